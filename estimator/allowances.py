@@ -1,0 +1,165 @@
+"""The allowances sheet: every basis's value side by side, the job's own, and which is in use."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from .basis import KEYS, Basis
+from .rules import Fixed, Input, Item, Table, rule, text, where, worked
+from .rules.helpers import beside, choose, first_given, given, less, same, sum_of
+from .rules.units import AMOUNT, FLAG, TEXT, Amount, Column, Each, Flag, Text, TextColumn
+
+NO_LIMIT = 100000  # above any figure an allowance can have
+
+
+@rule
+def basis_slot(basis_choice: Text, basis_name: TextColumn, basis_position: Column) -> Each:
+    """The chosen basis's place among those shipped."""
+    return sum_of(basis_position, same(basis_name, basis_choice))
+
+
+@rule
+def by_basis(basis_slot: Each, *stated: Amount) -> Amount:
+    """The chosen basis's figure, or that it states none."""
+    return choose(basis_slot, *stated)
+
+
+@rule
+def in_use(override: Amount, by_basis: Amount, own: Amount) -> Amount:
+    """The figure in use: the override, else the basis's, else the job's own."""
+    return first_given(override, by_basis, own)
+
+
+@rule
+def from_where(override: Amount, by_basis: Amount, own: Amount) -> Text:
+    """Whose figure is in use."""
+    return where(
+        given(override),
+        "override",
+        where(
+            given(by_basis),
+            "basis",
+            where(given(own), "job's own, basis states none", "none: give your own"),
+        ),
+    )
+
+
+@rule
+def clause(basis_slot: Each, *clause_of: Text) -> Text:
+    """Where the chosen basis says so, or was looked at."""
+    return choose(basis_slot, *clause_of)
+
+
+@rule
+def beside_regulation(in_use: Amount, regulatory: Amount, stricter: Flag) -> Text:
+    """Whether the figure in use is laxer than the regulatory guidance's."""
+    return where(
+        given(in_use),
+        where(
+            less(0, stricter * (first_given(regulatory, in_use) - in_use)),
+            "laxer than the regulatory figure",
+            "",
+        ),
+        "",
+    )
+
+
+BASES = Table(
+    "bases",
+    "basis",
+    "Bases",
+    (
+        Fixed("name", "Basis", TEXT),
+        Fixed("title", "Document", TEXT),
+        Fixed("binds", "Whom it binds", TEXT),
+    ),
+    key="name",
+    guarded=False,
+)
+
+
+@rule
+def document_title(basis_slot: Each, basis_title: TextColumn) -> Text:
+    """The chosen basis's document."""
+    return where(less(0, basis_slot), beside(basis_title, basis_slot), "no such basis")
+
+
+@rule
+def document_binds(basis_slot: Each, basis_binds: TextColumn) -> Text:
+    """Whom the chosen basis binds."""
+    return where(less(0, basis_slot), beside(basis_binds, basis_slot), "")
+
+
+def allowances_table(bases: Sequence[Basis]) -> Table:
+    """The list of allowances, with one column for each basis."""
+    numbered = list(enumerate(bases, 1))
+    return Table(
+        "allowances",
+        "allowance",
+        "Allowances",
+        (
+            Fixed("key", "Name in formulas", TEXT),
+            Fixed("label", "Allowance", TEXT),
+            Fixed("unit", "Unit", TEXT),
+            *(Fixed(f"stated_{n}", b.name, AMOUNT, b.document.title) for n, b in numbered),
+            *(Fixed(f"clause_of_{n}", f"Clause, {b.name}", TEXT) for n, b in numbered),
+            Fixed("regulatory", "Regulatory figure", AMOUNT),
+            Fixed("stricter", "Stricter side", FLAG),
+            worked(by_basis, "By the basis"),
+            Input("override", "Override", AMOUNT, "Replaces the basis's figure.", required=False,
+                  least=0, most=NO_LIMIT),
+            Input("own", "Own, where none is stated", AMOUNT,
+                  "Used only where the chosen basis states none.", required=False,
+                  least=0, most=NO_LIMIT),
+            worked(in_use, "In use"),
+            worked(from_where, "From"),
+            worked(beside_regulation, "Beside the regulatory figure"),
+            worked(clause),
+        ),
+        key="key",
+        guarded=False,
+        names="in_use",
+    )  # fmt: skip
+
+
+def allowance_items() -> tuple[Item, ...]:
+    """One item for each allowance: the named cell that rules read."""
+    return tuple(Item(k.name, k.label, k.unit, k.help) for k in KEYS)
+
+
+def allowance_rows(
+    bases: Sequence[Basis], override: Mapping[str, float], own: Mapping[str, float]
+) -> list[dict[str, Any]]:
+    """The rows of the allowances list: what each basis states, and what the job types."""
+    regulatory = next(b for b in bases if b.document.regulatory)
+    rows = []
+    for key in KEYS:
+        row: dict[str, Any] = {
+            "key": key.name,
+            "label": key.label,
+            "unit": key.unit.sign,
+            "regulatory": regulatory.values[key.name].value,
+            "stricter": key.stricter,
+            "override": override.get(key.name),
+            "own": own.get(key.name),
+        }
+        for n, basis in enumerate(bases, 1):
+            row[f"stated_{n}"] = basis.values[key.name].value
+            row[f"clause_of_{n}"] = basis.values[key.name].source
+        rows.append(row)
+    return rows
+
+
+def basis_rows(bases: Iterable[Basis]) -> list[dict[str, Any]]:
+    """The rows of the list of bases."""
+    return [
+        {"name": b.name, "title": b.document.title, "binds": b.document.binds} for b in bases
+    ]
+
+
+CHOICE = text("basis_choice", "Basis", choice_of="bases.name",
+              help="Whose guidance the allowances follow. There is no default.")  # fmt: skip
+CELLS = (
+    worked(basis_slot, "Basis no."),
+    worked(document_title, "Document"),
+    worked(document_binds, "Binds"),
+)

@@ -1,0 +1,150 @@
+"""Whose guidance: one data file per document and edition, every value with its source.
+
+A basis is always chosen by the job; there is no default one. Every key stands in every file:
+where the document gives no number it says "not stated", with the clause that was looked at.
+"""
+
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Literal, TypeVar
+
+from pydantic import BaseModel, ConfigDict, ValidationError
+
+from .errors import BasisError
+from .rules.units import DENSITY, EACH, MICROMETRES, MILLIMETRES, Unit
+
+M = TypeVar("M", bound=BaseModel)
+
+NOT_STATED = "not stated"
+AT_LEAST, AT_MOST, NEITHER = 1, -1, 0  # on which side of the value the stricter figures lie
+
+
+@dataclass(frozen=True)
+class Key:
+    """One thing guidance may give a figure for."""
+
+    name: str
+    label: str
+    unit: Unit
+    least: float
+    most: float
+    stricter: int
+    help: str
+
+
+KEYS = (
+    Key("dpm_lap", "Lap in DPM sheet", MILLIMETRES, 50, 1000, AT_LEAST,
+        "Lap between two strips of sheet, and between the sheets of two zones."),
+    Key("dpm_dpc_lap", "DPM dressed on to the DPC", MILLIMETRES, 0, 500, AT_LEAST,
+        "Length of sheet dressed on to the DPC that receives it, beyond its turn-up."),
+    Key("dpm_thickness", "DPM sheet thickness", MICROMETRES, 100, 2000, AT_LEAST,
+        "Thickness of polyethylene sheet. Stated for the record; checked by eye until checks exist."),
+    Key("blinding_thickness", "Blinding thickness", MILLIMETRES, 0, 150, NEITHER,
+        "Sand on the hardcore, under the sheet."),
+    Key("blinding_density", "Blinding density in place", DENSITY, 1, 2.6, NEITHER,
+        "Tonnes of sand for one cubic metre measured in place."),
+    Key("hardcore_density", "Hardcore density in place", DENSITY, 1, 2.6, NEITHER,
+        "Tonnes of hardcore for one cubic metre measured compacted in place."),
+    Key("hardcore_depth_max", "Deepest hardcore", MILLIMETRES, 100, 1000, AT_MOST,
+        "Deeper than this the floor is to be suspended."),
+    Key("dpc_lap", "Lap in DPC", MILLIMETRES, 50, 500, AT_LEAST,
+        "Lap at joints of a DPC roll, at an existing wall's DPC, and of a jamb DPC at head and sill."),
+    Key("dpc_projection", "DPC may project", MILLIMETRES, 0, 50, NEITHER,
+        "How much wider than the leaf a DPC may be bought without being trimmed."),
+    Key("sill_turn_up", "Sill DPC turn-up", MILLIMETRES, 0, 300, AT_LEAST,
+        "Turn-up of the DPC under a sill, at its back and at both ends."),
+    Key("tray_rise", "Tray rise across the cavity", MILLIMETRES, 75, 400, AT_LEAST,
+        "Height the tray gains from the outer leaf to the inner leaf."),
+    Key("tray_build_in", "Tray built into the inner leaf", MILLIMETRES, 0, 215, AT_LEAST,
+        "Width of tray held in the inner leaf. Common practice: 100 mm."),
+    Key("tray_past_lintel", "Tray past the lintel, each end", MILLIMETRES, 0, 500, AT_LEAST,
+        "How far a head tray reaches past each end of the lintel."),
+    Key("tray_past_closer", "Tray past the closer, each end", MILLIMETRES, 0, 500, AT_LEAST,
+        "How far a head tray reaches past the outer face of the cavity closer."),
+    Key("tray_lap", "Lap in a site-formed tray", MILLIMETRES, 50, 500, AT_LEAST,
+        "Lap where one roll of tray ends and the next begins."),
+    Key("weep_spacing", "Weeps no further apart", MILLIMETRES, 225, 2000, AT_MOST,
+        "Centres of weep holes over a tray, before rounding down to perpends."),
+    Key("weep_from_end", "First weep from the tray's end", MILLIMETRES, 225, 2000, AT_MOST,
+        "Distance of the first weep hole from the stop end, before rounding down to perpends."),
+    Key("weeps_min", "Fewest weeps per tray", EACH, 1, 10, AT_LEAST,
+        "However short the tray."),
+)  # fmt: skip
+
+
+class _Strict(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class Document(_Strict):
+    """The document a basis is taken from, and whom it binds."""
+
+    title: str
+    nation: str
+    binds: str
+    regulatory: bool
+
+
+class Value(_Strict):
+    """One value as its document gives it, and how well the project knows it."""
+
+    value: float | Literal["not stated"]
+    source: str
+    says: str
+    standing: Literal["read", "reported", "memory"]
+
+    @property
+    def number(self) -> float | None:
+        """The figure, or None where the document states none."""
+        return None if isinstance(self.value, str) else self.value
+
+
+@dataclass(frozen=True)
+class Basis:
+    """One document's values, by key."""
+
+    name: str
+    document: Document
+    values: Mapping[str, Value]
+
+
+def load_basis(path: Path) -> Basis:
+    """Read one basis file. Raises BasisError naming the key that is missing, unknown or wrong."""
+    entries = tomllib.loads(path.read_text("utf-8"))
+    keys = {k.name: k for k in KEYS}
+    for name in keys.keys() - entries.keys():
+        raise BasisError(f"{path.name}: {name}", None, "a value for every key, or 'not stated'")
+    for name in entries.keys() - keys.keys() - {"document"}:
+        raise BasisError(f"{path.name}: {name}", name, "one of " + ", ".join(keys))
+    document = _model(Document, entries.get("document", {}), f"{path.name}: document")
+    values = {k: _model(Value, entries[k], f"{path.name}: {k}") for k in keys}
+    for name, value in values.items():
+        key = keys[name]
+        if value.number is not None and not key.least <= value.number <= key.most:
+            raise BasisError(
+                f"{path.name}: {name}.value", value.number, f"{key.least:g} to {key.most:g}"
+            )
+    return Basis(path.stem, document, values)
+
+
+def shipped_bases() -> tuple[Basis, ...]:
+    """Every basis that comes with the package; the regulatory one first."""
+    folder = Path(__file__).parent / "bases"
+    found = [load_basis(p) for p in sorted(folder.glob("*.toml"))]
+    return tuple(sorted(found, key=lambda b: (not b.document.regulatory, b.name)))
+
+
+def not_stated_by(bases: Iterable[Basis], key: str) -> list[str]:
+    """The names of those bases whose document gives no number for that key."""
+    return [b.name for b in bases if b.values[key].number is None]
+
+
+def _model(model: type[M], entry: Any, where: str) -> M:
+    try:
+        return model.model_validate(entry)
+    except ValidationError as error:
+        first = error.errors()[0]
+        field = ".".join(str(p) for p in first["loc"][:1])
+        raise BasisError(f"{where}.{field}", first["input"], first["msg"].lower()) from None

@@ -1,0 +1,1 @@
+"""From needs to what is bought: materials, suppliers, price book, orders."""

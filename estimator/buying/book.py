@@ -1,0 +1,403 @@
+"""The price book: one row for each supplier and product, and what this job takes of it.
+
+The row is the hub. Needs choose rows; equal products are summed here before they are rounded up
+to packs; orders and quote read the result.
+"""
+
+from ..rules import Table, count_of, divided, largest_of, number, rule, same, sum_of, text, where
+from ..rules import to_pence, to_six_places, worked
+from ..rules.helpers import (
+    beside,
+    both,
+    choose,
+    either,
+    first_given,
+    less,
+    most,
+    whole_up,
+)
+from ..rules.units import (
+    EACH,
+    KILOGRAMS,
+    METRES,
+    MILLIMETRES,
+    POUNDS,
+    Amount,
+    Column,
+    Each,
+    Flag,
+    Kilograms,
+    Metres,
+    Millimetres,
+    Percent,
+    Pounds,
+    Text,
+    TextColumn,
+)
+
+
+@rule
+def slot(supplier: Text, supplier_name: TextColumn, supplier_position: Column) -> Each:
+    """The supplier's place in the list of suppliers; 0 when it is not there."""
+    return sum_of(supplier_position, same(supplier_name, supplier))
+
+
+@rule
+def material_row(material: Text, material_key: TextColumn, material_position: Column) -> Each:
+    """The material's place in the list of materials."""
+    return sum_of(material_position, same(material_key, material))
+
+
+@rule
+def by_area(material_row: Each, material_by_area: Column) -> Flag:
+    """1 for sheet, which is laid in whole strips."""
+    return beside(material_by_area, material_row)
+
+
+@rule
+def in_roll(
+    material_row: Each,
+    by_area: Flag,
+    width: Millimetres,
+    length: Metres,
+    material_by_length: Column,
+) -> Amount:
+    """What a roll holds: metres, or square metres of sheet; 0 for what comes in no roll."""
+    return first_given(length, 0) * (
+        beside(material_by_length, material_row) + by_area * (first_given(width, 0) / 1000)
+    )
+
+
+@rule
+def content(
+    material_row: Each,
+    in_roll: Amount,
+    pieces: Each,
+    weight: Kilograms,
+    material_by_piece: Column,
+    material_by_weight: Column,
+) -> Amount:
+    """What one pack holds, in the unit the material is counted in."""
+    return (
+        in_roll
+        + beside(material_by_piece, material_row) * first_given(pieces, 0)
+        + beside(material_by_weight, material_row) * (first_given(weight, 0) / 1000)
+    )
+
+
+@rule
+def lap(
+    material_row: Each,
+    dpc_lap: Millimetres,
+    tray_lap: Millimetres,
+    material_laps_as_dpc: Column,
+    material_laps_as_tray: Column,
+) -> Metres:
+    """Length lost at each change of roll; 0 for what is not lapped."""
+    return where(
+        same(beside(material_laps_as_dpc, material_row), 1),
+        dpc_lap / 1000,
+        where(same(beside(material_laps_as_tray, material_row), 1), tray_lap / 1000, 0),
+    )
+
+
+@rule
+def roll_no(
+    by_area: Flag, position: Each, book_by_area: Column, book_position: Column
+) -> Each:
+    """Which of the stocked sheet rolls this is, in the order of the list; 0 for other goods."""
+    return where(
+        same(by_area, 1), count_of(same(book_by_area, 1), less(book_position, position + 1)), 0
+    )
+
+
+@rule
+def sheet_rolls(position: Each, layout_rolls: Column, layout_book_row: Column) -> Each:
+    """Rolls of this sheet for all zones, if it is the one chosen."""
+    return sum_of(layout_rolls, same(layout_book_row, position))
+
+
+@rule
+def sheet_joint(position: Each, layout_joint: Column, layout_book_row: Column) -> Metres:
+    """Metres of lap between its strips, over all zones."""
+    return to_six_places(sum_of(layout_joint, same(layout_book_row, position)))
+
+
+@rule
+def sheet_fails(
+    position: Each, layout_rolls: Column, layout_book_row: Column, layout_sheet_a: Column
+) -> Each:
+    """Zones in which this sheet cannot be laid in whole strips."""
+    return count_of(
+        same(layout_book_row, position), same(layout_rolls, 0), less(0, layout_sheet_a)
+    )
+
+
+@rule
+def usable(slot: Each, content: Amount, lap: Metres, sheet_fails: Each) -> Flag:
+    """1 for a product that a known supplier sells in a pack that can cover something."""
+    return where(both(less(0, slot), both(less(lap, content), same(sheet_fails, 0))), 1, 0)
+
+
+@rule
+def first_rank(by_area: Flag, width: Millimetres, sheet_rolls: Each, price: Pounds) -> Amount:
+    """What counts first among products that cover: the narrowest; for sheet, the least cost."""
+    return where(same(by_area, 1), to_pence(sheet_rolls * price), first_given(width, 0))
+
+
+@rule
+def second_rank(by_area: Flag, price: Pounds, content: Amount, sheet_joint: Metres) -> Amount:
+    """What counts next: the cheapest for each unit; for sheet, the fewest metres of lap."""
+    return where(same(by_area, 1), sheet_joint, to_six_places(divided(price, content)))
+
+
+@rule
+def preference(
+    first_rank: Amount,
+    second_rank: Amount,
+    position: Each,
+    book_first_rank: Column,
+    book_second_rank: Column,
+    book_position: Column,
+    book_slot: Column,
+) -> Each:
+    """Order of choice, the highest taken first: 1 and the number of rows that come after this."""
+    return 1 + count_of(
+        less(0, book_slot),
+        either(
+            less(first_rank, book_first_rank),
+            both(
+                same(book_first_rank, first_rank),
+                either(
+                    less(second_rank, book_second_rank),
+                    both(same(book_second_rank, second_rank), less(position, book_position)),
+                ),
+            ),
+        ),
+    )
+
+
+@rule
+def net(preference: Each, need_net: Column, need_pick: Column) -> Amount:
+    """Needed of this product, as measured."""
+    return sum_of(need_net, same(need_pick, preference))
+
+
+@rule
+def laps(
+    preference: Each, need_added: Column, need_corner_laps: Column, need_pick: Column
+) -> Amount:
+    """Laps at ends and corners, and turn-ups, of all that is needed."""
+    return sum_of(need_added + need_corner_laps, same(need_pick, preference))
+
+
+@rule
+def wastage(
+    slot: Each,
+    material_row: Each,
+    material_wastage_applies: Column,
+    material_wastage_1: Column,
+    material_wastage_2: Column,
+    material_wastage_3: Column,
+    material_wastage_4: Column,
+    material_wastage_5: Column,
+) -> Percent:
+    """This supplier's wastage for this material, where wastage applies to it."""
+    return (
+        choose(
+            most(1, slot),
+            beside(material_wastage_1, material_row),
+            beside(material_wastage_2, material_row),
+            beside(material_wastage_3, material_row),
+            beside(material_wastage_4, material_row),
+            beside(material_wastage_5, material_row),
+        )
+        * beside(material_wastage_applies, material_row)
+    )  # fmt: skip
+
+
+@rule
+def required(net: Amount, laps: Amount, wastage: Percent) -> Amount:
+    """To be covered by packs: net, laps and turn-ups, and wastage."""
+    return (net + laps) * (1 + wastage / 100)
+
+
+@rule
+def packs(
+    required: Amount,
+    lap: Metres,
+    content: Amount,
+    minimum_packs: Each,
+    by_area: Flag,
+    sheet_rolls: Each,
+) -> Each:
+    """Packs to buy: each pack after the first gives up one lap; sheet by its layouts."""
+    return where(
+        less(0, required),
+        most(
+            1,
+            first_given(minimum_packs, 0),
+            where(same(by_area, 1), sheet_rolls, whole_up(divided(required - lap, content - lap))),
+        ),
+        0,
+    )
+
+
+@rule
+def sheet_laid(position: Each, layout_laid_area: Column, layout_book_row: Column) -> Amount:
+    """Sheet laid in all zones, if it is the one chosen."""
+    return sum_of(layout_laid_area, same(layout_book_row, position))
+
+
+@rule
+def laid(
+    net: Amount, laps: Amount, packs: Each, lap: Metres, by_area: Flag, sheet_laid: Amount
+) -> Amount:
+    """Net, and all laps and turn-ups, those between rolls included; no wastage."""
+    return where(
+        less(0, packs),
+        where(same(by_area, 1), sheet_laid, net + laps + (packs - 1) * lap),
+        0,
+    )
+
+
+@rule
+def ordered(packs: Each, content: Amount) -> Amount:
+    """What the packs hold."""
+    return packs * content
+
+
+@rule
+def left(ordered: Amount, laid: Amount) -> Amount:
+    """What is left when all is laid: wastage and the rest of the last pack."""
+    return ordered - laid
+
+
+@rule
+def cost(packs: Each, price: Pounds) -> Pounds:
+    """What the supplier charges, without VAT."""
+    return to_pence(packs * price)
+
+
+@rule
+def quoted(cost: Pounds, markup_percent: Percent) -> Pounds:
+    """What the client is asked for this line, without VAT."""
+    return to_pence(cost * (1 + markup_percent / 100))
+
+
+@rule
+def stage_no(
+    packs: Each, preference: Each, need_stage_no: Column, need_pick: Column, stage_position: Column
+) -> Each:
+    """The first stage that uses this product."""
+    return where(
+        less(0, packs),
+        largest_of(stage_position) - largest_of(
+            largest_of(stage_position) - need_stage_no, same(need_pick, preference)
+        ),
+        0,
+    )  # fmt: skip
+
+
+@rule
+def quote_no(
+    stage_no: Each, position: Each, book_stage_no: Column, book_position: Column
+) -> Each:
+    """The line of the quote it stands on: by stage, then as in the book; 0 when not bought."""
+    return where(
+        less(0, stage_no),
+        count_of(
+            less(0, book_stage_no),
+            either(
+                less(book_stage_no, stage_no),
+                both(same(book_stage_no, stage_no), less(book_position, position + 1)),
+            ),
+        ),
+        0,
+    )
+
+
+@rule
+def order_no(
+    packs: Each, slot: Each, position: Each, book_packs: Column, book_slot: Column,
+    book_position: Column
+) -> Each:
+    """The line of the order lists it stands on: by supplier, then as in the book."""
+    return where(
+        less(0, packs),
+        count_of(
+            less(0, book_packs),
+            either(
+                less(book_slot, slot),
+                both(same(book_slot, slot), less(book_position, position + 1)),
+            ),
+        ),
+        0,
+    )  # fmt: skip
+
+
+@rule
+def book_note(slot: Each, content: Amount, sheet_fails: Each) -> Text:
+    """What keeps this product from being chosen."""
+    return where(
+        less(0, slot),
+        where(
+            less(0, content),
+            where(less(0, sheet_fails), "too short or too narrow for a zone", ""),
+            "its pack holds nothing",
+        ),
+        "supplier not listed",
+    )
+
+
+BOOK = Table(
+    "book",
+    "book",
+    "Price book",
+    (
+        text("code", "Code", "The product's own code, used once."),
+        text("supplier", "Supplier", choice_of="suppliers.name"),
+        text("material", "Material", choice_of="materials.key"),
+        text("description", "Description"),
+        number("width", "Width", MILLIMETRES, 10, 12000, "Of a roll; of sheet, unfolded.",
+               required=False),
+        number("length", "Length", METRES, 0.5, 200, "Of a roll.", required=False),
+        number("pieces", "Pieces", EACH, 1, 10000, "In a pack.", required=False),
+        number("weight", "Weight", KILOGRAMS, 1, 30000, "Of a bag, or the step of a loose load.",
+               required=False),
+        number("price", "Price", POUNDS, 0.01, 100000, "For one pack, without VAT."),
+        number("minimum_packs", "Fewest packs", EACH, 1, 1000, "Least sold at once; blank: one.",
+               required=False),
+        worked(slot, "Supplier no."),
+        worked(material_row, "Material no."),
+        worked(by_area, "In strips"),
+        worked(in_roll, "In a roll"),
+        worked(content, "Pack holds"),
+        worked(lap, "Lap"),
+        worked(roll_no, "Sheet roll no."),
+        worked(sheet_rolls),
+        worked(sheet_joint, "Sheet laps"),
+        worked(sheet_fails, "Zones it fails"),
+        worked(sheet_laid),
+        worked(usable),
+        worked(first_rank, "Ranked first by"),
+        worked(second_rank, "then by"),
+        worked(preference, "Order of choice"),
+        worked(net, "Net"),
+        worked(laps, "Laps, turn-ups"),
+        worked(wastage),
+        worked(required, "With wastage"),
+        worked(packs),
+        worked(laid),
+        worked(ordered),
+        worked(left, "Left over"),
+        worked(cost),
+        worked(quoted),
+        worked(stage_no, "Stage no."),
+        worked(quote_no, "Quote line"),
+        worked(order_no, "Order line"),
+        worked(book_note, "Note"),
+    ),
+    key="code",
+    grows=True,
+)  # fmt: skip

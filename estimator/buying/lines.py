@@ -1,0 +1,136 @@
+"""The lines of the quantities: each names its material, its stage, and the columns it reads."""
+
+from dataclasses import dataclass
+
+from ..rules import Fixed, Table, count_of, rule, same, sum_of, text, where, worked
+from ..rules.helpers import less
+from ..rules.units import EACH, TEXT, Amount, Column, Each, Text, TextColumn
+
+STAGES = Table(
+    "stages",
+    "stage",
+    "Stages",
+    (Fixed("name", "Stage", TEXT),),
+    key="name",
+    guarded=False,
+)
+STAGE_ROWS = (
+    {"name": "Ground floor"},
+    {"name": "Walls at DPC level"},
+    {"name": "Openings"},
+    {"name": "Delivery"},
+)
+GROUND_FLOOR, DPC_LEVEL, AT_OPENINGS, DELIVERY = 1, 2, 3, 4
+
+
+@dataclass(frozen=True)
+class Line:
+    """One kind of need: which list's rows need it, and which of their columns say how much.
+
+    `added` are laps and turn-ups that the layout itself fixes; `corners` are laps as wide as
+    the roll; `width` is the least that covers and `limit` the most that may be bought.
+    """
+
+    key: str
+    label: str
+    material: str
+    stage: int
+    source: str
+    net: str
+    added: str | None = None
+    corners: str | None = None
+    width: str | None = None
+    limit: str | None = None
+
+    @property
+    def links(self) -> dict[str, str | None]:
+        """Which column of the source feeds which column of the needs."""
+        return {
+            "mark": "mark",
+            "net": self.net,
+            "added": self.added,
+            "corners": self.corners,
+            "width": self.width,
+            "limit": self.limit,
+        }
+
+
+LINES = (
+    Line("hardcore", "Hardcore under floors", "hardcore", GROUND_FLOOR, "zones", "hardcore_mass"),
+    Line("blinding", "Blinding on hardcore", "blinding_sand", GROUND_FLOOR, "zones",
+         "blinding_mass"),
+    Line("dpm", "DPM under slabs", "dpm_sheet", GROUND_FLOOR, "zones", "net_area"),
+    Line("outer_dpc", "DPC in outer leaf", "dpc_roll", DPC_LEVEL, "walls", "outer_length",
+         "end_laps", "corners", "outer_leaf", "outer_limit"),
+    Line("inner_dpc", "DPC in inner leaf", "dpc_roll", DPC_LEVEL, "walls", "inner_length",
+         "inner_end_laps", "inner_corners", "inner_leaf", "inner_limit"),
+    Line("trays", "Trays over openings", "tray_roll", AT_OPENINGS, "openings", "trays",
+         width="tray_girth"),
+    Line("stop_ends", "Stop ends to trays", "stop_end", AT_OPENINGS, "openings", "stop_ends"),
+    Line("weeps", "Weeps over trays", "weep", AT_OPENINGS, "openings", "weeps"),
+    Line("jamb_dpc", "DPC at jambs", "dpc_roll", AT_OPENINGS, "openings", "jambs", "jamb_laps",
+         width="jamb_width"),
+    Line("sill_dpc", "DPC under sills", "dpc_roll", AT_OPENINGS, "openings", "sills", "sill_ends",
+         width="sill_girth"),
+)  # fmt: skip
+
+
+@rule
+def slot(
+    supplier: Text, supplier_slot: Each, supplier_name: TextColumn, supplier_position: Column
+) -> Each:
+    """The supplier this line is bought from: its own choice, else the job's."""
+    return where(
+        same(supplier, ""), supplier_slot, sum_of(supplier_position, same(supplier_name, supplier))
+    )
+
+
+@rule
+def net(key: Text, need_net: Column, need_line: TextColumn) -> Amount:
+    """Measured as fixed: no laps, no wastage."""
+    return sum_of(need_net, same(need_line, key))
+
+
+@rule
+def laps(key: Text, need_added: Column, need_corner_laps: Column, need_line: TextColumn) -> Amount:
+    """Laps and turn-ups fixed by the geometry; laps between rolls come with the rolls."""
+    return sum_of(need_added + need_corner_laps, same(need_line, key))
+
+
+@rule
+def uncovered(key: Text, need_uncovered: Column, need_line: TextColumn) -> Each:
+    """Rows of this line that no product of its supplier covers."""
+    return count_of(same(need_line, key), same(need_uncovered, 1))
+
+
+@rule
+def line_note(uncovered: Each, net: Amount) -> Text:
+    """Whether the line can be bought."""
+    return where(
+        less(0, uncovered),
+        "nothing that this supplier stocks covers it",
+        where(less(0, net), "", "none on this job"),
+    )
+
+
+LINES_TABLE = Table(
+    "lines",
+    "line",
+    "Quantities, line by line",
+    (
+        Fixed("key", "Line", TEXT),
+        Fixed("label", "What it is for", TEXT),
+        Fixed("stage_no", "Stage", EACH),
+        Fixed("material", "Material", TEXT),
+        Fixed("unit", "Unit", TEXT),
+        worked(net, "Net"),
+        worked(laps, "Laps and turn-ups"),
+        text("supplier", "Buy from", "Blank: the job's supplier.", choice_of="suppliers.name",
+             required=False),
+        worked(slot, "Supplier no."),
+        worked(uncovered, "Not covered"),
+        worked(line_note, "Note"),
+    ),
+    key="key",
+    guarded=False,
+)  # fmt: skip

@@ -1,0 +1,70 @@
+"""What can be bought, how each is counted, and each supplier's wastage for it.
+
+To add a material: a row here, a line in lines.py that needs it, rows in the price books.
+"""
+
+from ..rules import Fixed, Input, Table, number
+from ..rules.units import FLAG, PERCENT, TEXT
+
+SUPPLIER_SLOTS = 5
+
+MATERIALS = Table(
+    "materials",
+    "material",
+    "Materials, and wastage by supplier",
+    (
+        Fixed("key", "Material", TEXT),
+        Fixed("label", "In words", TEXT),
+        Fixed("unit", "Counted in", TEXT),
+        Fixed("pack", "Bought as", TEXT),
+        Fixed("by_length", "Bought by length", FLAG),
+        Fixed("by_area", "Laid in whole strips", FLAG),
+        Fixed("by_piece", "Bought by the piece", FLAG),
+        Fixed("by_weight", "Bought by weight", FLAG),
+        Fixed("laps_as_dpc", "Laps as DPC", FLAG),
+        Fixed("laps_as_tray", "Laps as tray", FLAG),
+        number("wastage_applies", "Wastage applies", FLAG, 0, 1,
+               "1: the percentages count. 0: whole strips and pieces carry no percentage."),
+        *(
+            number(f"wastage_{n}", f"Wastage, supplier {n}", PERCENT, 0, 100,
+                   "Allowance for damage and loss, added to what is laid.", required=False)
+            for n in range(1, SUPPLIER_SLOTS + 1)
+        ),
+    ),
+    key="key",
+    guarded=False,
+)  # fmt: skip
+
+
+def _material(
+    key: str, label: str, unit: str, pack: str, bought: str, laps: str = ""
+) -> dict[str, object]:
+    ways = {f"by_{w}": int(bought == w) for w in ("length", "area", "piece", "weight")}
+    laps_as = {f"laps_as_{w}": int(laps == w) for w in ("dpc", "tray")}
+    applies = int(bought in ("length", "weight"))
+    words = {"key": key, "label": label, "unit": unit, "pack": pack}
+    return {**words, "wastage_applies": applies, **ways, **laps_as}
+
+
+MATERIAL_ROWS = (
+    _material("hardcore", "Hardcore", "t", "load", "weight"),
+    _material("blinding_sand", "Blinding sand", "t", "load or bag", "weight"),
+    _material("dpm_sheet", "DPM sheet", "m²", "roll", "area"),
+    _material("dpc_roll", "DPC roll", "m", "roll", "length", laps="dpc"),
+    _material("tray_roll", "Cavity tray roll", "m", "roll", "length", laps="tray"),
+    _material("stop_end", "Stop ends", "nr", "pack", "piece"),
+    _material("weep", "Weeps", "nr", "pack", "piece"),
+)
+
+# What a price row of each kind must state, and what may be left blank.
+MEASURES = {
+    "by_length": ("width", "length"),
+    "by_area": ("width", "length"),
+    "by_piece": ("pieces",),
+    "by_weight": ("weight",),
+}
+
+
+def wastage_columns() -> tuple[Input, ...]:
+    """The columns that hold each supplier's percentage."""
+    return tuple(i for i in MATERIALS.inputs if i.name[-1].isdigit())

@@ -1,0 +1,114 @@
+"""Every need of the job, row by row, and the product its supplier would send for it.
+
+Each line of the quantities has one row here for every row of the list it reads, spare rows and
+all, so that an opening typed into a spare row is bought without anybody running a program.
+"""
+
+from ..rules import Fixed, Linked, Table, largest_of, rule, same, where, worked
+from ..rules.helpers import at_most, beside, both, either, less
+from ..rules.units import (
+    AMOUNT,
+    EACH,
+    MILLIMETRES,
+    TEXT,
+    Amount,
+    Column,
+    Each,
+    Flag,
+    Metres,
+    Millimetres,
+    Text,
+    TextColumn,
+)
+
+
+@rule
+def present() -> Flag:
+    """1 for a row that stands for something measured."""
+    return 1
+
+
+@rule
+def material(line_no: Each, line_material: TextColumn) -> Text:
+    """The material of this need's line."""
+    return beside(line_material, line_no)
+
+
+@rule
+def slot(line_no: Each, line_slot: Column) -> Each:
+    """The supplier of this need's line."""
+    return beside(line_slot, line_no)
+
+
+@rule
+def stage_no(line_no: Each, line_stage_no: Column) -> Each:
+    """The stage of this need's line."""
+    return beside(line_stage_no, line_no)
+
+
+@rule
+def pick(
+    net: Amount,
+    slot: Each,
+    material: Text,
+    width: Millimetres,
+    limit: Millimetres,
+    book_preference: Column,
+    book_slot: Column,
+    book_material: TextColumn,
+    book_usable: Column,
+    book_width: Column,
+) -> Each:
+    """The product chosen, by its place in the order of choice; 0 when nothing stocked covers it.
+
+    Not narrower than what it covers, and not wider than its limit where it has one.
+    """
+    return where(
+        less(0, net),
+        largest_of(
+            book_preference,
+            same(book_slot, slot),
+            same(book_material, material),
+            book_usable,
+            at_most(width, book_width),
+            either(same(limit, 0), at_most(book_width, limit)),
+        ),
+        0,
+    )
+
+
+@rule
+def uncovered(net: Amount, pick: Each) -> Flag:
+    """1 when something is needed and nothing was found for it."""
+    return where(both(less(0, net), same(pick, 0)), 1, 0)
+
+
+@rule
+def corner_laps(corners: Each, pick: Each, book_width: Column, book_preference: Column) -> Metres:
+    """Laps at corners: each as wide as the product chosen."""
+    return corners * largest_of(book_width, same(book_preference, pick)) / 1000
+
+
+NEEDS = Table(
+    "needs",
+    "need",
+    "Needs, and the product chosen for each",
+    (
+        Fixed("line", "Line", TEXT),
+        Fixed("line_no", "Line no.", EACH),
+        Fixed("at", "Row there", EACH),
+        Linked("mark", "Mark", TEXT),
+        worked(present),
+        worked(material),
+        worked(slot, "Supplier no."),
+        worked(stage_no, "Stage no."),
+        Linked("net", "Net", AMOUNT),
+        Linked("added", "Laps and turn-ups", AMOUNT),
+        Linked("corners", "Corners", EACH),
+        Linked("width", "Width, least", MILLIMETRES),
+        Linked("limit", "Width, most", MILLIMETRES),
+        worked(pick, "Product chosen"),
+        worked(uncovered, "Not covered"),
+        worked(corner_laps),
+    ),
+)

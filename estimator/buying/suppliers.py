@@ -1,0 +1,84 @@
+"""Suppliers: what each delivers for, and what this job's order with each comes to."""
+
+from ..rules import Table, count_of, number, rule, same, sum_of, text, to_pence, where, worked
+from ..rules.helpers import both, first_given, given, largest_of, less
+from ..rules.units import POUNDS, Column, Each, Percent, Pounds, Text
+
+
+@rule
+def goods(position: Each, book_cost: Column, book_slot: Column) -> Pounds:
+    """Goods ordered from this supplier, before delivery."""
+    return to_pence(sum_of(book_cost, same(book_slot, position)))
+
+
+@rule
+def delivery_due(goods: Pounds, delivery: Pounds, free_over: Pounds) -> Pounds:
+    """Delivery for one drop: nothing without an order, nothing from the free threshold up."""
+    return where(
+        both(less(0, goods), less(goods, first_given(free_over, 1000000000))), delivery, 0
+    )
+
+
+@rule
+def order_total(goods: Pounds, delivery_due: Pounds) -> Pounds:
+    """Goods and delivery."""
+    return to_pence(goods + delivery_due)
+
+
+@rule
+def order_note(goods: Pounds, minimum_order: Pounds) -> Text:
+    """What stands against the order; it is never padded."""
+    return where(
+        both(both(given(minimum_order), less(0, goods)), less(goods, first_given(minimum_order, 0))),
+        "below this supplier's minimum order",
+        "",
+    )
+
+
+@rule
+def delivery_price(
+    delivery_due: Pounds, markup_on_delivery: Text, markup_percent: Percent
+) -> Pounds:
+    """Delivery as quoted: marked up only where the job says so."""
+    return to_pence(
+        delivery_due * (1 + where(same(markup_on_delivery, "yes"), markup_percent, 0) / 100)
+    )
+
+
+@rule
+def quote_no(
+    position: Each,
+    delivery_due: Pounds,
+    supplier_delivery_due: Column,
+    supplier_position: Column,
+    book_quote_no: Column,
+) -> Each:
+    """The line of the quote this delivery stands on, after the goods; 0 for none."""
+    return where(
+        less(0, delivery_due),
+        largest_of(book_quote_no)
+        + count_of(less(0, supplier_delivery_due), less(supplier_position, position + 1)),
+        0,
+    )
+
+
+SUPPLIERS = Table(
+    "suppliers",
+    "supplier",
+    "Suppliers",
+    (
+        text("name", "Supplier", "As it stands in the price book."),
+        number("delivery", "Delivery", POUNDS, 0, 10000, "For one drop, without VAT."),
+        number("free_over", "Free over", POUNDS, 0, 1000000,
+               "Goods from this much up are delivered free; blank: never.", required=False),
+        number("minimum_order", "Minimum order", POUNDS, 0, 1000000, "Blank: none.",
+               required=False),
+        worked(goods),
+        worked(delivery_due, "Delivery due"),
+        worked(order_total, "Order"),
+        worked(delivery_price, "Delivery quoted"),
+        worked(quote_no, "Quote line"),
+        worked(order_note, "Note"),
+    ),
+    key="name",
+)  # fmt: skip

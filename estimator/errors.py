@@ -1,0 +1,36 @@
+"""The sentences a person reads when something they gave cannot be used."""
+
+
+class EstimateError(ValueError):
+    """Something given cannot be used: where it stands, what was found, what is accepted."""
+
+    def __init__(self, where: str, found: object, accepted: str) -> None:
+        self.where, self.found, self.accepted = where, found, accepted
+        super().__init__(f"{where}: found {_shown(found)}; accepted: {accepted}.")
+
+
+class JobError(EstimateError):
+    """The job file is wrong; the person who measured can mend it."""
+
+
+class PriceError(EstimateError):
+    """A price file is wrong; the person who priced can mend it."""
+
+
+class BasisError(EstimateError):
+    """A basis file is wrong, or the basis asked for does not exist."""
+
+
+class TemplateError(EstimateError):
+    """A template lacks a place that the workbook needs."""
+
+
+class FileError(EstimateError):
+    """A file cannot be read or written as asked."""
+
+
+def _shown(found: object) -> str:
+    if found is None:
+        return "nothing"
+    text = repr(found) if isinstance(found, str) else str(found)
+    return text if len(text) <= 60 else text[:57] + "..."

@@ -1,0 +1,110 @@
+"""A job taken off and priced: the plan's lists laid out for it, and every figure worked out."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from . import guards
+from .allowances import allowance_rows, basis_rows
+from .buying.lines import LINES, STAGE_ROWS
+from .buying.materials import MATERIAL_ROWS, SUPPLIER_SLOTS
+from .job import Job
+from .plan import FILLED, bases, plan
+from .rules.evaluate import AT, FROM, LINKS, Ledger
+from .takeoff.edges import EDGE_KIND_ROWS
+from .takeoff.layouts import LAYOUT_LINKS, ROLLS_LAID_OUT
+from .takeoff.openings import OPENING_KIND_ROWS
+from .takeoff.walls import MEASURING_LINE_ROWS
+
+Rows = list[dict[str, Any]]
+
+
+@dataclass(frozen=True)
+class Room:
+    """How many spare rows each list gets beyond those filled, and how few lines are printed."""
+
+    spare: Mapping[str, int] = field(default_factory=dict)
+    lines: int = 0
+
+    def rows(self, table: str, filled: int) -> int:
+        """Rows in all."""
+        return filled + self.spare.get(table, 0)
+
+
+NO_ROOM = Room()
+USUAL_ROOM = Room({"zones": 4, "edges": 12, "walls": 5, "openings": 8, "book": 10}, lines=24)
+
+
+def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
+    """Every figure of the job. With room, the lists that follow others are laid out for spares."""
+    rows: dict[str, Rows] = {
+        "bases": basis_rows(bases()),
+        "allowances": allowance_rows(bases(), job.override, job.own),
+        "edge_kinds": [dict(r) for r in EDGE_KIND_ROWS],
+        "measuring_lines": [dict(r) for r in MEASURING_LINE_ROWS],
+        "opening_kinds": [dict(r) for r in OPENING_KIND_ROWS],
+        "stages": [dict(r) for r in STAGE_ROWS],
+        "materials": _materials(job),
+        "lines": _lines(job),
+    }
+    rows |= {t.name: [dict(r) for r in job.rows[t.name]] for t in FILLED}
+    rows["suppliers"] += [{} for _ in range(SUPPLIER_SLOTS - len(rows["suppliers"]))]
+    rows["layouts"] = _layouts(room.rows("zones", len(rows["zones"])))
+    rows["needs"] = _needs({t.name: room.rows(t.name, len(rows[t.name])) for t in FILLED})
+    # No more lines can be printed than the book has rows, and the suppliers deliveries.
+    most_lines = len(rows["book"]) + SUPPLIER_SLOTS
+    shown = min(most_lines, max(room.lines, 0)) if room.lines else most_lines
+    for lines in ("order_lines", "quote_lines"):
+        rows[lines] = [{} for _ in range(shown)]
+    typed = {**job.particulars, guards.ROWS_UNWIRED.name: 0, guards.ROWS_UNCHECKED.name: 0}
+    return Ledger(plan(), rows, typed)
+
+
+def _materials(job: Job) -> Rows:
+    suppliers = [r["name"] for r in job.rows["suppliers"]]
+    rows = []
+    for material in MATERIAL_ROWS:
+        row = dict(material)
+        key = str(row["key"])
+        row["wastage_applies"] = job.wastage_applies.get(key, row["wastage_applies"])
+        for n, supplier in enumerate(suppliers, 1):
+            row[f"wastage_{n}"] = job.wastage.get(supplier, {}).get(key)
+        rows.append(row)
+    return rows
+
+
+def _lines(job: Job) -> Rows:
+    units = {r["key"]: r["unit"] for r in MATERIAL_ROWS}
+    return [
+        {
+            "key": line.key,
+            "label": line.label,
+            "stage_no": line.stage,
+            "material": line.material,
+            "unit": units[line.material],
+            "supplier": job.line_suppliers.get(line.key),
+        }
+        for line in LINES
+    ]
+
+
+def _needs(lengths: Mapping[str, int]) -> Rows:
+    return [
+        {
+            "line": line.key,
+            "line_no": line_no,
+            AT: at,
+            FROM: line.source,
+            LINKS: line.links,
+        }
+        for line_no, line in enumerate(LINES, 1)
+        for at in range(1, lengths[line.source] + 1)
+    ]
+
+
+def _layouts(zones: int) -> Rows:
+    return [
+        {AT: at, "roll_no": roll, FROM: "zones", LINKS: LAYOUT_LINKS}
+        for at in range(1, zones + 1)
+        for roll in range(1, ROLLS_LAID_OUT + 1)
+    ]

@@ -1,0 +1,278 @@
+"""A job as it was given: checked field by field, then as a whole.
+
+The fields are those of the plan's input columns; the models are made from them, so that a
+column added to a list is at once a field that is checked.
+"""
+
+import math
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from pydantic import BaseModel, ConfigDict, ValidationError, create_model, field_validator
+
+from .basis import KEYS
+from .buying.lines import LINES
+from .buying.materials import MATERIAL_ROWS, MEASURES
+from .errors import JobError
+from .plan import FILLED, PARTICULARS, bases
+from .rules.tables import Input, Table
+from .rules.units import EACH
+from .takeoff.edges import EDGE_KIND_ROWS, SIDES
+from .takeoff.openings import OPENING_KIND_ROWS
+from .takeoff.walls import CLOSED, MEASURING_LINE_ROWS
+
+MAX_TEXT = 2000
+_CONTROL = re.compile(r"[\x00-\x1f\x7f\u2028\u2029\ud800-\udfff\ufffe\uffff]")
+# In a name these are patterns or operators in one host or another.
+_NOT_IN_NAMES = re.compile(r"[*?~|<>=]")
+
+
+@dataclass(frozen=True)
+class Job:
+    """Everything a person gave: particulars, the rows of every list, allowances, choices."""
+
+    particulars: Mapping[str, Any]
+    rows: Mapping[str, Sequence[Mapping[str, Any]]]
+    override: Mapping[str, float] = field(default_factory=dict)
+    own: Mapping[str, float] = field(default_factory=dict)
+    line_suppliers: Mapping[str, str] = field(default_factory=dict)
+    wastage: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
+    wastage_applies: Mapping[str, int] = field(default_factory=dict)
+
+
+def is_name(item: Input, table: Table | None = None) -> bool:
+    """Whether a text is a key by which other rows find this one, or names such a key."""
+    return bool(item.choice_of) or (table is not None and item.name == table.key)
+
+
+def checked_text(value: Any, name: bool) -> str:
+    """A text that may stand in a cell. Raises ValueError saying what is accepted."""
+    if not isinstance(value, str):
+        raise ValueError("a text")
+    if len(value) > MAX_TEXT:
+        raise ValueError(f"a text of up to {MAX_TEXT} characters")
+    if _CONTROL.search(value):
+        raise ValueError("a text of one line, without control characters")
+    if name and (value != value.strip() or not value or _NOT_IN_NAMES.search(value)):
+        raise ValueError("a name without * ? ~ | < > = and without blanks at its ends")
+    return value
+
+
+def checked_number(value: Any, item: Input) -> float:
+    """A number within its limits. Raises ValueError saying what is accepted."""
+    if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+        raise ValueError(item.accepted)
+    least, most = item.least or 0, item.most or 0
+    if item.least is not None and not least <= value <= most:
+        hint = ""
+        if item.unit.sign == "m" and least <= value / 1000 <= most:
+            hint = " (was that millimetres?)"
+        raise ValueError(item.accepted + hint)
+    if item.unit is EACH and value != int(value):
+        raise ValueError(item.accepted + ", whole")
+    return value
+
+
+def _check(item: Input, table: Table | None) -> Any:
+    def check(value: Any) -> Any:
+        if value is None and not item.required:
+            return None
+        if item.unit.text:
+            text = checked_text(value, is_name(item, table))
+            if item.choices and text not in item.choices:
+                raise ValueError(item.accepted)
+            if item.required and not text:
+                raise ValueError(item.accepted)
+            return text
+        return checked_number(value, item)
+
+    return field_validator(item.key, mode="before")(check)
+
+
+def _model(name: str, inputs: Iterable[Input], table: Table | None = None) -> type[BaseModel]:
+    fields: dict[str, Any] = {}
+    checks: dict[str, Any] = {}
+    for item in inputs:
+        kind: Any = str if item.unit.text else float
+        fields[item.key] = (kind, ...) if item.required else (kind | None, None)
+        checks[f"check_{item.key}"] = _check(item, table)
+    config = ConfigDict(extra="forbid", frozen=True)
+    return create_model(name, __config__=config, __validators__=checks, **fields)
+
+
+ROW_MODELS = {t.name: _model(t.one, t.inputs, t) for t in FILLED}
+PARTICULARS_MODEL = _model("particulars", PARTICULARS)
+
+
+def row_from(
+    model: type[BaseModel], inputs: Iterable[Input], entry: Mapping[str, Any], place: str
+) -> dict[str, Any]:
+    """One row, its keys turned from the file's names into the plan's.
+
+    Raises JobError with the field's place, what was found and what is accepted.
+    """
+    by_key = {i.key: i for i in inputs}
+    try:
+        found = model.model_validate(dict(entry))
+    except ValidationError as error:
+        raise JobError(*_sentence(error, by_key, place)) from None
+    return {i.name: getattr(found, k) for k, i in by_key.items()}
+
+
+def _sentence(
+    error: ValidationError, by_key: Mapping[str, Input], place: str
+) -> tuple[str, Any, str]:
+    first = error.errors()[0]
+    key = str(first["loc"][0])
+    if first["type"] == "extra_forbidden":
+        return f"{place}.{key}", key, "one of the fields " + ", ".join(by_key)
+    if first["type"] == "missing":
+        return f"{place}.{key}", None, by_key[key].accepted
+    accepted = str(first.get("ctx", {}).get("error", by_key[key].accepted))
+    return f"{place}.{key}", first["input"], accepted
+
+
+# ---- the job as a whole --------------------------------------------------------------------
+
+
+def check_job(job: Job, place: str) -> None:
+    """Whether the rows agree with each other. Raises JobError at the first that does not."""
+    names = [b.name for b in bases()]
+    _among(job.particulars["basis_choice"], names, f"{place}: job.basis_choice")
+    for table in FILLED:
+        _unique(job, table, place)
+        for item in table.inputs:
+            if item.choice_of:
+                _listed(job, table, item, place)
+    suppliers = [r["name"] for r in job.rows["suppliers"]]
+    _among(job.particulars["supplier_choice"], suppliers, f"{place}: job.supplier_choice")
+    for line, supplier in job.line_suppliers.items():
+        _among(line, [x.key for x in LINES], f"{place}: lines")
+        _among(supplier, suppliers, f"{place}: lines.{line}")
+    for which, given in (("override", job.override), ("own", job.own)):
+        _check_allowances(given, f"{place}: allowances.{which}")
+    _check_edges(job, place)
+    _check_runs(job, place)
+    _check_packs(job, place)
+
+
+def _among(value: Any, accepted: Sequence[str], where: str) -> None:
+    if value not in accepted:
+        raise JobError(where, value, "one of " + ", ".join(accepted))
+
+
+def _unique(job: Job, table: Table, place: str) -> None:
+    seen: dict[str, int] = {}
+    for n, row in enumerate(job.rows[table.name], 1):
+        key = str(row[table.key])
+        if key.lower() in seen:
+            raise JobError(
+                f"{place}: {table.name}[{n}].{table.key}",
+                key,
+                f"a {table.key} used once (row {seen[key.lower()]} has it already)",
+            )
+        seen[key.lower()] = n
+
+
+def _choices(job: Job, item: Input) -> list[str]:
+    table, column = (item.choice_of or "").split(".")
+    fixed: dict[str, Sequence[Mapping[str, Any]]] = {
+        "edge_kinds": EDGE_KIND_ROWS,
+        "measuring_lines": MEASURING_LINE_ROWS,
+        "opening_kinds": OPENING_KIND_ROWS,
+        "materials": MATERIAL_ROWS,
+    }
+    return [str(r[column]) for r in fixed.get(table, job.rows.get(table, ()))]
+
+
+def _listed(job: Job, table: Table, item: Input, place: str) -> None:
+    accepted = _choices(job, item)
+    for n, row in enumerate(job.rows[table.name], 1):
+        value = row[item.name]
+        if value is not None:
+            _among(value, accepted, f"{place}: {table.name}[{n}].{item.key}")
+
+
+def _check_allowances(given: Mapping[str, float], place: str) -> None:
+    keys = {k.name: k for k in KEYS}
+    for name, value in given.items():
+        _among(name, list(keys), place)
+        key = keys[name]
+        item = Input(key.name, key.label, key.unit, least=key.least, most=key.most)
+        try:
+            checked_number(value, item)
+        except ValueError as error:
+            raise JobError(f"{place}.{name}", value, str(error)) from None
+
+
+def _check_edges(job: Job, place: str) -> None:
+    kinds: dict[Any, Mapping[str, Any]] = {r["name"]: r for r in EDGE_KIND_ROWS}
+    for n, edge in enumerate(job.rows["edges"], 1):
+        kind = kinds[edge["kind"]]
+        where = f"{place}: edges[{n}]"
+        typed = edge["typed_turn_up"] is not None
+        if kind["by_levels"] and not typed and edge["dpc_level"] is None:
+            raise JobError(f"{where}.dpc_level_m", None, "the level of the DPC, or a typed turn-up")
+        if kind["by_chase"] and not typed and edge["dress"] is None:
+            raise JobError(f"{where}.dress_mm", None, "the depth of the chase, or a typed turn-up")
+        if kind["by_hand"] and not typed:
+            raise JobError(f"{where}.typed_turn_up_mm", None, f"a turn-up typed for: {edge['kind']}")
+        if bool(kind["joins"]) != (edge["joins"] is not None):
+            raise JobError(
+                f"{where}.joins", edge["joins"], "the zone lapped at a joint, and only there"
+            )
+        if edge["joins"] == edge["zone"]:
+            raise JobError(f"{where}.joins", edge["joins"], "another zone than the edge's own")
+    for n, zone in enumerate(job.rows["zones"], 1):
+        for side in SIDES:
+            wanted = zone["side_a"] if side[0] == "A" else zone["side_b"]
+            found = math.fsum(
+                e["length"]
+                for e in job.rows["edges"]
+                if e["zone"] == zone["mark"] and e["side"] == side
+            )
+            if abs(found - wanted) > 0.0005:
+                raise JobError(
+                    f"{place}: zones[{n}] ({zone['mark']}), edges on side {side}",
+                    f"{found:g} m",
+                    f"edges that add up to the side, {wanted:g} m",
+                )
+
+
+def _check_runs(job: Job, place: str) -> None:
+    for n, run in enumerate(job.rows["walls"], 1):
+        turns = run["external_corners"] - run["internal_corners"]
+        if run["run"] == CLOSED and (turns != 4 or run["ends_at_existing"]):
+            raise JobError(
+                f"{place}: walls[{n}].external_corners",
+                f"{run['external_corners']:g} external, {run['internal_corners']:g} internal",
+                "for a closed run 4 more external corners than internal ones, and no ends",
+            )
+        if bool(run["inner_leaf"]) != bool(run["cavity"]):
+            raise JobError(
+                f"{place}: walls[{n}].inner_leaf_mm",
+                f"cavity {run['cavity']:g} mm, inner leaf {run['inner_leaf']:g} mm",
+                "both for a cavity wall, or 0 for both for a solid wall",
+            )
+
+
+def _check_packs(job: Job, place: str) -> None:
+    ways = {r["key"]: next(w for w in MEASURES if r[w]) for r in MATERIAL_ROWS}
+    for n, row in enumerate(job.rows["book"], 1):
+        for measure in MEASURES[ways[row["material"]]]:
+            if row[measure] is None:
+                raise JobError(
+                    f"{place}: price row {n} ({row['code']}), {measure}",
+                    None,
+                    f"the {measure} of a pack of {row['material']}",
+                )
+        width, length = row["width"], row["length"]
+        if width is not None and length is not None and width > length * 1000:
+            raise JobError(
+                f"{place}: price row {n} ({row['code']}), width_mm",
+                f"{width:g} mm wide, {length:g} m long",
+                "a roll longer than it is wide",
+            )
+

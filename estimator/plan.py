@@ -1,0 +1,89 @@
+"""The plan of the house: every list and every named cell, in the order of the sheets."""
+
+from functools import cache
+
+from . import allowances, guards, quote
+from .basis import Basis, shipped_bases
+from .buying.book import BOOK
+from .buying.lines import LINES_TABLE, STAGES
+from .buying.materials import MATERIALS
+from .buying.needs import NEEDS
+from .buying.orders import ORDER_LINES
+from .buying.suppliers import SUPPLIERS
+from .rules import Plan, Table, rule, same, sum_of, text, worked
+from .rules.tables import Input
+from .rules.units import Column, Each, Text, TextColumn
+from .takeoff.edges import EDGE_KINDS, EDGES
+from .takeoff.floors import ZONES
+from .takeoff.layouts import LAYOUTS
+from .takeoff.openings import OPENING_KINDS, OPENINGS, weep_first, weep_step
+from .takeoff.walls import MEASURING_LINES, WALLS
+
+
+@rule
+def supplier_slot(
+    supplier_choice: Text, supplier_name: TextColumn, supplier_position: Column
+) -> Each:
+    """The job's supplier's place in the list of suppliers."""
+    return sum_of(supplier_position, same(supplier_name, supplier_choice))
+
+
+PARTICULARS: tuple[Input, ...] = (
+    text("job_title", "Job"),
+    text("client_name", "Client"),
+    text("site_address", "Site"),
+    text("prepared_by", "Prepared by"),
+    text("quote_date", "Date", "As it is to be printed."),
+    text("quote_valid", "Valid", "For how long the quote stands."),
+    text("job_notes", "Notes", required=False),
+    allowances.CHOICE,
+    text("supplier_choice", "Buy from", choice_of="suppliers.name",
+         help="For every line that does not name its own."),
+    *quote.QUOTE_INPUTS,
+)  # fmt: skip
+
+# The lists a person fills in, as a job file names them.
+FILLED: tuple[Table, ...] = (ZONES, EDGES, WALLS, OPENINGS, SUPPLIERS, BOOK)
+
+
+@cache
+def bases() -> tuple[Basis, ...]:
+    """The shipped bases, read once."""
+    return shipped_bases()
+
+
+@cache
+def plan() -> Plan:
+    """The plan, with one allowance column for each shipped basis."""
+    return Plan(
+        tables=(
+            allowances.BASES,
+            allowances.allowances_table(bases()),
+            EDGE_KINDS,
+            MEASURING_LINES,
+            OPENING_KINDS,
+            STAGES,
+            MATERIALS,
+            SUPPLIERS,
+            BOOK,
+            ZONES,
+            EDGES,
+            WALLS,
+            OPENINGS,
+            LAYOUTS,
+            LINES_TABLE,
+            NEEDS,
+            ORDER_LINES,
+            quote.QUOTE_LINES,
+        ),
+        cells=(
+            *PARTICULARS,
+            *allowances.CELLS,
+            worked(supplier_slot, "Supplier no."),
+            worked(weep_step, "Weeps built apart"),
+            worked(weep_first, "First weep built at"),
+            *guards.CELLS,
+            *quote.QUOTE_CELLS,
+        ),
+        keyed={"allowances": allowances.allowance_items()},
+    )

@@ -1,0 +1,146 @@
+"""The plan worked out in Python: rows in, every figure out, each column once and when asked for."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from .many import Many
+from .missing import NOT_AVAILABLE
+from .tables import (
+    POSITION,
+    Constant,
+    Fixed,
+    Input,
+    Linked,
+    NamedCell,
+    OwnCell,
+    Plan,
+    Source,
+    Table,
+    WholeColumn,
+    Worked,
+)
+
+Row = Mapping[str, Any]
+LINKS = "links"  # in a row: {linked column: column of the list it comes from, or None}
+FROM = "from"  # in a row: the list it belongs to
+AT = "at"  # in a row: the row of that list, counted from 1
+
+
+class Ledger:
+    """Every figure of one job. Rows hold what was typed or laid out; the rest is worked out."""
+
+    def __init__(
+        self, plan: Plan, rows: Mapping[str, Sequence[Row]], typed: Mapping[str, Any]
+    ) -> None:
+        self.plan, self.rows, self.typed = plan, rows, typed
+        self._columns: dict[tuple[str, str], list[Any]] = {}
+        self._many: dict[tuple[str, str], Many] = {}
+        self._cells: dict[str, Any] = {}
+
+    def column(self, table: str, name: str) -> list[Any]:
+        """Every figure of a column, top to bottom, spare rows as 0 or an empty text."""
+        key = (table, name)
+        if key not in self._columns:
+            self._columns[key] = self._work_out(self.plan.tables[table], name)
+        return self._columns[key]
+
+    def figure(self, table: str, row: int, name: str) -> Any:
+        """One figure; rows are counted from 1."""
+        return self.column(table, name)[row - 1]
+
+    def cell(self, name: str) -> Any:
+        """The figure of a named cell."""
+        if name in self.plan.keyed:
+            table, row = self.plan.keyed[name]
+            return self.figure(table, row, self.plan.tables[table].names or "")
+        if name not in self._cells:
+            self._cells[name] = self._cell(name)
+        return self._cells[name]
+
+    def _cell(self, name: str) -> Any:
+        item = self.plan.cells[name]
+        if isinstance(item, Worked):
+            sources = self.plan.sources(item, None)
+            return item.rule.work(*(self._value(s, None, 0) for s in sources))
+        return _as_read(self.typed.get(name), item.unit.text)
+
+    def _work_out(self, table: Table, name: str) -> list[Any]:
+        rows = self.rows[table.name]
+        if name == POSITION:
+            return list(range(1, len(rows) + 1))
+        item = table.column(name)
+        match item:
+            case Input() | Fixed():
+                return [_as_read(r.get(name), item.unit.text) for r in rows]
+            case Linked():
+                return [self._linked(r, name, item.unit.text) for r in rows]
+            case Worked():
+                return self._by_rule(table, item)
+        raise TypeError(f"{table.name}.{name}: unknown kind of column")
+
+    def _linked(self, row: Row, name: str, holds_text: bool) -> Any:
+        blank: Any = "" if holds_text else 0
+        source = row[LINKS].get(name)
+        if source is None:
+            return blank
+        column = self.column(row[FROM], source)
+        value = column[row[AT] - 1] if row[AT] <= len(column) else None
+        return blank if value is None else value
+
+    def _by_rule(self, table: Table, item: Worked) -> list[Any]:
+        blank: Any = "" if item.unit.text else 0
+        guard = table.is_guarded(item.name)
+        keys = self.column(table.name, table.key) if guard else None
+        sources = self.plan.sources(item, table)
+        own = [(i, s) for i, s in enumerate(sources) if isinstance(s, OwnCell)]
+        # Columns are read only when a row needs them, or two lists would wait for each other.
+        arguments: list[Any] | None = None
+        columns: dict[int, list[Any]] = {}
+        seen: dict[tuple[Any, ...], Any] = {}
+        results = []
+        for n in range(len(self.rows[table.name])):
+            if keys is not None and keys[n] == "":
+                results.append(blank)
+                continue
+            if arguments is None:
+                arguments = [
+                    None if isinstance(s, OwnCell) else self._value(s, table, n) for s in sources
+                ]
+                columns = {i: self.column(table.name, s.column) for i, s in own}
+            for i in columns:
+                arguments[i] = columns[i][n]
+            # Rules are pure, so rows alike in what they read are worked out once.
+            mine = tuple(arguments[i] for i in columns)
+            if mine not in seen:
+                seen[mine] = item.rule.work(*arguments)
+            results.append(seen[mine])
+        return results
+
+    def _value(self, source: Source, table: Table | None, row: int) -> Any:
+        match source:
+            case Constant(value):
+                return value
+            case NamedCell(name):
+                return self.cell(name)
+            case OwnCell(name) if table is not None:
+                return self.column(table.name, name)[row]
+            case WholeColumn(other, name):
+                return self._whole(other, name)
+        raise TypeError(f"{source} has no row to stand in")
+
+    def _whole(self, table: str, name: str) -> Many:
+        key = (table, name)
+        if key not in self._many:
+            unit = self.plan.tables[table].column(name).unit
+            self._many[key] = Many(self.column(table, name), unit.text)
+        return self._many[key]
+
+
+def _as_read(value: Any, holds_text: bool) -> Any:
+    """What a formula reads in that cell: a blank text is the empty text, a blank number stays."""
+    return "" if value is None and holds_text else value
+
+
+def is_available(value: Any) -> bool:
+    """Whether a figure could be given."""
+    return value is not NOT_AVAILABLE

@@ -1,0 +1,93 @@
+"""The plan written as native formulas: each column is traced once, with its row left open."""
+
+from typing import Any, Protocol
+
+from .tables import (
+    Constant,
+    Linked,
+    NamedCell,
+    OwnCell,
+    Plan,
+    Source,
+    Table,
+    WholeColumn,
+    Worked,
+)
+from .tracing import Ref, as_ref
+
+ROW = "{r}"
+
+
+class Addresses(Protocol):
+    """Where the workbook put things."""
+
+    def own(self, table: str, column: str) -> str:
+        """The cell of the row at hand, as `$D{r}`."""
+
+    def whole(self, table: str, column: str, seen_from: str) -> str:
+        """The whole column, end line and all, as `Walls!$D$5:$D$40`."""
+
+
+class NamesOnly:
+    """Addresses in words, for people: `most(weeps_min, ...)` reads as it is meant."""
+
+    def own(self, table: str, column: str) -> str:
+        return column
+
+    def whole(self, table: str, column: str, seen_from: str) -> str:
+        return f"{table}.{column}"
+
+
+class Formulas:
+    """Formula text for every worked or linked column and named cell of a plan."""
+
+    def __init__(self, plan: Plan, addresses: Addresses) -> None:
+        self.plan, self.addresses = plan, addresses
+
+    def column(self, table: Table, item: Worked) -> str:
+        """The formula of a worked column, its row left open as {r}, spare rows made empty."""
+        body = self._traced(item, table)
+        if not table.is_guarded(item.name):
+            return body
+        return f"IF({self._key(table)}=\"\",{self._blank(item.unit.text)},{body})"
+
+    def linked(self, table: Table, item: Linked, source: tuple[str, str], at: str) -> str:
+        """The formula of a linked cell: the row `at` of another list, nothing past its end."""
+        column = self.addresses.whole(*source, seen_from=table.name)
+        blank = self._blank(item.unit.text)
+        ending = '&""' if item.unit.text else ""
+        return f"IF({at}>ROWS({column}),{blank},INDEX({column},{at}){ending})"
+
+    def cell(self, item: Worked) -> str:
+        """The formula of a named cell."""
+        return self._traced(item, None)
+
+    def _traced(self, item: Worked, table: Table | None) -> str:
+        sources = self.plan.sources(item, table)
+        return as_ref(item.rule.work(*(self._ref(s, table) for s in sources))).text
+
+    def _key(self, table: Table) -> str:
+        return self.addresses.own(table.name, table.key)
+
+    @staticmethod
+    def _blank(holds_text: bool) -> str:
+        return '""' if holds_text else "0"
+
+    def _ref(self, source: Source, table: Table | None) -> Any:
+        match source:
+            case Constant(value):
+                return value
+            case NamedCell(name):
+                return Ref(name, holds_text=self._named_unit_is_text(name))
+            case OwnCell(column) if table is not None:
+                text = table.column(column).unit.text
+                return Ref(self.addresses.own(table.name, column), holds_text=text)
+            case WholeColumn(other, column):
+                here = table.name if table else ""
+                text = self.plan.tables[other].column(column).unit.text
+                return Ref(self.addresses.whole(other, column, here), many=True, holds_text=text)
+        raise TypeError(f"{source} has no row to stand in")
+
+    def _named_unit_is_text(self, name: str) -> bool:
+        item = self.plan.cells.get(name) or self.plan.keyed_items.get(name)
+        return bool(item and item.unit.text)

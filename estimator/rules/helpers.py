@@ -1,0 +1,303 @@
+"""What a rule may use: each helper works on numbers, and writes itself as formula text on cells.
+
+Over whole columns only the helpers of the last part work, and inside them the plain operators
+and `same`, `less`, `at_most`, `both`, `either`: these become signs, not functions, because
+functions over a range give wrong numbers in some hosts (measured, not assumed).
+"""
+
+import math
+from collections.abc import Callable
+from functools import wraps
+from typing import Any
+
+from . import tracing, whole
+from .many import Many, row_by_row
+from .missing import NOT_AVAILABLE
+from .tracing import ADDED, COMPARED, JOINED, MULTIPLIED, Ref, as_ref, function, operation
+
+HAIR = 0.000001  # two lengths nearer than this are the same length
+
+
+def _helper(traced: Callable[..., Ref]) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
+    """Pair what a helper does with numbers and the formula text it becomes on cells."""
+
+    def pair(plain: Callable[..., Any]) -> Callable[..., Any]:
+        @wraps(plain)
+        def either_way(*args: Any) -> Any:
+            if any(isinstance(a, Ref) for a in args):
+                return traced(*args)
+            if any(a is NOT_AVAILABLE for a in args):
+                return NOT_AVAILABLE
+            return plain(*args)
+
+        return either_way
+
+    return pair
+
+
+def _named(name: str) -> Callable[..., Ref]:
+    return lambda *args: function(name, args)
+
+
+def _six(value: Any) -> Ref:
+    return function("ROUND", [value, 6])
+
+
+def _gap(a: Any, b: Any) -> Ref:
+    return _six(operation(a, "-", b, ADDED))
+
+
+def _is_nought(value: Any) -> bool:
+    return isinstance(value, int) and value == 0
+
+
+def _sign(left: Any, sign: str, right: Any) -> Ref:
+    return operation(left, sign, right, COMPARED)
+
+
+def _is_many(*args: Any) -> bool:
+    return any(isinstance(a, Many) or (isinstance(a, Ref) and a.many) for a in args)
+
+
+# ---- single values -------------------------------------------------------------------------
+
+
+@_helper(_named("MAX"))
+def most(*values: float) -> float:
+    """The largest of them."""
+    return max(values)
+
+
+@_helper(lambda x: function("ROUNDUP", [_six(x), 0]))
+def whole_up(value: float) -> float:
+    """Up to whole units."""
+    return whole.up(value)
+
+
+@_helper(lambda x: function("ROUNDDOWN", [_six(x), 0]))
+def whole_down(value: float) -> float:
+    """Down to whole units."""
+    return whole.down(value)
+
+
+@_helper(lambda x: function("ROUND", [x, 2]))
+def to_pence(value: float) -> float:
+    """Pounds to the penny, half up."""
+    return whole.pence(value)
+
+
+@_helper(_six)
+def to_six_places(value: float) -> float:
+    """To six decimals, so that equal figures are equal in every host."""
+    return whole.six_places(value)
+
+
+@_helper(_named("SQRT"))
+def root_of(value: float) -> float:
+    """Square root."""
+    return math.sqrt(value)
+
+
+@_helper(lambda a, b: function("IF", [_sign(0, "<", _six(b)), operation(a, "/", b, MULTIPLIED), 0]))
+def divided(value: float, by: float) -> float:
+    """value / by; 0 where `by` is not above zero (nothing fits, nothing is covered)."""
+    return value / by if whole.six_places(by) > 0 else 0
+
+
+def where(condition: Any, then: Any, otherwise: Any) -> Any:
+    """`then` where the condition holds, `otherwise` where it does not."""
+    if isinstance(condition, Ref):
+        holds_text = as_ref(then).holds_text or as_ref(otherwise).holds_text
+        return function("IF", [condition, then, otherwise], holds_text)
+    if condition is NOT_AVAILABLE:
+        return NOT_AVAILABLE
+    return then if condition else otherwise
+
+
+def given(value: Any) -> Any:
+    """Whether a number was given: 0 is given, a blank or a text is not."""
+    if isinstance(value, Ref):
+        return function("ISNUMBER", [value])
+    return isinstance(value, int | float)
+
+
+def first_given(*values: Any) -> Any:
+    """The first that was given; not available when none was."""
+    if any(isinstance(v, Ref) for v in values):
+        chain: Any = tracing.Ref("NA()")
+        for value in reversed(values):
+            if isinstance(value, Ref):
+                chain = where(given(value), value, chain)
+            else:
+                chain = as_ref(value)
+        return chain
+    return next((v for v in values if isinstance(v, int | float)), NOT_AVAILABLE)
+
+
+def available(condition: Any, value: Any) -> Any:
+    """The value where the condition holds; otherwise it refuses, and all that needs it."""
+    if isinstance(condition, Ref):
+        return function("IF", [condition, value, tracing.Ref("NA()")])
+    return where(condition, value, NOT_AVAILABLE)
+
+
+@_helper(lambda slot, *values: function("CHOOSE", [slot, *values], as_ref(values[0]).holds_text))
+def choose(slot: float, *values: Any) -> Any:
+    """The value in that place, counted from 1."""
+    place = int(slot)
+    return values[place - 1] if 1 <= place <= len(values) else NOT_AVAILABLE
+
+
+# ---- comparisons: single values, or row by row within a column -----------------------------
+
+
+def _compared(
+    args: tuple[Any, Any],
+    traced: Callable[[Any, Any], Ref],
+    traced_many: Callable[[Any, Any], Ref],
+    plain: Callable[[Any, Any], Any],
+    plain_many: Callable[[Any, Any], Any],
+) -> Any:
+    a, b = args
+    if isinstance(a, Ref) or isinstance(b, Ref):
+        return (traced_many if _is_many(a, b) else traced)(a, b)
+    if _is_many(a, b):
+        return row_by_row(_passing_on(plain_many), a, b)
+    return _passing_on(plain)(a, b)
+
+
+def _passing_on(compare: Callable[[Any, Any], Any]) -> Callable[[Any, Any], Any]:
+    def compared(a: Any, b: Any) -> Any:
+        if a is NOT_AVAILABLE or b is NOT_AVAILABLE:
+            return NOT_AVAILABLE
+        return compare(a, b)
+
+    return compared
+
+
+def at_most(a: Any, b: Any) -> Any:
+    """a <= b, within a hair."""
+    return _compared(
+        (a, b),
+        lambda a, b: _sign(_gap(a, b), "<=", 0),
+        lambda a, b: _sign(a, "<=", as_ref(b) + HAIR),
+        lambda a, b: whole.six_places(a - b) <= 0,
+        lambda a, b: float(a <= b + HAIR),
+    )
+
+
+def less(a: Any, b: Any) -> Any:
+    """a < b, by more than a hair."""
+    return _compared(
+        (a, b),
+        lambda a, b: _sign(0, "<", _six(b)) if _is_nought(a) else _sign(_gap(a, b), "<", 0),
+        lambda a, b: _sign(a, "<", as_ref(b) - HAIR),
+        lambda a, b: whole.six_places(a - b) < 0,
+        lambda a, b: float(a < b - HAIR),
+    )
+
+
+def same(a: Any, b: Any) -> Any:
+    """The same text (capitals do not matter, as in every host), or the same whole number."""
+    return _compared(
+        (a, b),
+        lambda a, b: _sign(a, "=", b),
+        lambda a, b: _sign(a, "=", b),
+        _same,
+        lambda a, b: float(_same(a, b)),
+    )
+
+
+def _same(a: Any, b: Any) -> bool:
+    if isinstance(a, str) and isinstance(b, str):
+        return a.lower() == b.lower()
+    return bool(a == b)
+
+
+def both(a: Any, b: Any) -> Any:
+    """Both hold."""
+    if _is_many(a, b):
+        return a * b
+    if isinstance(a, Ref) or isinstance(b, Ref):
+        return function("AND", [a, b])
+    return _passing_on(lambda a, b: a and b)(a, b)
+
+
+def either(a: Any, b: Any) -> Any:
+    """At least one holds."""
+    if _is_many(a, b):
+        return less(0, a + b)
+    if isinstance(a, Ref) or isinstance(b, Ref):
+        return function("OR", [a, b])
+    return _passing_on(lambda a, b: a or b)(a, b)
+
+
+# ---- whole columns to one value ------------------------------------------------------------
+
+
+def _product(columns: tuple[Any, ...]) -> Any:
+    product = columns[0]
+    for column in columns[1:]:
+        product = product * column
+    return product
+
+
+def _needs_column(value: Any) -> None:
+    if not _is_many(value):
+        raise tracing.TraceError("this helper reads a whole column, and was given a single value")
+
+
+def total(column: Any) -> Any:
+    """The sum of a column, or of a row-by-row product of columns."""
+    _needs_column(column)
+    if isinstance(column, Ref):
+        plain = column.binds in (tracing.WHOLE, COMPARED)
+        # Times 1, because SUM would skip a text typed over a figure and come out low.
+        return Ref(f"SUMPRODUCT({operation(column, '*', 1, MULTIPLIED).text})" if plain
+                   else f"SUMPRODUCT({column.text})")  # fmt: skip
+    if any(v is NOT_AVAILABLE for v in column):
+        return NOT_AVAILABLE
+    return math.fsum(column)
+
+
+def sum_of(column: Any, *conditions: Any) -> Any:
+    """The sum of the rows for which every condition holds."""
+    return total(_product((column, *conditions)))
+
+
+def count_of(*conditions: Any) -> Any:
+    """How many rows meet every condition."""
+    return total(_product(conditions))
+
+
+def largest_of(column: Any, *conditions: Any) -> Any:
+    """The largest figure (none below 0) among the rows that meet every condition; 0 if none."""
+    product = _product((column, *conditions))
+    _needs_column(product)
+    if isinstance(product, Ref):
+        return Ref(f"SUMPRODUCT(LARGE({product.text},1))")
+    if any(v is NOT_AVAILABLE for v in product):
+        return NOT_AVAILABLE
+    return max((0.0, *product))
+
+
+def beside(column: Any, position: Any) -> Any:
+    """The figure or text that stands in that row of the column, counted from 1."""
+    _needs_column(column)
+    if isinstance(column, Ref):
+        # A blank cell reads as 0; the empty text added makes it an empty text again.
+        text = f"INDEX({column.text},{as_ref(position).text})"
+        return Ref(text + '&""', JOINED, holds_text=True) if column.holds_text else Ref(text)
+    if position is NOT_AVAILABLE or not 1 <= int(position) <= len(column):
+        return NOT_AVAILABLE
+    return column.values[int(position) - 1]
+
+
+HELPERS = frozenset(
+    {
+        *("most", "whole_up", "whole_down", "to_pence", "to_six_places", "root_of"),
+        *("divided", "where", "given", "first_given", "available", "choose"),
+        *("at_most", "less", "same", "both", "either"),
+        *("total", "sum_of", "count_of", "largest_of", "beside"),
+    }
+)

@@ -1,0 +1,221 @@
+"""Lists and named cells as data: what is typed, what is worked out, and in which order.
+
+A list is an ordered set of columns. A rule's name is its column; the names of its arguments are,
+in this order, a column of the same list, a named cell, or a whole column of another list written
+`one_column` (`edge_length` is the column `length` of the list whose rows are each one `edge`).
+The same plan drives the take-off in Python, the formulas, the validation and the documentation.
+"""
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from .registry import Rule, rule_of
+from .units import EACH, TEXT, Unit
+
+POSITION = "position"  # every list has it: the row's place in its list, counted from 1
+
+
+@dataclass(frozen=True)
+class Item:
+    """What every column and named cell has: a name, a printed label, a unit, a line of help."""
+
+    name: str
+    label: str
+    unit: Unit
+    help: str = ""
+
+
+@dataclass(frozen=True)
+class Input(Item):
+    """Typed by a person. `choices` are fixed texts; `choice_of` names a list's column."""
+
+    required: bool = True
+    least: float | None = None
+    most: float | None = None
+    choices: tuple[str, ...] = ()
+    choice_of: str | None = None
+
+    @property
+    def key(self) -> str:
+        """The field's name in a job file: the unit is in the name."""
+        return self.name if self.name.endswith(self.unit.ending) else self.name + self.unit.ending
+
+    @property
+    def accepted(self) -> str:
+        """What may be typed, as one phrase."""
+        if self.choices:
+            return "one of " + ", ".join(self.choices)
+        if self.choice_of:
+            return f"a {self.choice_of.split('.')[1]} from the list of {self.choice_of.split('.')[0].replace('_', ' ')}"
+        if self.unit.text:
+            return "a text of one line"
+        sign = f" {self.unit.sign}" if self.unit.sign else ""
+        return f"a number from {self.least:g} to {self.most:g}{sign}"
+
+
+@dataclass(frozen=True)
+class Fixed(Item):
+    """Set when the list is laid out; never typed, never worked out."""
+
+
+@dataclass(frozen=True)
+class Linked(Item):
+    """Read from the row of another list that this row belongs to; the row says which column."""
+
+
+@dataclass(frozen=True)
+class Worked(Item):
+    """Worked out by a rule. `bound` gives some of its arguments a fixed value."""
+
+    rule: Rule = field(kw_only=True)
+    bound: Mapping[str, Any] = field(default_factory=dict)
+
+
+def worked(
+    work: Callable[..., Any], label: str | None = None, name: str | None = None, **bound: Any
+) -> Worked:
+    """The column, or the named cell, of a rule."""
+    found = rule_of(work)
+    name = name or found.name
+    label = label or name.replace("_", " ").capitalize()
+    return Worked(name, label, found.unit, found.meaning, rule=found, bound=bound)
+
+
+def text(name: str, label: str, help: str = "", **more: Any) -> Input:
+    """A column for a text."""
+    return Input(name, label, TEXT, help, **more)
+
+
+def number(
+    name: str, label: str, unit: Unit, least: float, most: float, help: str = "", **more: Any
+) -> Input:
+    """A column for a number between two limits."""
+    return Input(name, label, unit, help, least=least, most=most, **more)
+
+
+@dataclass(frozen=True)
+class Table:
+    """A list. Rows whose `key` is empty are spare: they count nothing, and show nothing."""
+
+    name: str
+    one: str
+    title: str
+    columns: tuple[Item, ...]
+    key: str = "mark"
+    grows: bool = False  # a person adds rows: it gets spare rows and an end line
+    guarded: bool = True  # rows may be spare
+    names: str | None = None  # this column's cells are named by their row's key
+
+    def __iter__(self) -> Iterator[Item]:
+        return iter(self.columns)
+
+    def column(self, name: str) -> Item:
+        """The column of that name."""
+        if name == POSITION:
+            return Fixed(POSITION, "No.", EACH)
+        return next(c for c in self.columns if c.name == name)
+
+    def has(self, name: str) -> bool:
+        """Whether the list has a column of that name."""
+        return name == POSITION or any(c.name == name for c in self.columns)
+
+    @property
+    def inputs(self) -> tuple[Input, ...]:
+        """The columns a person types in."""
+        return tuple(c for c in self.columns if isinstance(c, Input))
+
+    def is_guarded(self, name: str) -> bool:
+        """Whether that column is emptied in a spare row: those that stand after the key."""
+        order = [c.name for c in self.columns]
+        return self.guarded and name in order and order.index(name) > order.index(self.key)
+
+
+# Where the value of a rule's argument comes from.
+
+
+@dataclass(frozen=True)
+class OwnCell:
+    """The same row's cell in that column."""
+
+    column: str
+
+
+@dataclass(frozen=True)
+class NamedCell:
+    """A cell known by its name everywhere."""
+
+    name: str
+
+
+@dataclass(frozen=True)
+class WholeColumn:
+    """All rows of a column of some list."""
+
+    table: str
+    column: str
+
+
+@dataclass(frozen=True)
+class Constant:
+    """A value bound when the column was made."""
+
+    value: Any
+
+
+Source = OwnCell | NamedCell | WholeColumn | Constant
+
+
+class PlanError(LookupError):
+    """A rule reads a name that is nowhere in the plan."""
+
+
+class Plan:
+    """All lists and named cells, and what every argument of every rule refers to."""
+
+    def __init__(
+        self, tables: Iterable[Table], cells: Iterable[Item], keyed: Mapping[str, Iterable[Item]]
+    ) -> None:
+        self.tables = {t.name: t for t in tables}
+        self.cells = {c.name: c for c in cells}
+        # Cells of a list that are named by their row: {list: one item per row}.
+        self.keyed = {i.name: (t, n) for t, items in keyed.items() for n, i in enumerate(items, 1)}
+        self.keyed_items = {i.name: i for items in keyed.values() for i in items}
+        self._by_one = sorted(self.tables.values(), key=lambda t: -len(t.one))
+        for name in [*self.cells, *self.keyed]:
+            check_cell_name(name)
+
+    def sources(self, column: Worked, table: Table | None) -> tuple[Source, ...]:
+        """Where each argument of a column's rule comes from, in the rule's order."""
+        wanted = column.rule
+        found = [self._source(a, column, table) for a in wanted.arguments]
+        if wanted.several:
+            found += self._several(wanted.several, table)
+        return tuple(found)
+
+    def _source(self, argument: str, column: Worked, table: Table | None) -> Source:
+        if argument in column.bound:
+            return Constant(column.bound[argument])
+        if table is not None and table.has(argument):
+            return OwnCell(argument)
+        if argument in self.cells or argument in self.keyed:
+            return NamedCell(argument)
+        for other in self._by_one:
+            name = argument.removeprefix(other.one + "_")
+            if name != argument and other.has(name):
+                return WholeColumn(other.name, name)
+        place = table.name if table else "the named cells"
+        raise PlanError(f"{place}, {column.name}: nothing is called {argument!r}")
+
+    def _several(self, stem: str, table: Table | None) -> list[Source]:
+        names = [c.name for c in table or () if re.fullmatch(rf"{stem}_\d+", c.name)]
+        if not names:
+            raise PlanError(f"no numbered columns are called {stem!r}")
+        return [OwnCell(n) for n in names]
+
+
+def check_cell_name(name: str) -> None:
+    """A cell's name needs an underscore and no digit, or a host may read it as an address."""
+    if not re.fullmatch(r"[a-z]+(_[a-z]+)+", name):
+        raise PlanError(f"{name!r}: a cell's name is small letters and at least one underscore")

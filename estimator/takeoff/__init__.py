@@ -1,0 +1,1 @@
+"""What is measured, and the quantities that follow: floors, sheet layouts, walls, openings."""

@@ -1,0 +1,179 @@
+"""Edges of floor zones: what each does to the sheet. Turn-ups follow from levels."""
+
+from ..rules import Fixed, Table, given, number, rule, same, text, where, worked
+from ..rules.helpers import beside, both, first_given, less, most, sum_of
+from ..rules.units import (
+    FLAG,
+    METRES,
+    MILLIMETRES,
+    TEXT,
+    Column,
+    Each,
+    Metres,
+    Millimetres,
+    Text,
+    TextColumn,
+)
+
+SIDES = ("A1", "A2", "B1", "B2")
+
+EDGE_KINDS = Table(
+    "edge_kinds",
+    "edge_kind",
+    "Kinds of floor edge",
+    (
+        Fixed("name", "Kind of edge", TEXT),
+        Fixed("by_levels", "Turn-up follows from levels", FLAG),
+        Fixed("by_chase", "Dressed into a chase", FLAG),
+        Fixed("by_hand", "Turn-up is typed", FLAG),
+        Fixed("joins", "Laps another zone", FLAG),
+    ),
+    key="name",
+    guarded=False,
+)
+EDGE_KIND_ROWS = (
+    {"name": "new wall", "by_levels": 1, "by_chase": 0, "by_hand": 0, "joins": 0},
+    {"name": "existing wall with DPC", "by_levels": 1, "by_chase": 1, "by_hand": 0, "joins": 0},
+    {"name": "existing wall, DPC unknown", "by_levels": 0, "by_chase": 0, "by_hand": 1, "joins": 0},
+    {"name": "joint", "by_levels": 0, "by_chase": 0, "by_hand": 0, "joins": 1},
+    {"name": "threshold", "by_levels": 0, "by_chase": 0, "by_hand": 1, "joins": 0},
+    {"name": "partition", "by_levels": 0, "by_chase": 0, "by_hand": 0, "joins": 0},
+    {"name": "free", "by_levels": 0, "by_chase": 0, "by_hand": 0, "joins": 0},
+)
+
+
+@rule
+def kind_row(kind: Text, edge_kind_name: TextColumn, edge_kind_position: Column) -> Each:
+    """The row of this kind in the list of kinds of edge."""
+    return sum_of(edge_kind_position, same(edge_kind_name, kind))
+
+
+@rule
+def zone_row(zone: Text, zone_mark: TextColumn, zone_position: Column) -> Each:
+    """The row of the zone this edge belongs to."""
+    return sum_of(zone_position, same(zone_mark, zone))
+
+
+@rule
+def joins_row(joins: Text, zone_mark: TextColumn, zone_position: Column) -> Each:
+    """The row of the zone on the other side of a joint."""
+    return sum_of(zone_position, same(zone_mark, joins))
+
+
+@rule
+def rise(dpc_level: Metres, zone_row: Each, zone_dpm_level: Column) -> Millimetres:
+    """Height between the membrane and the DPC that receives it, up or down."""
+    return (
+        most(
+            first_given(dpc_level) - beside(zone_dpm_level, zone_row),
+            beside(zone_dpm_level, zone_row) - first_given(dpc_level),
+        )
+        * 1000
+    )
+
+
+@rule
+def dressed(
+    kind_row: Each, dress: Millimetres, dpm_dpc_lap: Millimetres, edge_kind_by_chase: Column
+) -> Millimetres:
+    """Length dressed on to the DPC: as typed, else the allowance; at a chase only as typed."""
+    return where(
+        same(beside(edge_kind_by_chase, kind_row), 1),
+        first_given(dress),
+        first_given(dress, dpm_dpc_lap),
+    )
+
+
+@rule
+def by_levels(
+    kind_row: Each, rise: Millimetres, dressed: Millimetres, edge_kind_by_levels: Column
+) -> Millimetres:
+    """Turn-up that follows from levels: the rise, and the length dressed on to the DPC."""
+    return where(same(beside(edge_kind_by_levels, kind_row), 1), rise + dressed, 0)
+
+
+@rule
+def turn_up(
+    kind_row: Each,
+    by_levels: Millimetres,
+    typed_turn_up: Millimetres,
+    edge_kind_by_levels: Column,
+    edge_kind_by_hand: Column,
+) -> Millimetres:
+    """Turn-up of the sheet at this edge.
+
+    As typed where it is typed; else from levels; nothing at joints, partitions and free edges.
+    A threshold, or an existing wall whose DPC is unknown, has no figure until one is typed.
+    """
+    return where(
+        same(beside(edge_kind_by_levels, kind_row), 1),
+        where(given(typed_turn_up), typed_turn_up, by_levels),
+        where(same(beside(edge_kind_by_hand, kind_row), 1), first_given(typed_turn_up), 0),
+    )
+
+
+@rule
+def turn_up_from(turn_up: Millimetres, typed_turn_up: Millimetres) -> Text:
+    """Whether the turn-up was typed or follows from levels."""
+    return where(
+        less(0, turn_up), where(given(typed_turn_up), "typed", "from levels"), "none"
+    )
+
+
+@rule
+def turned_length(length: Metres, turn_up: Millimetres) -> Metres:
+    """Length of edge along which sheet turns up."""
+    return where(less(0, turn_up), length, 0)
+
+
+@rule
+def joint_lap(
+    kind_row: Each, joins_row: Each, zone_row: Each, dpm_lap: Millimetres, edge_kind_joins: Column
+) -> Millimetres:
+    """Lap at a joint between zones: once, on the zone lower in the list."""
+    return where(
+        both(same(beside(edge_kind_joins, kind_row), 1), less(joins_row, zone_row)), dpm_lap, 0
+    )
+
+
+@rule
+def reach(turn_up: Millimetres, joint_lap: Millimetres) -> Millimetres:
+    """How far the sheet reaches past this edge of its zone."""
+    return most(turn_up, joint_lap)
+
+
+EDGES = Table(
+    "edges",
+    "edge",
+    "Edges of zones",
+    (
+        text("mark", "Mark", "The edge's own mark, used once."),
+        text("zone", "Zone", "The zone this edge belongs to.", choice_of="zones.mark"),
+        text("side", "Side", "A1 and A2 are the sides of length A; B1 and B2 those of length B.",
+             choices=SIDES),
+        number("length", "Length", METRES, 0.05, 60, "The lengths on a side add up to the side."),
+        text("kind", "Kind of edge", choice_of="edge_kinds.name"),
+        number("dpc_level", "Level of DPC", METRES, -50, 500,
+               "Level of the DPC that receives the sheet, on the drawing's datum.", required=False),
+        number("dress", "Dressed on to DPC", MILLIMETRES, 0, 500,
+               "Blank: the length in the allowances. At an existing wall: the depth of the chase, "
+               "never blank.", required=False),
+        number("typed_turn_up", "Turn-up, typed", MILLIMETRES, 0, 2000,
+               "Needed at a threshold and where the old DPC is unknown; elsewhere it replaces the "
+               "one from levels.", required=False),
+        text("joins", "Laps zone", "At a joint: the zone on the other side.",
+             choice_of="zones.mark", required=False),
+        worked(kind_row, "Kind no."),
+        worked(zone_row, "Zone no."),
+        worked(joins_row, "Laps no."),
+        worked(rise, "Rise to DPC"),
+        worked(dressed, "Dressed"),
+        worked(by_levels, "Turn-up from levels"),
+        worked(turn_up, "Turn-up"),
+        worked(turn_up_from, "Turn-up is"),
+        worked(turned_length, "Turned up"),
+        worked(joint_lap, "Lap at joint"),
+        worked(reach, "Sheet reaches past"),
+    ),
+    grows=True,
+)  # fmt: skip

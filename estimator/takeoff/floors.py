@@ -1,0 +1,168 @@
+"""Ground-bearing floor zones: levels give depths, edges give the size of the sheet."""
+
+from ..rules import Table, largest_of, most, number, rule, same, sum_of, text, where, worked
+from ..rules.helpers import at_most
+from ..rules.units import (
+    METRES,
+    MILLIMETRES,
+    Column,
+    CubicMetres,
+    Density,
+    Flag,
+    Metres,
+    Millimetres,
+    SquareMetres,
+    Text,
+    TextColumn,
+    Tonnes,
+)
+from .edges import SIDES
+
+
+@rule
+def dpm_level(finished_level: Metres, screed: Millimetres, insulation: Millimetres,
+              slab: Millimetres) -> Metres:
+    """Level of the membrane, below everything that is laid on it."""
+    return finished_level - (screed + insulation + slab) / 1000  # fmt: skip
+
+
+@rule
+def hardcore_depth(
+    dpm_level: Metres, formation_level: Metres, blinding_thickness: Millimetres
+) -> Millimetres:
+    """Depth left for hardcore between the formation and the blinding."""
+    return most(0, (dpm_level - formation_level) * 1000 - blinding_thickness)
+
+
+@rule
+def depth_note(hardcore_depth: Millimetres, hardcore_depth_max: Millimetres) -> Text:
+    """What the depth of hardcore asks for."""
+    return where(
+        at_most(hardcore_depth, hardcore_depth_max), "", "too deep: suspended floor, ask the designer"
+    )
+
+
+@rule
+def net_area(side_a: Metres, side_b: Metres) -> SquareMetres:
+    """Floor area between walls, as measured: no laps, no turn-ups."""
+    return side_a * side_b
+
+
+@rule
+def measured(
+    mark: Text, side: Text, edge_length: Column, edge_zone: TextColumn, edge_side: TextColumn
+) -> Metres:
+    """Length of the edges listed on that side."""
+    return sum_of(edge_length, same(edge_zone, mark), same(edge_side, side))
+
+
+@rule
+def reach(
+    mark: Text, side: Text, edge_reach: Column, edge_zone: TextColumn, edge_side: TextColumn
+) -> Millimetres:
+    """How far the sheet reaches past that side: the largest of its edges."""
+    return largest_of(edge_reach, same(edge_zone, mark), same(edge_side, side))
+
+
+@rule
+def gap(side: Metres, one: Metres, two: Metres) -> Metres:
+    """By how much the edges listed on a pair of opposite sides miss the side, at worst."""
+    return most(one - side, side - one, two - side, side - two)
+
+
+@rule
+def gap_a(side_a: Metres, measured_a_one: Metres, measured_a_two: Metres) -> Metres:
+    """What is missing, or too much, on the sides of length A."""
+    return gap(side_a, measured_a_one, measured_a_two)
+
+
+@rule
+def gap_b(side_b: Metres, measured_b_one: Metres, measured_b_two: Metres) -> Metres:
+    """What is missing, or too much, on the sides of length B."""
+    return gap(side_b, measured_b_one, measured_b_two)
+
+
+@rule
+def edges_agree(gap_a: Metres, gap_b: Metres) -> Flag:
+    """1 when the edges listed on every side add up to that side, to half a millimetre."""
+    return where(at_most(most(gap_a, gap_b), 0.0005), 1, 0)
+
+
+@rule
+def sheet_a(side_a: Metres, reach_b_one: Millimetres, reach_b_two: Millimetres) -> Metres:
+    """Sheet needed along A: the side and what turns up, or laps, at its two ends."""
+    return side_a + (reach_b_one + reach_b_two) / 1000
+
+
+@rule
+def sheet_b(side_b: Metres, reach_a_one: Millimetres, reach_a_two: Millimetres) -> Metres:
+    """Sheet needed along B: the side and what turns up, or laps, at its two ends."""
+    return side_b + (reach_a_one + reach_a_two) / 1000
+
+
+@rule
+def turned_up(mark: Text, edge_turned_length: Column, edge_zone: TextColumn) -> Metres:
+    """Length of edge round this zone along which sheet turns up."""
+    return sum_of(edge_turned_length, same(edge_zone, mark))
+
+
+@rule
+def blinding_volume(net_area: SquareMetres, blinding_thickness: Millimetres) -> CubicMetres:
+    """Blinding measured in place."""
+    return net_area * blinding_thickness / 1000
+
+
+@rule
+def blinding_mass(blinding_volume: CubicMetres, blinding_density: Density) -> Tonnes:
+    """Blinding to order from: volume in place at its density in place."""
+    return blinding_volume * blinding_density
+
+
+@rule
+def hardcore_volume(net_area: SquareMetres, hardcore_depth: Millimetres) -> CubicMetres:
+    """Hardcore measured compacted in place."""
+    return net_area * hardcore_depth / 1000
+
+
+@rule
+def hardcore_mass(hardcore_volume: CubicMetres, hardcore_density: Density) -> Tonnes:
+    """Hardcore to order from: volume in place at its density in place."""
+    return hardcore_volume * hardcore_density
+
+
+# The names of sides as cells may bear them: no digits.
+_SIDES = tuple(zip(("a_one", "a_two", "b_one", "b_two"), SIDES, strict=True))
+
+ZONES = Table(
+    "zones",
+    "zone",
+    "Floor zones",
+    (
+        text("mark", "Mark", "The zone's mark on the drawing, used once."),
+        text("description", "Description", required=False),
+        number("side_a", "Side A", METRES, 0.1, 60, "Between walls."),
+        number("side_b", "Side B", METRES, 0.1, 60, "Between walls."),
+        number("finished_level", "Finished floor", METRES, -50, 500, "On the drawing's datum."),
+        number("formation_level", "Formation", METRES, -50, 500, "Level the hardcore stands on."),
+        number("screed", "Screed", MILLIMETRES, 0, 300, "0 where there is none."),
+        number("insulation", "Insulation", MILLIMETRES, 0, 500, "Above the membrane; 0 for none."),
+        number("slab", "Slab", MILLIMETRES, 0, 500, "Concrete above the membrane."),
+        worked(net_area, "Net area"),
+        worked(dpm_level, "Level of DPM"),
+        worked(turned_up, "Turned-up edge"),
+        worked(hardcore_depth, "Hardcore depth"),
+        worked(depth_note, "Depth"),
+        worked(blinding_volume, "Blinding in place"),
+        worked(blinding_mass, "Blinding"),
+        worked(hardcore_volume, "Hardcore in place"),
+        worked(hardcore_mass, "Hardcore"),
+        *(worked(measured, f"Edges on {s}", f"measured_{n}", side=s) for n, s in _SIDES),
+        worked(gap_a, "Gap on A"),
+        worked(gap_b, "Gap on B"),
+        worked(edges_agree, "Edges add up"),
+        *(worked(reach, f"Past {s}", f"reach_{n}", side=s) for n, s in _SIDES),
+        worked(sheet_a, "Sheet along A"),
+        worked(sheet_b, "Sheet along B"),
+    ),
+    grows=True,
+)  # fmt: skip

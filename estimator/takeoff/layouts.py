@@ -1,0 +1,233 @@
+"""How each stocked roll of sheet would be laid in each zone: whole strips, both directions.
+
+One row for each zone and roll, because what is laid depends on the roll, and the roll on the
+supplier. A strip longer than its roll cannot be laid whole: 0 strips to a roll, never an error.
+"""
+
+from ..rules import Fixed, Linked, Table, divided, rule, same, sum_of, where, worked
+from ..rules.helpers import beside, both, either, less, most, to_six_places, whole_down, whole_up
+from ..rules.units import (
+    EACH,
+    METRES,
+    TEXT,
+    Column,
+    Each,
+    Flag,
+    Metres,
+    Millimetres,
+    SquareMetres,
+    Text,
+)
+
+ROLLS_LAID_OUT = 8  # as many stocked sheet rolls as are laid out for every zone
+
+
+@rule
+def book_row(roll_no: Each, book_roll_no: Column, book_position: Column) -> Each:
+    """The row of the price book that holds this roll; 0 when fewer rolls are stocked."""
+    return sum_of(book_position, same(book_roll_no, roll_no))
+
+
+@rule
+def mark(book_row: Each, zone: Text) -> Text:
+    """The zone laid out here; nothing where there is no roll, or no zone."""
+    return where(less(0, book_row), zone, "")
+
+
+@rule
+def roll_width(book_row: Each, book_width: Column) -> Metres:
+    """Width of the roll, unfolded."""
+    return beside(book_width, book_row) / 1000
+
+
+@rule
+def roll_length(book_row: Each, book_length: Column) -> Metres:
+    """Length of the roll."""
+    return beside(book_length, book_row)
+
+
+@rule
+def strips(across: Metres, roll_width: Metres, dpm_lap: Millimetres) -> Each:
+    """Strips side by side that cover a width, each lapping the one before; 0 if none can."""
+    return where(
+        less(dpm_lap / 1000, roll_width),
+        most(1, whole_up(divided(across - dpm_lap / 1000, roll_width - dpm_lap / 1000))),
+        0,
+    )
+
+
+@rule
+def strips_a(sheet_b: Metres, roll_width: Metres, dpm_lap: Millimetres) -> Each:
+    """Strips when they run along A."""
+    return strips(sheet_b, roll_width, dpm_lap)
+
+
+@rule
+def strips_b(sheet_a: Metres, roll_width: Metres, dpm_lap: Millimetres) -> Each:
+    """Strips when they run along B."""
+    return strips(sheet_a, roll_width, dpm_lap)
+
+
+@rule
+def per_roll_a(roll_length: Metres, sheet_a: Metres) -> Each:
+    """Whole strips along A from one roll."""
+    return whole_down(divided(roll_length, sheet_a))
+
+
+@rule
+def per_roll_b(roll_length: Metres, sheet_b: Metres) -> Each:
+    """Whole strips along B from one roll."""
+    return whole_down(divided(roll_length, sheet_b))
+
+
+@rule
+def rolls_a(strips_a: Each, per_roll_a: Each) -> Each:
+    """Rolls when strips run along A; 0 where a strip cannot be laid whole."""
+    return whole_up(divided(strips_a, per_roll_a))
+
+
+@rule
+def rolls_b(strips_b: Each, per_roll_b: Each) -> Each:
+    """Rolls when strips run along B; 0 where a strip cannot be laid whole."""
+    return whole_up(divided(strips_b, per_roll_b))
+
+
+@rule
+def metres_a(strips_a: Each, sheet_a: Metres) -> Metres:
+    """Metres of roll when strips run along A."""
+    return strips_a * sheet_a
+
+
+@rule
+def metres_b(strips_b: Each, sheet_b: Metres) -> Metres:
+    """Metres of roll when strips run along B."""
+    return strips_b * sheet_b
+
+
+@rule
+def joints_a(strips_a: Each, sheet_a: Metres) -> Metres:
+    """Metres of lap between strips along A."""
+    return most(0, strips_a - 1) * sheet_a
+
+
+@rule
+def joints_b(strips_b: Each, sheet_b: Metres) -> Metres:
+    """Metres of lap between strips along B."""
+    return most(0, strips_b - 1) * sheet_b
+
+
+@rule
+def fewer_along_b(
+    rolls_a: Each, rolls_b: Each, metres_a: Metres, metres_b: Metres, joints_a: Metres,
+    joints_b: Metres
+) -> Flag:
+    """1 when along B takes fewer rolls, then fewer metres of roll, then fewer metres of lap."""
+    return where(
+        either(
+            less(rolls_b, rolls_a),
+            both(
+                same(rolls_b, rolls_a),
+                either(
+                    less(metres_b, metres_a),
+                    both(
+                        same(to_six_places(metres_b), to_six_places(metres_a)),
+                        less(joints_b, joints_a),
+                    ),
+                ),
+            ),
+        ),
+        1,
+        0,
+    )  # fmt: skip
+
+
+@rule
+def along_b(rolls_a: Each, rolls_b: Each, fewer_along_b: Flag) -> Flag:
+    """1 when strips run along B: it can be laid so, and along A is worse or cannot."""
+    return where(less(0, rolls_b), where(less(0, rolls_a), fewer_along_b, 1), 0)
+
+
+@rule
+def direction(along_b: Flag, rolls: Each) -> Text:
+    """Which way the strips run."""
+    return where(
+        less(0, rolls), where(same(along_b, 1), "along B", "along A"), "roll too short or too narrow"
+    )
+
+
+@rule
+def rolls(along_b: Flag, rolls_a: Each, rolls_b: Each) -> Each:
+    """Rolls for this zone alone: at most this many, since offcuts may serve another zone."""
+    return where(same(along_b, 1), rolls_b, rolls_a)
+
+
+@rule
+def strip_count(along_b: Flag, strips_a: Each, strips_b: Each) -> Each:
+    """Strips laid."""
+    return where(same(along_b, 1), strips_b, strips_a)
+
+
+@rule
+def strip_length(along_b: Flag, sheet_a: Metres, sheet_b: Metres) -> Metres:
+    """Length of each strip."""
+    return where(same(along_b, 1), sheet_b, sheet_a)
+
+
+@rule
+def joint(along_b: Flag, joints_a: Metres, joints_b: Metres) -> Metres:
+    """Metres of lap between strips."""
+    return where(same(along_b, 1), joints_b, joints_a)
+
+
+@rule
+def actual_lap(
+    along_b: Flag, strip_count: Each, sheet_a: Metres, sheet_b: Metres, roll_width: Metres
+) -> Millimetres:
+    """Lap when the spare width is shared among the laps; 0 for a single strip."""
+    return divided(
+        strip_count * roll_width - where(same(along_b, 1), sheet_a, sheet_b), strip_count - 1
+    ) * 1000  # fmt: skip
+
+
+@rule
+def laid_area(strip_count: Each, strip_length: Metres, roll_width: Metres) -> SquareMetres:
+    """Sheet laid: net area, laps and turn-ups, and what is trimmed at the last strip."""
+    return strip_count * strip_length * roll_width
+
+
+LAYOUTS = Table(
+    "layouts",
+    "layout",
+    "Sheet layouts: each zone on each stocked roll",
+    (
+        Fixed("at", "Zone no.", EACH),
+        Fixed("roll_no", "Roll no.", EACH),
+        worked(book_row, "Book row"),
+        Linked("zone", "Zone", TEXT),
+        worked(mark, "Laid out"),
+        Linked("sheet_a", "Sheet along A", METRES),
+        Linked("sheet_b", "Sheet along B", METRES),
+        worked(roll_width),
+        worked(roll_length),
+        worked(strips_a, "Strips along A"),
+        worked(strips_b, "Strips along B"),
+        worked(per_roll_a, "To a roll, A"),
+        worked(per_roll_b, "To a roll, B"),
+        worked(rolls_a, "Rolls, A"),
+        worked(rolls_b, "Rolls, B"),
+        worked(metres_a, "Metres, A"),
+        worked(metres_b, "Metres, B"),
+        worked(joints_a, "Laps, A"),
+        worked(joints_b, "Laps, B"),
+        worked(fewer_along_b, "B is less"),
+        worked(along_b, "Along B"),
+        worked(rolls, "Rolls, at most"),
+        worked(strip_count, "Strips"),
+        worked(strip_length),
+        worked(joint, "Metres of lap"),
+        worked(actual_lap),
+        worked(laid_area),
+        worked(direction, "Strips run"),
+    ),
+)
+LAYOUT_LINKS = {"zone": "mark", "sheet_a": "sheet_a", "sheet_b": "sheet_b"}

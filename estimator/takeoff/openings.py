@@ -1,0 +1,247 @@
+"""Openings: the tray over each, its stop ends and weeps, the DPC at jambs and sill."""
+
+from ..rules import Fixed, Table, most, number, root_of, rule, same, sum_of, text, where, worked
+from ..rules.helpers import beside, both, first_given, less, whole_down, whole_up
+from ..rules.units import (
+    EACH,
+    FLAG,
+    METRES,
+    MILLIMETRES,
+    TEXT,
+    Column,
+    Each,
+    Flag,
+    Metres,
+    Millimetres,
+    Text,
+    TextColumn,
+)
+
+PERPEND = 225  # one brick and one joint: facts K1, 215 + 10 mm
+
+OPENING_KINDS = Table(
+    "opening_kinds",
+    "opening_kind",
+    "Kinds of opening",
+    (
+        Fixed("name", "Kind of opening", TEXT),
+        Fixed("has_tray", "Tray, stop ends and weeps", FLAG),
+        Fixed("has_jambs", "DPC at jambs", FLAG),
+        Fixed("has_sill", "DPC under sill", FLAG),
+        Fixed("note", "Left to the designer", TEXT),
+    ),
+    key="name",
+    guarded=False,
+)
+OPENING_KIND_ROWS = (
+    {"name": "window", "has_tray": 1, "has_jambs": 1, "has_sill": 1, "note": ""},
+    {"name": "raised door", "has_tray": 1, "has_jambs": 1, "has_sill": 1, "note": ""},
+    {
+        "name": "level-access door",
+        "has_tray": 1,
+        "has_jambs": 1,
+        "has_sill": 0,
+        "note": "threshold: designer's detail",
+    },
+    {"name": "air brick", "has_tray": 1, "has_jambs": 0, "has_sill": 0, "note": ""},
+)
+
+
+@rule
+def in_perpends(distance: Millimetres) -> Millimetres:
+    """A distance rounded down to whole perpends, and never below one."""
+    return most(PERPEND, whole_down(distance / PERPEND) * PERPEND)
+
+
+@rule
+def weep_step(weep_spacing: Millimetres) -> Millimetres:
+    """Spacing of weeps as built: whole perpends within the limit."""
+    return in_perpends(weep_spacing)
+
+
+@rule
+def weep_first(weep_from_end: Millimetres) -> Millimetres:
+    """First weep from the tray's end as built: whole perpends within the limit."""
+    return in_perpends(weep_from_end)
+
+
+@rule
+def kind_row(kind: Text, opening_kind_name: TextColumn, opening_kind_position: Column) -> Each:
+    """The row of this kind in the list of kinds of opening."""
+    return sum_of(opening_kind_position, same(opening_kind_name, kind))
+
+
+@rule
+def wall_row(wall: Text, wall_mark: TextColumn, wall_position: Column) -> Each:
+    """The row of the wall this opening is in."""
+    return sum_of(wall_position, same(wall_mark, wall))
+
+
+@rule
+def outer_leaf(wall_row: Each, wall_outer_leaf: Column) -> Millimetres:
+    """Thickness of the outer leaf the opening is in."""
+    return beside(wall_outer_leaf, wall_row)
+
+
+@rule
+def cavity(wall_row: Each, wall_cavity: Column) -> Millimetres:
+    """Width of the cavity the tray crosses."""
+    return beside(wall_cavity, wall_row)
+
+
+@rule
+def with_tray(number: Each, kind_row: Each, opening_kind_has_tray: Column) -> Each:
+    """How many of them have a tray."""
+    return number * beside(opening_kind_has_tray, kind_row)
+
+
+@rule
+def with_jambs(
+    number: Each, kind_row: Each, jamb_dpc: Millimetres, opening_kind_has_jambs: Column
+) -> Each:
+    """How many of them have a DPC of their own at the jambs: none where a closer brings it."""
+    return where(
+        less(0, first_given(jamb_dpc, 0)), number * beside(opening_kind_has_jambs, kind_row), 0
+    )
+
+
+@rule
+def with_sill(number: Each, kind_row: Each, opening_kind_has_sill: Column) -> Each:
+    """How many of them have a DPC under a sill."""
+    return number * beside(opening_kind_has_sill, kind_row)
+
+
+@rule
+def tray_length(
+    width: Metres,
+    lintel: Metres,
+    closer: Millimetres,
+    tray_past_lintel: Millimetres,
+    tray_past_closer: Millimetres,
+) -> Metres:
+    """Length of one tray: past the lintel's ends, and past the closers, whichever is longer."""
+    return most(
+        first_given(lintel, 0) + 2 * tray_past_lintel / 1000,
+        width + 2 * (first_given(closer, 0) + tray_past_closer) / 1000,
+    )
+
+
+@rule
+def tray_girth(
+    outer_leaf: Millimetres, cavity: Millimetres, tray_rise: Millimetres, tray_build_in: Millimetres
+) -> Millimetres:
+    """Girth of the tray: over the outer leaf, up across the cavity, into the inner leaf."""
+    return outer_leaf + root_of(cavity * cavity + tray_rise * tray_rise) + tray_build_in
+
+
+@rule
+def weeps_each(
+    tray_length: Metres, weep_first: Millimetres, weep_step: Millimetres, weeps_min: Each
+) -> Each:
+    """Weeps over one tray: one from each end, the rest no further apart than allowed."""
+    return most(weeps_min, whole_up((tray_length * 1000 - 2 * weep_first) / weep_step) + 1)
+
+
+@rule
+def trays(with_tray: Each, tray_length: Metres) -> Metres:
+    """Tray, net: no laps."""
+    return with_tray * tray_length
+
+
+@rule
+def stop_ends(with_tray: Each) -> Each:
+    """Stop ends: two to a tray."""
+    return 2 * with_tray
+
+
+@rule
+def weeps(with_tray: Each, weeps_each: Each) -> Each:
+    """Weeps over all of these trays."""
+    return with_tray * weeps_each
+
+
+@rule
+def jambs(with_jambs: Each, height: Metres) -> Metres:
+    """Jamb DPC, net: both sides, no laps."""
+    return 2 * with_jambs * height
+
+
+@rule
+def jamb_laps(with_jambs: Each, dpc_lap: Millimetres) -> Metres:
+    """Laps of the jamb DPC: at the head and at the sill, both sides."""
+    return 4 * with_jambs * dpc_lap / 1000
+
+
+@rule
+def sills(with_sill: Each, width: Metres) -> Metres:
+    """Sill DPC, net: the opening's width."""
+    return with_sill * width
+
+
+@rule
+def sill_ends(with_sill: Each, sill_turn_up: Millimetres) -> Metres:
+    """Turn-ups at the two ends of each sill DPC."""
+    return 2 * with_sill * sill_turn_up / 1000
+
+
+@rule
+def sill_girth(outer_leaf: Millimetres, sill_turn_up: Millimetres) -> Millimetres:
+    """Width of sill DPC: across the outer leaf, turned up at the back."""
+    return outer_leaf + sill_turn_up
+
+
+@rule
+def jamb_width(with_jambs: Each, jamb_dpc: Millimetres) -> Millimetres:
+    """Width of jamb DPC."""
+    return where(less(0, with_jambs), first_given(jamb_dpc, 0), 0)
+
+
+@rule
+def kind_note(kind_row: Each, opening_kind_note: TextColumn) -> Text:
+    """What this kind of opening leaves to the designer."""
+    return beside(opening_kind_note, kind_row)
+
+
+OPENINGS = Table(
+    "openings",
+    "opening",
+    "Openings",
+    (
+        text("mark", "Mark", "The opening's mark on the drawing, used once."),
+        text("description", "Description", required=False),
+        text("wall", "In wall", "The run it is in: gives the outer leaf and the cavity.",
+             choice_of="walls.mark"),
+        text("kind", "Kind of opening", choice_of="opening_kinds.name"),
+        number("number", "Number", EACH, 1, 200, "How many alike."),
+        number("width", "Width", METRES, 0.05, 12, "Clear structural opening."),
+        number("height", "Height", METRES, 0.05, 6, "Clear structural opening."),
+        number("lintel", "Lintel", METRES, 0.05, 13, "Overall length; blank where there is none.",
+               required=False),
+        number("closer", "Closer", MILLIMETRES, 0, 300,
+               "Width of the cavity closer at the jamb; blank for none.", required=False),
+        number("jamb_dpc", "Jamb DPC", MILLIMETRES, 0, 600,
+               "Width of a DPC at the jambs; blank where the closer brings its own.",
+               required=False),
+        worked(kind_row, "Kind no."),
+        worked(wall_row, "Wall no."),
+        worked(outer_leaf),
+        worked(cavity),
+        worked(with_tray, "With tray"),
+        worked(tray_length, "Tray length"),
+        worked(tray_girth, "Tray girth"),
+        worked(weeps_each, "Weeps each"),
+        worked(trays),
+        worked(stop_ends),
+        worked(weeps),
+        worked(with_jambs, "With jamb DPC"),
+        worked(jamb_width, "Jamb width"),
+        worked(jambs, "Jamb DPC, net"),
+        worked(jamb_laps),
+        worked(with_sill, "With sill DPC"),
+        worked(sill_girth, "Sill DPC width"),
+        worked(sills, "Sill DPC, net"),
+        worked(sill_ends, "Sill turn-ups"),
+        worked(kind_note, "Note"),
+    ),
+    grows=True,
+)  # fmt: skip

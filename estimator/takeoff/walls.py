@@ -1,0 +1,170 @@
+"""Wall runs and the DPC in each leaf."""
+
+from ..rules import Fixed, Table, number, rule, same, sum_of, text, where, worked
+from ..rules.helpers import beside, both, less
+from ..rules.units import (
+    AMOUNT,
+    EACH,
+    METRES,
+    MILLIMETRES,
+    TEXT,
+    Column,
+    Each,
+    Flag,
+    Metres,
+    Millimetres,
+    Text,
+    TextColumn,
+)
+
+OPEN, CLOSED = "open", "closed"
+
+MEASURING_LINES = Table(
+    "measuring_lines",
+    "measuring_line",
+    "Lines a wall is measured on",
+    (
+        Fixed("name", "Measured on", TEXT),
+        Fixed("share", "Share of the thickness from the outside face", AMOUNT),
+    ),
+    key="name",
+    guarded=False,
+)
+MEASURING_LINE_ROWS = (
+    {"name": "outside face", "share": 0},
+    {"name": "centre", "share": 0.5},
+    {"name": "inside face", "share": 1},
+)
+
+
+@rule
+def thickness(outer_leaf: Millimetres, cavity: Millimetres, inner_leaf: Millimetres) -> Millimetres:
+    """Thickness of the wall, face to face."""
+    return outer_leaf + cavity + inner_leaf
+
+
+@rule
+def line_depth(
+    measured_on: Text,
+    thickness: Millimetres,
+    measuring_line_name: TextColumn,
+    measuring_line_share: Column,
+) -> Millimetres:
+    """Depth of the measured line behind the outside face."""
+    return sum_of(measuring_line_share, same(measuring_line_name, measured_on)) * thickness
+
+
+@rule
+def turns(external_corners: Each, internal_corners: Each) -> Each:
+    """External less internal corners: what a run gains or loses when it is moved sideways."""
+    return external_corners - internal_corners
+
+
+@rule
+def moved(length: Metres, inwards: Millimetres, turns: Each) -> Metres:
+    """Length of a run moved sideways, `inwards` from the line it was measured on.
+
+    Each external corner takes 2 × the shift away, each internal corner adds as much. The rule
+    of 8 × the shift is the closed right-angled case of this one.
+    """
+    return length - 2 * inwards / 1000 * turns
+
+
+@rule
+def outer_length(
+    length: Metres, outer_leaf: Millimetres, line_depth: Millimetres, turns: Each
+) -> Metres:
+    """Length of the outer leaf on its centre line."""
+    return moved(length, outer_leaf / 2 - line_depth, turns)
+
+
+@rule
+def inner_length(
+    length: Metres,
+    inner_leaf: Millimetres,
+    thickness: Millimetres,
+    line_depth: Millimetres,
+    turns: Each,
+) -> Metres:
+    """Length of the inner leaf on its centre line; nothing where there is no inner leaf."""
+    return where(
+        less(0, inner_leaf), moved(length, thickness - inner_leaf / 2 - line_depth, turns), 0
+    )
+
+
+@rule
+def corners(external_corners: Each, internal_corners: Each) -> Each:
+    """Corners, each a lap of the full width of the DPC."""
+    return external_corners + internal_corners
+
+
+@rule
+def inner_corners(inner_leaf: Millimetres, corners: Each) -> Each:
+    """Corners of the inner leaf."""
+    return where(less(0, inner_leaf), corners, 0)
+
+
+@rule
+def end_laps(ends_at_existing: Each, dpc_lap: Millimetres) -> Metres:
+    """Laps to the DPC of the existing walls this run ends at."""
+    return ends_at_existing * dpc_lap / 1000
+
+
+@rule
+def inner_end_laps(inner_leaf: Millimetres, end_laps: Metres) -> Metres:
+    """The same for the inner leaf."""
+    return where(less(0, inner_leaf), end_laps, 0)
+
+
+@rule
+def outer_limit(outer_leaf: Millimetres, dpc_projection: Millimetres) -> Millimetres:
+    """Widest DPC that lies on the outer leaf untrimmed."""
+    return outer_leaf + dpc_projection
+
+
+@rule
+def inner_limit(inner_leaf: Millimetres, dpc_projection: Millimetres) -> Millimetres:
+    """Widest DPC that lies on the inner leaf untrimmed."""
+    return inner_leaf + dpc_projection
+
+
+@rule
+def run_agrees(run: Text, turns: Each, ends_at_existing: Each) -> Flag:
+    """1 unless a closed run has ends, or corners that do not bring it back to its start."""
+    return where(
+        same(run, "closed"), where(both(same(turns, 4), same(ends_at_existing, 0)), 1, 0), 1
+    )
+
+
+WALLS = Table(
+    "walls",
+    "wall",
+    "Wall runs",
+    (
+        text("mark", "Mark", "The run's mark on the drawing, used once."),
+        text("description", "Description", required=False),
+        text("run", "Run", "A closed run comes back to its start.", choices=(OPEN, CLOSED)),
+        number("length", "Length", METRES, 0.1, 200, "On the line named beside it."),
+        text("measured_on", "Measured on", choice_of="measuring_lines.name"),
+        number("external_corners", "External corners", EACH, 0, 40),
+        number("internal_corners", "Internal corners", EACH, 0, 40),
+        number("ends_at_existing", "Ends at existing wall", EACH, 0, 2,
+               "Each laps on to the DPC that is there."),
+        number("outer_leaf", "Outer leaf", MILLIMETRES, 50, 600),
+        number("cavity", "Cavity", MILLIMETRES, 0, 400, "0 for a solid wall."),
+        number("inner_leaf", "Inner leaf", MILLIMETRES, 0, 600, "0 for a solid wall."),
+        worked(thickness),
+        worked(line_depth, "Line behind face"),
+        worked(turns, "Corners, net"),
+        worked(run_agrees, "Run closes"),
+        worked(outer_length, "Outer leaf DPC"),
+        worked(inner_length, "Inner leaf DPC"),
+        worked(corners, "Corner laps"),
+        worked(inner_corners, "Inner corner laps"),
+        worked(end_laps, "End laps"),
+        worked(inner_end_laps, "Inner end laps"),
+        worked(outer_limit, "Outer widest"),
+        worked(inner_limit, "Inner widest"),
+    ),
+    grows=True,
+)  # fmt: skip
