@@ -8,8 +8,6 @@ from .rules import Fixed, Input, Item, Table, rule, text, where, worked
 from .rules.helpers import beside, choose, first_given, given, less, same, sum_of
 from .rules.units import AMOUNT, FLAG, TEXT, Amount, Column, Each, Flag, Text, TextColumn
 
-NO_LIMIT = 100000  # above any figure an allowance can have
-
 
 @rule
 def basis_slot(basis_choice: Text, basis_name: TextColumn, basis_position: Column) -> Each:
@@ -104,12 +102,14 @@ def allowances_table(bases: Sequence[Basis]) -> Table:
             *(Fixed(f"clause_of_{n}", f"Clause, {b.name}", TEXT) for n, b in numbered),
             Fixed("regulatory", "Regulatory figure", AMOUNT),
             Fixed("stricter", "Stricter side", FLAG),
+            Fixed("least", "Least", AMOUNT),
+            Fixed("most", "Most", AMOUNT),
             worked(by_basis, "By the basis"),
             Input("override", "Override", AMOUNT, "Replaces the basis's figure.", required=False,
-                  least=0, most=NO_LIMIT),
+                  limits_in=("least", "most")),
             Input("own", "Own, where none is stated", AMOUNT,
                   "Used only where the chosen basis states none.", required=False,
-                  least=0, most=NO_LIMIT),
+                  limits_in=("least", "most")),
             worked(in_use, "In use"),
             worked(from_where, "From"),
             worked(beside_regulation, "Beside the regulatory figure"),
@@ -139,6 +139,8 @@ def allowance_rows(
             "unit": key.unit.sign,
             "regulatory": regulatory.values[key.name].value,
             "stricter": key.stricter,
+            "least": key.least,
+            "most": key.most,
             "override": override.get(key.name),
             "own": own.get(key.name),
         }
@@ -155,6 +157,39 @@ def basis_rows(bases: Iterable[Basis]) -> list[dict[str, Any]]:
         {"name": b.name, "title": b.document.title, "binds": b.document.binds} for b in bases
     ]
 
+
+def source_rows(bases: Iterable[Basis]) -> list[dict[str, Any]]:
+    """Every value of every basis with its source, for the notes."""
+    labels = {k.name: k for k in KEYS}
+    return [
+        {
+            "label": labels[name].label,
+            "basis": basis.name,
+            "value": value.value if value.number is None else f"{value.number:g} {labels[name].unit.sign}".strip(),
+            "says": value.says,
+            "source": value.source,
+            "standing": value.standing,
+        }
+        for basis in bases
+        for name, value in basis.values.items()
+    ]  # fmt: skip
+
+
+SOURCES = Table(
+    "sources",
+    "cited",
+    "What each basis says",
+    (
+        Fixed("label", "Allowance", TEXT),
+        Fixed("basis", "Basis", TEXT),
+        Fixed("value", "Value", TEXT),
+        Fixed("says", "In our words", TEXT),
+        Fixed("source", "Source", TEXT),
+        Fixed("standing", "Known how", TEXT),
+    ),
+    key="label",
+    guarded=False,
+)
 
 CHOICE = text("basis_choice", "Basis", choice_of="bases.name",
               help="Whose guidance the allowances follow. There is no default.")  # fmt: skip

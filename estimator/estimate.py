@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from . import guards
-from .allowances import allowance_rows, basis_rows
+from .allowances import allowance_rows, basis_rows, source_rows
 from .buying.lines import LINES, STAGE_ROWS
 from .buying.materials import MATERIAL_ROWS, SUPPLIER_SLOTS
 from .job import Job
@@ -46,6 +46,8 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
         "stages": [dict(r) for r in STAGE_ROWS],
         "materials": _materials(job),
         "lines": _lines(job),
+        "totals": [{k: r[k] for k in ("key", "label", "unit")} for r in MATERIAL_ROWS],
+        "sources": source_rows(bases()),
     }
     rows |= {t.name: [dict(r) for r in job.rows[t.name]] for t in FILLED}
     rows["suppliers"] += [{} for _ in range(SUPPLIER_SLOTS - len(rows["suppliers"]))]

@@ -10,6 +10,7 @@ from .buying.materials import MATERIALS
 from .buying.needs import NEEDS
 from .buying.orders import ORDER_LINES
 from .buying.suppliers import SUPPLIERS
+from .buying.totals import TOTALS
 from .rules import Plan, Table, rule, same, sum_of, text, worked
 from .rules.tables import Input
 from .rules.units import Column, Each, Text, TextColumn
@@ -74,7 +75,9 @@ def plan() -> Plan:
             LINES_TABLE,
             NEEDS,
             ORDER_LINES,
+            TOTALS,
             quote.QUOTE_LINES,
+            allowances.SOURCES,
         ),
         cells=(
             *PARTICULARS,

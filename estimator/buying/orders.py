@@ -73,6 +73,18 @@ def unit(book_row: Each, book_material_row: Column, material_unit: TextColumn) -
 
 
 @rule
+def net(book_row: Each, book_net: Column) -> Amount:
+    """Measured as fixed."""
+    return beside(book_net, book_row)
+
+
+@rule
+def ordered(book_row: Each, book_ordered: Column) -> Amount:
+    """What the packs hold."""
+    return beside(book_ordered, book_row)
+
+
+@rule
 def laid(book_row: Each, book_laid: Column) -> Amount:
     """What of it will be laid."""
     return beside(book_laid, book_row)
@@ -116,7 +128,9 @@ ORDER_LINES = Table(
         worked(packs),
         worked(content, "Pack holds"),
         worked(unit),
+        worked(net),
         worked(laid, "To be laid"),
+        worked(ordered),
         worked(left, "Left over"),
         worked(first_use, "First used"),
         worked(price, "Price of a pack"),

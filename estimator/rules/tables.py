@@ -36,6 +36,7 @@ class Input(Item):
     most: float | None = None
     choices: tuple[str, ...] = ()
     choice_of: str | None = None
+    limits_in: tuple[str, str] | None = None  # columns of the same row that hold its limits
 
     @property
     def key(self) -> str:
@@ -48,9 +49,12 @@ class Input(Item):
         if self.choices:
             return "one of " + ", ".join(self.choices)
         if self.choice_of:
-            return f"a {self.choice_of.split('.')[1]} from the list of {self.choice_of.split('.')[0].replace('_', ' ')}"
+            table, _, column = self.choice_of.partition(".")
+            return f"a {column} from the list of {table.replace('_', ' ')}"
         if self.unit.text:
             return "a text of one line"
+        if self.limits_in:
+            return "a number within the limits of its row"
         sign = f" {self.unit.sign}" if self.unit.sign else ""
         return f"a number from {self.least:g} to {self.most:g}{sign}"
 

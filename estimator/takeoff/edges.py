@@ -56,8 +56,8 @@ def zone_row(zone: Text, zone_mark: TextColumn, zone_position: Column) -> Each:
 
 @rule
 def joins_row(joins: Text, zone_mark: TextColumn, zone_position: Column) -> Each:
-    """The row of the zone on the other side of a joint."""
-    return sum_of(zone_position, same(zone_mark, joins))
+    """The row of the zone on the other side of a joint; 0 elsewhere."""
+    return where(same(joins, ""), 0, sum_of(zone_position, same(zone_mark, joins)))
 
 
 @rule

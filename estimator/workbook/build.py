@@ -1,0 +1,321 @@
+"""A job laid into a template: a workbook that goes on calculating after it has been sent."""
+
+from collections.abc import Mapping
+from copy import copy
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from openpyxl import Workbook
+from openpyxl.formatting.formatting import ConditionalFormattingList
+from openpyxl.formatting.rule import Rule as FormatRule
+from openpyxl.formula.translate import Translator
+from openpyxl.styles.differential import DifferentialStyle
+from openpyxl.styles.numbers import NumberFormat
+from openpyxl.utils import get_column_letter, range_boundaries
+from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.worksheet.worksheet import Worksheet
+
+from .. import __version__
+from ..estimate import Room
+from ..guards import ROWS_UNCHECKED, ROWS_UNWIRED
+from ..plan import FILLED, PARTICULARS
+from ..rules import NOT_AVAILABLE
+from ..rules.evaluate import AT, FROM, LINKS, Ledger
+from ..rules.formulas import ROW, Formulas
+from ..rules.tables import POSITION, Fixed, Input, Item, Linked, Table, Worked
+from ..rules.units import EACH, FLAG, POUNDS, Unit
+from . import guard_columns
+from .layout import Layout, Span, lay_out
+from .template import GUARDS, Template, clear, place_in, read_template
+from .text_door import as_text_style, put_text
+from .validation import add_cell_validations, add_validations
+
+SCHEMA = 1
+SCHEMA_NAME = "estimator_schema"
+_SHOW_NOTHING = '"";"";"";""'
+
+
+@dataclass
+class Built:
+    """A workbook in memory, the result of every formula in it, and where everything is."""
+
+    workbook: Workbook
+    layout: Layout
+    results: dict[str, dict[tuple[int, int], Any]] = field(default_factory=dict)
+    units: dict[str, dict[tuple[int, int], Unit]] = field(default_factory=dict)
+
+
+def build(ledger: Ledger, template_path: Path, room: Room) -> Built:
+    """Lay a job's figures into a template. Raises TemplateError for a place that is missing."""
+    plan = ledger.plan
+    template = read_template(template_path, plan)
+    filled = {t.name for t in FILLED}
+    rows = {
+        name: room.rows(name, len(r)) if name in filled else len(r)
+        for name, r in ledger.rows.items()
+    }
+    layout = lay_out(template, plan, rows)
+    built = Built(template.workbook, layout)
+    _Stamp(ledger, template, built).all()
+    _define_names(built)
+    properties = built.workbook.properties
+    properties.creator = properties.lastModifiedBy = f"estimator {__version__}"
+    properties.title = str(ledger.typed.get("job_title") or "")
+    built.workbook.calculation.fullCalcOnLoad = True
+    return built
+
+
+class _Stamp:
+    """Puts values, formulas, styles and results into the cells of one workbook."""
+
+    def __init__(self, ledger: Ledger, template: Template, built: Built) -> None:
+        self.ledger, self.template, self.built = ledger, template, built
+        self.plan, self.layout = ledger.plan, built.layout
+        self.formulas = Formulas(self.plan, built.layout)
+
+    def all(self) -> None:
+        for sheet in self.built.workbook.worksheets:
+            self.built.results[sheet.title] = {}
+            self.built.units[sheet.title] = {}
+            self._sheet(sheet)
+        for name, table in self.plan.tables.items():
+            span = self.layout.spans[name]
+            sheet = self.built.workbook[span.sheet]
+            if table.guarded:
+                self._hide_spare(sheet, table, span)
+            add_validations(sheet, table, span, self.layout)
+        add_cell_validations(self.built.workbook, PARTICULARS, self.layout)
+
+    def _sheet(self, sheet: Worksheet) -> None:
+        moved = self.layout.moved[sheet.title]
+        heights = {r: d.height for r, d in sheet.row_dimensions.items() if d.height}
+        cells = clear(sheet)
+        by_row: dict[int, list[Any]] = {}
+        for (row, _), cell in cells.items():
+            by_row.setdefault(row, []).append(cell)
+        sheet.row_dimensions.clear()
+        for row, new_row in moved.items():
+            block = self.template.block_at(sheet.title, row)
+            source = by_row.get(row, [])
+            if block is not None:
+                self._list(sheet, block.name.removesuffix("_line"), source, heights.get(row))
+                continue
+            if row in heights:
+                sheet.row_dimensions[new_row].height = heights[row]
+            for cell in source:
+                self._copy(sheet, cell, new_row)
+        self._move_rest(sheet, moved)
+
+    # ---- single cells ----
+
+    def _copy(self, sheet: Worksheet, donor: Any, row: int) -> None:
+        cell = sheet.cell(row, donor.column)
+        cell._style = copy(donor._style)
+        name = place_in(donor.value)
+        if name is not None:
+            self._named(sheet, cell, name)
+        elif isinstance(donor.value, str) and donor.data_type == "f":
+            cell.value = Translator(donor.value, donor.coordinate).translate_formula(
+                cell.coordinate
+            )
+            self.built.results[sheet.title][row, donor.column] = NOT_AVAILABLE
+        else:
+            cell._value, cell.data_type = donor._value, donor.data_type
+
+    def _named(self, sheet: Worksheet, cell: Any, name: str) -> None:
+        item = self.plan.cells.get(name) or self.plan.keyed_items[name]
+        home, address = self.layout.cells[name]
+        value = self.ledger.cell(name)
+        if (home, address.replace("$", "")) != (sheet.title, cell.coordinate):
+            # Shown again elsewhere; a blank text would read as 0.
+            self._formula(sheet, cell, name + ('&""' if item.unit.text else ""), value, item.unit)
+        elif isinstance(item, Worked):
+            self._formula(sheet, cell, self.formulas.cell(item), value, item.unit)
+        elif name == ROWS_UNWIRED.name:
+            text = guard_columns.rows_unwired(self.plan, self.layout)
+            self._formula(sheet, cell, text, value, item.unit)
+        elif name == ROWS_UNCHECKED.name:
+            text = guard_columns.rows_unchecked(self.plan, self.layout, PARTICULARS)
+            self._formula(sheet, cell, text, value, item.unit)
+        else:
+            if item.unit.text:
+                cell._style = as_text_style(cell)
+            self._value(cell, value)
+
+    def _formula(self, sheet: Worksheet, cell: Any, text: str, result: Any, unit: Unit) -> None:
+        cell._value, cell.data_type = "=" + text, "f"
+        self.built.results[sheet.title][cell.row, cell.column] = result
+        self.built.units[sheet.title][cell.row, cell.column] = unit
+
+    @staticmethod
+    def _value(cell: Any, value: Any) -> None:
+        if isinstance(value, str) and value != "":
+            put_text(cell, value)
+        elif value is not None and value != "":
+            cell._value, cell.data_type = value, "n"
+
+    # ---- lists ----
+
+    def _list(self, sheet: Worksheet, name: str, donors: list[Any], height: float | None) -> None:
+        table, span = self.plan.tables[name], self.layout.spans[name]
+        if height:
+            for row in range(span.first, span.last + 1):
+                sheet.row_dimensions[row].height = height
+        for donor in donors:
+            place = place_in(donor.value)
+            if place is None:
+                for row in range(span.first, span.last + 1):
+                    self._copy(sheet, donor, row)
+            elif place in GUARDS:
+                guard = getattr(guard_columns, place)(table, self.layout)
+                self._column(sheet, donor, span, guard, lambda n: 1, FLAG)
+            elif place == POSITION:
+                above = f"ROW()-ROW($A${span.first - 1})"
+                self._column(sheet, donor, span, above, lambda n: n, EACH)
+            else:
+                self._item(sheet, donor, table, span, table.column(place))
+
+    def _column(
+        self, sheet: Worksheet, donor: Any, span: Span, formula: str, result: Any, unit: Unit
+    ) -> None:
+        head, *rest = formula.split(ROW)
+        results, units = self.built.results[sheet.title], self.built.units[sheet.title]
+        for n, row in enumerate(range(span.first, span.last + 1), 1):
+            cell = sheet.cell(row, donor.column)
+            cell._style = donor._style
+            cell._value, cell.data_type = "=" + head + "".join(str(row) + r for r in rest), "f"
+            results[row, donor.column] = result(n)
+            units[row, donor.column] = unit
+
+    def _item(self, sheet: Worksheet, donor: Any, table: Table, span: Span, item: Item) -> None:
+        values = self.ledger.column(table.name, item.name)
+        blank: Any = "" if item.unit.text else 0
+
+        def result(n: int) -> Any:
+            return values[n - 1] if n <= len(values) else blank
+
+        if isinstance(item, Worked):
+            self._column(
+                sheet, donor, span, self.formulas.column(table, item), result, item.unit
+            )
+        elif isinstance(item, Linked):
+            self._links(sheet, donor, table, span, item)
+        else:
+            self._typed(sheet, donor, span, item, values)
+
+    def _typed(
+        self, sheet: Worksheet, donor: Any, span: Span, item: Item, values: list[Any]
+    ) -> None:
+        style = donor._style
+        if item.unit.text and isinstance(item, Input):
+            style = as_text_style(donor)
+        for n, row in enumerate(range(span.first, span.last + 1)):
+            cell = sheet.cell(row, donor.column)
+            cell._style = style
+            if n < len(values):
+                self._value(cell, values[n])
+
+    def _links(
+        self, sheet: Worksheet, donor: Any, table: Table, span: Span, item: Linked
+    ) -> None:
+        values = self.ledger.column(table.name, item.name)
+        at = self.layout.own(table.name, AT)
+        texts: dict[tuple[str, str], str] = {}
+        for n, row in enumerate(self.ledger.rows[table.name]):
+            target = span.first + n
+            cell = sheet.cell(target, donor.column)
+            cell._style = donor._style
+            column = row[LINKS].get(item.name)
+            if column is None:
+                cell._value, cell.data_type = 0, "n"
+                continue
+            source = (row[FROM], column)
+            if source not in texts:
+                texts[source] = self.formulas.linked(table, item, source, at)
+            text = guard_columns.filled_in(texts[source], target)
+            self._formula(sheet, cell, text, values[n], item.unit)
+
+    # ---- what hangs on rows ----
+
+    def _move_rest(self, sheet: Worksheet, moved: Mapping[int, int]) -> None:
+        """Merged cells, conditional formats, print area and titles follow their rows."""
+        ends = self._ends(sheet)
+        for merged in list(sheet.merged_cells.ranges):
+            sheet.merged_cells.ranges.discard(merged)
+            merged.shift(row_shift=moved[merged.min_row] - merged.min_row)
+            sheet.merged_cells.ranges.add(merged)
+        formats = sheet.conditional_formatting
+        sheet.conditional_formatting = ConditionalFormattingList()
+        for ranged in formats:
+            areas = sorted(ranged.sqref.ranges, key=lambda a: (a.min_row, a.min_col))
+            first = areas[0].min_row
+            target = " ".join(
+                f"{get_column_letter(a.min_col)}{moved[a.min_row]}"
+                f":{get_column_letter(a.max_col)}{ends[a.max_row]}"
+                for a in areas
+            )
+            for found in ranged.rules:
+                found.formula = [
+                    Translator("=" + f, f"A{first}").translate_formula(f"A{moved[first]}")[1:]
+                    for f in found.formula
+                ]
+                sheet.conditional_formatting.add(target, found)
+        if sheet.print_area:
+            left, top, right, bottom = range_boundaries(sheet.print_area.split("!")[-1])
+            sheet.print_area = (
+                f"{get_column_letter(left)}{moved[top]}:{get_column_letter(right)}{ends[min(bottom, max(ends))]}"
+            )
+        if sheet.print_title_rows:
+            first, _, last = sheet.print_title_rows.replace("$", "").partition(":")
+            sheet.print_title_rows = f"{moved[int(first)]}:{moved[int(last)]}"
+        for image in sheet._images:
+            image.anchor._from.row = moved.get(image.anchor._from.row + 1, 1) - 1
+
+    def _ends(self, sheet: Worksheet) -> dict[int, int]:
+        """The last row each row of the template became."""
+        ends = dict(self.layout.moved[sheet.title])
+        for name, block in self.template.lines.items():
+            if block.sheet == sheet.title:
+                ends[block.row] = self.layout.spans[name].last
+        return ends
+
+    def _hide_spare(self, sheet: Worksheet, table: Table, span: Span) -> None:
+        """Spare rows hold zeros, which are shown as nothing; a true 0 stays visible."""
+        shown = [
+            letter
+            for name, letter in span.letters.items()
+            if name not in GUARDS
+            and not table_column_is_text(table, name)
+            and not isinstance(table_column(table, name), Input | Fixed)
+        ]
+        if not shown:
+            return
+        rule = FormatRule(
+            type="expression",
+            dxf=DifferentialStyle(numFmt=NumberFormat(numFmtId=199, formatCode=_SHOW_NOTHING)),
+            formula=[f'${span.letters[table.key]}{span.first}=""'],
+        )
+        areas = " ".join(f"{c}{span.first}:{c}{span.last}" for c in shown)
+        sheet.conditional_formatting.add(areas, rule)
+
+
+def table_column(table: Table, name: str) -> Item | None:
+    """The column of that name; None for the place number, which is always worked out."""
+    return None if name == POSITION else table.column(name)
+
+
+def table_column_is_text(table: Table, name: str) -> bool:
+    """Whether the column holds texts."""
+    return table.column(name).unit.text
+
+
+def _define_names(built: Built) -> None:
+    for name, (sheet, address) in built.layout.cells.items():
+        built.workbook.defined_names[name] = DefinedName(name, attr_text=f"{sheet}!{address}")
+    built.workbook.defined_names[SCHEMA_NAME] = DefinedName(SCHEMA_NAME, attr_text=str(SCHEMA))
+
+
+def is_money(unit: Unit) -> bool:
+    """Whether a figure is pounds."""
+    return unit is POUNDS

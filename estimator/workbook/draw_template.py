@@ -1,0 +1,564 @@
+"""Draws the template that is shipped. Anyone may restyle the file itself; this is its origin.
+
+Run `python -m estimator.workbook.draw_template FILE` after adding a column or a list.
+"""
+
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from openpyxl import Workbook
+from openpyxl.formatting.rule import FormulaRule
+from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
+from openpyxl.styles.differential import DifferentialStyle
+from openpyxl.styles.numbers import NumberFormat
+from openpyxl.utils import get_column_letter
+from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.worksheet.pagebreak import Break, ColBreak
+from openpyxl.worksheet.worksheet import Worksheet
+
+from ..plan import plan
+from ..rules.tables import POSITION, Input, Item, Table, Worked
+from ..rules.units import EACH, FLAG, TEXT, Unit
+from .template import GUARDS
+
+INK, FAINT, LINE, BRICK = "2A2F2B", "77807A", "C3C9C2", "8C4A32"
+TYPED, HEADED = "F1F0E2", "E4E7E0"
+FACE = "Arial"
+
+_bottom = Border(bottom=Side("thin", color=LINE))
+_typed_box = Border(bottom=Side("thin", color=BRICK))
+_ruled = Border(bottom=Side("medium", color=BRICK))
+_heavy = Border(top=Side("thin", color=INK), bottom=Side("double", color=INK))
+_GUARD_FORMAT = '"ok";"ok";"CHECK"'
+
+
+def _font(size: float = 10, bold: bool = False, colour: str = INK, italic: bool = False) -> Font:
+    return Font(FACE, size, bold=bold, italic=italic, color=colour)
+
+
+def _fill(colour: str) -> PatternFill:
+    return PatternFill("solid", fgColor=colour)
+
+
+class Page:
+    """One sheet of the template, filled from the top."""
+
+    def __init__(self, book: Workbook, title: str, heading: str, intro: str, landscape: bool) -> None:
+        self.book, self.sheet = book, book.create_sheet(title)
+        self.row = 1
+        sheet = self.sheet
+        sheet.sheet_view.showGridLines = False
+        sheet.page_setup.paperSize = 9
+        sheet.page_setup.orientation = "landscape" if landscape else "portrait"
+        sheet.page_margins.left = sheet.page_margins.right = 0.5
+        sheet.page_margins.top, sheet.page_margins.bottom = 0.6, 0.7
+        sheet.oddFooter.left.text = f"{title} · damp-proofing materials"
+        sheet.oddFooter.right.text = "Page &P of &N"
+        for part in (sheet.oddFooter.left, sheet.oddFooter.right):
+            part.size, part.font = 8, FACE
+        self.put("A", heading, _font(16, True, BRICK))
+        sheet.row_dimensions[1].height = 26
+        self.row = 2
+        if intro:
+            self.put("A", intro, _font(9, colour=FAINT, italic=True))
+        self.row = 4
+
+    def put(self, column: str, value: Any, font: Font | None = None, **style: Any) -> Any:
+        """A value in the present row."""
+        cell = self.sheet[f"{column}{self.row}"]
+        cell.value = value
+        cell.font = font or _font()
+        for name, what in style.items():
+            setattr(cell, name, what)
+        return cell
+
+    def wrapped(self, columns: str, text: str, height: float, font: Font | None = None) -> None:
+        """A paragraph across columns."""
+        first, last = columns.split(":")
+        self.sheet.merge_cells(f"{first}{self.row}:{last}{self.row}")
+        self.put(first, text, font or _font(9), alignment=Alignment(wrap_text=True, vertical="top"))
+        self.sheet.row_dimensions[self.row].height = height
+        self.row += 1
+
+    def heading(self, text: str, columns: Sequence[str]) -> None:
+        """A heading with a rule under it."""
+        for column in columns:
+            self.sheet[f"{column}{self.row}"].border = _ruled
+        self.put(columns[0], text, _font(11, True))
+        self.sheet.row_dimensions[self.row].height = 20
+        self.row += 1
+
+    def cell_row(
+        self, item: Item, label: str, value: str, unit: str = "", font: Font | None = None
+    ) -> None:
+        """A label, the place of a named cell, its unit."""
+        self.put(label, item.label)
+        typed = isinstance(item, Input)
+        left = Alignment(horizontal="left") if item.unit.text else Alignment(horizontal="right")
+        self.put(
+            value,
+            f"{{{item.name}}}",
+            font or _font(),
+            fill=_fill(TYPED) if typed else PatternFill(),
+            border=_typed_box if typed else _bottom,
+            alignment=left,
+            number_format=_format(item.unit),
+        )
+        if unit and item.unit.sign:
+            self.put(unit, item.unit.sign, _font(9, colour=FAINT))
+        self.row += 1
+
+    def name_row(self, name: str, left: str, right: str, row: int) -> None:
+        """Name a block of the template."""
+        area = f"{self.sheet.title}!${left}${row}:${right}${row}"
+        self.book.defined_names[name] = DefinedName(name, attr_text=area)
+
+    def list(
+        self,
+        table: Table,
+        order: Sequence[str],
+        widths: dict[str, float] | None = None,
+        inside: int | None = None,
+        pages: Sequence[str] = (),
+        left: str = "A",
+    ) -> None:
+        """A list: labels, units, one line of places, and an end line where it grows.
+
+        `inside` columns are printed, the rest are working beside the page; `pages` name the
+        columns that start a new page to the right.
+        """
+        sheet = self.sheet
+        start = sheet[f"{left}1"].column
+        widths = widths or {}
+        last = get_column_letter(start + len(order) - 1)
+        head, units, line = self.row, self.row + 1, self.row + 2
+        for n, name in enumerate(order):
+            letter = get_column_letter(start + n)
+            self._column(table, name, letter, head)
+            if letter not in self.widened:
+                width = widths.get(name, _width(table, name))
+                sheet.column_dimensions[letter].width = width
+        sheet.row_dimensions[head].height = 38
+        sheet.row_dimensions[line].height = 15
+        self.name_row(f"{table.name}_line", left, last, line)
+        self.row = line + 1
+        if table.grows:
+            # The end line is inside every range, so it stays empty.
+            sheet.row_dimensions[self.row].height = 5
+            for n in range(len(order)):
+                sheet[f"{get_column_letter(start + n)}{self.row}"].border = Border(
+                    top=Side("thin", color=INK)
+                )
+            self.name_row(f"{table.name}_end", left, last, self.row)
+            self.row += 1
+            self.put(left, "Put new rows above the line, and copy a whole row into them.",
+                     _font(8, colour=FAINT, italic=True))
+            self.row += 1
+        end = get_column_letter(start + (inside or len(order)) - 1)
+        if self.print_to is None or sheet[f"{end}1"].column > sheet[f"{self.print_to}1"].column:
+            self.print_to = end
+        sheet.print_title_rows = f"{head}:{units}"
+        breaks = [get_column_letter(start + order.index(p)) for p in pages]
+        if breaks:
+            sheet.col_breaks = ColBreak(
+                brk=[Break(id=sheet[f"{b}1"].column - 1, max=1048575, man=True) for b in breaks]
+            )
+        self.row += 1
+
+    widened: frozenset[str] = frozenset()
+    print_to: str | None = None
+
+    def _column(self, table: Table, name: str, letter: str, head: int) -> None:
+        item = _item(table, name)
+        sheet = self.sheet
+        typed = isinstance(item, Input)
+        fixed = not isinstance(item, Input | Worked)
+        top = sheet[f"{letter}{head}"]
+        top.value, top.font = item.label, _font(9, True)
+        top.fill = _fill(HEADED)
+        across = "left" if item.unit.text else "right"
+        top.alignment = Alignment(wrap_text=True, vertical="bottom", horizontal=across)
+        under = sheet[f"{letter}{head + 1}"]
+        under.value = item.unit.sign or None
+        under.font, under.fill = _font(8, colour=FAINT), _fill(HEADED)
+        under.border = Border(bottom=Side("thin", color=BRICK if typed else INK))
+        under.alignment = Alignment(horizontal=across)
+        cell = sheet[f"{letter}{head + 2}"]
+        cell.value = f"{{{name}}}"
+        cell.font = _font(9, colour=INK if typed or fixed else FAINT)
+        cell.border = _bottom
+        cell.alignment = Alignment(horizontal=across, vertical="center")
+        cell.number_format = _GUARD_FORMAT if name in GUARDS else _format(item.unit)
+        if typed:
+            cell.fill = _fill(TYPED)
+        if name in GUARDS:
+            cell.alignment = Alignment(horizontal="center")
+            area = f"{letter}{head + 2}"
+            sheet.conditional_formatting.add(
+                area,
+                FormulaRule([f"{area}=0"], font=Font(color="FFFFFF", bold=True), fill=_fill(BRICK)),
+            )
+
+    def finish(self, wide: int = 1, last_row: int | None = None, freeze: str | None = None) -> None:
+        """Set the print area and how many pages wide it is."""
+        sheet = self.sheet
+        sheet.print_area = f"A1:{self.print_to}{last_row or self.row}"
+        if sheet.col_breaks.brk:
+            sheet.page_setup.scale = 78
+            sheet.print_title_cols = "A:B"
+        else:
+            sheet.sheet_properties.pageSetUpPr.fitToPage = True
+            sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = wide, 0
+        if freeze:
+            sheet.freeze_panes = freeze
+
+
+def _item(table: Table, name: str) -> Item:
+    if name == "wired":
+        return Item(name, "Wired", FLAG)
+    if name == "checked":
+        return Item(name, "Checked", FLAG)
+    return table.column(name)
+
+
+def _format(unit: Unit) -> str:
+    return "General" if unit is TEXT else unit.number_format
+
+
+def _width(table: Table, name: str) -> float:
+    if name == POSITION:
+        return 5
+    if name in GUARDS:
+        return 8.5
+    unit = _item(table, name).unit
+    if unit.text:
+        return 20
+    return 9 if unit in (EACH, FLAG) else 10
+
+
+def _whole(table: Table, *first: str) -> list[str]:
+    """All columns of a list: those named first, then the rest, the guards after what is typed."""
+    names = [c.name for c in table]
+    typed = [c.name for c in table.inputs]
+    guards = list(GUARDS) if typed else []
+    rest = [n for n in names if n not in first and n not in typed]
+    lead = [n for n in typed if n not in first]
+    return [POSITION, *first, *lead, *guards, *rest]
+
+
+CAUTION = (
+    "Quantities follow the drawings and the guidance named here; they are not a design. They do not "
+    "show that the work meets the Building Regulations or any warranty. Local codes, building "
+    "control and a competent designer decide. A damp-proof course or membrane does not keep out "
+    "water under pressure. Before cutting, digging or lifting: support, services, asbestos, silica "
+    "dust and manual handling are for the person in charge of the site to assess."
+)
+
+
+def draw() -> Workbook:
+    """The template, drawn anew."""
+    book = Workbook()
+    book.remove(book.active)
+    cells = plan().cells
+    tables = plan().tables
+    _job(book, cells)
+    _list_page(book, "Floors", "Floor zones", "One row for each rectangle of ground-bearing floor, "
+               "the membrane under its slab. Shaded cells are typed; the rest is worked out.",
+               tables["zones"], {"description": 22, "depth_note": 30},
+               pages=("net_area", "measured_a_one"))
+    _list_page(book, "Edges", "Edges of floor zones", "Every side of every zone, piece by piece: "
+               "what it meets decides how far the sheet turns up.", tables["edges"],
+               {"kind": 26, "mark": 8, "zone": 8, "side": 7, "joins": 9, "turn_up_from": 13},
+               pages=("kind_row",))
+    _list_page(book, "Walls", "Wall runs", "A DPC lies in each leaf, on its centre line. Corners "
+               "lap by the full width of the roll.", tables["walls"],
+               {"description": 24, "measured_on": 14, "run": 8, "mark": 8},
+               pages=("thickness",))
+    _list_page(book, "Openings", "Openings", "A tray over each, with stop ends and weeps; DPC at "
+               "jambs and under sills as the kind of opening asks.", tables["openings"],
+               {"description": 22, "wall": 8, "kind": 19, "mark": 8, "kind_note": 28},
+               pages=("kind_row", "with_jambs"))
+    _allowances(book, tables, cells)
+    _suppliers(book, tables)
+    _list_page(book, "Prices", "Price book", "One row for each supplier and product. What this "
+               "job takes of it is worked out to the right.", tables["book"],
+               {"code": 9, "supplier": 28, "material": 14, "description": 36, "book_note": 34},
+               pages=("slot", "preference"))
+    _list_page(book, "Layouts", "Sheet layouts", "Each zone on each stocked roll of sheet, in whole "
+               "strips, both ways.", tables["layouts"], {"zone": 8, "mark": 9, "direction": 26},
+               pages=("per_roll_a", "fewer_along_b"))
+    _list_page(book, "Needs", "Needs, row by row", "What every row of every list needs, and the "
+               "product its supplier would send.", tables["needs"],
+               {"line": 12, "mark": 9, "material": 15})
+    _quantities(book, tables)
+    _orders(book, tables)
+    _quote(book, tables, cells)
+    _kinds(book, tables)
+    _notes(book, tables)
+    return book
+
+
+def _list_page(
+    book: Workbook, title: str, heading: str, intro: str, table: Table, widths: dict[str, float],
+    pages: Sequence[str] = ()
+) -> None:
+    page = Page(book, title, heading, intro, landscape=True)
+    head = page.row
+    page.list(table, _whole(table), widths, pages=pages)
+    page.finish(freeze=f"C{head + 2}")
+
+
+def _job(book: Workbook, cells: dict[str, Item]) -> None:
+    page = Page(book, "Job", "Damp-proofing materials", "Shaded cells are typed. Everything else "
+                "follows from them, here and on every other sheet.", landscape=False)
+    sheet = page.sheet
+    for letter, width in zip("ABCDE", (40, 34, 6, 3, 3), strict=True):
+        sheet.column_dimensions[letter].width = width
+    page.print_to = "C"
+    page.heading("Job", "ABC")
+    for name in ("job_title", "client_name", "site_address", "prepared_by", "quote_date",
+                 "quote_valid", "job_notes"):
+        page.cell_row(cells[name], "A", "B")
+    page.row += 1
+    page.heading("Guidance and supplier", "ABC")
+    for name in ("basis_choice", "document_title", "document_binds", "supplier_choice"):
+        page.cell_row(cells[name], "A", "B")
+    for row in (page.row - 3, page.row - 2):
+        sheet[f"B{row}"].alignment = Alignment(wrap_text=True, vertical="top")
+        sheet[f"A{row}"].alignment = Alignment(vertical="top")
+        sheet.row_dimensions[row].height = 52
+    page.row += 1
+    page.heading("Price", "ABC")
+    for name in ("markup_percent", "markup_on_delivery", "vat_status", "vat_percent"):
+        page.cell_row(cells[name], "A", "B", "C")
+    for name in ("cost_total", "quote_net", "quote_vat"):
+        page.cell_row(cells[name], "A", "B", "C")
+    page.cell_row(cells["quote_total"], "A", "B", "C", _font(12, True))
+    sheet[f"A{page.row - 1}"].font = _font(12, True)
+    sheet[f"B{page.row - 1}"].border = _heavy
+    page.cell_row(cells["lines_quoted"], "A", "B", "C")
+    page.row += 1
+    page.heading("What stands against the quote", "ABC")
+    page.put("A", "{quote_state}", _font(10, True, BRICK))
+    page.row += 1
+    for name in ("rows_unwired", "rows_unchecked", "needs_uncovered", "edges_disagree",
+                 "runs_open", "rows_unread", "rolls_beyond", "lines_beyond", "problem_count"):
+        page.cell_row(cells[name], "A", "B")
+        label = sheet[f"A{page.row - 1}"]
+        label.alignment = Alignment(wrap_text=True, vertical="top")
+        if len(str(label.value)) > 46:
+            sheet.row_dimensions[page.row - 1].height = 27
+    page.row += 1
+    page.heading("Worked out once for the whole job", "ABC")
+    for name in ("basis_slot", "supplier_slot", "weep_step", "weep_first"):
+        page.cell_row(cells[name], "A", "B", "C")
+    page.finish()
+
+
+def _allowances(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> None:
+    page = Page(book, "Allowances", "Allowances", "Each basis's figure side by side. An override "
+                "replaces it; the job's own figure serves only where the basis states none.",
+                landscape=True)
+    page.put("A", "Basis chosen on the Job sheet:", _font(9))
+    page.put("D", "{basis_choice}", _font(10, True))
+    page.row += 2
+    table = tables["allowances"]
+    stated = [c.name for c in table if c.name.startswith("stated_")]
+    printed = [POSITION, "label", "unit", *stated, "by_basis", "override", "own", "in_use",
+               "from_where", "regulatory", "beside_regulation", "clause", *GUARDS]
+    order = [*printed, *(c.name for c in table if c.name not in printed)]
+    head = page.row
+    page.list(table, order,
+              {"label": 30, "unit": 7, "from_where": 25, "beside_regulation": 26, "clause": 46,
+               **dict.fromkeys(stated, 13)}, inside=len(printed))
+    sheet = page.sheet
+    column = get_column_letter(order.index("in_use") + 1)
+    sheet[f"{column}{head + 2}"].font = _font(10, True)
+    for name in ("clause", "beside_regulation", "from_where"):
+        letter = get_column_letter(order.index(name) + 1)
+        sheet[f"{letter}{head + 2}"].alignment = Alignment(wrap_text=True, vertical="center")
+    for name in (*stated, "regulatory", "by_basis", "override", "own", "in_use"):
+        letter = get_column_letter(order.index(name) + 1)
+        sheet[f"{letter}{head + 2}"].number_format = "General"
+    sheet.row_dimensions[head + 2].height = 25
+    warn = get_column_letter(order.index("beside_regulation") + 1)
+    sheet.conditional_formatting.add(
+        f"{warn}{head + 2}", FormulaRule([f'{warn}{head + 2}<>""'], font=Font(color=BRICK, bold=True))
+    )
+    page.finish(freeze=f"C{head + 2}")
+
+
+def _suppliers(book: Workbook, tables: dict[str, Table]) -> None:
+    page = Page(book, "Suppliers", "Suppliers and wastage", "Up to five suppliers. The wastage of "
+                "each, material by material, is set in the second list.", landscape=True)
+    page.list(tables["suppliers"], _whole(tables["suppliers"]),
+              {"name": 32, "order_note": 36})
+    page.widened = frozenset(get_column_letter(n) for n in range(1, 30))
+    page.heading("Wastage, in percent, by material and supplier", "ABCDEFGHIJ")
+    page.put("B", "Suppliers are numbered as in the list above. Whole strips and pieces carry no "
+             "percentage unless the switch is 1.", _font(9, colour=FAINT, italic=True))
+    page.row += 2
+    table = tables["materials"]
+    lead = ["label", *(c.name for c in table.inputs)]
+    order = [POSITION, *lead, *GUARDS, *(c.name for c in table if c.name not in lead)]
+    page.list(table, order, inside=len(lead) + 3)
+    page.finish()
+
+
+def _quantities(book: Workbook, tables: dict[str, Table]) -> None:
+    page = Page(book, "Quantities", "Quantities", "Net is measured as fixed; laid adds laps and "
+                "turn-ups; ordered adds wastage and fills whole packs.", landscape=True)
+    page.list(tables["totals"], [POSITION, "label", "net", "laid", "ordered", "unit", "cost", "key"],
+              {"label": 30, "unit": 8, "net": 12, "laid": 14, "ordered": 12}, inside=7)
+    _counts_whole(page, page.row - 2, "F", "CDE")
+    page.widened = frozenset("ABCDEFG")
+    page.heading("Line by line, and where each is bought", "ABCDEFGHI")
+    page.row += 1
+    table = tables["lines"]
+    order = [POSITION, "label", "net", "laps", "uncovered", "unit", "stage_no", "supplier",
+             "line_note", *GUARDS, "slot", "key", "material"]
+    page.list(table, order, {"supplier": 32, "line_note": 40}, inside=11)
+    _counts_whole(page, page.row - 2, "F", "CD")
+    page.finish()
+
+
+def _counts_whole(page: Page, row: int, unit: str, columns: str) -> None:
+    """Where the unit is a number of things, show no decimals."""
+    for column in columns:
+        rule = FormulaRule([f'${unit}{row}="nr"'])
+        rule.dxf = DifferentialStyle(numFmt=NumberFormat(numFmtId=198, formatCode="0"))
+        page.sheet.conditional_formatting.add(f"{column}{row}", rule)
+        page.sheet[f"{column}{row}"].number_format = "#,##0.00"
+
+
+def _orders(book: Workbook, tables: dict[str, Table]) -> None:
+    page = Page(book, "Orders", "Order lists", "What to order from whom, what of it will be laid, "
+                "and what will be left.", landscape=True)
+    table = tables["order_lines"]
+    printed = [POSITION, "heading", "code", "description", "packs", "content", "unit", "net", "laid",
+               "ordered", "left", "first_use", "price", "cost"]
+    order = [*printed, *(c.name for c in table if c.name not in printed)]
+    page.list(table, order, {"heading": 30, "code": 9, "description": 38, "unit": 6, "packs": 7,
+                             "first_use": 19}, inside=len(printed))
+    line = page.row - 2
+    _counts_whole(page, line, "G", "FHIJK")
+    page.sheet[f"B{line}"].font = _font(10, True, BRICK)
+    _rule_above(page, line, "B", "N")
+    page.finish()
+
+
+def _rule_above(page: Page, row: int, key: str, last: str) -> None:
+    """A line above the first row of each group."""
+    page.sheet.conditional_formatting.add(
+        f"A{row}:{last}{row}",
+        FormulaRule([f'${key}{row}<>""'], border=Border(top=Side("thin", color=INK))),
+    )
+
+
+def _quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> None:
+    page = Page(book, "Quote", "Quotation for damp-proofing materials", "", landscape=False)
+    sheet = page.sheet
+    for letter, width in zip("ABCDEF", (19, 41, 8, 11, 8, 12), strict=True):
+        sheet.column_dimensions[letter].width = width
+    page.widened = frozenset("ABCDEF")
+    page.row = 3
+    for label, name in (("For", "client_name"), ("Site", "site_address"), ("Work", "job_title"),
+                        ("Date", "quote_date"), ("Valid", "quote_valid"), ("From", "prepared_by")):
+        page.put("A", label, _font(9, colour=FAINT))
+        page.put("B", f"{{{name}}}", _font(10))
+        page.row += 1
+    page.row += 1
+    for label, name, font in (
+        ("Total with VAT, £", "quote_total", _font(14, True)),
+        ("of which without VAT, £", "quote_net", _font(10)),
+        ("of which VAT, £", "quote_vat", _font(10)),
+    ):
+        for column in "ABCDEF":
+            sheet[f"{column}{page.row}"].fill = _fill(HEADED)
+        page.put("A", label, font, fill=_fill(HEADED))
+        sheet.merge_cells(f"E{page.row}:F{page.row}")
+        page.put("E", f"{{{name}}}", font, fill=_fill(HEADED), number_format="#,##0.00",
+                 alignment=Alignment(horizontal="right"))
+        sheet.row_dimensions[page.row].height = 22 if font.size == 14 else 16
+        page.row += 1
+    page.put("A", "{quote_state}", _font(9, colour=FAINT, italic=True))
+    page.row += 2
+    table = tables["quote_lines"]
+    printed = ["heading", "item", "quantity", "counted_in", "status", "amount"]
+    order = [*printed, POSITION, *(c.name for c in table if c.name not in printed)]
+    page.list(table, order, inside=len(printed))
+    line = page.row - 2
+    sheet[f"A{line}"].font = _font(10, True, BRICK)
+    for letter in "BCDF":
+        sheet[f"{letter}{line}"].font = _font(10)
+    sheet.row_dimensions[line].height = 17
+    _rule_above(page, line, "A", "F")
+    page.row -= 1
+    for label, name in (("Sum without VAT, £", "quote_net"), ("VAT, £", "quote_vat"),
+                        ("Total with VAT, £", "quote_total")):
+        total = name == "quote_total"
+        sheet.merge_cells(f"E{page.row}:F{page.row}")
+        page.put("B", label, _font(10, total), alignment=Alignment(horizontal="right"))
+        page.put("E", f"{{{name}}}", _font(10, total), number_format="#,##0.00",
+                 alignment=Alignment(horizontal="right"))
+        for letter in "EF":
+            sheet[f"{letter}{page.row}"].border = _heavy if total else _bottom
+        page.row += 1
+    page.row += 1
+    page.wrapped("A:F", "VAT at the standard rate is charged, the usual rate for extending a house. "
+                 "Each line is rounded to the penny; VAT is rounded once, on the sum.", 26)
+    page.wrapped("A:F", "A quote is a price that binds once it is accepted. It covers the supply "
+                 "of the materials listed, in the packs their suppliers sell. It does not cover "
+                 "labour, lead flashings, tanking, chimneys, injected damp-proofing or temporary "
+                 "works.", 40)
+    page.wrapped("A:F", CAUTION, 66, _font(8, colour=FAINT))
+    page.finish()
+
+
+def _kinds(book: Workbook, tables: dict[str, Table]) -> None:
+    page = Page(book, "Kinds", "Kinds", "What each kind of edge, line and opening means to the "
+                "rules. These lists are read by formulas; they are not for typing.", landscape=True)
+    widths: dict[str, dict[str, float]] = {"bases": {"name": 30, "title": 12, "binds": 12}}
+    for name in ("bases", "edge_kinds", "measuring_lines", "opening_kinds", "stages"):
+        table = tables[name]
+        page.heading(table.title, "ABCDEFG")
+        page.row += 1
+        page.list(table, _whole(table), widths.get(name))
+        page.widened = frozenset(get_column_letter(n) for n in range(1, 12))
+    page.print_to = "H"
+    page.finish()
+
+
+def _notes(book: Workbook, tables: dict[str, Table]) -> None:
+    page = Page(book, "Notes", "Notes and sources", "", landscape=True)
+    for letter, width in zip("ABCDEFG", (5, 28, 18, 14, 52, 50, 11), strict=True):
+        page.sheet.column_dimensions[letter].width = width
+    page.widened = frozenset("ABCDEFG")
+    page.row = 2
+    page.wrapped("A:G", CAUTION, 44)
+    page.wrapped("A:G", "Sheet is laid in whole strips; rolls are counted zone by zone, so their "
+                 "number is at most what is needed. DPC and trays are joined roll to roll, each "
+                 "change of roll costing one lap. Openings are not deducted from the DPC of a "
+                 "wall. Wastage is added where the Suppliers sheet says that it applies. Layout "
+                 "version 1. Formulas were recalculated in LibreOffice and Gnumeric; Excel was "
+                 "not available to the project and was not run.", 44)
+    page.wrapped("A:G", "\"read\": seen in the document. \"reported\": seen in a page that "
+                 "reports it. \"memory\": known, but the clause was not in front of us; confirm it "
+                 "in the document.", 16)
+    page.row += 1
+    page.heading("What each basis says", "ABCDEFG")
+    page.row += 1
+    table = tables["sources"]
+    order = [POSITION, "label", "basis", "value", "says", "source", "standing"]
+    page.list(table, order)
+    line = page.row - 2
+    for letter in "BCDEFG":
+        page.sheet[f"{letter}{line}"].alignment = Alignment(wrap_text=True, vertical="top")
+    page.sheet.row_dimensions[line].height = 26
+    page.finish()
+
+
+if __name__ == "__main__":
+    draw().save(Path(sys.argv[1]))

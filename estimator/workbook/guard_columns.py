@@ -1,0 +1,90 @@
+"""The guards beside each list: does every row read itself, and is what was typed usable?
+
+`wired` is 0 when a row's cells were cut and pasted, and missing when a row was put in without
+its formulas. `checked` is 0 when a row is incomplete, out of range, marked like another, or
+names something that is not listed. The quote refuses its total until both hold everywhere.
+"""
+
+from collections.abc import Iterable
+
+from ..rules.formulas import ROW
+from ..rules.tables import Input, Plan, Table
+from .layout import Layout
+
+
+def wired(table: Table, layout: Layout) -> str:
+    """1 when every typed cell this row's formulas read stands in this row."""
+    return "*".join(f"(ROW({layout.own(table.name, i.name)})=ROW())" for i in table.inputs)
+
+
+def checked(table: Table, layout: Layout) -> str:
+    """1 when what was typed in this row can be used; an empty row can."""
+    key = layout.own(table.name, table.key)
+    key_is_typed = any(i.name == table.key for i in table.inputs)
+    terms = [
+        term
+        for i in table.inputs
+        if (term := _usable(i, layout.own(table.name, i.name), table, layout))
+    ]
+    if not key_is_typed:
+        return "*".join(terms) or "1"
+    column = layout.whole(table.name, table.key, table.name)
+    alone = f"(SUMPRODUCT(({column}={key})*1)=1)"
+    others = ",".join(layout.own(table.name, i.name) for i in table.inputs if i.name != table.key)
+    return f'IF({key}="",IF(COUNTA({others})=0,1,0),{"*".join([alone, *terms])})'
+
+
+def particulars_usable(inputs: Iterable[Input], layout: Layout) -> str:
+    """1 when every named cell a person types in can be used."""
+    terms = [t for i in inputs if (t := _usable(i, i.name, None, layout))]
+    return "*".join(terms)
+
+
+def rows_unwired(plan: Plan, layout: Layout) -> str:
+    """How many rows, over all lists, do not read themselves."""
+    return _missing(plan, layout, "wired")
+
+
+def rows_unchecked(plan: Plan, layout: Layout, particulars: Iterable[Input]) -> str:
+    """How many rows, over all lists, cannot be used; the particulars count as one."""
+    return f"{_missing(plan, layout, 'checked')}+1-{particulars_usable(particulars, layout)}"
+
+
+def _missing(plan: Plan, layout: Layout, guard: str) -> str:
+    parts = []
+    for table in plan.tables.values():
+        if not table.inputs:
+            continue
+        area = layout.whole(table.name, guard, "")
+        end = "-1" if layout.spans[table.name].has_end else ""
+        parts.append(f"ROWS({area}){end}-SUMPRODUCT({area}*1)")
+    return "+".join(parts)
+
+
+def _usable(item: Input, cell: str, table: Table | None, layout: Layout) -> str:
+    """The test of one typed cell; empty when anything will do."""
+    if item.choice_of:
+        other, column = item.choice_of.split(".")
+        area = layout.whole(other, column, table.name if table else "")
+        test = f"(SUMPRODUCT(({area}={cell})*1)>0)"
+        return f'({cell}<>"")*{test}' if item.required else f'((({cell}="")+{test})>0)'
+    if item.choices:
+        return "((" + "+".join(f'({cell}="{c}")' for c in item.choices) + ")>0)"
+    if item.unit.text:
+        return f'({cell}<>"")' if item.required else ""
+    least, most = limits(item, table, layout)
+    test = f"ISNUMBER({cell})*({cell}>={least})*({cell}<={most})"
+    return test if item.required else f'((({cell}="")+{test})>0)'
+
+
+def limits(item: Input, table: Table | None, layout: Layout) -> tuple[str, str]:
+    """The least and the most that may be typed: numbers, or the row's own limits."""
+    if table is not None and item.limits_in:
+        least, most = (layout.own(table.name, c) for c in item.limits_in)
+        return least, most
+    return f"{item.least:g}", f"{item.most:g}"
+
+
+def filled_in(formula: str, row: int) -> str:
+    """The formula in that row."""
+    return formula.replace(ROW, str(row))

@@ -1,0 +1,83 @@
+"""Where everything lands: lists unrolled downwards, and the address of each column and cell."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from openpyxl.utils import get_column_letter
+
+from ..rules.formulas import ROW
+from ..rules.tables import Plan
+from .template import Template, place_in
+
+
+@dataclass(frozen=True)
+class Span:
+    """A list on its sheet: its columns' letters, its first and last row, an end line or none."""
+
+    sheet: str
+    letters: Mapping[str, str]
+    first: int
+    last: int
+    has_end: bool
+
+    @property
+    def bottom(self) -> int:
+        """The last row of its ranges: the end line, so that rows put in above it are counted."""
+        return self.last + 1 if self.has_end else self.last
+
+
+@dataclass
+class Layout:
+    """Addresses of everything, and where each row of the template went."""
+
+    spans: dict[str, Span] = field(default_factory=dict)
+    cells: dict[str, tuple[str, str]] = field(default_factory=dict)  # name: (sheet, address)
+    moved: dict[str, dict[int, int]] = field(default_factory=dict)  # sheet: {row: new row}
+
+    def own(self, table: str, column: str) -> str:
+        """The cell of the row at hand."""
+        return f"${self.spans[table].letters[column]}{ROW}"
+
+    def whole(self, table: str, column: str, seen_from: str) -> str:
+        """The whole column; without its sheet when seen from a list on the same sheet."""
+        span = self.spans[table]
+        letter = span.letters[column]
+        area = f"${letter}${span.first}:${letter}${span.bottom}"
+        here = self.spans[seen_from].sheet if seen_from else None
+        return area if here == span.sheet else f"{span.sheet}!{area}"
+
+
+def lay_out(template: Template, plan: Plan, rows: Mapping[str, int]) -> Layout:
+    """Unroll every list to its number of rows and note where things land."""
+    layout = Layout()
+    for sheet in template.workbook.worksheets:
+        moved: dict[int, int] = {}
+        target = 1
+        for row in range(1, sheet.max_row + 1):
+            moved[row] = target
+            block = template.block_at(sheet.title, row)
+            if block is None:
+                target += 1
+                continue
+            name = block.name.removesuffix("_line")
+            letters = {
+                place: get_column_letter(cell.column)
+                for cell in sheet[row]
+                if (place := place_in(cell.value))
+            }
+            last = target + rows[name] - 1
+            layout.spans[name] = Span(sheet.title, letters, target, last, name in template.ends)
+            target = last + 1
+        layout.moved[sheet.title] = moved
+        for line in sheet.iter_rows():
+            for cell in line:
+                name_here = place_in(cell.value)
+                if name_here in plan.cells and name_here not in layout.cells:
+                    if template.block_at(sheet.title, cell.row) is None:
+                        address = f"${cell.column_letter}${moved[cell.row]}"
+                        layout.cells[name_here] = (sheet.title, address)
+    for name, (table, row) in plan.keyed.items():
+        span = layout.spans[table]
+        letter = span.letters[plan.tables[table].names or ""]
+        layout.cells[name] = (span.sheet, f"${letter}${span.first + row - 1}")
+    return layout

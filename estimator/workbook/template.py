@@ -1,0 +1,125 @@
+"""Reading a template: an ordinary workbook whose places say what goes where.
+
+A place is a cell that holds nothing but a name in braces, as {quote_total}. A list is one row
+of places, its block named `<list>_line`; a list that grows has a row `<list>_end` under it. All
+else (wording, logo, colours, widths, print set-up) is the practitioner's, and is kept.
+"""
+
+import re
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from openpyxl import Workbook, load_workbook
+from openpyxl.utils import range_boundaries
+from openpyxl.worksheet.worksheet import Worksheet
+
+from ..errors import TemplateError
+from ..rules.tables import Plan
+
+_PLACE = re.compile(r"\{([a-z0-9_]+)\}")
+
+
+@dataclass
+class Block:
+    """One row of a template that stands for a list's rows, or for its end line."""
+
+    name: str
+    sheet: str
+    row: int
+
+
+@dataclass
+class Template:
+    """A template as read, before anything is put in."""
+
+    workbook: Workbook
+    lines: dict[str, Block] = field(default_factory=dict)
+    ends: dict[str, Block] = field(default_factory=dict)
+
+    def block_at(self, sheet: str, row: int) -> Block | None:
+        """The list whose line stands on that row."""
+        for block in self.lines.values():
+            if (block.sheet, block.row) == (sheet, row):
+                return block
+        return None
+
+
+def place_in(value: Any) -> str | None:
+    """The name of the place a cell is, if it is one."""
+    found = _PLACE.fullmatch(value) if isinstance(value, str) else None
+    return found.group(1) if found else None
+
+
+def read_template(path: Path, plan: Plan) -> Template:
+    """Read a template and check that every list and every named cell has its place.
+
+    Raises TemplateError naming the first place that is missing, doubled or unknown.
+    """
+    template = Template(load_workbook(path))
+    for name in list(template.workbook.defined_names):
+        stem, _, part = name.rpartition("_")
+        if stem in plan.tables and part in ("line", "end"):
+            block = _block(template, name, path)
+            (template.lines if part == "line" else template.ends)[stem] = block
+            del template.workbook.defined_names[name]
+    for name, table in plan.tables.items():
+        if name not in template.lines:
+            raise TemplateError(path.name, None, f"a block named {name}_line, one row high")
+        if table.grows and name not in template.ends:
+            raise TemplateError(path.name, None, f"a block named {name}_end, the row under {name}")
+    _check_places(template, plan, path)
+    return template
+
+
+def _block(template: Template, name: str, path: Path) -> Block:
+    where = f"{path.name}: {name}"
+    areas = list(template.workbook.defined_names[name].destinations)
+    if len(areas) != 1 or areas[0][0] not in template.workbook.sheetnames:
+        raise TemplateError(where, len(areas), "one area on one sheet")
+    sheet, area = areas[0]
+    _, top, _, bottom = range_boundaries(area)
+    if top is None or top != bottom:
+        raise TemplateError(where, area, "one row")
+    return Block(name, sheet, top)
+
+
+def _check_places(template: Template, plan: Plan, path: Path) -> None:
+    found: set[str] = set()
+    in_lists: dict[str, set[str]] = {name: set() for name in plan.tables}
+    for sheet in template.workbook.worksheets:
+        for row in sheet.iter_rows():
+            for cell in row:
+                name = place_in(cell.value)
+                if name is None:
+                    continue
+                block = template.block_at(sheet.title, cell.row)
+                where = f"{path.name}: {sheet.title}!{cell.coordinate}"
+                if block is None:
+                    if name not in plan.cells and name not in plan.keyed:
+                        raise TemplateError(where, name, "the name of a cell of the plan")
+                    found.add(name)
+                    continue
+                list_name = block.name.removesuffix("_line")
+                if not plan.tables[list_name].has(name) and name not in GUARDS:
+                    raise TemplateError(where, name, f"a column of {list_name}")
+                in_lists[list_name].add(name)
+    for name in plan.cells:
+        if name not in found:
+            raise TemplateError(path.name, None, f"a place {{{name}}} on one of its sheets")
+    for list_name, table in plan.tables.items():
+        wanted = {c.name for c in table} | {"position"} | (set(GUARDS) if table.inputs else set())
+        for name in sorted(wanted - in_lists[list_name]):
+            raise TemplateError(
+                f"{path.name}: {list_name}_line", None, f"a place {{{name}}} in that row"
+            )
+
+
+GUARDS = ("wired", "checked")
+
+
+def clear(sheet: Worksheet) -> dict[tuple[int, int], Any]:
+    """Take every cell out of a sheet; what is returned still holds values and styles."""
+    cells = dict(sheet._cells)
+    sheet._cells.clear()
+    return cells

@@ -1,0 +1,30 @@
+"""The one door through which a person's text enters a cell, and never becomes a formula."""
+
+import re
+from typing import Any
+
+from openpyxl.cell.cell import Cell
+
+MOST = 32767  # what a cell can hold
+_CODED = re.compile(r"_x([0-9A-Fa-f]{4})_")
+_FORBIDDEN = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
+
+
+def escaped(text: str) -> str:
+    """The text with `_x0041_` and its like written so that no program decodes it to a letter."""
+    return _CODED.sub(r"_x005F_x\1_", text)
+
+
+def put_text(cell: Cell, text: str) -> None:
+    """Put a text into a cell, as text. Raises ValueError when a cell cannot hold it."""
+    if len(text) > MOST or _FORBIDDEN.search(text):
+        raise ValueError(f"a text of up to {MOST} characters, without control characters")
+    cell._value = escaped(text)
+    cell.data_type = "s"
+
+
+def as_text_style(cell: Cell) -> Any:
+    """The cell's style, made one that keeps what is typed there as text."""
+    cell.number_format = "@"
+    cell.quotePrefix = True
+    return cell._style

@@ -1,0 +1,65 @@
+"""Help and limits at the cell: what may be typed there, said before and after it is typed."""
+
+from collections.abc import Iterable
+
+from openpyxl import Workbook
+from openpyxl.worksheet.datavalidation import DataValidation
+from openpyxl.worksheet.worksheet import Worksheet
+
+from ..rules.tables import Input, Table
+from ..rules.units import EACH
+from .guard_columns import filled_in, limits
+from .layout import Layout, Span
+
+
+def add_validations(sheet: Worksheet, table: Table, span: Span, layout: Layout) -> None:
+    """One validation for each typed column of a list."""
+    for item in table.inputs:
+        letter = span.letters[item.name]
+        found = _validation(item, table, span, layout)
+        found.add(f"{letter}{span.first}:{letter}{span.last}")
+        sheet.add_data_validation(found)
+
+
+def add_cell_validations(workbook: Workbook, inputs: Iterable[Input], layout: Layout) -> None:
+    """One validation for each named cell that is typed."""
+    for item in inputs:
+        sheet, address = layout.cells[item.name]
+        found = _validation(item, None, None, layout)
+        found.add(address.replace("$", ""))
+        workbook[sheet].add_data_validation(found)
+
+
+def _validation(
+    item: Input, table: Table | None, span: Span | None, layout: Layout
+) -> DataValidation:
+    found = DataValidation(
+        type=None,
+        allow_blank=not item.required,
+        showErrorMessage=True,
+        showInputMessage=True,
+        errorTitle=item.label[:32],
+        error=f"{item.label}: accepted is {item.accepted}."[:255],
+        promptTitle=item.label[:32],
+        prompt=(item.help or f"{item.accepted[:1].upper()}{item.accepted[1:]}.")[:255],
+    )
+    if item.choice_of:
+        other, column = item.choice_of.split(".")
+        found.type = "list"
+        found.formula1 = layout.whole(other, column, table.name if table else "")
+    elif item.choices:
+        found.type, found.formula1 = "list", '"' + ",".join(item.choices) + '"'
+    elif not item.unit.text:
+        first = span.first if span else 0
+        found.type = "whole" if item.unit is EACH else "decimal"
+        found.operator = "between"
+        found.formula1, found.formula2 = (
+            filled_in(limit, first) for limit in limits(item, table, layout)
+        )
+    elif table is not None and span is not None and item.name == table.key:
+        key = layout.own(table.name, table.key)
+        column = layout.whole(table.name, table.key, table.name)
+        found.type = "custom"
+        found.formula1 = filled_in(f"SUMPRODUCT(({column}={key})*1)=1", span.first)
+        found.error = f"{item.label}: this one is used already. Give each row its own."
+    return found
