@@ -61,26 +61,42 @@ def joins_row(joins: Text, zone_mark: TextColumn, zone_position: Column) -> Each
 
 
 @rule
-def rise(dpc_level: Metres, zone_row: Each, zone_dpm_level: Column) -> Millimetres:
+def apart(one: Metres, other: Metres) -> Metres:
+    """Distance between two levels."""
+    return most(one - other, other - one)
+
+
+@rule
+def rise(
+    kind_row: Each,
+    dpc_level: Metres,
+    zone_row: Each,
+    zone_dpm_level: Column,
+    edge_kind_by_levels: Column,
+) -> Millimetres:
     """Height between the membrane and the DPC that receives it, up or down."""
-    return (
-        most(
-            first_given(dpc_level) - beside(zone_dpm_level, zone_row),
-            beside(zone_dpm_level, zone_row) - first_given(dpc_level),
-        )
-        * 1000
+    return where(
+        same(beside(edge_kind_by_levels, kind_row), 1),
+        apart(first_given(dpc_level), beside(zone_dpm_level, zone_row)) * 1000,
+        0,
     )
 
 
 @rule
 def dressed(
-    kind_row: Each, dress: Millimetres, dpm_dpc_lap: Millimetres, edge_kind_by_chase: Column
+    kind_row: Each,
+    dress: Millimetres,
+    dpm_dpc_lap: Millimetres,
+    edge_kind_by_chase: Column,
+    edge_kind_by_levels: Column,
 ) -> Millimetres:
     """Length dressed on to the DPC: as typed, else the allowance; at a chase only as typed."""
     return where(
         same(beside(edge_kind_by_chase, kind_row), 1),
         first_given(dress),
-        first_given(dress, dpm_dpc_lap),
+        where(
+            same(beside(edge_kind_by_levels, kind_row), 1), first_given(dress, dpm_dpc_lap), 0
+        ),
     )
 
 

@@ -20,7 +20,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from ..plan import plan
 from ..rules.tables import POSITION, Input, Item, Table, Worked
-from ..rules.units import EACH, FLAG, TEXT, Unit
+from ..rules.units import EACH, FLAG, MILLIMETRES, Unit
 from .template import GUARDS
 
 INK, FAINT, LINE, BRICK = "2A2F2B", "77807A", "C3C9C2", "8C4A32"
@@ -179,7 +179,10 @@ class Page:
         top.value, top.font = item.label, _font(9, True)
         top.fill = _fill(HEADED)
         across = "left" if item.unit.text else "right"
-        top.alignment = Alignment(wrap_text=True, vertical="bottom", horizontal=across)
+        indent = 1 if item.unit.text else 0  # a text beside a figure would touch it
+        top.alignment = Alignment(
+            wrap_text=True, vertical="bottom", horizontal=across, indent=indent
+        )
         under = sheet[f"{letter}{head + 1}"]
         under.value = item.unit.sign or None
         under.font, under.fill = _font(8, colour=FAINT), _fill(HEADED)
@@ -189,12 +192,12 @@ class Page:
         cell.value = f"{{{name}}}"
         cell.font = _font(9, colour=INK if typed or fixed else FAINT)
         cell.border = _bottom
-        cell.alignment = Alignment(horizontal=across, vertical="center")
-        cell.number_format = _GUARD_FORMAT if name in GUARDS else _format(item.unit)
+        cell.alignment = Alignment(horizontal=across, vertical="center", indent=indent)
+        cell.number_format = _GUARD_FORMAT if name in GUARDS else _format(item.unit, typed or fixed)
         if typed:
             cell.fill = _fill(TYPED)
         if name in GUARDS:
-            cell.alignment = Alignment(horizontal="center")
+            cell.alignment = Alignment(horizontal="center", vertical="center")
             area = f"{letter}{head + 2}"
             sheet.conditional_formatting.add(
                 area,
@@ -206,13 +209,31 @@ class Page:
         sheet = self.sheet
         sheet.print_area = f"A1:{self.print_to}{last_row or self.row}"
         if sheet.col_breaks.brk:
-            sheet.page_setup.scale = 78
+            sheet.page_setup.scale = self._scale()
             sheet.print_title_cols = "A:B"
         else:
             sheet.sheet_properties.pageSetUpPr.fitToPage = True
             sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = wide, 0
         if freeze:
             sheet.freeze_panes = freeze
+
+
+    def _scale(self) -> int:
+        """The largest scale at which every page between two breaks fits its paper."""
+        sheet = self.sheet
+        last = sheet[f"{self.print_to}1"].column
+        inches = [
+            (7 * sheet.column_dimensions[get_column_letter(n)].width + 5) / 96
+            for n in range(1, last + 1)
+        ]
+        titles = sum(inches[:2])
+        starts = [0, *(b.id for b in sheet.col_breaks.brk), last]
+        widest = max(
+            sum(inches[a:b]) + (titles if a else 0)
+            for a, b in zip(starts, starts[1:], strict=False)
+        )
+        # Hosts differ in how wide a character is: leave them room.
+        return max(45, min(100, int(100 * 8.0 / widest)))
 
 
 def _item(table: Table, name: str) -> Item:
@@ -223,8 +244,10 @@ def _item(table: Table, name: str) -> Item:
     return table.column(name)
 
 
-def _format(unit: Unit) -> str:
-    return "General" if unit is TEXT else unit.number_format
+def _format(unit: Unit, as_typed: bool = True) -> str:
+    if unit.text or (unit is MILLIMETRES and as_typed):
+        return "General"
+    return "0.0" if unit is MILLIMETRES else unit.number_format
 
 
 def _width(table: Table, name: str) -> float:
@@ -232,6 +255,8 @@ def _width(table: Table, name: str) -> float:
         return 5
     if name in GUARDS:
         return 8.5
+    if name == "mark":
+        return 9
     unit = _item(table, name).unit
     if unit.text:
         return 20
@@ -314,13 +339,16 @@ def _job(book: Workbook, cells: dict[str, Item]) -> None:
     page = Page(book, "Job", "Damp-proofing materials", "Shaded cells are typed. Everything else "
                 "follows from them, here and on every other sheet.", landscape=False)
     sheet = page.sheet
-    for letter, width in zip("ABCDE", (40, 34, 6, 3, 3), strict=True):
+    for letter, width in zip("ABC", (46, 46, 6), strict=True):
         sheet.column_dimensions[letter].width = width
     page.print_to = "C"
     page.heading("Job", "ABC")
     for name in ("job_title", "client_name", "site_address", "prepared_by", "quote_date",
                  "quote_valid", "job_notes"):
         page.cell_row(cells[name], "A", "B")
+    sheet[f"B{page.row - 1}"].alignment = Alignment(wrap_text=True, vertical="top")
+    sheet[f"A{page.row - 1}"].alignment = Alignment(vertical="top")
+    sheet.row_dimensions[page.row - 1].height = 40
     page.row += 1
     page.heading("Guidance and supplier", "ABC")
     for name in ("basis_choice", "document_title", "document_binds", "supplier_choice"):
@@ -348,13 +376,14 @@ def _job(book: Workbook, cells: dict[str, Item]) -> None:
         page.cell_row(cells[name], "A", "B")
         label = sheet[f"A{page.row - 1}"]
         label.alignment = Alignment(wrap_text=True, vertical="top")
-        if len(str(label.value)) > 46:
+        if len(str(label.value)) > 52:
             sheet.row_dimensions[page.row - 1].height = 27
     page.row += 1
     page.heading("Worked out once for the whole job", "ABC")
     for name in ("basis_slot", "supplier_slot", "weep_step", "weep_first"):
         page.cell_row(cells[name], "A", "B", "C")
     page.finish()
+    sheet.page_setup.fitToHeight = 1
 
 
 def _allowances(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> None:
@@ -366,19 +395,21 @@ def _allowances(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]
     page.row += 2
     table = tables["allowances"]
     stated = [c.name for c in table if c.name.startswith("stated_")]
-    printed = [POSITION, "label", "unit", *stated, "by_basis", "override", "own", "in_use",
+    printed = [POSITION, "label", "unit", *stated, "override", "own", "in_use",
                "from_where", "regulatory", "beside_regulation", "clause", *GUARDS]
     order = [*printed, *(c.name for c in table if c.name not in printed)]
     head = page.row
     page.list(table, order,
-              {"label": 30, "unit": 7, "from_where": 25, "beside_regulation": 26, "clause": 46,
+              {"label": 28, "unit": 7, "from_where": 20, "beside_regulation": 20, "clause": 36,
                **dict.fromkeys(stated, 13)}, inside=len(printed))
     sheet = page.sheet
     column = get_column_letter(order.index("in_use") + 1)
     sheet[f"{column}{head + 2}"].font = _font(10, True)
     for name in ("clause", "beside_regulation", "from_where"):
         letter = get_column_letter(order.index(name) + 1)
-        sheet[f"{letter}{head + 2}"].alignment = Alignment(wrap_text=True, vertical="center")
+        sheet[f"{letter}{head + 2}"].alignment = Alignment(
+            wrap_text=True, vertical="center", indent=1
+        )
     for name in (*stated, "regulatory", "by_basis", "override", "own", "in_use"):
         letter = get_column_letter(order.index(name) + 1)
         sheet[f"{letter}{head + 2}"].number_format = "General"
@@ -445,12 +476,21 @@ def _orders(book: Workbook, tables: dict[str, Table]) -> None:
     line = page.row - 2
     _counts_whole(page, line, "G", "FHIJK")
     page.sheet[f"B{line}"].font = _font(10, True, BRICK)
-    _rule_above(page, line, "B", "N")
+    _rule_above(page, line, "B", "N", "D")
     page.finish()
 
 
-def _rule_above(page: Page, row: int, key: str, last: str) -> None:
-    """A line above the first row of each group."""
+def _rule_above(page: Page, row: int, key: str, last: str, filled: str) -> None:
+    """Hairlines under the lines in use only, and a line above the first row of each group."""
+    for column in range(1, page.sheet[f"{last}1"].column + 1):
+        page.sheet.cell(row, column).border = Border()
+    page.sheet.conditional_formatting.add(
+        f"A{row}:{last}{row}",
+        FormulaRule(
+            [f'AND(${filled}{row}<>"",${key}{row}="")'],
+            border=Border(top=Side("hair", color=LINE)),
+        ),
+    )
     page.sheet.conditional_formatting.add(
         f"A{row}:{last}{row}",
         FormulaRule([f'${key}{row}<>""'], border=Border(top=Side("thin", color=INK))),
@@ -494,7 +534,7 @@ def _quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> 
     for letter in "BCDF":
         sheet[f"{letter}{line}"].font = _font(10)
     sheet.row_dimensions[line].height = 17
-    _rule_above(page, line, "A", "F")
+    _rule_above(page, line, "A", "F", "B")
     page.row -= 1
     for label, name in (("Sum without VAT, £", "quote_net"), ("VAT, £", "quote_vat"),
                         ("Total with VAT, £", "quote_total")):

@@ -1,0 +1,16 @@
+"""Where the files that travel with the package are: the template and the demo job."""
+
+from pathlib import Path
+
+_INSTALLED = Path(__file__).parent / "workbook_templates"
+_IN_REPOSITORY = Path(__file__).parent.parent / "workbook_templates"
+
+
+def shipped(*parts: str) -> Path:
+    """The path of a shipped file, from a wheel or from a checkout."""
+    folder = _INSTALLED if _INSTALLED.is_dir() else _IN_REPOSITORY
+    return folder.joinpath(*parts)
+
+
+JOB_TEMPLATE = shipped("job.xlsx")
+DEMO_JOB = shipped("demo", "garden_room.toml")
