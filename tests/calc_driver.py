@@ -1,0 +1,142 @@
+"""Does to a workbook in LibreOffice what a person would do. Run by the system's own Python.
+
+Arguments: a profile folder and a file. Steps come as JSON on standard input, answers leave as
+JSON on standard output, one for each step.
+"""
+
+import json
+import os
+import subprocess
+import sys
+import time
+
+import uno
+from com.sun.star.beans import PropertyValue
+from com.sun.star.table import CellRangeAddress
+from com.sun.star.table.CellContentType import EMPTY, TEXT, VALUE
+
+
+def connect(profile):
+    pipe = f"estimator{os.getpid()}"
+    office = subprocess.Popen(
+        ["soffice", "--headless", "--norestore", "--nodefault",
+         f"-env:UserInstallation=file://{profile}", f"--accept=pipe,name={pipe};urp;"],
+        stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
+    )  # fmt: skip
+    local = uno.getComponentContext()
+    resolver = local.ServiceManager.createInstanceWithContext(
+        "com.sun.star.bridge.UnoUrlResolver", local
+    )
+    for _ in range(300):
+        try:
+            return office, resolver.resolve(f"uno:pipe,name={pipe};urp;StarOffice.ComponentContext")
+        except Exception:
+            time.sleep(0.1)
+    raise SystemExit("LibreOffice did not start")
+
+
+def prop(name, value):
+    found = PropertyValue()
+    found.Name, found.Value = name, value
+    return found
+
+
+class Book:
+    def __init__(self, document):
+        self.document = document
+
+    def area(self, address):
+        if "!" in address:
+            sheet, cells = address.split("!")
+            return self.document.Sheets.getByName(sheet).getCellRangeByName(cells)
+        return self.document.NamedRanges.getByName(address).getReferredCells()
+
+    def set(self, address, value):
+        cell = self.area(address).getCellByPosition(0, 0)
+        if value is None:
+            cell.setString("")
+            cell.setFormula("")
+        elif isinstance(value, str):
+            cell.setString(value)
+        else:
+            cell.setValue(value)
+
+    def type(self, address, text):
+        """As typed on the keyboard, in English."""
+        self.area(address).getCellByPosition(0, 0).setFormula(text)
+
+    def get(self, address):
+        self.document.calculateAll()
+        cell = self.area(address).getCellByPosition(0, 0)
+        if cell.getError():
+            return {32767: "#N/A", 519: "#VALUE!", 524: "#REF!", 532: "#DIV/0!"}.get(
+                cell.getError(), f"error {cell.getError()}"
+            )
+        kind = cell.Type
+        if kind == EMPTY:
+            return ""
+        if kind == VALUE:
+            return cell.Value
+        if kind == TEXT:
+            return cell.String
+        return cell.String if cell.FormulaResultType2 == 2 else cell.Value
+
+    def insert_row(self, sheet, row):
+        self.document.Sheets.getByName(sheet).Rows.insertByIndex(row - 1, 1)
+
+    def delete_row(self, sheet, row):
+        self.document.Sheets.getByName(sheet).Rows.removeByIndex(row - 1, 1)
+
+    def move(self, source, target):
+        """Cut and paste."""
+        there = self.area(target).getCellByPosition(0, 0).CellAddress
+        self.area(source).Spreadsheet.moveRange(there, self.address(source))
+
+    def copy(self, source, target):
+        there = self.area(target).getCellByPosition(0, 0).CellAddress
+        self.area(source).Spreadsheet.copyRange(there, self.address(source))
+
+    def address(self, source):
+        found = self.area(source).RangeAddress
+        area = CellRangeAddress()
+        for name in ("Sheet", "StartColumn", "StartRow", "EndColumn", "EndRow"):
+            setattr(area, name, getattr(found, name))
+        return area
+
+    def sort(self, area, column, ascending):
+        field = uno.createUnoStruct("com.sun.star.table.TableSortField")
+        field.Field, field.IsAscending = column, ascending
+        fields = uno.Any("[]com.sun.star.table.TableSortField", (field,))
+        by = prop("SortFields", fields)
+        uno.invoke(self.area(area), "sort", ((by, prop("ContainsHeader", False)),))
+
+    def save(self, path):
+        self.document.storeToURL(
+            uno.systemPathToFileUrl(path), (prop("FilterName", "Calc MS Excel 2007 XML"),)
+        )
+
+
+def main():
+    profile, file = sys.argv[1:3]
+    office, context = connect(profile)
+    try:
+        desktop = context.ServiceManager.createInstanceWithContext(
+            "com.sun.star.frame.Desktop", context
+        )
+        document = desktop.loadComponentFromURL(
+            uno.systemPathToFileUrl(file), "_blank", 0, (prop("Hidden", True),)
+        )
+        book = Book(document)
+        steps = json.load(sys.stdin)
+        answers = [getattr(book, step[0])(*step[1:]) for step in steps]
+        document.close(True)
+        try:
+            desktop.terminate()
+        except Exception:
+            pass
+    finally:
+        office.kill()
+    print(json.dumps(answers))
+
+
+main()

@@ -1,0 +1,248 @@
+"""Random jobs that a person could have typed, drawn from a seed so that a failure can be redone."""
+
+import random
+from typing import Any
+
+from estimator.basis import KEYS
+from estimator.buying.lines import LINES
+from estimator.buying.materials import MATERIAL_ROWS
+from estimator.job import Job, check_job
+from estimator.plan import bases
+
+EVERY_OWN = {
+    "dpm_lap": 150,
+    "dpm_dpc_lap": 100,
+    "dpm_thickness": 300,
+    "blinding_thickness": 50,
+    "blinding_density": 1.9,
+    "hardcore_density": 1.94,
+    "hardcore_depth_max": 600,
+    "dpc_lap": 100,
+    "dpc_projection": 10,
+    "sill_turn_up": 75,
+    "tray_rise": 150,
+    "tray_build_in": 100,
+    "tray_past_lintel": 150,
+    "tray_past_closer": 25,
+    "tray_lap": 100,
+    "weep_spacing": 450,
+    "weep_from_end": 225,
+    "weeps_min": 2,
+}
+assert set(EVERY_OWN) == {k.name for k in KEYS}
+
+
+def random_job(seed: int) -> Job:
+    """A job of up to four zones, five runs, eight openings and five suppliers."""
+    r = random.Random(seed)
+    suppliers = _suppliers(r)
+    names = [s["name"] for s in suppliers]
+    zones = [_zone(r, n) for n in range(1, r.randint(1, 4) + 1)]
+    walls = [_wall(r, n) for n in range(1, r.randint(1, 5) + 1)]
+    rows = {
+        "zones": zones,
+        "edges": _edges(r, zones),
+        "walls": walls,
+        "openings": [_opening(r, n, walls) for n in range(1, r.randint(0, 8) + 1)],
+        "suppliers": suppliers,
+        "book": _book(r, names),
+    }
+    job = Job(
+        particulars={
+            "job_title": f"Invented job {seed}",
+            "client_name": "Invented",
+            "site_address": "Nowhere",
+            "prepared_by": "A test",
+            "quote_date": "today",
+            "quote_valid": "30 days",
+            "job_notes": None,
+            "basis_choice": r.choice(bases()).name,
+            "supplier_choice": r.choice(names),
+            "markup_percent": r.choice([0, 10, 12.5, 15, 20, 33.3, r.randint(0, 900) / 10]),
+            "markup_on_delivery": r.choice(["yes", "no"]),
+            "vat_status": "standard",
+            "vat_percent": r.choice([0, 5, 20, 20, 17.5]),
+        },
+        rows=rows,
+        own=EVERY_OWN,
+        override=_overrides(r),
+        line_suppliers={line.key: r.choice(names) for line in LINES if r.random() < 0.25},
+        wastage={
+            name: {
+                str(m["key"]): r.choice([0, 5, 7.5, 10, 12.5, r.randint(0, 300) / 10])
+                for m in MATERIAL_ROWS
+                if r.random() < 0.8
+            }
+            for name in names
+        },
+        wastage_applies={str(m["key"]): r.randint(0, 1) for m in MATERIAL_ROWS if r.random() < 0.2},
+    )
+    check_job(job, f"seed {seed}")
+    return job
+
+
+def _overrides(r: random.Random) -> dict[str, float]:
+    choices = {
+        "dpm_lap": r.choice([100, 150, 200, 300]),
+        "weep_spacing": r.choice([225, 450, 900, 1000, r.randint(225, 1400)]),
+        "tray_rise": r.choice([140, 150, r.randint(100, 300)]),
+        "dpc_lap": r.choice([100, 150]),
+        "blinding_thickness": r.choice([0, 25, 50]),
+        "tray_past_lintel": r.choice([0, 150]),
+        "weeps_min": r.choice([2, 3]),
+    }
+    return {k: v for k, v in choices.items() if r.random() < 0.4}
+
+
+def _length(r: random.Random, least: float, most: float) -> float:
+    """Mostly whole centimetres, as on drawings; sometimes an exact multiple; sometimes odd."""
+    value = r.uniform(least, most)
+    return round(value, r.choice([1, 2, 2, 3])) or least
+
+
+def _zone(r: random.Random, n: int) -> dict[str, Any]:
+    side_a = _length(r, 0.8, 9)
+    return {
+        "mark": f"Z{n}",
+        "description": r.choice([None, "a zone"]),
+        "side_a": side_a,
+        "side_b": side_a if r.random() < 0.15 else _length(r, 0.8, 6),
+        "finished_level": _length(r, -0.5, 0.5) if r.random() < 0.7 else 0,
+        "formation_level": -_length(r, 0.4, 1.5),
+        "screed": r.choice([0, 65, 75]),
+        "insulation": r.choice([0, 100, 150]),
+        "slab": r.choice([100, 125, 150]),
+    }
+
+
+def _edges(r: random.Random, zones: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    edges = []
+    for zone in zones:
+        for side in ("A1", "A2", "B1", "B2"):
+            whole = zone["side_a"] if side[0] == "A" else zone["side_b"]
+            parts = [whole]
+            if r.random() < 0.3 and whole > 0.4:
+                first = round(whole * r.uniform(0.2, 0.8), 2)
+                parts = [first, whole - first]
+            for length in parts:
+                edges.append(_edge(r, f"E{len(edges) + 1}", zone, side, length, zones))
+    return edges
+
+
+def _edge(
+    r: random.Random,
+    mark: str,
+    zone: dict[str, Any],
+    side: str,
+    length: float,
+    zones: list[dict[str, Any]],
+) -> dict[str, Any]:
+    kinds = ["new wall"] * 4 + [
+        "existing wall with DPC",
+        "existing wall, DPC unknown",
+        "threshold",
+        "partition",
+        "free",
+    ]
+    kind = r.choice(kinds + (["joint"] * 3 if len(zones) > 1 else []))
+    level = kind in ("new wall", "existing wall with DPC")
+    by_hand = kind in ("existing wall, DPC unknown", "threshold")
+    return {
+        "mark": mark,
+        "zone": zone["mark"],
+        "side": side,
+        "length": length,
+        "kind": kind,
+        "dpc_level": _length(r, -0.4, 0.4) if level else None,
+        "dress": r.choice([25, 30]) if kind == "existing wall with DPC" else None,
+        "typed_turn_up": r.choice([150, 300]) if by_hand or (level and r.random() < 0.1) else None,
+        "joins": r.choice([z["mark"] for z in zones if z is not zone]) if kind == "joint" else None,
+    }
+
+
+def _wall(r: random.Random, n: int) -> dict[str, Any]:
+    closed = r.random() < 0.2
+    internal = r.randint(0, 2)
+    solid = r.random() < 0.1
+    return {
+        "mark": f"W{n}",
+        "description": None,
+        "run": "closed" if closed else "open",
+        "length": _length(r, 12, 30) if closed else _length(r, 5, 15),
+        "measured_on": r.choice(["outside face", "centre", "inside face"]),
+        "external_corners": internal + 4 if closed else r.randint(0, 3),
+        "internal_corners": internal,
+        "ends_at_existing": 0 if closed else r.randint(0, 2),
+        "outer_leaf": 215 if solid else r.choice([102.5, 102.5, 100, 140]),
+        "cavity": 0 if solid else r.choice([50, 75, 100, 150]),
+        "inner_leaf": 0 if solid else r.choice([100, 140]),
+    }
+
+
+def _opening(r: random.Random, n: int, walls: list[dict[str, Any]]) -> dict[str, Any]:
+    width = r.choice([0.61, 0.91, 1.21, 1.81, 2.41, _length(r, 0.2, 3)])
+    return {
+        "mark": f"O{n}",
+        "description": None,
+        "wall": r.choice(walls)["mark"],
+        "kind": r.choice(["window", "window", "raised door", "level-access door", "air brick"]),
+        "number": r.randint(1, 4),
+        "width": width,
+        "height": r.choice([0.15, 1.05, 1.2, 2.1, _length(r, 0.3, 2.4)]),
+        "lintel": round(width + 0.3, 3) if r.random() < 0.8 else None,
+        "closer": r.choice([None, 50, 65]),
+        "jamb_dpc": r.choice([None, 112.5, 150, 225]),
+    }
+
+
+def _suppliers(r: random.Random) -> list[dict[str, Any]]:
+    return [
+        {
+            "name": f"Invented supplier {chr(65 + n)}",
+            "delivery": r.choice([0, 25, 45.5, 62.37]),
+            "free_over": r.choice([None, 100, 400, 1500]),
+            "minimum_order": r.choice([None, 50, 250]),
+        }
+        for n in range(r.randint(1, 5))
+    ]
+
+
+def _book(r: random.Random, suppliers: list[str]) -> list[dict[str, Any]]:
+    rows: list[dict[str, Any]] = []
+
+    def add(supplier: str, material: str, price: float, **sizes: Any) -> None:
+        blank: dict[str, Any] = dict.fromkeys(("width", "length", "pieces", "weight"))
+        rows.append(
+            {
+                "code": f"P{len(rows) + 1}",
+                "supplier": supplier,
+                "material": material,
+                "description": f"{material} {len(rows) + 1}",
+                "price": price,
+                "minimum_packs": r.choice([None, None, None, 2, 5]),
+                **blank,
+                **sizes,
+            }
+        )
+
+    for name in suppliers:
+        for material in ("hardcore", "blinding_sand"):
+            for _ in range(r.randint(1, 2)):
+                add(name, material, _price(r, 5, 60), weight=r.choice([25, 500, 800, 1000]))
+        for _ in range(r.randint(1, 2)):
+            add(name, "dpm_sheet", _price(r, 30, 120), width=r.choice([2000, 3000, 4000]),
+                length=r.choice([12.5, 15, 20, 25, 33]))  # fmt: skip
+        widths = [w for w in (100, 112.5, 150, 225) if r.random() < 0.93]
+        for width in [*widths, *r.sample([165, 300, 450], r.randint(0, 2))]:
+            add(name, "dpc_roll", _price(r, 4, 30), width=width, length=r.choice([8, 20, 30]))
+        for width in r.sample([375, 400, 450, 500, 600, 900], r.randint(2, 4)):
+            add(name, "tray_roll", _price(r, 20, 90), width=width, length=r.choice([8, 10, 20]))
+        for material in ("stop_end", "weep"):
+            if r.random() < 0.95:
+                add(name, material, _price(r, 1, 20), pieces=r.choice([1, 2, 10, 20, 50]))
+    r.shuffle(rows)
+    return rows
+
+
+def _price(r: random.Random, least: float, most: float) -> float:
+    return round(r.uniform(least, most), r.choice([0, 1, 2, 2]))

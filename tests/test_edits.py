@@ -1,0 +1,277 @@
+"""What a person does to the workbook in LibreOffice, and what the quote total then says.
+
+The total must be what Python works out for the same change, or refuse; never quietly wrong.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from estimator.estimate import USUAL_ROOM, estimate
+from estimator.job import Job
+from estimator.job_file import read_job
+from estimator.resources import DEMO_JOB, JOB_TEMPLATE
+from estimator.workbook.build import Built, build
+from estimator.workbook.cached import save
+
+from .hosts import drive, figures
+
+pytestmark = pytest.mark.host
+
+TOTAL = ["get", "quote_total"]
+REFUSED = "#N/A"
+
+
+@dataclass
+class Open:
+    """The demo workbook, and the addresses of what a person would click on."""
+
+    job: Job
+    built: Built
+    path: Path
+    folder: Path
+
+    def at(self, table: str, row: int, column: str) -> str:
+        span = self.built.layout.spans[table]
+        return f"{span.sheet}!{span.letters[column]}{span.first + row - 1}"
+
+    def typed(self, table: str, row: int) -> str:
+        """All typed cells of a row, from the first to the last."""
+        span = self.built.layout.spans[table]
+        names = [i.name for i in self.plan_table(table).inputs]
+        number = span.first + row - 1
+        return f"{span.sheet}!{span.letters[names[0]]}{number}:{span.letters[names[-1]]}{number}"
+
+    def plan_table(self, table: str) -> Any:
+        from estimator.plan import plan
+
+        return plan().tables[table]
+
+    def do(self, *steps: list[Any]) -> list[Any]:
+        return drive(self.path, list(steps), self.folder)
+
+    def total_of(self, job: Job) -> float:
+        value: float = estimate(job).cell("quote_total")
+        return value
+
+
+@pytest.fixture
+def opened(tmp_path: Path) -> Open:
+    job = read_job(DEMO_JOB)
+    built = build(estimate(job, USUAL_ROOM), JOB_TEMPLATE, USUAL_ROOM)
+    path = tmp_path / "job.xlsx"
+    save(built.workbook, built.results, path)
+    return Open(job, built, path, tmp_path)
+
+
+def with_row(job: Job, table: str, row: int, **changes: Any) -> Job:
+    rows = [dict(r) for r in job.rows[table]]
+    rows[row - 1] |= changes
+    return replace(job, rows={**job.rows, table: rows})
+
+
+def more(job: Job, table: str, row: Mapping[str, Any]) -> Job:
+    return replace(job, rows={**job.rows, table: [*job.rows[table], dict(row)]})
+
+
+Change = tuple[Callable[[Open], list[list[Any]]], Callable[[Job], Job]]
+
+CHANGES: dict[str, Change] = {
+    "a supplier's wastage": (
+        lambda o: [["set", o.at("materials", 1, "wastage_1"), 35]],
+        lambda j: replace(
+            j,
+            wastage={
+                **j.wastage,
+                "Fernbank Supplies (invented)": {
+                    **j.wastage["Fernbank Supplies (invented)"],
+                    "hardcore": 35,
+                },
+            },
+        ),
+    ),
+    "a dimension": (
+        lambda o: [["set", o.at("openings", 3, "lintel"), 9.5]],
+        lambda j: with_row(j, "openings", 3, lintel=9.5),
+    ),
+    "a level": (
+        lambda o: [["set", o.at("zones", 1, "formation_level"), -0.7]],
+        lambda j: with_row(j, "zones", 1, formation_level=-0.7),
+    ),
+    "a lap": (
+        lambda o: [["set", o.at("allowances", 1, "override"), 150]],
+        lambda j: replace(j, override={"dpm_lap": 150}),
+    ),
+    "the basis": (
+        lambda o: [["set", "basis_choice", "england_adc_2013"]],
+        lambda j: replace(j, particulars={**j.particulars, "basis_choice": "england_adc_2013"}),
+    ),
+    "the markup": (
+        lambda o: [["set", "markup_percent", 33.3]],
+        lambda j: replace(j, particulars={**j.particulars, "markup_percent": 33.3}),
+    ),
+    "the job's supplier": (
+        lambda o: [["set", "supplier_choice", "Harrow Lane Depot (invented)"]],
+        lambda j: replace(
+            j, particulars={**j.particulars, "supplier_choice": "Harrow Lane Depot (invented)"}
+        ),
+    ),
+    "one line's supplier": (
+        lambda o: [["set", o.at("lines", 6, "supplier"), "Quayside Stores (invented)"]],
+        lambda j: replace(
+            j, line_suppliers={**j.line_suppliers, "trays": "Quayside Stores (invented)"}
+        ),
+    ),
+    "a price": (
+        lambda o: [["set", o.at("book", 4, "price"), 61.27]],
+        lambda j: with_row(j, "book", 4, price=61.27),
+    ),
+}
+
+
+@pytest.mark.parametrize("name", CHANGES)
+def test_a_change_moves_the_total_as_in_python(opened: Open, name: str) -> None:
+    steps, change = CHANGES[name]
+    *_, total = opened.do(*steps(opened), TOTAL)
+    wanted = opened.total_of(change(opened.job))
+    assert total == wanted
+    assert wanted != opened.total_of(opened.job), "the change should have changed the total"
+
+
+NEW_OPENING = {
+    "mark": "O7",
+    "description": "One more",
+    "wall": "W2",
+    "kind": "window",
+    "number": 6,
+    "width": 2.41,
+    "height": 1.2,
+    "lintel": 2.7,
+    "closer": 50,
+    "jamb_dpc": 150,
+}
+NEW_PRODUCT = {
+    "code": "F-99",
+    "supplier": "Fernbank Supplies (invented)",
+    "material": "dpm_sheet",
+    "description": "DPM sheet 300 µm, 5 m × 15 m",
+    "width": 5000,
+    "length": 15,
+    "pieces": None,
+    "weight": None,
+    "price": 40,
+    "minimum_packs": None,
+}
+
+
+@pytest.mark.parametrize(
+    ("table", "new"), [("openings", NEW_OPENING), ("book", NEW_PRODUCT)], ids=["opening", "product"]
+)
+def test_a_spare_row_is_wired_already(opened: Open, table: str, new: dict[str, Any]) -> None:
+    row = len(opened.job.rows[table]) + 1
+    steps = [["set", opened.at(table, row, k), v] for k, v in new.items() if v is not None]
+    *_, total = opened.do(*steps, TOTAL)
+    assert total == opened.total_of(more(opened.job, table, new)) != opened.total_of(opened.job)
+
+
+def test_a_row_put_in_without_formulas_refuses(opened: Open) -> None:
+    span = opened.built.layout.spans["openings"]
+    steps = [["insert_row", span.sheet, span.first + 2]]
+    steps += [["set", opened.at("openings", 3, k), v] for k, v in NEW_OPENING.items()]
+    *_, total, unwired, said = opened.do(
+        *steps, TOTAL, ["get", "rows_unwired"], ["get", "quote_state"]
+    )
+    assert (total, unwired) == (REFUSED, 1)
+    assert said.startswith("No total")
+
+
+def test_a_row_put_in_and_filled_with_its_formulas_counts(opened: Open) -> None:
+    span = opened.built.layout.spans["openings"]
+    last = list(span.letters.values())[-1]
+    above = f"{span.sheet}!A{span.first + 1}:{last}{span.first + 1}"
+    steps = [
+        ["insert_row", span.sheet, span.first + 2],
+        ["copy", above, f"{span.sheet}!A{span.first + 2}"],
+    ]
+    steps += [["set", opened.at("openings", 3, k), v] for k, v in NEW_OPENING.items()]
+    *_, total = opened.do(*steps, TOTAL)
+    assert total == opened.total_of(more(opened.job, "openings", NEW_OPENING))
+
+
+def test_typed_cells_cut_to_another_row_refuse(opened: Open) -> None:
+    free = len(opened.job.rows["openings"]) + 1
+    *_, total, unwired = opened.do(
+        ["move", opened.typed("openings", 2), opened.at("openings", free, "mark")],
+        TOTAL,
+        ["get", "rows_unwired"],
+    )
+    assert total == REFUSED
+    assert unwired >= 1
+
+
+def test_a_copied_row_refuses_until_it_has_its_own_mark(opened: Open) -> None:
+    free = len(opened.job.rows["openings"]) + 1
+    copied = dict(opened.job.rows["openings"][1], mark="O7")
+    *_, doubled, unchecked, _, total = opened.do(
+        ["copy", opened.typed("openings", 2), opened.at("openings", free, "mark")],
+        TOTAL,
+        ["get", "rows_unchecked"],
+        ["set", opened.at("openings", free, "mark"), "O7"],
+        TOTAL,
+    )
+    assert (doubled, unchecked) == (REFUSED, 2)
+    assert total == opened.total_of(more(opened.job, "openings", copied))
+
+
+def test_sorting_the_typed_cells_changes_nothing(opened: Open) -> None:
+    span = opened.built.layout.spans["openings"]
+    first, last = opened.typed("openings", 1), opened.typed("openings", 6)
+    area = first.split(":")[0] + ":" + last.split(":")[1]
+    *_, total, top = opened.do(
+        ["sort", area, 0, False], TOTAL, ["get", opened.at("openings", 1, "mark")]
+    )
+    assert (total, top) == (opened.total_of(opened.job), "O6")
+    assert span.sheet == "Openings"
+
+
+def test_a_deleted_row_is_gone(opened: Open) -> None:
+    span = opened.built.layout.spans["openings"]
+    rows = [r for r in opened.job.rows["openings"] if r["mark"] != "O3"]
+    job = replace(opened.job, rows={**opened.job.rows, "openings": rows})
+    *_, total = opened.do(["delete_row", span.sheet, span.first + 2], TOTAL)
+    assert total == opened.total_of(job)
+
+
+REFUSALS: dict[str, Callable[[Open], list[list[Any]]]] = {
+    "a mark used twice": lambda o: [["set", o.at("walls", 2, "mark"), "W1"]],
+    "a wall that is not there": lambda o: [["set", o.at("openings", 1, "wall"), "W9"]],
+    "millimetres for metres": lambda o: [["set", o.at("openings", 1, "width"), 1810]],
+    "a text for a number": lambda o: [["set", o.at("openings", 1, "width"), "wide"]],
+    "a length left out": lambda o: [["set", o.at("walls", 1, "length"), None]],
+    "a row without a mark": lambda o: [["set", o.at("walls", 9, "length"), 3]],
+    "edges that fall short": lambda o: [["set", o.at("edges", 3, "length"), 5.5]],
+    "a closed run that does not close": lambda o: [["set", o.at("walls", 1, "run"), "closed"]],
+    "nothing stocked is wide enough": lambda o: [["set", o.at("walls", 1, "outer_leaf"), 300]],
+    "a basis that is not there": lambda o: [["set", "basis_choice", "my_own"]],
+    "a text typed over a price": lambda o: [["set", o.at("quote_lines", 1, "amount"), "free"]],
+    "an allowance out of its range": lambda o: [["set", o.at("allowances", 16, "override"), 100]],
+    "a figure that no document gives": lambda o: [["set", o.at("allowances", 4, "own"), None]],
+}
+
+
+@pytest.mark.parametrize("name", REFUSALS)
+def test_what_cannot_be_used_refuses_the_total(opened: Open, name: str) -> None:
+    *_, total = opened.do(*REFUSALS[name](opened), TOTAL)
+    assert isinstance(total, str)
+    assert total.startswith("#"), total
+
+
+def test_saved_by_libreoffice_it_still_shows_the_total(opened: Open) -> None:
+    saved = opened.folder / "saved.xlsx"
+    opened.do(["set", "markup_percent", 25], ["save", str(saved)])
+    job = replace(opened.job, particulars={**opened.job.particulars, "markup_percent": 25})
+    sheet, address = opened.built.layout.cells["quote_total"]
+    assert figures(saved)[sheet][address.replace("$", "")] == opened.total_of(job)

@@ -1,0 +1,169 @@
+"""Python = native formulas recalculated by LibreOffice = by Gnumeric = results in the file.
+
+This proves the translation, not the trade: the trade is proved in test_hand_worked.py.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import pytest
+from openpyxl import Workbook, load_workbook
+from openpyxl.utils import get_column_letter
+
+from estimator.estimate import USUAL_ROOM, Room, estimate
+from estimator.job_file import read_job
+from estimator.resources import DEMO_JOB, JOB_TEMPLATE
+from estimator.rules import NOT_AVAILABLE, whole
+from estimator.rules.units import POUNDS
+from estimator.workbook.build import Built, build
+from estimator.workbook.cached import save
+
+from .hosts import Figures, by_gnumeric, by_libreoffice, figures
+from .random_jobs import random_job
+
+JOBS = 200
+SMALL_ROOM = Room({"zones": 1, "edges": 2, "walls": 1, "openings": 2, "book": 2}, lines=40)
+
+pytestmark = pytest.mark.host
+
+
+@dataclass
+class Case:
+    """One job's workbook, and whether a rounding on its way met an exact half-penny."""
+
+    name: str
+    path: Path
+    built: Built
+    half_penny: bool
+    total: Any
+
+
+@dataclass
+class Halves:
+    """Counts roundings of exact half-pennies, the one place where Gnumeric differs."""
+
+    met: bool = False
+    real: Any = field(default=staticmethod(whole.pence))
+
+    def __call__(self, value: float) -> float:
+        exact = Decimal(f"{value:.15g}") * 100
+        self.met = self.met or abs(exact % 1) == Decimal("0.5")
+        return float(self.real(value))
+
+
+def _case(name: str, job: Any, room: Room, folder: Path, monkeypatch: Any) -> Case:
+    halves = Halves()
+    monkeypatch.setattr(whole, "pence", halves)
+    ledger = estimate(job, room)
+    built = build(ledger, JOB_TEMPLATE, room)
+    monkeypatch.undo()
+    path = folder / f"{name}.xlsx"
+    save(built.workbook, built.results, path)
+    return Case(name, path, built, halves.met, ledger.cell("quote_total"))
+
+
+@pytest.fixture(scope="module")
+def cases(tmp_path_factory: pytest.TempPathFactory) -> list[Case]:
+    folder = tmp_path_factory.mktemp("parity")
+    monkeypatch = pytest.MonkeyPatch()
+    found = [_case("demo", read_job(DEMO_JOB), USUAL_ROOM, folder, monkeypatch)]
+    for seed in range(JOBS):
+        found.append(_case(f"job{seed}", random_job(seed), SMALL_ROOM, folder, monkeypatch))
+    return found
+
+
+@pytest.fixture(scope="module")
+def recalculated(cases: list[Case], tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
+    folder = tmp_path_factory.mktemp("hosts")
+    return by_libreoffice([c.path for c in cases], folder)
+
+
+@pytest.fixture(scope="module")
+def by_second_host(cases: list[Case], tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
+    return by_gnumeric([c.path for c in cases], tmp_path_factory.mktemp("second"))
+
+
+def differences(built: Built, shown: Figures, money: bool = True) -> Iterator[str]:
+    """Every formula cell that shows something else than Python worked out."""
+    for sheet, results in built.results.items():
+        for (row, column), result in results.items():
+            unit = built.units[sheet][row, column]
+            if unit is POUNDS and not money:
+                continue
+            address = f"{get_column_letter(column)}{row}"
+            found = shown[sheet].get(address, "")
+            if not _alike(result, found, unit.exact):
+                yield f"{sheet}!{address}: Python {result!r}, shown {found!r}"
+
+
+def _alike(result: Any, found: Any, exact: bool) -> bool:
+    if result is NOT_AVAILABLE:
+        return bool(found == "#N/A")
+    if isinstance(result, str) or isinstance(found, str):
+        return bool(result == found)
+    if exact:
+        return bool(result == found)
+    return abs(result - found) <= 1e-9 * max(1.0, abs(result))
+
+
+def test_the_random_jobs_are_worth_comparing(cases: list[Case]) -> None:
+    priced = [c for c in cases if c.total is not NOT_AVAILABLE]
+    assert len(priced) > 60, "too few of the jobs can be priced at all"
+    assert len(priced) < len(cases), "none of the jobs meets a need that nothing covers"
+    assert any(c.half_penny for c in cases), "no job meets a half-penny"
+    assert sum(not c.half_penny for c in cases) > 60
+
+
+def test_results_in_the_file_are_those_of_python(cases: list[Case]) -> None:
+    for case in cases:
+        assert list(differences(case.built, figures(case.path)))[:5] == [], case.name
+
+
+def test_libreoffice_recalculates_the_same(
+    cases: list[Case], recalculated: dict[str, Path]
+) -> None:
+    for case in cases:
+        shown = figures(recalculated[case.name])
+        assert list(differences(case.built, shown))[:5] == [], case.name
+
+
+def test_gnumeric_recalculates_the_same(
+    cases: list[Case], by_second_host: dict[str, Path]
+) -> None:
+    for case in cases:
+        shown = figures(by_second_host[case.name])
+        wrong = list(differences(case.built, shown, money=not case.half_penny))
+        assert wrong[:5] == [], case.name
+
+
+def test_gnumeric_rounds_a_half_penny_down(tmp_path: Path) -> None:
+    """The one stated exception: a product that is an exact half-penny in decimals."""
+    price, markup = 91.82, 1.25  # 114.775 by hand
+    book = Workbook()
+    sheet = book.active
+    sheet["A1"], sheet["B1"], sheet["C1"] = price, markup, "=ROUND(A1*B1,2)"
+    path = tmp_path / "half.xlsx"
+    book.save(path)
+    (lo,) = by_libreoffice([path], tmp_path).values()
+    (gn,) = by_gnumeric([path], tmp_path).values()
+    assert whole.pence(price * markup) == 114.78
+    assert figures(lo)["Sheet"]["C1"] == 114.78
+    assert figures(gn)["Sheet"]["C1"] == 114.77
+
+
+def test_a_broken_formula_is_noticed(cases: list[Case], tmp_path: Path) -> None:
+    """Parity that could not fail would prove nothing."""
+    case = cases[0]
+    span = case.built.layout.spans["openings"]
+    book = load_workbook(case.path)
+    cell = book[span.sheet][f"{span.letters['weeps_each']}{span.first}"]
+    assert "+1)" in cell.value
+    cell.value = cell.value.replace("+1)", "+2)")
+    broken = tmp_path / "broken.xlsx"
+    book.save(broken)
+    (lo,) = by_libreoffice([broken], tmp_path).values()
+    wrong = list(differences(case.built, figures(lo)))
+    assert any(w.startswith(f"{span.sheet}!{cell.coordinate}:") for w in wrong)
