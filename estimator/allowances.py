@@ -4,8 +4,23 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from .basis import KEYS, Basis
-from .rules import Fixed, Input, Item, Table, rule, text, where, worked
-from .rules.helpers import beside, choose, first_given, given, less, same, sum_of
+from .rules import (
+    Fixed,
+    Input,
+    Item,
+    Table,
+    beside,
+    choose,
+    first_given,
+    given,
+    less,
+    rule,
+    same,
+    sum_of,
+    text,
+    where,
+    worked,
+)
 from .rules.units import AMOUNT, FLAG, TEXT, Amount, Column, Each, Flag, Text, TextColumn
 
 
@@ -153,9 +168,7 @@ def allowance_rows(
 
 def basis_rows(bases: Iterable[Basis]) -> list[dict[str, Any]]:
     """The rows of the list of bases."""
-    return [
-        {"name": b.name, "title": b.document.title, "binds": b.document.binds} for b in bases
-    ]
+    return [{"name": b.name, "title": b.document.title, "binds": b.document.binds} for b in bases]
 
 
 def source_rows(bases: Iterable[Basis]) -> list[dict[str, Any]]:

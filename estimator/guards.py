@@ -1,7 +1,6 @@
 """What stands against a quote: each count is a named cell, and any above 0 refuses the total."""
 
-from .rules import Item, count_of, rule, same, where, worked
-from .rules.helpers import largest_of, less, most
+from .rules import Item, count_of, largest_of, less, most, rule, same, where, worked
 from .rules.units import EACH, Column, Each, Text, TextColumn
 
 
@@ -24,21 +23,24 @@ def runs_open(wall_run_agrees: Column, wall_thickness: Column) -> Each:
 
 
 @rule
+def rows_read(line: Text, need_line: TextColumn, need_present: Column) -> Each:
+    """Rows that reach the needs of one line."""
+    return count_of(same(need_line, line), same(need_present, 1))
+
+
+@rule
 def rows_unread(
-    zone_net_area: Column,
-    wall_thickness: Column,
-    opening_wall_row: Column,
+    zone_side_a: Column,
+    wall_length: Column,
+    opening_number: Column,
     need_line: TextColumn,
     need_present: Column,
 ) -> Each:
     """Rows of the lists that the needs do not reach."""
     return (
-        count_of(less(0, zone_net_area))
-        + count_of(less(0, wall_thickness))
-        + count_of(less(0, opening_wall_row))
-        - count_of(same(need_line, "dpm"), same(need_present, 1))
-        - count_of(same(need_line, "outer_dpc"), same(need_present, 1))
-        - count_of(same(need_line, "trays"), same(need_present, 1))
+        most(0, count_of(less(0, zone_side_a)) - rows_read("dpm", need_line, need_present))
+        + most(0, count_of(less(0, wall_length)) - rows_read("outer_dpc", need_line, need_present))
+        + most(0, count_of(less(0, opening_number)) - rows_read("trays", need_line, need_present))
     )
 
 

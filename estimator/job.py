@@ -218,7 +218,9 @@ def _check_edges(job: Job, place: str) -> None:
         if kind["by_chase"] and not typed and edge["dress"] is None:
             raise JobError(f"{where}.dress_mm", None, "the depth of the chase, or a typed turn-up")
         if kind["by_hand"] and not typed:
-            raise JobError(f"{where}.typed_turn_up_mm", None, f"a turn-up typed for: {edge['kind']}")
+            raise JobError(
+                f"{where}.typed_turn_up_mm", None, f"a turn-up typed for: {edge['kind']}"
+            )
         if bool(kind["joins"]) != (edge["joins"] is not None):
             raise JobError(
                 f"{where}.joins", edge["joins"], "the zone lapped at a joint, and only there"
@@ -275,4 +277,3 @@ def _check_packs(job: Job, place: str) -> None:
                 f"{width:g} mm wide, {length:g} m long",
                 "a roll longer than it is wide",
             )
-

@@ -5,9 +5,23 @@ Statuses other than firm, other VAT statuses, own lines and a minimum charge hav
 here: a status column on the lines, a row of VAT_STATUSES, terms of quote_net.
 """
 
-from .rules import Table, available, number, rule, same, sum_of, text, to_pence, total, where
-from .rules import worked
-from .rules.helpers import beside, count_of, largest_of, less
+from .rules import (
+    Table,
+    available,
+    beside,
+    count_of,
+    largest_of,
+    less,
+    number,
+    rule,
+    same,
+    sum_of,
+    text,
+    to_pence,
+    total,
+    where,
+    worked,
+)
 from .rules.units import (
     PERCENT,
     Column,
@@ -75,8 +89,9 @@ def amount(
 
 
 @rule
-def starts_stage(position: Each, stage_no: Each, quote_line_stage_no: Column,
-                 quote_line_position: Column) -> Flag:
+def starts_stage(
+    position: Each, stage_no: Each, quote_line_stage_no: Column, quote_line_position: Column
+) -> Flag:
     """1 on the first line of each stage."""
     return where(
         same(

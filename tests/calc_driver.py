@@ -4,6 +4,7 @@ Arguments: a profile folder and a file. Steps come as JSON on standard input, an
 JSON on standard output, one for each step.
 """
 
+import contextlib
 import json
 import os
 import subprocess
@@ -130,10 +131,8 @@ def main():
         steps = json.load(sys.stdin)
         answers = [getattr(book, step[0])(*step[1:]) for step in steps]
         document.close(True)
-        try:
+        with contextlib.suppress(Exception):
             desktop.terminate()
-        except Exception:
-            pass
     finally:
         office.kill()
     print(json.dumps(answers))

@@ -130,9 +130,7 @@ def test_libreoffice_recalculates_the_same(
         assert list(differences(case.built, shown))[:5] == [], case.name
 
 
-def test_gnumeric_recalculates_the_same(
-    cases: list[Case], by_second_host: dict[str, Path]
-) -> None:
+def test_gnumeric_recalculates_the_same(cases: list[Case], by_second_host: dict[str, Path]) -> None:
     for case in cases:
         shown = figures(by_second_host[case.name])
         wrong = list(differences(case.built, shown, money=not case.half_penny))

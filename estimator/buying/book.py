@@ -4,17 +4,28 @@ The row is the hub. Needs choose rows; equal products are summed here before the
 to packs; orders and quote read the result.
 """
 
-from ..rules import Table, count_of, divided, largest_of, number, rule, same, sum_of, text, where
-from ..rules import to_pence, to_six_places, worked
-from ..rules.helpers import (
+from ..rules import (
+    Table,
     beside,
     both,
     choose,
+    count_of,
+    divided,
     either,
     first_given,
+    largest_of,
     less,
     most,
+    number,
+    rule,
+    same,
+    sum_of,
+    text,
+    to_pence,
+    to_six_places,
+    where,
     whole_up,
+    worked,
 )
 from ..rules.units import (
     EACH,
@@ -102,9 +113,7 @@ def lap(
 
 
 @rule
-def roll_no(
-    by_area: Flag, position: Each, book_by_area: Column, book_position: Column
-) -> Each:
+def roll_no(by_area: Flag, position: Each, book_by_area: Column, book_position: Column) -> Each:
     """Which of the stocked sheet rolls this is, in the order of the list; 0 for other goods."""
     return where(
         same(by_area, 1), count_of(same(book_by_area, 1), less(book_position, position + 1)), 0
@@ -128,9 +137,7 @@ def sheet_fails(
     position: Each, layout_rolls: Column, layout_book_row: Column, layout_sheet_a: Column
 ) -> Each:
     """Zones in which this sheet cannot be laid in whole strips."""
-    return count_of(
-        same(layout_book_row, position), same(layout_rolls, 0), less(0, layout_sheet_a)
-    )
+    return count_of(same(layout_book_row, position), same(layout_rolls, 0), less(0, layout_sheet_a))
 
 
 @rule
@@ -300,9 +307,7 @@ def stage_no(
 
 
 @rule
-def quote_no(
-    stage_no: Each, position: Each, book_stage_no: Column, book_position: Column
-) -> Each:
+def quote_no(stage_no: Each, position: Each, book_stage_no: Column, book_position: Column) -> Each:
     """The line of the quote it stands on: by stage, then as in the book; 0 when not bought."""
     return where(
         less(0, stage_no),
@@ -319,8 +324,12 @@ def quote_no(
 
 @rule
 def order_no(
-    packs: Each, slot: Each, position: Each, book_packs: Column, book_slot: Column,
-    book_position: Column
+    packs: Each,
+    slot: Each,
+    position: Each,
+    book_packs: Column,
+    book_slot: Column,
+    book_position: Column,
 ) -> Each:
     """The line of the order lists it stands on: by supplier, then as in the book."""
     return where(

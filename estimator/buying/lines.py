@@ -2,8 +2,7 @@
 
 from dataclasses import dataclass
 
-from ..rules import Fixed, Table, count_of, rule, same, sum_of, text, where, worked
-from ..rules.helpers import less
+from ..rules import Fixed, Table, count_of, less, rule, same, sum_of, text, where, worked
 from ..rules.units import EACH, TEXT, Amount, Column, Each, Text, TextColumn
 
 STAGES = Table(

@@ -4,8 +4,21 @@ Each line of the quantities has one row here for every row of the list it reads,
 all, so that an opening typed into a spare row is bought without anybody running a program.
 """
 
-from ..rules import Fixed, Linked, Table, largest_of, rule, same, where, worked
-from ..rules.helpers import at_most, beside, both, either, less
+from ..rules import (
+    Fixed,
+    Linked,
+    Table,
+    at_most,
+    beside,
+    both,
+    either,
+    largest_of,
+    less,
+    rule,
+    same,
+    where,
+    worked,
+)
 from ..rules.units import (
     AMOUNT,
     EACH,

@@ -1,7 +1,6 @@
 """The order lists: for each supplier what to ring up for, what it is for, and what will be left."""
 
-from ..rules import Table, rule, same, sum_of, where, worked
-from ..rules.helpers import beside, count_of, less
+from ..rules import Table, beside, count_of, less, rule, same, sum_of, where, worked
 from ..rules.units import Amount, Column, Each, Flag, Pounds, Text, TextColumn
 
 
@@ -18,9 +17,7 @@ def supplier(book_row: Each, book_supplier: TextColumn) -> Text:
 
 
 @rule
-def starts_list(
-    position: Each, book_row: Each, book_slot: Column, book_order_no: Column
-) -> Flag:
+def starts_list(position: Each, book_row: Each, book_slot: Column, book_order_no: Column) -> Flag:
     """1 on the first line of each supplier's list."""
     return where(
         same(

@@ -1,7 +1,22 @@
 """Suppliers: what each delivers for, and what this job's order with each comes to."""
 
-from ..rules import Table, count_of, number, rule, same, sum_of, text, to_pence, where, worked
-from ..rules.helpers import both, first_given, given, largest_of, less
+from ..rules import (
+    Table,
+    both,
+    count_of,
+    first_given,
+    given,
+    largest_of,
+    less,
+    number,
+    rule,
+    same,
+    sum_of,
+    text,
+    to_pence,
+    where,
+    worked,
+)
 from ..rules.units import POUNDS, Column, Each, Percent, Pounds, Text
 
 
@@ -14,9 +29,7 @@ def goods(position: Each, book_cost: Column, book_slot: Column) -> Pounds:
 @rule
 def delivery_due(goods: Pounds, delivery: Pounds, free_over: Pounds) -> Pounds:
     """Delivery for one drop: nothing without an order, nothing from the free threshold up."""
-    return where(
-        both(less(0, goods), less(goods, first_given(free_over, 1000000000))), delivery, 0
-    )
+    return where(both(less(0, goods), less(goods, first_given(free_over, 1000000000))), delivery, 0)
 
 
 @rule
@@ -29,7 +42,9 @@ def order_total(goods: Pounds, delivery_due: Pounds) -> Pounds:
 def order_note(goods: Pounds, minimum_order: Pounds) -> Text:
     """What stands against the order; it is never padded."""
     return where(
-        both(both(given(minimum_order), less(0, goods)), less(goods, first_given(minimum_order, 0))),
+        both(
+            both(given(minimum_order), less(0, goods)), less(goods, first_given(minimum_order, 0))
+        ),
         "below this supplier's minimum order",
         "",
     )

@@ -32,9 +32,11 @@ class NamesOnly:
     """Addresses in words, for people: `most(weeps_min, ...)` reads as it is meant."""
 
     def own(self, table: str, column: str) -> str:
+        """The column's name."""
         return column
 
     def whole(self, table: str, column: str, seen_from: str) -> str:
+        """The list's name and the column's."""
         return f"{table}.{column}"
 
 
@@ -49,7 +51,7 @@ class Formulas:
         body = self._traced(item, table)
         if not table.is_guarded(item.name):
             return body
-        return f"IF({self._key(table)}=\"\",{self._blank(item.unit.text)},{body})"
+        return f'IF({self._key(table)}="",{self._blank(item.unit.text)},{body})'
 
     def linked(self, table: Table, item: Linked, source: tuple[str, str], at: str) -> str:
         """The formula of a linked cell: the row `at` of another list, nothing past its end."""

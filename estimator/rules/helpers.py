@@ -126,10 +126,8 @@ def first_given(*values: Any) -> Any:
     if any(isinstance(v, Ref) for v in values):
         chain: Any = tracing.Ref("NA()")
         for value in reversed(values):
-            if isinstance(value, Ref):
-                chain = where(given(value), value, chain)
-            else:
-                chain = as_ref(value)
+            found = isinstance(value, Ref)
+            chain = where(given(value), value, chain) if found else as_ref(value)
         return chain
     return next((v for v in values if isinstance(v, int | float)), NOT_AVAILABLE)
 

@@ -76,7 +76,7 @@ def rule(work: Callable[..., Any]) -> Callable[..., Any]:
 
 def rule_of(work: Callable[..., Any]) -> Rule:
     """The registered rule behind a function."""
-    return work.rule  # type: ignore[attr-defined,no-any-return]
+    return work.rule
 
 
 def _expression(work: Callable[..., Any]) -> ast.expr:

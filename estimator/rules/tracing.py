@@ -19,7 +19,7 @@ class TraceError(TypeError):
 class Ref:
     """A piece of formula text: a cell, a name, a whole column (`many`), or an expression."""
 
-    __slots__ = ("text", "binds", "many", "holds_text")
+    __slots__ = ("binds", "holds_text", "many", "text")
     __hash__ = None  # type: ignore[assignment]
 
     def __init__(
@@ -58,8 +58,8 @@ class Ref:
     def _refuse(self, *_: Any) -> NoReturn:
         raise TraceError("a rule may not compare, test or print a cell: use the rule helpers")
 
-    __eq__ = __ne__ = __lt__ = __le__ = __gt__ = __ge__ = _refuse  # type: ignore[assignment]
-    __bool__ = __str__ = __format__ = __iter__ = __contains__ = _refuse  # type: ignore[assignment]
+    __eq__ = __ne__ = __lt__ = __le__ = __gt__ = __ge__ = _refuse
+    __bool__ = __str__ = __format__ = __iter__ = __contains__ = _refuse
     __float__ = __int__ = __index__ = __len__ = __abs__ = __round__ = _refuse
     __pow__ = __rpow__ = __mod__ = __rmod__ = __floordiv__ = __rfloordiv__ = _refuse
 

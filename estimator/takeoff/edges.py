@@ -1,7 +1,22 @@
 """Edges of floor zones: what each does to the sheet. Turn-ups follow from levels."""
 
-from ..rules import Fixed, Table, given, number, rule, same, text, where, worked
-from ..rules.helpers import beside, both, first_given, less, most, sum_of
+from ..rules import (
+    Fixed,
+    Table,
+    beside,
+    both,
+    first_given,
+    given,
+    less,
+    most,
+    number,
+    rule,
+    same,
+    sum_of,
+    text,
+    where,
+    worked,
+)
 from ..rules.units import (
     FLAG,
     METRES,
@@ -94,9 +109,7 @@ def dressed(
     return where(
         same(beside(edge_kind_by_chase, kind_row), 1),
         first_given(dress),
-        where(
-            same(beside(edge_kind_by_levels, kind_row), 1), first_given(dress, dpm_dpc_lap), 0
-        ),
+        where(same(beside(edge_kind_by_levels, kind_row), 1), first_given(dress, dpm_dpc_lap), 0),
     )
 
 
@@ -131,9 +144,7 @@ def turn_up(
 @rule
 def turn_up_from(turn_up: Millimetres, typed_turn_up: Millimetres) -> Text:
     """Whether the turn-up was typed or follows from levels."""
-    return where(
-        less(0, turn_up), where(given(typed_turn_up), "typed", "from levels"), "none"
-    )
+    return where(less(0, turn_up), where(given(typed_turn_up), "typed", "from levels"), "none")
 
 
 @rule

@@ -1,7 +1,18 @@
 """Ground-bearing floor zones: levels give depths, edges give the size of the sheet."""
 
-from ..rules import Table, largest_of, most, number, rule, same, sum_of, text, where, worked
-from ..rules.helpers import at_most
+from ..rules import (
+    Table,
+    at_most,
+    largest_of,
+    most,
+    number,
+    rule,
+    same,
+    sum_of,
+    text,
+    where,
+    worked,
+)
 from ..rules.units import (
     METRES,
     MILLIMETRES,
@@ -20,8 +31,9 @@ from .edges import SIDES
 
 
 @rule
-def dpm_level(finished_level: Metres, screed: Millimetres, insulation: Millimetres,
-              slab: Millimetres) -> Metres:
+def dpm_level(
+    finished_level: Metres, screed: Millimetres, insulation: Millimetres, slab: Millimetres
+) -> Metres:
     """Level of the membrane, below everything that is laid on it."""
     return finished_level - (screed + insulation + slab) / 1000  # fmt: skip
 
@@ -38,7 +50,9 @@ def hardcore_depth(
 def depth_note(hardcore_depth: Millimetres, hardcore_depth_max: Millimetres) -> Text:
     """What the depth of hardcore asks for."""
     return where(
-        at_most(hardcore_depth, hardcore_depth_max), "", "too deep: suspended floor, ask the designer"
+        at_most(hardcore_depth, hardcore_depth_max),
+        "",
+        "too deep: suspended floor, ask the designer",
     )
 
 

@@ -4,8 +4,25 @@ One row for each zone and roll, because what is laid depends on the roll, and th
 supplier. A strip longer than its roll cannot be laid whole: 0 strips to a roll, never an error.
 """
 
-from ..rules import Fixed, Linked, Table, divided, rule, same, sum_of, where, worked
-from ..rules.helpers import beside, both, either, less, most, to_six_places, whole_down, whole_up
+from ..rules import (
+    Fixed,
+    Linked,
+    Table,
+    beside,
+    both,
+    divided,
+    either,
+    less,
+    most,
+    rule,
+    same,
+    sum_of,
+    to_six_places,
+    where,
+    whole_down,
+    whole_up,
+    worked,
+)
 from ..rules.units import (
     EACH,
     METRES,
@@ -118,8 +135,12 @@ def joints_b(strips_b: Each, sheet_b: Metres) -> Metres:
 
 @rule
 def fewer_along_b(
-    rolls_a: Each, rolls_b: Each, metres_a: Metres, metres_b: Metres, joints_a: Metres,
-    joints_b: Metres
+    rolls_a: Each,
+    rolls_b: Each,
+    metres_a: Metres,
+    metres_b: Metres,
+    joints_a: Metres,
+    joints_b: Metres,
 ) -> Flag:
     """1 when along B takes fewer rolls, then fewer metres of roll, then fewer metres of lap."""
     return where(
@@ -151,7 +172,9 @@ def along_b(rolls_a: Each, rolls_b: Each, fewer_along_b: Flag) -> Flag:
 def direction(along_b: Flag, rolls: Each) -> Text:
     """Which way the strips run."""
     return where(
-        less(0, rolls), where(same(along_b, 1), "along B", "along A"), "roll too short or too narrow"
+        less(0, rolls),
+        where(same(along_b, 1), "along B", "along A"),
+        "roll too short or too narrow",
     )
 
 

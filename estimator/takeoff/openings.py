@@ -1,7 +1,23 @@
 """Openings: the tray over each, its stop ends and weeps, the DPC at jambs and sill."""
 
-from ..rules import Fixed, Table, most, number, root_of, rule, same, sum_of, text, where, worked
-from ..rules.helpers import beside, both, first_given, less, whole_down, whole_up
+from ..rules import (
+    Fixed,
+    Table,
+    beside,
+    first_given,
+    less,
+    most,
+    number,
+    root_of,
+    rule,
+    same,
+    sum_of,
+    text,
+    where,
+    whole_down,
+    whole_up,
+    worked,
+)
 from ..rules.units import (
     EACH,
     FLAG,
@@ -10,7 +26,6 @@ from ..rules.units import (
     TEXT,
     Column,
     Each,
-    Flag,
     Metres,
     Millimetres,
     Text,

@@ -1,7 +1,6 @@
 """Wall runs and the DPC in each leaf."""
 
-from ..rules import Fixed, Table, number, rule, same, sum_of, text, where, worked
-from ..rules.helpers import beside, both, less
+from ..rules import Fixed, Table, both, less, number, rule, same, sum_of, text, where, worked
 from ..rules.units import (
     AMOUNT,
     EACH,

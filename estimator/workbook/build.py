@@ -24,7 +24,7 @@ from ..rules import NOT_AVAILABLE
 from ..rules.evaluate import AT, FROM, LINKS, Ledger
 from ..rules.formulas import ROW, Formulas
 from ..rules.tables import POSITION, Fixed, Input, Item, Linked, Table, Worked
-from ..rules.units import EACH, FLAG, POUNDS, Unit
+from ..rules.units import EACH, FLAG, Unit
 from . import guard_columns
 from .layout import Layout, Span, lay_out
 from .template import GUARDS, Template, clear, place_in, read_template
@@ -196,9 +196,7 @@ class _Stamp:
             return values[n - 1] if n <= len(values) else blank
 
         if isinstance(item, Worked):
-            self._column(
-                sheet, donor, span, self.formulas.column(table, item), result, item.unit
-            )
+            self._column(sheet, donor, span, self.formulas.column(table, item), result, item.unit)
         elif isinstance(item, Linked):
             self._links(sheet, donor, table, span, item)
         else:
@@ -216,9 +214,7 @@ class _Stamp:
             if n < len(values):
                 self._value(cell, values[n])
 
-    def _links(
-        self, sheet: Worksheet, donor: Any, table: Table, span: Span, item: Linked
-    ) -> None:
+    def _links(self, sheet: Worksheet, donor: Any, table: Table, span: Span, item: Linked) -> None:
         values = self.ledger.column(table.name, item.name)
         at = self.layout.own(table.name, AT)
         texts: dict[tuple[str, str], str] = {}
@@ -263,9 +259,7 @@ class _Stamp:
                 sheet.conditional_formatting.add(target, found)
         if sheet.print_area:
             left, top, right, bottom = range_boundaries(sheet.print_area.split("!")[-1])
-            sheet.print_area = (
-                f"{get_column_letter(left)}{moved[top]}:{get_column_letter(right)}{ends[min(bottom, max(ends))]}"
-            )
+            sheet.print_area = f"{get_column_letter(left)}{moved[top]}:{get_column_letter(right)}{ends[min(bottom, max(ends))]}"
         if sheet.print_title_rows:
             first, _, last = sheet.print_title_rows.replace("$", "").partition(":")
             sheet.print_title_rows = f"{moved[int(first)]}:{moved[int(last)]}"
@@ -314,8 +308,3 @@ def _define_names(built: Built) -> None:
     for name, (sheet, address) in built.layout.cells.items():
         built.workbook.defined_names[name] = DefinedName(name, attr_text=f"{sheet}!{address}")
     built.workbook.defined_names[SCHEMA_NAME] = DefinedName(SCHEMA_NAME, attr_text=str(SCHEMA))
-
-
-def is_money(unit: Unit) -> bool:
-    """Whether a figure is pounds."""
-    return unit is POUNDS

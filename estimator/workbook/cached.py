@@ -36,7 +36,7 @@ def as_stored(result: Any) -> tuple[str | None, str]:
     return None, repr(result)
 
 
-class _SheetWriter(WorksheetWriter):  # type: ignore[misc]
+class _SheetWriter(WorksheetWriter):
     """Writes formula cells with their results; one without a result is a defect (KeyError)."""
 
     def __init__(self, sheet: Any, results: Mapping[tuple[int, int], Any]) -> None:
@@ -68,7 +68,7 @@ class _SheetWriter(WorksheetWriter):  # type: ignore[misc]
         xf.write(element)
 
 
-class _ResultWriter(ExcelWriter):  # type: ignore[misc]
+class _ResultWriter(ExcelWriter):
     def __init__(self, workbook: Workbook, archive: ZipFile, results: Results) -> None:
         super().__init__(workbook, archive)
         self.results = results

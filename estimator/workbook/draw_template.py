@@ -5,6 +5,7 @@ Run `python -m estimator.workbook.draw_template FILE` after adding a column or a
 
 import sys
 from collections.abc import Sequence
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +17,6 @@ from openpyxl.styles.numbers import NumberFormat
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.pagebreak import Break, ColBreak
-from openpyxl.worksheet.worksheet import Worksheet
 
 from ..plan import plan
 from ..rules.tables import POSITION, Input, Item, Table, Worked
@@ -45,7 +45,9 @@ def _fill(colour: str) -> PatternFill:
 class Page:
     """One sheet of the template, filled from the top."""
 
-    def __init__(self, book: Workbook, title: str, heading: str, intro: str, landscape: bool) -> None:
+    def __init__(
+        self, book: Workbook, title: str, heading: str, intro: str, landscape: bool
+    ) -> None:
         self.book, self.sheet = book, book.create_sheet(title)
         self.row = 1
         sheet = self.sheet
@@ -153,8 +155,11 @@ class Page:
                 )
             self.name_row(f"{table.name}_end", left, last, self.row)
             self.row += 1
-            self.put(left, "Put new rows above the line, and copy a whole row into them.",
-                     _font(8, colour=FAINT, italic=True))
+            self.put(
+                left,
+                "Put new rows above the line, and copy a whole row into them.",
+                _font(8, colour=FAINT, italic=True),
+            )
             self.row += 1
         end = get_column_letter(start + (inside or len(order)) - 1)
         if self.print_to is None or sheet[f"{end}1"].column > sheet[f"{self.print_to}1"].column:
@@ -217,7 +222,6 @@ class Page:
         if freeze:
             sheet.freeze_panes = freeze
 
-
     def _scale(self) -> int:
         """The largest scale at which every page between two breaks fits its paper."""
         sheet = self.sheet
@@ -228,10 +232,7 @@ class Page:
         ]
         titles = sum(inches[:2])
         starts = [0, *(b.id for b in sheet.col_breaks.brk), last]
-        widest = max(
-            sum(inches[a:b]) + (titles if a else 0)
-            for a, b in zip(starts, starts[1:], strict=False)
-        )
+        widest = max(sum(inches[a:b]) + (titles if a else 0) for a, b in pairwise(starts))
         # Hosts differ in how wide a character is: leave them room.
         return max(45, min(100, int(100 * 8.0 / widest)))
 
@@ -289,34 +290,74 @@ def draw() -> Workbook:
     cells = plan().cells
     tables = plan().tables
     _job(book, cells)
-    _list_page(book, "Floors", "Floor zones", "One row for each rectangle of ground-bearing floor, "
-               "the membrane under its slab. Shaded cells are typed; the rest is worked out.",
-               tables["zones"], {"description": 22, "depth_note": 30},
-               pages=("net_area", "measured_a_one"))
-    _list_page(book, "Edges", "Edges of floor zones", "Every side of every zone, piece by piece: "
-               "what it meets decides how far the sheet turns up.", tables["edges"],
-               {"kind": 26, "mark": 8, "zone": 8, "side": 7, "joins": 9, "turn_up_from": 13},
-               pages=("kind_row",))
-    _list_page(book, "Walls", "Wall runs", "A DPC lies in each leaf, on its centre line. Corners "
-               "lap by the full width of the roll.", tables["walls"],
-               {"description": 24, "measured_on": 14, "run": 8, "mark": 8},
-               pages=("thickness",))
-    _list_page(book, "Openings", "Openings", "A tray over each, with stop ends and weeps; DPC at "
-               "jambs and under sills as the kind of opening asks.", tables["openings"],
-               {"description": 22, "wall": 8, "kind": 19, "mark": 8, "kind_note": 28},
-               pages=("kind_row", "with_jambs"))
+    _list_page(
+        book,
+        "Floors",
+        "Floor zones",
+        "One row for each rectangle of ground-bearing floor, "
+        "the membrane under its slab. Shaded cells are typed; the rest is worked out.",
+        tables["zones"],
+        {"description": 22, "depth_note": 30},
+        pages=("net_area", "measured_a_one"),
+    )
+    _list_page(
+        book,
+        "Edges",
+        "Edges of floor zones",
+        "Every side of every zone, piece by piece: "
+        "what it meets decides how far the sheet turns up.",
+        tables["edges"],
+        {"kind": 26, "mark": 8, "zone": 8, "side": 7, "joins": 9, "turn_up_from": 13},
+        pages=("kind_row",),
+    )
+    _list_page(
+        book,
+        "Walls",
+        "Wall runs",
+        "A DPC lies in each leaf, on its centre line. Corners lap by the full width of the roll.",
+        tables["walls"],
+        {"description": 24, "measured_on": 14, "run": 8, "mark": 8},
+        pages=("thickness",),
+    )
+    _list_page(
+        book,
+        "Openings",
+        "Openings",
+        "A tray over each, with stop ends and weeps; DPC at "
+        "jambs and under sills as the kind of opening asks.",
+        tables["openings"],
+        {"description": 22, "wall": 8, "kind": 19, "mark": 8, "kind_note": 28},
+        pages=("kind_row", "with_jambs"),
+    )
     _allowances(book, tables, cells)
     _suppliers(book, tables)
-    _list_page(book, "Prices", "Price book", "One row for each supplier and product. What this "
-               "job takes of it is worked out to the right.", tables["book"],
-               {"code": 9, "supplier": 28, "material": 14, "description": 36, "book_note": 34},
-               pages=("slot", "preference"))
-    _list_page(book, "Layouts", "Sheet layouts", "Each zone on each stocked roll of sheet, in whole "
-               "strips, both ways.", tables["layouts"], {"zone": 8, "mark": 9, "direction": 26},
-               pages=("per_roll_a", "fewer_along_b"))
-    _list_page(book, "Needs", "Needs, row by row", "What every row of every list needs, and the "
-               "product its supplier would send.", tables["needs"],
-               {"line": 12, "mark": 9, "material": 15})
+    _list_page(
+        book,
+        "Prices",
+        "Price book",
+        "One row for each supplier and product. What this "
+        "job takes of it is worked out to the right.",
+        tables["book"],
+        {"code": 9, "supplier": 28, "material": 14, "description": 36, "book_note": 34},
+        pages=("slot", "preference"),
+    )
+    _list_page(
+        book,
+        "Layouts",
+        "Sheet layouts",
+        "Each zone on each stocked roll of sheet, in whole strips, both ways.",
+        tables["layouts"],
+        {"zone": 8, "mark": 9, "direction": 26},
+        pages=("per_roll_a", "fewer_along_b"),
+    )
+    _list_page(
+        book,
+        "Needs",
+        "Needs, row by row",
+        "What every row of every list needs, and the product its supplier would send.",
+        tables["needs"],
+        {"line": 12, "mark": 9, "material": 15},
+    )
     _quantities(book, tables)
     _orders(book, tables)
     _quote(book, tables, cells)
@@ -326,8 +367,13 @@ def draw() -> Workbook:
 
 
 def _list_page(
-    book: Workbook, title: str, heading: str, intro: str, table: Table, widths: dict[str, float],
-    pages: Sequence[str] = ()
+    book: Workbook,
+    title: str,
+    heading: str,
+    intro: str,
+    table: Table,
+    widths: dict[str, float],
+    pages: Sequence[str] = (),
 ) -> None:
     page = Page(book, title, heading, intro, landscape=True)
     head = page.row
@@ -336,15 +382,27 @@ def _list_page(
 
 
 def _job(book: Workbook, cells: dict[str, Item]) -> None:
-    page = Page(book, "Job", "Damp-proofing materials", "Shaded cells are typed. Everything else "
-                "follows from them, here and on every other sheet.", landscape=False)
+    page = Page(
+        book,
+        "Job",
+        "Damp-proofing materials",
+        "Shaded cells are typed. Everything else follows from them, here and on every other sheet.",
+        landscape=False,
+    )
     sheet = page.sheet
     for letter, width in zip("ABC", (46, 46, 6), strict=True):
         sheet.column_dimensions[letter].width = width
     page.print_to = "C"
     page.heading("Job", "ABC")
-    for name in ("job_title", "client_name", "site_address", "prepared_by", "quote_date",
-                 "quote_valid", "job_notes"):
+    for name in (
+        "job_title",
+        "client_name",
+        "site_address",
+        "prepared_by",
+        "quote_date",
+        "quote_valid",
+        "job_notes",
+    ):
         page.cell_row(cells[name], "A", "B")
     sheet[f"B{page.row - 1}"].alignment = Alignment(wrap_text=True, vertical="top")
     sheet[f"A{page.row - 1}"].alignment = Alignment(vertical="top")
@@ -371,8 +429,17 @@ def _job(book: Workbook, cells: dict[str, Item]) -> None:
     page.heading("What stands against the quote", "ABC")
     page.put("A", "{quote_state}", _font(10, True, BRICK))
     page.row += 1
-    for name in ("rows_unwired", "rows_unchecked", "needs_uncovered", "edges_disagree",
-                 "runs_open", "rows_unread", "rolls_beyond", "lines_beyond", "problem_count"):
+    for name in (
+        "rows_unwired",
+        "rows_unchecked",
+        "needs_uncovered",
+        "edges_disagree",
+        "runs_open",
+        "rows_unread",
+        "rolls_beyond",
+        "lines_beyond",
+        "problem_count",
+    ):
         page.cell_row(cells[name], "A", "B")
         label = sheet[f"A{page.row - 1}"]
         label.alignment = Alignment(wrap_text=True, vertical="top")
@@ -387,21 +454,48 @@ def _job(book: Workbook, cells: dict[str, Item]) -> None:
 
 
 def _allowances(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> None:
-    page = Page(book, "Allowances", "Allowances", "Each basis's figure side by side. An override "
-                "replaces it; the job's own figure serves only where the basis states none.",
-                landscape=True)
+    page = Page(
+        book,
+        "Allowances",
+        "Allowances",
+        "Each basis's figure side by side. An override "
+        "replaces it; the job's own figure serves only where the basis states none.",
+        landscape=True,
+    )
     page.put("A", "Basis chosen on the Job sheet:", _font(9))
     page.put("D", "{basis_choice}", _font(10, True))
     page.row += 2
     table = tables["allowances"]
     stated = [c.name for c in table if c.name.startswith("stated_")]
-    printed = [POSITION, "label", "unit", *stated, "override", "own", "in_use",
-               "from_where", "regulatory", "beside_regulation", "clause", *GUARDS]
+    printed = [
+        POSITION,
+        "label",
+        "unit",
+        *stated,
+        "override",
+        "own",
+        "in_use",
+        "from_where",
+        "regulatory",
+        "beside_regulation",
+        "clause",
+        *GUARDS,
+    ]
     order = [*printed, *(c.name for c in table if c.name not in printed)]
     head = page.row
-    page.list(table, order,
-              {"label": 28, "unit": 7, "from_where": 20, "beside_regulation": 20, "clause": 36,
-               **dict.fromkeys(stated, 13)}, inside=len(printed))
+    page.list(
+        table,
+        order,
+        {
+            "label": 28,
+            "unit": 7,
+            "from_where": 20,
+            "beside_regulation": 20,
+            "clause": 36,
+            **dict.fromkeys(stated, 13),
+        },
+        inside=len(printed),
+    )
     sheet = page.sheet
     column = get_column_letter(order.index("in_use") + 1)
     sheet[f"{column}{head + 2}"].font = _font(10, True)
@@ -416,20 +510,30 @@ def _allowances(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]
     sheet.row_dimensions[head + 2].height = 25
     warn = get_column_letter(order.index("beside_regulation") + 1)
     sheet.conditional_formatting.add(
-        f"{warn}{head + 2}", FormulaRule([f'{warn}{head + 2}<>""'], font=Font(color=BRICK, bold=True))
+        f"{warn}{head + 2}",
+        FormulaRule([f'{warn}{head + 2}<>""'], font=Font(color=BRICK, bold=True)),
     )
     page.finish(freeze=f"C{head + 2}")
 
 
 def _suppliers(book: Workbook, tables: dict[str, Table]) -> None:
-    page = Page(book, "Suppliers", "Suppliers and wastage", "Up to five suppliers. The wastage of "
-                "each, material by material, is set in the second list.", landscape=True)
-    page.list(tables["suppliers"], _whole(tables["suppliers"]),
-              {"name": 32, "order_note": 36})
+    page = Page(
+        book,
+        "Suppliers",
+        "Suppliers and wastage",
+        "Up to five suppliers. The wastage of "
+        "each, material by material, is set in the second list.",
+        landscape=True,
+    )
+    page.list(tables["suppliers"], _whole(tables["suppliers"]), {"name": 32, "order_note": 36})
     page.widened = frozenset(get_column_letter(n) for n in range(1, 30))
     page.heading("Wastage, in percent, by material and supplier", "ABCDEFGHIJ")
-    page.put("B", "Suppliers are numbered as in the list above. Whole strips and pieces carry no "
-             "percentage unless the switch is 1.", _font(9, colour=FAINT, italic=True))
+    page.put(
+        "B",
+        "Suppliers are numbered as in the list above. Whole strips and pieces carry no "
+        "percentage unless the switch is 1.",
+        _font(9, colour=FAINT, italic=True),
+    )
     page.row += 2
     table = tables["materials"]
     lead = ["label", *(c.name for c in table.inputs)]
@@ -439,17 +543,40 @@ def _suppliers(book: Workbook, tables: dict[str, Table]) -> None:
 
 
 def _quantities(book: Workbook, tables: dict[str, Table]) -> None:
-    page = Page(book, "Quantities", "Quantities", "Net is measured as fixed; laid adds laps and "
-                "turn-ups; ordered adds wastage and fills whole packs.", landscape=True)
-    page.list(tables["totals"], [POSITION, "label", "net", "laid", "ordered", "unit", "cost", "key"],
-              {"label": 30, "unit": 8, "net": 12, "laid": 14, "ordered": 12}, inside=7)
+    page = Page(
+        book,
+        "Quantities",
+        "Quantities",
+        "Net is measured as fixed; laid adds laps and "
+        "turn-ups; ordered adds wastage and fills whole packs.",
+        landscape=True,
+    )
+    page.list(
+        tables["totals"],
+        [POSITION, "label", "net", "laid", "ordered", "unit", "cost", "key"],
+        {"label": 30, "unit": 8, "net": 12, "laid": 14, "ordered": 12},
+        inside=7,
+    )
     _counts_whole(page, page.row - 2, "F", "CDE")
     page.widened = frozenset("ABCDEFG")
     page.heading("Line by line, and where each is bought", "ABCDEFGHI")
     page.row += 1
     table = tables["lines"]
-    order = [POSITION, "label", "net", "laps", "uncovered", "unit", "stage_no", "supplier",
-             "line_note", *GUARDS, "slot", "key", "material"]
+    order = [
+        POSITION,
+        "label",
+        "net",
+        "laps",
+        "uncovered",
+        "unit",
+        "stage_no",
+        "supplier",
+        "line_note",
+        *GUARDS,
+        "slot",
+        "key",
+        "material",
+    ]
     page.list(table, order, {"supplier": 32, "line_note": 40}, inside=11)
     _counts_whole(page, page.row - 2, "F", "CD")
     page.finish()
@@ -465,14 +592,37 @@ def _counts_whole(page: Page, row: int, unit: str, columns: str) -> None:
 
 
 def _orders(book: Workbook, tables: dict[str, Table]) -> None:
-    page = Page(book, "Orders", "Order lists", "What to order from whom, what of it will be laid, "
-                "and what will be left.", landscape=True)
+    page = Page(
+        book,
+        "Orders",
+        "Order lists",
+        "What to order from whom, what of it will be laid, and what will be left.",
+        landscape=True,
+    )
     table = tables["order_lines"]
-    printed = [POSITION, "heading", "code", "description", "packs", "content", "unit", "net", "laid",
-               "ordered", "left", "first_use", "price", "cost"]
+    printed = [
+        POSITION,
+        "heading",
+        "code",
+        "description",
+        "packs",
+        "content",
+        "unit",
+        "net",
+        "laid",
+        "ordered",
+        "left",
+        "first_use",
+        "price",
+        "cost",
+    ]
     order = [*printed, *(c.name for c in table if c.name not in printed)]
-    page.list(table, order, {"heading": 30, "code": 9, "description": 38, "unit": 6, "packs": 7,
-                             "first_use": 19}, inside=len(printed))
+    page.list(
+        table,
+        order,
+        {"heading": 30, "code": 9, "description": 38, "unit": 6, "packs": 7, "first_use": 19},
+        inside=len(printed),
+    )
     line = page.row - 2
     _counts_whole(page, line, "G", "FHIJK")
     page.sheet[f"B{line}"].font = _font(10, True, BRICK)
@@ -504,8 +654,14 @@ def _quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> 
         sheet.column_dimensions[letter].width = width
     page.widened = frozenset("ABCDEF")
     page.row = 3
-    for label, name in (("For", "client_name"), ("Site", "site_address"), ("Work", "job_title"),
-                        ("Date", "quote_date"), ("Valid", "quote_valid"), ("From", "prepared_by")):
+    for label, name in (
+        ("For", "client_name"),
+        ("Site", "site_address"),
+        ("Work", "job_title"),
+        ("Date", "quote_date"),
+        ("Valid", "quote_valid"),
+        ("From", "prepared_by"),
+    ):
         page.put("A", label, _font(9, colour=FAINT))
         page.put("B", f"{{{name}}}", _font(10))
         page.row += 1
@@ -519,8 +675,14 @@ def _quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> 
             sheet[f"{column}{page.row}"].fill = _fill(HEADED)
         page.put("A", label, font, fill=_fill(HEADED))
         sheet.merge_cells(f"E{page.row}:F{page.row}")
-        page.put("E", f"{{{name}}}", font, fill=_fill(HEADED), number_format="#,##0.00",
-                 alignment=Alignment(horizontal="right"))
+        page.put(
+            "E",
+            f"{{{name}}}",
+            font,
+            fill=_fill(HEADED),
+            number_format="#,##0.00",
+            alignment=Alignment(horizontal="right"),
+        )
         sheet.row_dimensions[page.row].height = 22 if font.size == 14 else 16
         page.row += 1
     page.put("A", "{quote_state}", _font(9, colour=FAINT, italic=True))
@@ -536,30 +698,52 @@ def _quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> 
     sheet.row_dimensions[line].height = 17
     _rule_above(page, line, "A", "F", "B")
     page.row -= 1
-    for label, name in (("Sum without VAT, £", "quote_net"), ("VAT, £", "quote_vat"),
-                        ("Total with VAT, £", "quote_total")):
+    for label, name in (
+        ("Sum without VAT, £", "quote_net"),
+        ("VAT, £", "quote_vat"),
+        ("Total with VAT, £", "quote_total"),
+    ):
         total = name == "quote_total"
         sheet.merge_cells(f"E{page.row}:F{page.row}")
         page.put("B", label, _font(10, total), alignment=Alignment(horizontal="right"))
-        page.put("E", f"{{{name}}}", _font(10, total), number_format="#,##0.00",
-                 alignment=Alignment(horizontal="right"))
+        page.put(
+            "E",
+            f"{{{name}}}",
+            _font(10, total),
+            number_format="#,##0.00",
+            alignment=Alignment(horizontal="right"),
+        )
         for letter in "EF":
             sheet[f"{letter}{page.row}"].border = _heavy if total else _bottom
         page.row += 1
     page.row += 1
-    page.wrapped("A:F", "VAT at the standard rate is charged, the usual rate for extending a house. "
-                 "Each line is rounded to the penny; VAT is rounded once, on the sum.", 26)
-    page.wrapped("A:F", "A quote is a price that binds once it is accepted. It covers the supply "
-                 "of the materials listed, in the packs their suppliers sell. It does not cover "
-                 "labour, lead flashings, tanking, chimneys, injected damp-proofing or temporary "
-                 "works.", 40)
+    page.wrapped(
+        "A:F",
+        "VAT at the standard rate is charged, the usual rate for extending a house. "
+        "Each line is rounded to the penny; VAT is rounded once, on the sum.",
+        26,
+    )
+    page.wrapped(
+        "A:F",
+        "A quote is a price that binds once it is accepted. It covers the supply "
+        "of the materials listed, in the packs their suppliers sell. It does not cover "
+        "labour, lead flashings, tanking, chimneys, injected damp-proofing or temporary "
+        "works.",
+        40,
+    )
     page.wrapped("A:F", CAUTION, 66, _font(8, colour=FAINT))
     page.finish()
 
 
 def _kinds(book: Workbook, tables: dict[str, Table]) -> None:
-    page = Page(book, "Kinds", "Kinds", "What each kind of edge, line and opening means to the "
-                "rules. These lists are read by formulas; they are not for typing.", landscape=True)
+    page = Page(
+        book,
+        "Kinds",
+        "Kinds",
+        "What each kind of edge, line and opening means to the "
+        "rules. These lists are read by formulas; they are not for typing.",
+        landscape=True,
+    )
     widths: dict[str, dict[str, float]] = {"bases": {"name": 30, "title": 12, "binds": 12}}
     for name in ("bases", "edge_kinds", "measuring_lines", "opening_kinds", "stages"):
         table = tables[name]
@@ -578,15 +762,23 @@ def _notes(book: Workbook, tables: dict[str, Table]) -> None:
     page.widened = frozenset("ABCDEFG")
     page.row = 2
     page.wrapped("A:G", CAUTION, 44)
-    page.wrapped("A:G", "Sheet is laid in whole strips; rolls are counted zone by zone, so their "
-                 "number is at most what is needed. DPC and trays are joined roll to roll, each "
-                 "change of roll costing one lap. Openings are not deducted from the DPC of a "
-                 "wall. Wastage is added where the Suppliers sheet says that it applies. Layout "
-                 "version 1. Formulas were recalculated in LibreOffice and Gnumeric; Excel was "
-                 "not available to the project and was not run.", 44)
-    page.wrapped("A:G", "\"read\": seen in the document. \"reported\": seen in a page that "
-                 "reports it. \"memory\": known, but the clause was not in front of us; confirm it "
-                 "in the document.", 16)
+    page.wrapped(
+        "A:G",
+        "Sheet is laid in whole strips; rolls are counted zone by zone, so their "
+        "number is at most what is needed. DPC and trays are joined roll to roll, each "
+        "change of roll costing one lap. Openings are not deducted from the DPC of a "
+        "wall. Wastage is added where the Suppliers sheet says that it applies. Layout "
+        "version 1. Formulas were recalculated in LibreOffice and Gnumeric; Excel was "
+        "not available to the project and was not run.",
+        44,
+    )
+    page.wrapped(
+        "A:G",
+        '"read": seen in the document. "reported": seen in a page that '
+        'reports it. "memory": known, but the clause was not in front of us; confirm it '
+        "in the document.",
+        16,
+    )
     page.row += 1
     page.heading("What each basis says", "ABCDEFG")
     page.row += 1

@@ -71,11 +71,12 @@ def lay_out(template: Template, plan: Plan, rows: Mapping[str, int]) -> Layout:
         layout.moved[sheet.title] = moved
         for line in sheet.iter_rows():
             for cell in line:
-                name_here = place_in(cell.value)
-                if name_here in plan.cells and name_here not in layout.cells:
-                    if template.block_at(sheet.title, cell.row) is None:
-                        address = f"${cell.column_letter}${moved[cell.row]}"
-                        layout.cells[name_here] = (sheet.title, address)
+                place = place_in(cell.value)
+                if place not in plan.cells or place in layout.cells:
+                    continue
+                if template.block_at(sheet.title, cell.row) is None:
+                    address = f"${cell.column_letter}${moved[cell.row]}"
+                    layout.cells[place] = (sheet.title, address)
     for name, (table, row) in plan.keyed.items():
         span = layout.spans[table]
         letter = span.letters[plan.tables[table].names or ""]
