@@ -27,8 +27,10 @@ from ..rules import (
     whole_up,
     worked,
 )
+from ..rules.reading import find, read
 from ..rules.units import (
     EACH,
+    FLAG,
     KILOGRAMS,
     METRES,
     MILLIMETRES,
@@ -43,26 +45,7 @@ from ..rules.units import (
     Percent,
     Pounds,
     Text,
-    TextColumn,
 )
-
-
-@rule
-def slot(supplier: Text, supplier_name: TextColumn, supplier_position: Column) -> Each:
-    """The supplier's place in the list of suppliers; 0 when it is not there."""
-    return sum_of(supplier_position, same(supplier_name, supplier))
-
-
-@rule
-def material_row(material: Text, material_key: TextColumn, material_position: Column) -> Each:
-    """The material's place in the list of materials."""
-    return sum_of(material_position, same(material_key, material))
-
-
-@rule
-def by_area(material_row: Each, material_by_area: Column) -> Flag:
-    """1 for sheet, which is laid in whole strips."""
-    return beside(material_by_area, material_row)
 
 
 @rule
@@ -377,9 +360,9 @@ BOOK = Table(
         number("price", "Price", POUNDS, 0.01, 100000, "For one pack, without VAT."),
         number("minimum_packs", "Fewest packs", EACH, 1, 1000, "Least sold at once; blank: one.",
                required=False),
-        worked(slot, "Supplier no."),
-        worked(material_row, "Material no."),
-        worked(by_area, "In strips"),
+        find("slot", "Supplier no.", by="supplier", where="suppliers.name"),
+        find("material_row", "Material no.", by="material", where="materials.key"),
+        read("by_area", "In strips", FLAG, "materials.by_area", at="material_row"),
         worked(in_roll, "In a roll"),
         worked(content, "Pack holds"),
         worked(lap, "Lap"),

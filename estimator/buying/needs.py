@@ -9,7 +9,6 @@ from ..rules import (
     Linked,
     Table,
     at_most,
-    beside,
     both,
     either,
     largest_of,
@@ -19,6 +18,7 @@ from ..rules import (
     where,
     worked,
 )
+from ..rules.reading import read
 from ..rules.units import (
     AMOUNT,
     EACH,
@@ -39,24 +39,6 @@ from ..rules.units import (
 def present() -> Flag:
     """1 for a row that stands for something measured."""
     return 1
-
-
-@rule
-def material(line_no: Each, line_material: TextColumn) -> Text:
-    """The material of this need's line."""
-    return beside(line_material, line_no)
-
-
-@rule
-def slot(line_no: Each, line_slot: Column) -> Each:
-    """The supplier of this need's line."""
-    return beside(line_slot, line_no)
-
-
-@rule
-def stage_no(line_no: Each, line_stage_no: Column) -> Each:
-    """The stage of this need's line."""
-    return beside(line_stage_no, line_no)
 
 
 @rule
@@ -112,9 +94,9 @@ NEEDS = Table(
         Fixed("at", "Row there", EACH),
         Linked("mark", "Mark", TEXT),
         worked(present),
-        worked(material),
-        worked(slot, "Supplier no."),
-        worked(stage_no, "Stage no."),
+        read("material", "Material", TEXT, "lines.material", at="line_no"),
+        read("slot", "Supplier no.", EACH, "lines.slot", at="line_no"),
+        read("stage_no", "Stage no.", EACH, "lines.stage_no", at="line_no"),
         Linked("net", "Net", AMOUNT),
         Linked("added", "Laps and turn-ups", AMOUNT),
         Linked("corners", "Corners", EACH),

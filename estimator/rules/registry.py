@@ -76,7 +76,7 @@ def rule(work: Callable[..., Any]) -> Callable[..., Any]:
 
 def rule_of(work: Callable[..., Any]) -> Rule:
     """The registered rule behind a function."""
-    return work.rule
+    return work.rule  # type: ignore[attr-defined]
 
 
 def _expression(work: Callable[..., Any]) -> ast.expr:

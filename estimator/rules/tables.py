@@ -200,7 +200,8 @@ class Plan:
 
     def _source(self, argument: str, column: Worked, table: Table | None) -> Source:
         if argument in column.bound:
-            return Constant(column.bound[argument])
+            value = column.bound[argument]
+            return value if isinstance(value, Source) else Constant(value)
         if table is not None and table.has(argument):
             return OwnCell(argument)
         if argument in self.cells or argument in self.keyed:

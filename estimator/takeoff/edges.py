@@ -17,6 +17,7 @@ from ..rules import (
     where,
     worked,
 )
+from ..rules.reading import find
 from ..rules.units import (
     FLAG,
     METRES,
@@ -55,18 +56,6 @@ EDGE_KIND_ROWS = (
     {"name": "partition", "by_levels": 0, "by_chase": 0, "by_hand": 0, "joins": 0},
     {"name": "free", "by_levels": 0, "by_chase": 0, "by_hand": 0, "joins": 0},
 )
-
-
-@rule
-def kind_row(kind: Text, edge_kind_name: TextColumn, edge_kind_position: Column) -> Each:
-    """The row of this kind in the list of kinds of edge."""
-    return sum_of(edge_kind_position, same(edge_kind_name, kind))
-
-
-@rule
-def zone_row(zone: Text, zone_mark: TextColumn, zone_position: Column) -> Each:
-    """The row of the zone this edge belongs to."""
-    return sum_of(zone_position, same(zone_mark, zone))
 
 
 @rule
@@ -190,8 +179,8 @@ EDGES = Table(
                "one from levels.", required=False),
         text("joins", "Laps zone", "At a joint: the zone on the other side.",
              choice_of="zones.mark", required=False),
-        worked(kind_row, "Kind no."),
-        worked(zone_row, "Zone no."),
+        find("kind_row", "Kind no.", by="kind", where="edge_kinds.name"),
+        find("zone_row", "Zone no.", by="zone", where="zones.mark"),
         worked(joins_row, "Laps no."),
         worked(rise, "Rise to DPC"),
         worked(dressed, "Dressed"),

@@ -23,6 +23,7 @@ from ..rules import (
     whole_up,
     worked,
 )
+from ..rules.reading import read
 from ..rules.units import (
     EACH,
     METRES,
@@ -55,12 +56,6 @@ def mark(book_row: Each, zone: Text) -> Text:
 def roll_width(book_row: Each, book_width: Column) -> Metres:
     """Width of the roll, unfolded."""
     return beside(book_width, book_row) / 1000
-
-
-@rule
-def roll_length(book_row: Each, book_length: Column) -> Metres:
-    """Length of the roll."""
-    return beside(book_length, book_row)
 
 
 @rule
@@ -231,7 +226,7 @@ LAYOUTS = Table(
         Linked("sheet_a", "Sheet along A", METRES),
         Linked("sheet_b", "Sheet along B", METRES),
         worked(roll_width),
-        worked(roll_length),
+        read("roll_length", "Roll length", METRES, "book.length", at="book_row"),
         worked(strips_a, "Strips along A"),
         worked(strips_b, "Strips along B"),
         worked(per_roll_a, "To a roll, A"),

@@ -10,14 +10,13 @@ from ..rules import (
     number,
     root_of,
     rule,
-    same,
-    sum_of,
     text,
     where,
     whole_down,
     whole_up,
     worked,
 )
+from ..rules.reading import find, read
 from ..rules.units import (
     EACH,
     FLAG,
@@ -28,8 +27,6 @@ from ..rules.units import (
     Each,
     Metres,
     Millimetres,
-    Text,
-    TextColumn,
 )
 
 PERPEND = 225  # one brick and one joint: facts K1, 215 + 10 mm
@@ -78,30 +75,6 @@ def weep_step(weep_spacing: Millimetres) -> Millimetres:
 def weep_first(weep_from_end: Millimetres) -> Millimetres:
     """First weep from the tray's end as built: whole perpends within the limit."""
     return in_perpends(weep_from_end)
-
-
-@rule
-def kind_row(kind: Text, opening_kind_name: TextColumn, opening_kind_position: Column) -> Each:
-    """The row of this kind in the list of kinds of opening."""
-    return sum_of(opening_kind_position, same(opening_kind_name, kind))
-
-
-@rule
-def wall_row(wall: Text, wall_mark: TextColumn, wall_position: Column) -> Each:
-    """The row of the wall this opening is in."""
-    return sum_of(wall_position, same(wall_mark, wall))
-
-
-@rule
-def outer_leaf(wall_row: Each, wall_outer_leaf: Column) -> Millimetres:
-    """Thickness of the outer leaf the opening is in."""
-    return beside(wall_outer_leaf, wall_row)
-
-
-@rule
-def cavity(wall_row: Each, wall_cavity: Column) -> Millimetres:
-    """Width of the cavity the tray crosses."""
-    return beside(wall_cavity, wall_row)
 
 
 @rule
@@ -211,12 +184,6 @@ def jamb_width(with_jambs: Each, jamb_dpc: Millimetres) -> Millimetres:
     return where(less(0, with_jambs), first_given(jamb_dpc, 0), 0)
 
 
-@rule
-def kind_note(kind_row: Each, opening_kind_note: TextColumn) -> Text:
-    """What this kind of opening leaves to the designer."""
-    return beside(opening_kind_note, kind_row)
-
-
 OPENINGS = Table(
     "openings",
     "opening",
@@ -237,10 +204,10 @@ OPENINGS = Table(
         number("jamb_dpc", "Jamb DPC", MILLIMETRES, 0, 600,
                "Width of a DPC at the jambs; blank where the closer brings its own.",
                required=False),
-        worked(kind_row, "Kind no."),
-        worked(wall_row, "Wall no."),
-        worked(outer_leaf),
-        worked(cavity),
+        find("kind_row", "Kind no.", by="kind", where="opening_kinds.name"),
+        find("wall_row", "Wall no.", by="wall", where="walls.mark"),
+        read("outer_leaf", "Outer leaf", MILLIMETRES, "walls.outer_leaf", at="wall_row"),
+        read("cavity", "Cavity", MILLIMETRES, "walls.cavity", at="wall_row"),
         worked(with_tray, "With tray"),
         worked(tray_length, "Tray length"),
         worked(tray_girth, "Tray girth"),
@@ -256,7 +223,7 @@ OPENINGS = Table(
         worked(sill_girth, "Sill DPC width"),
         worked(sills, "Sill DPC, net"),
         worked(sill_ends, "Sill turn-ups"),
-        worked(kind_note, "Note"),
+        read("kind_note", "Note", TEXT, "opening_kinds.note", at="kind_row"),
     ),
     grows=True,
 )  # fmt: skip

@@ -1,0 +1,38 @@
+"""Two columns that many lists have: where a row is found in another list, and what stands there."""
+
+from .helpers import beside, same, sum_of
+from .registry import rule, rule_of
+from .tables import OwnCell, WholeColumn, Worked
+from .units import EACH, Amount, Column, Each, Text, TextColumn, Unit
+
+
+@rule
+def found_at(name: Text, names: TextColumn, positions: Column) -> Each:
+    """The row of another list that bears this name; 0 when there is none."""
+    return sum_of(positions, same(names, name))
+
+
+@rule
+def read_at(row: Each, column: Column) -> Amount:
+    """What stands in that row of another list."""
+    return beside(column, row)
+
+
+def find(name: str, label: str, by: str, where: str) -> Worked:
+    """A column that finds the row of `where` (as "zones.mark") whose name stands in column `by`."""
+    table, _, key = where.partition(".")
+    bound = {
+        "name": OwnCell(by),
+        "names": WholeColumn(table, key),
+        "positions": WholeColumn(table, "position"),
+    }
+    help = f"The row in {table.replace('_', ' ')} of the {by} named here; 0 when there is none."
+    return Worked(name, label, EACH, help, rule=rule_of(found_at), bound=bound)
+
+
+def read(name: str, label: str, unit: Unit, what: str, at: str, help: str = "") -> Worked:
+    """A column that shows `what` (as "book.packs") in the row whose number stands in `at`."""
+    table, _, column = what.partition(".")
+    bound = {"row": OwnCell(at), "column": WholeColumn(table, column)}
+    meaning = help or f"As in {table.replace('_', ' ')}, column {column.replace('_', ' ')}."
+    return Worked(name, label, unit, meaning, rule=rule_of(read_at), bound=bound)
