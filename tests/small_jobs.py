@@ -1,0 +1,112 @@
+"""A bare job that a test fills with only what it is about."""
+
+from dataclasses import replace
+from typing import Any
+
+from estimator.job import ROW_MODELS, Job, check_job
+from estimator.plan import plan
+
+from .random_jobs import EVERY_OWN
+
+SUPPLIER = "Invented supplier A"
+
+
+def row(table: str, **given: Any) -> dict[str, Any]:
+    """A row with blanks for what is not given."""
+    return {i.name: given.get(i.name) for i in plan().tables[table].inputs}
+
+
+def product(code: str, material: str, price: float = 10, **given: Any) -> dict[str, Any]:
+    """A price-book row of the one supplier, unless another is named."""
+    given.setdefault("supplier", SUPPLIER)
+    return row("book", code=code, material=material, description=code, price=price, **given)
+
+
+STOCK = (
+    product("SAND", "blinding_sand", weight=25),
+    product("STONE", "hardcore", weight=1000),
+    product("SHEET", "dpm_sheet", width=4000, length=25),
+    product("DPC112", "dpc_roll", width=112.5, length=30),
+    product("DPC150", "dpc_roll", width=150, length=30),
+    product("DPC225", "dpc_roll", width=225, length=30),
+    product("TRAY450", "tray_roll", width=450, length=20),
+    product("STOP", "stop_end", pieces=1),
+    product("WEEP", "weep", pieces=1),
+)
+
+
+def bare_job(**rows: Any) -> Job:
+    """A job with the given rows and nothing else; the stock is one of each unless given."""
+    filled = {name: list(rows.get(name, ())) for name in ROW_MODELS}
+    filled["suppliers"] = list(rows.get("suppliers", [row("suppliers", name=SUPPLIER, delivery=0)]))
+    filled["book"] = list(rows.get("book", STOCK))
+    particulars = {
+        "job_title": "Invented",
+        "client_name": "Invented",
+        "site_address": "Invented",
+        "prepared_by": "A test",
+        "quote_date": "today",
+        "quote_valid": "30 days",
+        "job_notes": None,
+        "basis_choice": "nhbc_2024",
+        "supplier_choice": filled["suppliers"][0]["name"],
+        "markup_percent": 0,
+        "markup_on_delivery": "no",
+        "vat_status": "standard",
+        "vat_percent": 20,
+    }
+    job = Job(particulars, filled, own=EVERY_OWN)
+    check_job(job, "test")
+    return job
+
+
+def zone(mark: str, a: float, b: float, **given: Any) -> dict[str, Any]:
+    """A zone whose DPM lies 335 below its finished floor and whose hardcore is 165 deep."""
+    usual = {
+        "finished_level": 0,
+        "formation_level": -0.55,
+        "screed": 65,
+        "insulation": 120,
+        "slab": 150,
+    }
+    return row("zones", mark=mark, side_a=a, side_b=b, **{**usual, **given})
+
+
+def edge(mark: str, zone_mark: str, side: str, length: float, **given: Any) -> dict[str, Any]:
+    """An edge; a free one unless a kind is given."""
+    given.setdefault("kind", "free")
+    return row("edges", mark=mark, zone=zone_mark, side=side, length=length, **given)
+
+
+def turned_up(mark: str, a: float, b: float, turn_up: float) -> list[dict[str, Any]]:
+    """Four edges of one zone, each turned up alike."""
+    return [
+        edge(f"{mark}{side}", mark, side, length, kind="threshold", typed_turn_up=turn_up)
+        for side, length in (("A1", a), ("A2", a), ("B1", b), ("B2", b))
+    ]
+
+
+def wall(mark: str, length: float, **given: Any) -> dict[str, Any]:
+    """An open half-brick cavity run on its outside face, no corners, no ends."""
+    usual = {
+        "run": "open",
+        "measured_on": "outside face",
+        "external_corners": 0,
+        "internal_corners": 0,
+        "ends_at_existing": 0,
+        "outer_leaf": 102.5,
+        "cavity": 100,
+        "inner_leaf": 100,
+    }
+    return row("walls", mark=mark, length=length, **{**usual, **given})
+
+
+def opening(mark: str, wall_mark: str, **given: Any) -> dict[str, Any]:
+    """A window of 1.81 × 1.2 m under a 2.1 m lintel."""
+    usual = {"kind": "window", "number": 1, "width": 1.81, "height": 1.2, "lintel": 2.1}
+    return row("openings", mark=mark, wall=wall_mark, **{**usual, **given})
+
+
+def with_own(job: Job, **own: float) -> Job:
+    """The same job with overrides."""
+    return replace(job, override=own)

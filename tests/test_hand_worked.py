@@ -1,0 +1,256 @@
+"""Worked by hand, or published: single rules from hand_worked.toml, whole jobs below."""
+
+import tomllib
+from importlib import import_module
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from estimator.estimate import estimate
+from estimator.rules import NOT_AVAILABLE
+
+from .small_jobs import (
+    STOCK,
+    SUPPLIER,
+    bare_job,
+    edge,
+    opening,
+    product,
+    row,
+    turned_up,
+    wall,
+    with_own,
+    zone,
+)
+
+CASES = tomllib.loads(Path(__file__).with_name("hand_worked.toml").read_text("utf-8"))["case"]
+
+
+@pytest.mark.parametrize("case", CASES, ids=[c["name"] for c in CASES])
+def test_rule(case: dict[str, Any]) -> None:
+    assert case["source"]
+    assert case["working"]
+    module, _, name = case["rule"].rpartition(".")
+    work = getattr(import_module(f"estimator.{module}"), name)
+    given = {k: None if v == "blank" else v for k, v in case["given"].items()}
+    found = work(**given)
+    if "digits" in case:
+        assert round(found, case["digits"]) == case["expect"]
+    else:
+        assert found == case["expect"]
+
+
+def test_enough_cases() -> None:
+    assert len(CASES) >= 15
+
+
+def test_shared_edge_turns_up_24_metres_not_30() -> None:
+    """Design notes, section 4: 6 × 4 beside 3 × 2 sharing 3 m.
+
+    Working: 2(6 + 4) + 2(3 + 2) = 30; the shared 3 m is an edge of both: 30 - 6 = 24.
+    """
+    walls = {"kind": "new wall", "dpc_level": -0.15}
+    edges = [
+        edge("a", "Z1", "A1", 3, kind="joint", joins="Z2"),
+        edge("b", "Z1", "A1", 3, **walls),
+        edge("c", "Z1", "A2", 6, **walls),
+        edge("d", "Z1", "B1", 4, **walls),
+        edge("e", "Z1", "B2", 4, **walls),
+        edge("f", "Z2", "A2", 3, kind="joint", joins="Z1"),
+        edge("g", "Z2", "A1", 3, **walls),
+        edge("h", "Z2", "B1", 2, **walls),
+        edge("i", "Z2", "B2", 2, **walls),
+    ]
+    ledger = estimate(bare_job(zones=[zone("Z1", 6, 4), zone("Z2", 3, 2)], edges=edges))
+    assert sum(ledger.column("zones", "turned_up")) == 24
+    # Turn-up by levels: DPM at -0.335, DPC at -0.150: 185, and 100 dressed on to the DPC.
+    assert ledger.figure("edges", 2, "turn_up") == pytest.approx(285)
+    # The joint costs one lap of 300, once, on the zone lower in the list.
+    assert ledger.column("edges", "joint_lap")[0] == 0
+    assert ledger.column("edges", "joint_lap")[5] == 300
+
+
+@pytest.mark.parametrize(
+    ("turn_up", "metres", "joint", "strips"), [(150, 5.30, 0, 1), (365, 8.26, 4.13, 2)]
+)
+def test_turn_up_decides_the_strips(
+    turn_up: float, metres: float, joint: float, strips: int
+) -> None:
+    """Design notes, section 4: a 3.4 × 5.0 zone on a 4 m roll with lap 300.
+
+    Working for 150: 3.4 + 0.3 = 3.70 fits in 4 m: one strip of 5.0 + 0.3 = 5.30 m.
+    Working for 365: 3.4 + 0.73 = 4.13 does not; two strips of 4.13 m across 5.73 m.
+    """
+    job = bare_job(zones=[zone("Z1", 3.4, 5)], edges=turned_up("Z1", 3.4, 5, turn_up))
+    ledger = estimate(job)
+    laid = {
+        c: ledger.figure("layouts", 1, c) for c in ("strip_count", "strip_length", "joint", "rolls")
+    }
+    assert laid["strip_count"] == strips
+    assert laid["strip_count"] * laid["strip_length"] == pytest.approx(metres)
+    assert laid["joint"] == pytest.approx(joint)
+    assert laid["rolls"] == 1
+
+
+def test_actual_lap_shares_the_spare_width() -> None:
+    """Design notes: (n·W - B') / (n - 1). Two strips of 4 m over 5.73 m: 8 - 5.73 = 2.27 m."""
+    job = bare_job(zones=[zone("Z1", 3.4, 5)], edges=turned_up("Z1", 3.4, 5, 365))
+    assert estimate(job).figure("layouts", 1, "actual_lap") == pytest.approx(2270)
+
+
+def test_a_strip_longer_than_the_roll_cannot_be_laid() -> None:
+    """A 12 × 9 zone from 8 m rolls: no direction works; 0, a finding, and no total."""
+    stock = [p for p in STOCK if p["code"] != "SHEET"]
+    short = product("SHORT", "dpm_sheet", width=4000, length=8)
+    job = bare_job(
+        zones=[zone("Z1", 12, 9)], edges=turned_up("Z1", 12, 9, 150), book=[*stock, short]
+    )
+    ledger = estimate(job)
+    assert ledger.figure("layouts", 1, "rolls") == 0
+    assert ledger.figure("book", len(stock) + 1, "book_note") == (
+        "too short or too narrow for a zone"
+    )
+    assert ledger.cell("needs_uncovered") == 1
+    assert ledger.cell("quote_total") is NOT_AVAILABLE
+
+
+def test_five_runs_pool_into_one_roll() -> None:
+    """Design notes, section 5: runs of 6 + 4 + 4 + 2.5 + 2.5 m of DPC are one 30 m roll, not five.
+
+    Solid half-brick runs, so that there is one leaf: 19.0 m, laid as measured.
+    """
+    runs = [
+        wall(f"W{n}", metres, cavity=0, inner_leaf=0)
+        for n, metres in enumerate((6, 4, 4, 2.5, 2.5), 1)
+    ]
+    ledger = estimate(bare_job(walls=runs))
+    dpc = [n for n, b in enumerate(ledger.rows["book"], 1) if b["code"] == "DPC112"][0]
+    assert ledger.figure("book", dpc, "net") == pytest.approx(19)
+    assert ledger.figure("book", dpc, "packs") == 1
+
+
+def test_wastage_is_not_put_on_whole_strips() -> None:
+    """Design notes, section 5: 24.6 m of a 25 m roll is one roll, not two.
+
+    6 strips of 4.1 m: a 4.1 × 22.5 zone on a 4 m roll with lap 300: (22.5 - 0.3) / 3.7 = 6.
+    """
+    job = bare_job(
+        zones=[zone("Z1", 4.1, 22.5)],
+        edges=[
+            edge(f"E{s}", "Z1", s, 4.1 if s[0] == "A" else 22.5) for s in ("A1", "A2", "B1", "B2")
+        ],
+    )
+    job = type(job)(**{**vars(job), "wastage": {SUPPLIER: {"dpm_sheet": 10}}})
+    ledger = estimate(job)
+    sheet = [n for n, b in enumerate(ledger.rows["book"], 1) if b["code"] == "SHEET"][0]
+    assert ledger.figure("layouts", 1, "strip_count") == 6
+    assert ledger.figure("layouts", 1, "strip_length") == pytest.approx(4.1)
+    assert ledger.figure("book", sheet, "packs") == 1
+    # The named switch puts it on, and says so in the sheet.
+    applies = type(job)(**{**vars(job), "wastage_applies": {"dpm_sheet": 1}})
+    assert estimate(applies).figure("book", sheet, "wastage") == 10
+
+
+def test_dpc_is_not_narrower_than_the_leaf_nor_much_wider() -> None:
+    """Design notes, section 4: for a 102.5 leaf 100 is short, 112.5 right, 150 needs trimming."""
+    run = wall("W1", 5, cavity=0, inner_leaf=0)
+
+    def bought(*widths: float) -> list[str]:
+        stock = [
+            product(f"DPC{w:g}", "dpc_roll", price=w, width=w, length=30) for w in widths
+        ]
+        ledger = estimate(bare_job(walls=[run], book=stock))
+        packs = ledger.column("book", "packs")
+        return [p["code"] for p, n in zip(stock, packs, strict=True) if n]
+
+    assert bought(100, 112.5, 150) == ["DPC112.5"]
+    assert bought(100, 150) == []
+    assert bought(150) == []
+
+
+def test_tray_girth_picks_the_roll() -> None:
+    """Design notes, section 4: a girth of 383 takes a 450 roll, though 375 is cheaper."""
+    stock = [
+        *(p for p in STOCK if p["material"] != "tray_roll"),
+        product("T375", "tray_roll", price=1, width=375, length=20),
+        product("T600", "tray_roll", price=2, width=600, length=20),
+        product("T450", "tray_roll", price=3, width=450, length=20),
+    ]
+    job = bare_job(walls=[wall("W1", 5)], openings=[opening("O1", "W1")], book=stock)
+    ledger = estimate(with_own(job, tray_rise=150))
+    assert ledger.figure("openings", 1, "tray_girth") == pytest.approx(382.78, abs=0.01)
+    assert ledger.column("book", "packs")[-3:] == [0, 0, 1]
+
+
+def test_a_corner_laps_by_the_width_of_the_roll() -> None:
+    """CAWS F30 cl. 415 in a 2014 UK project specification: full lap (the DPC's width) at angles.
+
+    Working: a solid 102.5 run of 10 m on its outside face with one external corner; centre line
+    51.25 mm in: 10 - 2 × 0.05125 = 9.8975; one corner lap of the 112.5 roll: 10.01.
+    """
+    run = wall("W1", 10, cavity=0, inner_leaf=0, external_corners=1, ends_at_existing=0)
+    ledger = estimate(bare_job(walls=[run]))
+    dpc = [n for n, b in enumerate(ledger.rows["book"], 1) if b["code"] == "DPC112"][0]
+    assert ledger.figure("book", dpc, "net") == pytest.approx(9.8975)
+    assert ledger.figure("book", dpc, "laid") == pytest.approx(10.01)
+
+
+def test_three_quantities_of_a_run_longer_than_a_roll() -> None:
+    """Worked by hand. 61 m straight, both ends at the old house, lap 100, rolls of 30 m, 5 %.
+
+    Net 61.0. End laps 0.2: 61.2; with 5 %: 64.26. Rolls: (64.26 - 0.1) / 29.9 = 2.15, so 3.
+    Laid: 61.2 and two changes of roll: 61.4. Ordered 90. Left 28.6.
+    """
+    run = wall("W1", 61, cavity=0, inner_leaf=0, ends_at_existing=2)
+    job = bare_job(walls=[run])
+    ledger = estimate(type(job)(**{**vars(job), "wastage": {SUPPLIER: {"dpc_roll": 5}}}))
+    dpc = [n for n, b in enumerate(ledger.rows["book"], 1) if b["code"] == "DPC112"][0]
+    names = ("net", "laps", "required", "packs", "laid", "ordered", "left")
+    figures = [ledger.figure("book", dpc, n) for n in names]
+    assert figures == pytest.approx([61, 0.2, 64.26, 3, 61.4, 90, 28.6])
+
+
+def test_what_one_window_needs() -> None:
+    """Worked by hand, allowances as in tests/random_jobs.py and the warranty basis.
+
+    Tray: lintel 2.1 + 2 × 0.150 = 2.4 m (1.81 + 2 × 0.025 is less). Weeps: (2400 - 450) / 450 =
+    4.33, 5 gaps, 6 weeps. Two stop ends. Jambs 2 × 1.2 = 2.4 and 4 laps of 100: 0.4. Sill 1.81
+    and two turn-ups of 75: 0.15.
+    """
+    job = bare_job(
+        walls=[wall("W1", 5)], openings=[opening("O1", "W1", closer=None, jamb_dpc=150)]
+    )
+    ledger = estimate(job)
+    names = ("trays", "weeps", "stop_ends", "jambs", "jamb_laps", "sills", "sill_ends")
+    found = [ledger.figure("openings", 1, n) for n in names]
+    assert found == pytest.approx([2.4, 6, 2, 2.4, 0.4, 1.81, 0.15])
+
+
+def test_equal_products_are_summed_before_rounding_up() -> None:
+    """Worked by hand: jambs 2.8 m and sills 1.96 m from one 225 roll of 8 m: one roll, not two."""
+    stock = [p for p in STOCK if p["material"] != "dpc_roll"]
+    stock += [product("D112", "dpc_roll", width=112.5, length=30)]
+    stock += [product("D225", "dpc_roll", width=225, length=8)]
+    job = bare_job(
+        walls=[wall("W1", 5)], openings=[opening("O1", "W1", jamb_dpc=200)], book=stock
+    )
+    ledger = estimate(job)
+    assert ledger.figure("book", len(stock), "net") == pytest.approx(2.4 + 1.81)
+    assert ledger.figure("book", len(stock), "packs") == 1
+
+
+def test_the_quote_adds_up() -> None:
+    """Worked by hand: 3 × £9.99 at 12.5 %, delivery 45 not marked up, VAT 20 %.
+
+    29.97 × 1.125 = 33.71625, to 33.72; with 45.00: 78.72; VAT 15.744, to 15.74; 94.46.
+    """
+    run = wall("W1", 61, cavity=0, inner_leaf=0)
+    stock = [product("D", "dpc_roll", price=9.99, width=112.5, length=30)]
+    suppliers = [row("suppliers", name=SUPPLIER, delivery=45)]
+    job = bare_job(walls=[run], book=stock, suppliers=suppliers)
+    particulars = {**job.particulars, "markup_percent": 12.5}
+    ledger = estimate(type(job)(**{**vars(job), "particulars": particulars}))
+    assert ledger.column("quote_lines", "amount")[:2] == [33.72, 45.0]
+    cells = ("quote_net", "quote_vat", "quote_total")
+    assert [ledger.cell(c) for c in cells] == [78.72, 15.74, 94.46]
