@@ -13,6 +13,7 @@ from typing import Any
 from pydantic import BaseModel, ConfigDict, ValidationError, create_model, field_validator
 
 from .basis import KEYS
+from .buying.book import BOOK
 from .buying.lines import LINES
 from .buying.materials import MATERIAL_ROWS, MEASURES
 from .errors import JobError
@@ -124,7 +125,8 @@ def row_from(
 def _sentence(
     error: ValidationError, by_key: Mapping[str, Input], place: str
 ) -> tuple[str, Any, str]:
-    first = error.errors()[0]
+    # A misspelt field is both unknown and missing: say the first.
+    first = min(error.errors(), key=lambda e: e["type"] != "extra_forbidden")
     key = str(first["loc"][0])
     if first["type"] == "extra_forbidden":
         return f"{place}.{key}", key, "one of the fields " + ", ".join(by_key)
@@ -169,11 +171,17 @@ def _unique(job: Job, table: Table, place: str) -> None:
         key = str(row[table.key])
         if key.lower() in seen:
             raise JobError(
-                f"{place}: {table.name}[{n}].{table.key}",
+                f"{_row_place(place, table, n, row)}.{table.key}",
                 key,
                 f"a {table.key} used once (row {seen[key.lower()]} has it already)",
             )
         seen[key.lower()] = n
+
+
+def _row_place(place: str, table: Table, n: int, row: Mapping[str, Any]) -> str:
+    if table is BOOK:
+        return f"{place}: price row {n} ({row['code']})"
+    return f"{place}: {table.name}[{n}]"
 
 
 def _choices(job: Job, item: Input) -> list[str]:
@@ -192,7 +200,7 @@ def _listed(job: Job, table: Table, item: Input, place: str) -> None:
     for n, row in enumerate(job.rows[table.name], 1):
         value = row[item.name]
         if value is not None:
-            _among(value, accepted, f"{place}: {table.name}[{n}].{item.key}")
+            _among(value, accepted, f"{_row_place(place, table, n, row)}.{item.key}")
 
 
 def _check_allowances(given: Mapping[str, float], place: str) -> None:
@@ -266,14 +274,14 @@ def _check_packs(job: Job, place: str) -> None:
         for measure in MEASURES[ways[row["material"]]]:
             if row[measure] is None:
                 raise JobError(
-                    f"{place}: price row {n} ({row['code']}), {measure}",
+                    f"{_row_place(place, BOOK, n, row)}.{measure}",
                     None,
                     f"the {measure} of a pack of {row['material']}",
                 )
         width, length = row["width"], row["length"]
         if width is not None and length is not None and width > length * 1000:
             raise JobError(
-                f"{place}: price row {n} ({row['code']}), width_mm",
+                f"{_row_place(place, BOOK, n, row)}.width_mm",
                 f"{width:g} mm wide, {length:g} m long",
                 "a roll longer than it is wide",
             )

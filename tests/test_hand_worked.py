@@ -125,7 +125,7 @@ def test_five_runs_pool_into_one_roll() -> None:
         for n, metres in enumerate((6, 4, 4, 2.5, 2.5), 1)
     ]
     ledger = estimate(bare_job(walls=runs))
-    dpc = [n for n, b in enumerate(ledger.rows["book"], 1) if b["code"] == "DPC112"][0]
+    dpc = next(n for n, b in enumerate(ledger.rows["book"], 1) if b["code"] == "DPC112")
     assert ledger.figure("book", dpc, "net") == pytest.approx(19)
     assert ledger.figure("book", dpc, "packs") == 1
 
@@ -143,7 +143,7 @@ def test_wastage_is_not_put_on_whole_strips() -> None:
     )
     job = type(job)(**{**vars(job), "wastage": {SUPPLIER: {"dpm_sheet": 10}}})
     ledger = estimate(job)
-    sheet = [n for n, b in enumerate(ledger.rows["book"], 1) if b["code"] == "SHEET"][0]
+    sheet = next(n for n, b in enumerate(ledger.rows["book"], 1) if b["code"] == "SHEET")
     assert ledger.figure("layouts", 1, "strip_count") == 6
     assert ledger.figure("layouts", 1, "strip_length") == pytest.approx(4.1)
     assert ledger.figure("book", sheet, "packs") == 1
@@ -157,9 +157,7 @@ def test_dpc_is_not_narrower_than_the_leaf_nor_much_wider() -> None:
     run = wall("W1", 5, cavity=0, inner_leaf=0)
 
     def bought(*widths: float) -> list[str]:
-        stock = [
-            product(f"DPC{w:g}", "dpc_roll", price=w, width=w, length=30) for w in widths
-        ]
+        stock = [product(f"DPC{w:g}", "dpc_roll", price=w, width=w, length=30) for w in widths]
         ledger = estimate(bare_job(walls=[run], book=stock))
         packs = ledger.column("book", "packs")
         return [p["code"] for p, n in zip(stock, packs, strict=True) if n]
@@ -191,7 +189,7 @@ def test_a_corner_laps_by_the_width_of_the_roll() -> None:
     """
     run = wall("W1", 10, cavity=0, inner_leaf=0, external_corners=1, ends_at_existing=0)
     ledger = estimate(bare_job(walls=[run]))
-    dpc = [n for n, b in enumerate(ledger.rows["book"], 1) if b["code"] == "DPC112"][0]
+    dpc = next(n for n, b in enumerate(ledger.rows["book"], 1) if b["code"] == "DPC112")
     assert ledger.figure("book", dpc, "net") == pytest.approx(9.8975)
     assert ledger.figure("book", dpc, "laid") == pytest.approx(10.01)
 
@@ -205,7 +203,7 @@ def test_three_quantities_of_a_run_longer_than_a_roll() -> None:
     run = wall("W1", 61, cavity=0, inner_leaf=0, ends_at_existing=2)
     job = bare_job(walls=[run])
     ledger = estimate(type(job)(**{**vars(job), "wastage": {SUPPLIER: {"dpc_roll": 5}}}))
-    dpc = [n for n, b in enumerate(ledger.rows["book"], 1) if b["code"] == "DPC112"][0]
+    dpc = next(n for n, b in enumerate(ledger.rows["book"], 1) if b["code"] == "DPC112")
     names = ("net", "laps", "required", "packs", "laid", "ordered", "left")
     figures = [ledger.figure("book", dpc, n) for n in names]
     assert figures == pytest.approx([61, 0.2, 64.26, 3, 61.4, 90, 28.6])
@@ -218,9 +216,7 @@ def test_what_one_window_needs() -> None:
     4.33, 5 gaps, 6 weeps. Two stop ends. Jambs 2 × 1.2 = 2.4 and 4 laps of 100: 0.4. Sill 1.81
     and two turn-ups of 75: 0.15.
     """
-    job = bare_job(
-        walls=[wall("W1", 5)], openings=[opening("O1", "W1", closer=None, jamb_dpc=150)]
-    )
+    job = bare_job(walls=[wall("W1", 5)], openings=[opening("O1", "W1", closer=None, jamb_dpc=150)])
     ledger = estimate(job)
     names = ("trays", "weeps", "stop_ends", "jambs", "jamb_laps", "sills", "sill_ends")
     found = [ledger.figure("openings", 1, n) for n in names]
@@ -232,9 +228,7 @@ def test_equal_products_are_summed_before_rounding_up() -> None:
     stock = [p for p in STOCK if p["material"] != "dpc_roll"]
     stock += [product("D112", "dpc_roll", width=112.5, length=30)]
     stock += [product("D225", "dpc_roll", width=225, length=8)]
-    job = bare_job(
-        walls=[wall("W1", 5)], openings=[opening("O1", "W1", jamb_dpc=200)], book=stock
-    )
+    job = bare_job(walls=[wall("W1", 5)], openings=[opening("O1", "W1", jamb_dpc=200)], book=stock)
     ledger = estimate(job)
     assert ledger.figure("book", len(stock), "net") == pytest.approx(2.4 + 1.81)
     assert ledger.figure("book", len(stock), "packs") == 1

@@ -48,7 +48,7 @@ class Formulas:
 
     def column(self, table: Table, item: Worked) -> str:
         """The formula of a worked column, its row left open as {r}, spare rows made empty."""
-        body = self._traced(item, table)
+        body = self.bare(item, table)
         if not table.is_guarded(item.name):
             return body
         return f'IF({self._key(table)}="",{self._blank(item.unit.text)},{body})'
@@ -62,9 +62,10 @@ class Formulas:
 
     def cell(self, item: Worked) -> str:
         """The formula of a named cell."""
-        return self._traced(item, None)
+        return self.bare(item, None)
 
-    def _traced(self, item: Worked, table: Table | None) -> str:
+    def bare(self, item: Worked, table: Table | None) -> str:
+        """The rule alone, as formula text: what is shown as its working."""
         sources = self.plan.sources(item, table)
         return as_ref(item.rule.work(*(self._ref(s, table) for s in sources))).text
 

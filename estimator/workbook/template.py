@@ -9,9 +9,11 @@ import re
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
+from zipfile import BadZipFile
 
 from openpyxl import Workbook, load_workbook
 from openpyxl.utils import range_boundaries
+from openpyxl.utils.exceptions import InvalidFileException
 from openpyxl.worksheet.worksheet import Worksheet
 
 from ..errors import TemplateError
@@ -56,7 +58,10 @@ def read_template(path: Path, plan: Plan) -> Template:
 
     Raises TemplateError naming the first place that is missing, doubled or unknown.
     """
-    template = Template(load_workbook(path))
+    try:
+        template = Template(load_workbook(path))
+    except (BadZipFile, InvalidFileException, KeyError, OSError) as error:
+        raise TemplateError(path.name, type(error).__name__, "a workbook (.xlsx)") from None
     for name in list(template.workbook.defined_names):
         stem, _, part = name.rpartition("_")
         if stem in plan.tables and part in ("line", "end"):

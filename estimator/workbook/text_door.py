@@ -6,13 +6,13 @@ from typing import Any
 from openpyxl.cell.cell import Cell
 
 MOST = 32767  # what a cell can hold
-_CODED = re.compile(r"_x([0-9A-Fa-f]{4})_")
+_CODED = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")
 _FORBIDDEN = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
 
 
 def escaped(text: str) -> str:
     """The text with `_x0041_` and its like written so that no program decodes it to a letter."""
-    return _CODED.sub(r"_x005F_x\1_", text)
+    return _CODED.sub("_x005F_", text)
 
 
 def put_text(cell: Cell, text: str) -> None:

@@ -1,0 +1,149 @@
+"""The reference pages in docs/, made from the plan and the bases so that they cannot go stale.
+
+`python -m estimator.reference DOCS` writes them; with `--check` it only compares.
+"""
+
+import sys
+from collections.abc import Callable, Iterable
+from pathlib import Path
+
+from .basis import KEYS
+from .plan import FILLED, PARTICULARS, bases, plan
+from .rules import Fixed, Input, Item, Linked, Table, Worked
+from .rules.formulas import Formulas, NamesOnly
+
+_MADE = "<!-- Made by `python -m estimator.reference docs`; do not edit by hand. -->\n\n"
+
+
+def rules_page() -> str:
+    """Every list and every rule: what it is, its unit, and the formula it becomes."""
+    found = plan()
+    formulas = Formulas(found, NamesOnly())
+    parts = [
+        "# Rules\n\n" + _MADE + "Each list of the workbook, column by column. *typed* is entered "
+        "by a person, *set* comes with the program, *linked* is read from the row of another "
+        "list; the rest is worked out by the formula shown. In a formula a plain name is a cell "
+        "of the same row or a named cell, and `list.column` a whole column. Spare rows give 0.\n"
+    ]
+    for table in found.tables.values():
+        parts.append(f"\n## {table.title}\n\nList `{table.name}`.\n\n")
+        parts.append(_table(("Column", "Unit", "What it is", "How"), (
+            (f"`{c.name}`", c.unit.sign, _meaning(c), _how(c, table, formulas)) for c in table
+        )))  # fmt: skip
+    parts.append("\n## Named cells\n\n")
+    parts.append(_table(("Name", "Unit", "What it is", "How"), (
+        (f"`{c.name}`", c.unit.sign, _meaning(c), _how(c, None, formulas))
+        for c in found.cells.values()
+    )))  # fmt: skip
+    return "".join(parts)
+
+
+def bases_page() -> str:
+    """Every allowance, and what each basis says about it."""
+    parts = [
+        "# Bases\n\n" + _MADE + "Whose guidance, value by value. *read*: seen in the document. "
+        "*reported*: seen in a page that reports it. *memory*: known, but the clause was not in "
+        "front of the project; confirm it in the document. A basis is always chosen by the job; "
+        "there is no default one.\n"
+    ]
+    for basis in bases():
+        document = basis.document
+        parts.append(
+            f"\n## {basis.name}\n\n{document.title}. {document.nation}. {document.binds}\n\n"
+        )
+        parts.append(_table(("Allowance", "Key", "Value", "In our words", "Source", "Known how"), (
+            (
+                k.label,
+                f"`{k.name}`",
+                _stated(basis.values[k.name].value, k.unit.sign),
+                basis.values[k.name].says,
+                basis.values[k.name].source,
+                basis.values[k.name].standing,
+            )
+            for k in KEYS
+        )))  # fmt: skip
+    return "".join(parts)
+
+
+def job_file_page() -> str:
+    """Every field of a job file and of a price file, and what it accepts."""
+    names = {t.name: t for t in FILLED}
+    book = names.pop("book")
+    parts = [
+        "# Job files\n\n" + _MADE + "A job file is TOML; `workbook_templates/demo/` holds a whole "
+        "one. Lengths end in `_m` (metres) or `_mm` (millimetres).\n\n"
+        "## [job]\n\n" + _fields(PARTICULARS)
+    ]
+    parts += [
+        f"\n## [[{t.name}]]: {t.title.lower()}\n\n{_fields(t.inputs)}" for t in names.values()
+    ]
+    parts.append(
+        "\nUnder a supplier, `[suppliers.wastage_percent]` gives its percentage for each material: "
+        "a material's key and a number from 0 to 100.\n"
+        "\n## [allowances.override], [allowances.own]\n\n"
+        "A key of `docs/bases.md` and a figure. An override replaces the basis's figure; `own` "
+        "serves only where the basis states none.\n"
+        "\n## [lines]\n\nA line of the quantities and the supplier it is bought from.\n"
+        "\n## prices\n\nThe name of a CSV file beside the job file. Its first line names the "
+        "columns:\n\n" + _fields(book.inputs)
+    )
+    return "".join(parts)
+
+
+PAGES: dict[str, Callable[[], str]] = {
+    "rules.md": rules_page,
+    "bases.md": bases_page,
+    "job-file.md": job_file_page,
+}
+
+
+def _meaning(item: Item) -> str:
+    return item.help or item.label
+
+
+def _how(item: Item, table: Table | None, formulas: Formulas) -> str:
+    match item:
+        case Input():
+            return f"typed: {item.accepted}"
+        case Linked():
+            return "linked"
+        case Worked():
+            text = formulas.bare(item, table)
+            return f"`{text}`"
+        case Fixed():
+            return "set"
+    return "counted by the sheet"
+
+
+def _fields(inputs: Iterable[Input]) -> str:
+    rows = (
+        (f"`{i.key}`", i.label, i.accepted + ("" if i.required else "; may be left out"), i.help)
+        for i in inputs
+    )
+    return _table(("Field", "What it is", "Accepted", "Note"), rows)
+
+
+def _stated(value: float | str, sign: str) -> str:
+    return value if isinstance(value, str) else f"{value:g} {sign}".strip()
+
+
+def _table(head: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> str:
+    lines = [head, tuple("---" for _ in head), *rows]
+    return "".join("| " + " | ".join(c.replace("|", "\\|") for c in r) + " |\n" for r in lines)
+
+
+def main(folder: Path, check: bool) -> int:
+    """Write the pages, or say which are stale."""
+    stale = 0
+    for name, make in PAGES.items():
+        path, text = folder / name, make()
+        if check and (not path.exists() or path.read_text("utf-8") != text):
+            print(f"{path} is stale: run python -m estimator.reference {folder}")
+            stale = 1
+        elif not check:
+            path.write_text(text, "utf-8")
+    return stale
+
+
+if __name__ == "__main__":
+    sys.exit(main(Path(sys.argv[1]), "--check" in sys.argv[2:]))

@@ -1,0 +1,80 @@
+"""Imports run one way; the rules' language needs nothing but the standard library."""
+
+import ast
+import sys
+from pathlib import Path
+
+import pytest
+
+PACKAGE = Path(__file__).parent.parent / "estimator"
+
+# Each room, and the rooms it may look into.
+MAY_IMPORT = {
+    "rules": set(),
+    "errors": set(),
+    "takeoff": {"rules"},
+    "buying": {"rules"},
+    "quote": {"rules"},
+    "guards": {"rules"},
+    "basis": {"rules", "errors"},
+    "allowances": {"rules", "basis"},
+    "plan": {"rules", "basis", "allowances", "takeoff", "buying", "quote", "guards"},
+    "job": {"rules", "errors", "basis", "takeoff", "buying", "plan"},
+    "job_file": {"errors", "buying", "plan", "job"},
+    "estimate": {"rules", "allowances", "takeoff", "buying", "guards", "plan", "job"},
+    "resources": set(),
+    "workbook": {"", "rules", "errors", "estimate", "guards", "plan"},
+    "reference": {"rules", "basis", "plan"},
+    "cli": {
+        "", "errors", "rules", "estimate", "guards", "job_file", "resources", "workbook",
+    },
+}  # fmt: skip
+OUTSIDE = {
+    "basis": {"pydantic"},
+    "job": {"pydantic"},
+    "workbook": {"openpyxl"},
+    "cli": {"click"},
+}
+
+MODULES = sorted(PACKAGE.rglob("*.py"))
+
+
+def room_of(path: Path) -> str:
+    first = path.relative_to(PACKAGE).parts[0]
+    return first.removesuffix(".py")
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda p: str(p.relative_to(PACKAGE)))
+def test_imports(path: Path) -> None:
+    room = room_of(path)
+    if room == "__init__":
+        return
+    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        if isinstance(node, ast.ImportFrom) and node.level:
+            depth = len(path.relative_to(PACKAGE).parts) - node.level
+            if depth > 0:
+                continue  # within the room
+            names = [node.module.split(".")[0]] if node.module else [a.name for a in node.names]
+            for name in names:
+                other = (
+                    name if (PACKAGE / name).exists() or (PACKAGE / f"{name}.py").exists() else ""
+                )
+                assert other in MAY_IMPORT[room] | {room}, f"{room} imports {name}"
+        elif isinstance(node, ast.ImportFrom | ast.Import):
+            modules = (
+                [node.module] if isinstance(node, ast.ImportFrom) else [a.name for a in node.names]
+            )
+            for module in modules:
+                top = module.split(".")[0]
+                assert top in sys.stdlib_module_names | OUTSIDE.get(room, set()), f"{room}: {top}"
+
+
+def test_every_room_has_its_rule() -> None:
+    assert {room_of(p) for p in MODULES} - {"__init__"} == set(MAY_IMPORT)
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda p: str(p.relative_to(PACKAGE)))
+def test_modules_are_small(path: Path) -> None:
+    """A newcomer reads a module in one sitting; the template's drawing is one long list."""
+    limit = 900 if path.name == "draw_template.py" else 520
+    assert len(path.read_text("utf-8").splitlines()) <= limit

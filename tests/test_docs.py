@@ -1,0 +1,64 @@
+"""The reference pages are fresh, and what README and DEVELOPERS say exists."""
+
+import re
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from estimator.cli import main
+from estimator.reference import PAGES
+
+ROOT = Path(__file__).parent.parent
+TOP = {
+    "README.md",
+    "DEVELOPERS.md",
+    "pyproject.toml",
+    "estimator",
+    "workbook_templates",
+    "tests",
+    "docs",
+}
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_reference_page_is_fresh(name: str) -> None:
+    written = (ROOT / "docs" / name).read_text("utf-8")
+    assert written == PAGES[name](), "run python -m estimator.reference docs"
+
+
+def section(title: str) -> str:
+    text = (ROOT / "README.md").read_text("utf-8")
+    found = re.search(rf"^## {title}\n(.*?)(?=^## |\Z)", text, re.M | re.S)
+    assert found, title
+    return found.group(1)
+
+
+@pytest.mark.parametrize("title", ["Run it", "Test it"])
+def test_readme_has_one_command(title: str) -> None:
+    blocks = re.findall(r"^```sh\n(.*?)^```", section(title), re.M | re.S)
+    assert len(blocks) == 1
+    assert len(blocks[0].strip().splitlines()) == 1
+
+
+def test_ci_calls_exactly_the_readme_command() -> None:
+    (command,) = re.findall(r"^```sh\n(.*?)^```", section("Test it"), re.M | re.S)
+    assert (ROOT / ".ci" / "run").read_text("utf-8").rstrip().splitlines()[-1] == command.strip()
+
+
+@pytest.mark.parametrize("command", main.commands)
+def test_every_command_is_documented(command: str) -> None:
+    assert f"estimator {command}" in (ROOT / "README.md").read_text("utf-8")
+    assert CliRunner().invoke(main, [command, "--help"]).exit_code == 0
+
+
+@pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md"])
+def test_files_named_in_the_pages_exist(page: str) -> None:
+    text = (ROOT / page).read_text("utf-8")
+    for name in re.findall(r"`((?:estimator|tests|docs|workbook_templates)/[\w./]*)`", text):
+        assert (ROOT / name).exists(), f"{page} names {name}"
+
+
+def test_top_level_is_as_agreed() -> None:
+    found = {p.name for p in ROOT.iterdir() if not p.name.startswith(".")}
+    assert found - {"LICENSE", "dist", "build"} == TOP

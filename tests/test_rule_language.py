@@ -1,0 +1,202 @@
+"""What a rule may say, and that what it may not say fails when it is registered or traced."""
+
+from typing import Any
+
+import pytest
+
+from estimator.rules import (
+    NOT_AVAILABLE,
+    RuleError,
+    at_most,
+    available,
+    beside,
+    both,
+    choose,
+    count_of,
+    divided,
+    either,
+    first_given,
+    given,
+    largest_of,
+    less,
+    most,
+    rule,
+    same,
+    sum_of,
+    to_pence,
+    total,
+    where,
+    whole_down,
+    whole_up,
+)
+from estimator.rules.many import Many
+from estimator.rules.tables import PlanError, check_cell_name
+from estimator.rules.tracing import Ref, TraceError
+from estimator.rules.units import Metres
+
+A, B, C = Ref("A1"), Ref("B1"), Ref("C1")
+COLUMN = Ref("D1:D9", many=True)
+TEXTS = Ref("E1:E9", many=True, holds_text=True)
+
+
+def test_a_condition_statement_is_refused() -> None:
+    with pytest.raises(RuleError, match="one expression"):
+
+        @rule
+        def branching(length: Metres) -> Metres:
+            """Would trace the wrong branch."""
+            if length > 3:
+                return length
+            return length * 2
+
+
+def _registered(expression: str) -> None:
+    scope: dict[str, Any] = {"Metres": Metres, "most": most, "where": where}
+    code = f'def tried(length: Metres, other: Metres) -> Metres:\n    """Tried."""\n    return {expression}\n'
+    import linecache
+
+    name = f"<tried {expression}>"
+    linecache.cache[name] = (len(code), None, code.splitlines(keepends=True), name)
+    exec(compile(code, name, "exec"), scope)
+    rule(scope["tried"])
+
+
+@pytest.mark.parametrize(
+    "expression",
+    [
+        "length if other else 0",
+        "length is None",
+        "length == other",
+        "length < other < 3",
+        "length and other",
+        "not length",
+        "length in (1, 2)",
+        "f'{length}'",
+        "length ** 2",
+        "length % 2",
+        "length // 2",
+        "[length][0]",
+        "max(length, other)",
+        "round(length)",
+        "(lambda x: x)(length)",
+        "most(length, key=other)",
+        "None",
+        "True",
+        "other.real",
+    ],
+)
+def test_what_a_formula_cannot_say_is_refused(expression: str) -> None:
+    with pytest.raises(RuleError):
+        _registered(expression)
+
+
+def test_what_a_formula_can_say_is_accepted() -> None:
+    _registered("most(length, other) * 2 - where(length, 1, -other)")
+
+
+@pytest.mark.parametrize(
+    "use",
+    [
+        lambda: bool(A),
+        lambda: A == B,
+        lambda: A < 3,
+        lambda: f"{A}",
+        lambda: str(A),
+        lambda: float(A),
+        lambda: int(A),
+        lambda: round(A),
+        lambda: abs(A),
+        lambda: A**2,
+        lambda: A % 2,
+        lambda: A in (1, 2),
+        lambda: {A: 1},
+        lambda: list(A),
+        lambda: max(A, B),
+        lambda: most(COLUMN, 1),
+        lambda: whole_up(COLUMN),
+        lambda: total(A),
+        lambda: where(A, True, 0),
+    ],
+)
+def test_a_reference_refuses_what_it_cannot_write(use: Any) -> None:
+    with pytest.raises(TypeError):
+        use()
+
+
+@pytest.mark.parametrize(
+    ("traced", "text"),
+    [
+        (A - (B - C), "A1-(B1-C1)"),
+        (A * (B / C), "A1*(B1/C1)"),
+        ((A + B) * C, "(A1+B1)*C1"),
+        (-A * 2, "-1*A1*2"),
+        (A + 0.000001, "A1+0.000001"),
+        (most(A, 2), "MAX(A1,2)"),
+        (whole_up(A / 2), "ROUNDUP(ROUND(A1/2,6),0)"),
+        (to_pence(A), "ROUND(A1,2)"),
+        (where(less(A, B), 1, 0), "IF(ROUND(A1-B1,6)<0,1,0)"),
+        (where(less(0, A), "x", ""), 'IF(0<ROUND(A1,6),"x","")'),
+        (same(A, 'a "b"'), 'A1="a ""b"""'),
+        (both(at_most(A, B), same(A, 1)), "AND(ROUND(A1-B1,6)<=0,A1=1)"),
+        (first_given(A, B, 0), "IF(ISNUMBER(A1),A1,IF(ISNUMBER(B1),B1,0))"),
+        (first_given(A), "IF(ISNUMBER(A1),A1,NA())"),
+        (available(same(A, 0), B), "IF(A1=0,B1,NA())"),
+        (sum_of(COLUMN, same(TEXTS, A)), "SUMPRODUCT(D1:D9*(E1:E9=A1))"),
+        (total(COLUMN), "SUMPRODUCT(D1:D9*1)"),
+        (count_of(same(TEXTS, A)), "SUMPRODUCT((E1:E9=A1)*1)"),
+        (largest_of(COLUMN, at_most(A, COLUMN)),
+         "SUMPRODUCT(LARGE(D1:D9*(A1<=D1:D9+0.000001),1))"),
+        (either(same(A, 0), at_most(COLUMN, A)), "0<(A1=0)+(D1:D9<=A1+0.000001)-0.000001"),
+        (beside(COLUMN, A), "INDEX(D1:D9,A1)"),
+        (beside(TEXTS, A), 'INDEX(E1:E9,A1)&""'),
+        (choose(A, B, C), "CHOOSE(A1,B1,C1)"),
+        (divided(A, B), "IF(0<ROUND(B1,6),A1/B1,0)"),
+    ],
+)  # fmt: skip
+def test_formula_text(traced: Ref, text: str) -> None:
+    assert traced.text == text
+
+
+def test_numbers_follow_the_hosts_not_binary() -> None:
+    """1.1 × 3 is a hair above 3.3 in binary; on site it is 3.3."""
+    assert at_most(1.1 * 3, 3.3) is True
+    assert less(3.3, 1.1 * 3) is False
+    assert whole_up((0.34 + 0.56) / 0.9) == 1
+    assert whole_down(0.3 / 0.1) == 3
+    assert whole_up(-0.2) == -1
+
+
+def test_a_figure_that_cannot_be_said_is_passed_on() -> None:
+    assert most(NOT_AVAILABLE, 1) is NOT_AVAILABLE
+    assert 2 * NOT_AVAILABLE + 1 is NOT_AVAILABLE
+    assert where(True, 1, NOT_AVAILABLE) == 1
+    assert where(same(NOT_AVAILABLE, 1), 1, 2) is NOT_AVAILABLE
+    assert total(Many([1, NOT_AVAILABLE])) is NOT_AVAILABLE
+    assert first_given(NOT_AVAILABLE, None, 3) == 3
+    with pytest.raises(TypeError):
+        bool(NOT_AVAILABLE)
+
+
+def test_nought_is_given_and_a_blank_is_not() -> None:
+    assert given(0)
+    assert not given(None)
+    assert not given("not stated")
+    assert first_given(0, 5) == 0
+
+
+def test_texts_compare_without_capitals_as_in_every_host() -> None:
+    assert same("Ash", "ASH")
+    assert not same("Ash", "Ashe")
+
+
+@pytest.mark.parametrize(
+    "name", ["DPC150", "vat20", "lap", "R1C1", "weep spacing", "_lap", "a1_b2"]
+)
+def test_a_cell_name_that_a_host_might_misread_is_refused(name: str) -> None:
+    with pytest.raises(PlanError):
+        check_cell_name(name)
+
+
+def test_trace_error_is_a_type_error() -> None:
+    """So that a rule that slips past the register still fails where rules are run."""
+    assert issubclass(TraceError, TypeError)

@@ -1,0 +1,58 @@
+"""A wheel works away from the repository: template, bases and demo data travel in it."""
+
+import subprocess
+import sys
+import zipfile
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+
+
+@pytest.fixture(scope="module")
+def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("wheel")
+    subprocess.run(
+        [
+            sys.executable,
+            "-m",
+            "pip",
+            "wheel",
+            "--quiet",
+            "--no-deps",
+            "-w",
+            str(folder),
+            str(ROOT),
+        ],
+        check=True,
+    )
+    return next(folder.glob("*.whl"))
+
+
+def test_data_travels(wheel: Path) -> None:
+    names = zipfile.ZipFile(wheel).namelist()
+    for wanted in ("workbook_templates/job.xlsx", "bases/nhbc_2024.toml", "demo/garden_room.toml"):
+        assert any(n.endswith(wanted) for n in names), wanted
+
+
+def test_demo_runs_from_the_wheel_alone(wheel: Path, tmp_path: Path) -> None:
+    """Unpacked beside an empty folder and run from there, the repository out of sight."""
+    site = tmp_path / "site"
+    zipfile.ZipFile(wheel).extractall(site)
+    code = (
+        "import sys; sys.path[:] = [p for p in sys.path if not p.startswith(sys.argv[2])];"
+        "sys.path.insert(0, sys.argv[1]); import estimator.cli as c;"
+        "assert c.__file__.startswith(sys.argv[1]), c.__file__;"
+        "assert str(c.JOB_TEMPLATE).startswith(sys.argv[1]);"
+        "c.main(['demo'], standalone_mode=False)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code, str(site), str(ROOT / "estimator")],
+        cwd=tmp_path,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    assert (tmp_path / "demo.xlsx").is_file()

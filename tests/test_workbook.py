@@ -1,0 +1,231 @@
+"""The file itself: results in every formula, safe functions, names, wiring, restyled templates."""
+
+import re
+import zipfile
+from pathlib import Path
+from typing import Any
+
+import pytest
+from openpyxl import load_workbook
+from openpyxl.drawing.image import Image
+from openpyxl.styles import Font, PatternFill
+from PIL import Image as Picture
+
+from estimator.errors import TemplateError
+from estimator.estimate import USUAL_ROOM, estimate
+from estimator.job_file import read_job
+from estimator.plan import plan
+from estimator.resources import DEMO_JOB, JOB_TEMPLATE
+from estimator.rules import Worked
+from estimator.workbook.build import Built, build
+from estimator.workbook.cached import save
+from estimator.workbook.draw_template import draw
+
+# Evaluated by LibreOffice 7.4 and Gnumeric 1.12 and believed safe in Excel 2010 and later.
+SAFE = {
+    "ABS",
+    "AND",
+    "CHOOSE",
+    "COUNTA",
+    "IF",
+    "INDEX",
+    "ISNUMBER",
+    "LARGE",
+    "MAX",
+    "NA",
+    "OR",
+    "ROUND",
+    "ROUNDDOWN",
+    "ROUNDUP",
+    "ROW",
+    "ROWS",
+    "SQRT",
+    "SUMPRODUCT",
+}
+
+
+@pytest.fixture(scope="module")
+def built() -> Built:
+    return build(estimate(read_job(DEMO_JOB), USUAL_ROOM), JOB_TEMPLATE, USUAL_ROOM)
+
+
+@pytest.fixture(scope="module")
+def path(built: Built, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("book") / "demo.xlsx"
+    save(built.workbook, built.results, path)
+    return path
+
+
+def formulas(path: Path) -> list[tuple[str, str, str]]:
+    book = load_workbook(path)
+    return [
+        (sheet.title, cell.coordinate, cell.value)
+        for sheet in book
+        for row in sheet.iter_rows()
+        for cell in row
+        if cell.data_type == "f"
+    ]
+
+
+def test_every_formula_carries_a_result(path: Path) -> None:
+    values = load_workbook(path, data_only=True)
+    for sheet, address, text in formulas(path):
+        if values[sheet][address].value is None:
+            # openpyxl reads an empty text as nothing: only formulas that can be empty may be.
+            assert '""' in text, (sheet, address, text)
+
+
+def test_a_formula_without_a_result_is_a_defect(built: Built, tmp_path: Path) -> None:
+    sheet = built.workbook["Job"]
+    sheet["H1"] = "=1+1"
+    with pytest.raises(KeyError):
+        save(built.workbook, built.results, tmp_path / "x.xlsx")
+    sheet["H1"] = None
+    assert not list(tmp_path.iterdir()), "a failed write leaves nothing behind"
+
+
+def test_only_safe_functions_and_no_arrays(path: Path) -> None:
+    for sheet, address, text in formulas(path):
+        bare = re.sub(r'"[^"]*"', '""', text)
+        used = set(re.findall(r"([A-Z][A-Z0-9.]+)\(", bare))
+        assert used <= SAFE, (sheet, address, used - SAFE)
+        assert "{" not in bare
+    with zipfile.ZipFile(path) as package:
+        for part in package.namelist():
+            assert b't="array"' not in package.read(part), part
+            assert "vba" not in part.lower()
+
+
+def test_rule_formulas_are_short_enough_to_read(built: Built) -> None:
+    found = plan()
+    for table in found.tables.values():
+        span = built.layout.spans[table.name]
+        for item in table:
+            if isinstance(item, Worked):
+                cell = built.workbook[span.sheet][f"{span.letters[item.name]}{span.first}"]
+                assert len(cell.value) <= 300, (table.name, item.name, len(cell.value))
+
+
+def test_no_number_of_a_basis_is_typed_in_a_formula(built: Built, path: Path) -> None:
+    """Every allowance is read by its name, so that a choice of basis reaches every formula."""
+    names = set(plan().keyed)
+    bare = [re.sub(r'"[^"]*"', "", text) for _, _, text in formulas(path)]
+    used = {n for text in bare for n in re.findall(r"[a-z]+(?:_[a-z]+)+", text)}
+    for key in names - {"dpm_thickness"}:  # stated for the record, no quantity depends on it
+        assert key in used, f"no formula reads {key}"
+    assert used - names <= set(plan().cells)
+
+
+def test_names_reach_every_cell_that_matters(path: Path) -> None:
+    book = load_workbook(path)
+    assert set(book.defined_names) >= {*plan().cells, *plan().keyed, "estimator_schema"}
+    assert book.defined_names["estimator_schema"].attr_text == "1"
+
+
+def test_every_list_ends_in_a_line_inside_its_ranges(built: Built) -> None:
+    for name, table in plan().tables.items():
+        span = built.layout.spans[name]
+        assert span.has_end == table.grows
+        if table.grows:
+            row = built.workbook[span.sheet][span.bottom]
+            assert all(cell.value is None for cell in row), "the end line stays empty"
+            assert f"${span.bottom}" in built.layout.whole(name, table.key, "")
+
+
+def test_sheets_print_as_set_up(path: Path) -> None:
+    for sheet in load_workbook(path):
+        assert sheet.print_area, sheet.title
+        assert sheet.page_setup.paperSize == 9
+        assert "&P" in (sheet.oddFooter.right.text or "")
+
+
+def _looks(cell: Any) -> tuple[Any, ...]:
+    font = cell.font
+    return font.name, font.size, font.bold, font.color.rgb, cell.fill.fgColor.rgb
+
+
+def test_shipped_template_is_the_one_that_is_drawn(tmp_path: Path) -> None:
+    fresh = tmp_path / "fresh.xlsx"
+    draw().save(fresh)
+    drawn, shipped = load_workbook(fresh), load_workbook(JOB_TEMPLATE)
+    again = "run python -m estimator.workbook.draw_template workbook_templates/job.xlsx"
+    assert drawn.sheetnames == shipped.sheetnames, again
+    for sheet in drawn:
+        for row in sheet.iter_rows():
+            for cell in row:
+                other = shipped[sheet.title][cell.coordinate]
+                assert cell.value == other.value, (sheet.title, cell.coordinate, again)
+                assert cell.number_format == other.number_format, (cell.coordinate, again)
+                assert _looks(cell) == _looks(other), (sheet.title, cell.coordinate, again)
+    assert {n: d.attr_text for n, d in drawn.defined_names.items()} == {
+        n: d.attr_text for n, d in shipped.defined_names.items()
+    }, again
+
+
+def restyled(tmp_path: Path, change: Any) -> Path:
+    book = load_workbook(JOB_TEMPLATE)
+    change(book)
+    path = tmp_path / "restyled.xlsx"
+    book.save(path)
+    return path
+
+
+def test_a_restyled_template_keeps_its_style(tmp_path: Path) -> None:
+    logo = tmp_path / "logo.png"
+    Picture.new("RGB", (40, 20), "navy").save(logo)
+
+    def change(book: Any) -> None:
+        sheet = book["Quote"]
+        sheet["A1"] = "Our own heading"
+        sheet["A1"].font = Font(name="Georgia", size=20, color="FF224488")
+        sheet.column_dimensions["B"].width = 55
+        foot = next(r for r in range(1, 60) if sheet[f"B{r}"].value == "VAT, £")
+        sheet[f"B{foot}"] = "Value added tax, £"
+        sheet[f"B{foot}"].fill = PatternFill("solid", fgColor="FFDDEEFF")
+        sheet.add_image(Image(logo), "D1")
+
+    template = restyled(tmp_path, change)
+    found = build(estimate(read_job(DEMO_JOB), USUAL_ROOM), template, USUAL_ROOM)
+    path = tmp_path / "out.xlsx"
+    save(found.workbook, found.results, path)
+    sheet = load_workbook(path)["Quote"]
+    assert sheet["A1"].value == "Our own heading"
+    assert sheet["A1"].font.name == "Georgia"
+    assert sheet.column_dimensions["B"].width == 55
+    notes = [c for c in sheet["B"] if c.value == "Value added tax, £"]
+    assert [c.fill.fgColor.rgb for c in notes] == ["FFDDEEFF"]
+    assert len(sheet._images) == 1
+
+
+def _without(name: str) -> Any:
+    def change(book: Any) -> None:
+        for sheet in book:
+            for row in sheet.iter_rows():
+                for cell in row:
+                    if cell.value == f"{{{name}}}":
+                        cell.value = None
+
+    return change
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        (_without("markup_percent"), r"a place \{markup_percent\}"),
+        (_without("tray_girth"), r"openings_line: found nothing.*\{tray_girth\}"),
+        (lambda b: b.defined_names.pop("openings_line"), "a block named openings_line"),
+        (lambda b: b.defined_names.pop("walls_end"), "a block named walls_end"),
+        (lambda b: b["Job"].__setitem__("A1", "{no_such_thing}"), "no_such_thing"),
+    ],
+)
+def test_a_missing_place_is_named(tmp_path: Path, change: Any, said: str) -> None:
+    template = restyled(tmp_path, change)
+    with pytest.raises(TemplateError, match=said):
+        build(estimate(read_job(DEMO_JOB), USUAL_ROOM), template, USUAL_ROOM)
+
+
+def test_a_file_that_is_no_template_is_one_sentence(tmp_path: Path) -> None:
+    path = tmp_path / "template.xlsx"
+    path.write_text("not a workbook")
+    with pytest.raises(TemplateError, match=r"template\.xlsx: .*accepted: a workbook"):
+        build(estimate(read_job(DEMO_JOB), USUAL_ROOM), path, USUAL_ROOM)
