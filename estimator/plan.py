@@ -4,12 +4,12 @@ from functools import cache
 
 from . import allowances, guards, quote
 from .basis import Basis, shipped_bases
+from .buying import suppliers
 from .buying.book import BOOK
 from .buying.lines import LINES_TABLE, STAGES
 from .buying.materials import MATERIALS
 from .buying.needs import NEEDS
 from .buying.orders import ORDER_LINES
-from .buying.suppliers import SUPPLIERS
 from .buying.totals import TOTALS
 from .rules import Plan, Table, rule, same, sum_of, text, worked
 from .rules.tables import Input
@@ -44,7 +44,7 @@ PARTICULARS: tuple[Input, ...] = (
 )  # fmt: skip
 
 # The lists a person fills in, as a job file names them.
-FILLED: tuple[Table, ...] = (ZONES, EDGES, WALLS, OPENINGS, SUPPLIERS, BOOK)
+FILLED: tuple[Table, ...] = (ZONES, EDGES, WALLS, OPENINGS, suppliers.SUPPLIERS, BOOK)
 
 
 @cache
@@ -65,7 +65,7 @@ def plan() -> Plan:
             OPENING_KINDS,
             STAGES,
             MATERIALS,
-            SUPPLIERS,
+            suppliers.SUPPLIERS,
             BOOK,
             ZONES,
             EDGES,
@@ -83,6 +83,7 @@ def plan() -> Plan:
             *PARTICULARS,
             *allowances.CELLS,
             worked(supplier_slot, "Supplier no."),
+            *suppliers.CELLS,
             worked(weep_step, "Weeps built apart"),
             worked(weep_first, "First weep built at"),
             *guards.CELLS,

@@ -23,7 +23,7 @@ MAY_IMPORT = {
     "job_file": {"errors", "buying", "plan", "job"},
     "estimate": {"rules", "allowances", "takeoff", "buying", "guards", "plan", "job"},
     "resources": set(),
-    "workbook": {"", "rules", "errors", "estimate", "guards", "plan"},
+    "workbook": {"", "rules", "errors", "buying", "estimate", "guards", "plan"},
     "reference": {"rules", "basis", "plan"},
     "cli": {
         "", "errors", "rules", "estimate", "guards", "job_file", "resources", "workbook",
@@ -76,5 +76,5 @@ def test_every_room_has_its_rule() -> None:
 @pytest.mark.parametrize("path", MODULES, ids=lambda p: str(p.relative_to(PACKAGE)))
 def test_modules_are_small(path: Path) -> None:
     """A newcomer reads a module in one sitting; the template's drawing is one long list."""
-    limit = 900 if path.name == "draw_template.py" else 520
+    limit = 600 if path.name == "draw_template.py" else 520
     assert len(path.read_text("utf-8").splitlines()) <= limit

@@ -2,6 +2,7 @@
 
 from ..rules import (
     Table,
+    beside,
     both,
     count_of,
     first_given,
@@ -17,7 +18,7 @@ from ..rules import (
     where,
     worked,
 )
-from ..rules.units import POUNDS, Column, Each, Percent, Pounds, Text
+from ..rules.units import POUNDS, Column, Each, Percent, Pounds, Text, TextColumn
 
 
 @rule
@@ -76,6 +77,19 @@ def quote_no(
         0,
     )
 
+
+@rule
+def in_place(place: Each, supplier_name: TextColumn) -> Text:
+    """The supplier in that place of the list."""
+    return beside(supplier_name, place)
+
+
+# Named cells that head the columns of wastage with whom they belong to.
+SUPPLIER_CELLS = ("supplier_one", "supplier_two", "supplier_three", "supplier_four",
+                  "supplier_five")  # fmt: skip
+CELLS = tuple(
+    worked(in_place, f"Supplier {n}", name, place=n) for n, name in enumerate(SUPPLIER_CELLS, 1)
+)
 
 SUPPLIERS = Table(
     "suppliers",

@@ -5,263 +5,20 @@ Run `python -m estimator.workbook.draw_template FILE` after adding a column or a
 
 import sys
 from collections.abc import Sequence
-from itertools import pairwise
 from pathlib import Path
-from typing import Any
 
 from openpyxl import Workbook
 from openpyxl.formatting.rule import FormulaRule
-from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
+from openpyxl.styles import Alignment, Border, Font, Side
 from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.styles.numbers import NumberFormat
 from openpyxl.utils import get_column_letter
-from openpyxl.workbook.defined_name import DefinedName
-from openpyxl.worksheet.pagebreak import Break, ColBreak
 
+from ..buying.suppliers import SUPPLIER_CELLS
 from ..plan import plan
-from ..rules.tables import POSITION, Input, Item, Table, Worked
-from ..rules.units import EACH, FLAG, MILLIMETRES, Unit
+from ..rules.tables import POSITION, Item, Table
+from .page import BRICK, FAINT, HAIRLINE, HEADED, HEAVY, INK, LINE, Page, fill, font
 from .template import GUARDS
-
-INK, FAINT, LINE, BRICK = "2A2F2B", "77807A", "C3C9C2", "8C4A32"
-TYPED, HEADED = "F1F0E2", "E4E7E0"
-FACE = "Arial"
-
-_bottom = Border(bottom=Side("thin", color=LINE))
-_typed_box = Border(bottom=Side("thin", color=BRICK))
-_ruled = Border(bottom=Side("medium", color=BRICK))
-_heavy = Border(top=Side("thin", color=INK), bottom=Side("double", color=INK))
-_GUARD_FORMAT = '"ok";"ok";"CHECK"'
-
-
-def _font(size: float = 10, bold: bool = False, colour: str = INK, italic: bool = False) -> Font:
-    return Font(FACE, size, bold=bold, italic=italic, color=colour)
-
-
-def _fill(colour: str) -> PatternFill:
-    return PatternFill("solid", fgColor=colour)
-
-
-class Page:
-    """One sheet of the template, filled from the top."""
-
-    def __init__(
-        self, book: Workbook, title: str, heading: str, intro: str, landscape: bool
-    ) -> None:
-        self.book, self.sheet = book, book.create_sheet(title)
-        self.row = 1
-        sheet = self.sheet
-        sheet.sheet_view.showGridLines = False
-        sheet.page_setup.paperSize = 9
-        sheet.page_setup.orientation = "landscape" if landscape else "portrait"
-        sheet.page_margins.left = sheet.page_margins.right = 0.5
-        sheet.page_margins.top, sheet.page_margins.bottom = 0.6, 0.7
-        sheet.oddFooter.left.text = f"{title} · damp-proofing materials"
-        sheet.oddFooter.right.text = "Page &P of &N"
-        for part in (sheet.oddFooter.left, sheet.oddFooter.right):
-            part.size, part.font = 8, FACE
-        self.put("A", heading, _font(16, True, BRICK))
-        sheet.row_dimensions[1].height = 26
-        self.row = 2
-        if intro:
-            self.put("A", intro, _font(9, colour=FAINT, italic=True))
-        self.row = 4
-
-    def put(self, column: str, value: Any, font: Font | None = None, **style: Any) -> Any:
-        """A value in the present row."""
-        cell = self.sheet[f"{column}{self.row}"]
-        cell.value = value
-        cell.font = font or _font()
-        for name, what in style.items():
-            setattr(cell, name, what)
-        return cell
-
-    def wrapped(self, columns: str, text: str, height: float, font: Font | None = None) -> None:
-        """A paragraph across columns."""
-        first, last = columns.split(":")
-        self.sheet.merge_cells(f"{first}{self.row}:{last}{self.row}")
-        self.put(first, text, font or _font(9), alignment=Alignment(wrap_text=True, vertical="top"))
-        self.sheet.row_dimensions[self.row].height = height
-        self.row += 1
-
-    def heading(self, text: str, columns: Sequence[str]) -> None:
-        """A heading with a rule under it."""
-        for column in columns:
-            self.sheet[f"{column}{self.row}"].border = _ruled
-        self.put(columns[0], text, _font(11, True))
-        self.sheet.row_dimensions[self.row].height = 20
-        self.row += 1
-
-    def cell_row(
-        self, item: Item, label: str, value: str, unit: str = "", font: Font | None = None
-    ) -> None:
-        """A label, the place of a named cell, its unit."""
-        self.put(label, item.label)
-        typed = isinstance(item, Input)
-        left = Alignment(horizontal="left") if item.unit.text else Alignment(horizontal="right")
-        self.put(
-            value,
-            f"{{{item.name}}}",
-            font or _font(),
-            fill=_fill(TYPED) if typed else PatternFill(),
-            border=_typed_box if typed else _bottom,
-            alignment=left,
-            number_format=_format(item.unit),
-        )
-        if unit and item.unit.sign:
-            self.put(unit, item.unit.sign, _font(9, colour=FAINT))
-        self.row += 1
-
-    def name_row(self, name: str, left: str, right: str, row: int) -> None:
-        """Name a block of the template."""
-        area = f"{self.sheet.title}!${left}${row}:${right}${row}"
-        self.book.defined_names[name] = DefinedName(name, attr_text=area)
-
-    def list(
-        self,
-        table: Table,
-        order: Sequence[str],
-        widths: dict[str, float] | None = None,
-        inside: int | None = None,
-        pages: Sequence[str] = (),
-        left: str = "A",
-    ) -> None:
-        """A list: labels, units, one line of places, and an end line where it grows.
-
-        `inside` columns are printed, the rest are working beside the page; `pages` name the
-        columns that start a new page to the right.
-        """
-        sheet = self.sheet
-        start = sheet[f"{left}1"].column
-        widths = widths or {}
-        last = get_column_letter(start + len(order) - 1)
-        head, units, line = self.row, self.row + 1, self.row + 2
-        for n, name in enumerate(order):
-            letter = get_column_letter(start + n)
-            self._column(table, name, letter, head)
-            if letter not in self.widened:
-                width = widths.get(name, _width(table, name))
-                sheet.column_dimensions[letter].width = width
-        sheet.row_dimensions[head].height = 38
-        sheet.row_dimensions[line].height = 15
-        self.name_row(f"{table.name}_line", left, last, line)
-        self.row = line + 1
-        if table.grows:
-            # The end line is inside every range, so it stays empty.
-            sheet.row_dimensions[self.row].height = 5
-            for n in range(len(order)):
-                sheet[f"{get_column_letter(start + n)}{self.row}"].border = Border(
-                    top=Side("thin", color=INK)
-                )
-            self.name_row(f"{table.name}_end", left, last, self.row)
-            self.row += 1
-            self.put(
-                left,
-                "Put new rows above the line, and copy a whole row into them.",
-                _font(8, colour=FAINT, italic=True),
-            )
-            self.row += 1
-        end = get_column_letter(start + (inside or len(order)) - 1)
-        if self.print_to is None or sheet[f"{end}1"].column > sheet[f"{self.print_to}1"].column:
-            self.print_to = end
-        sheet.print_title_rows = f"{head}:{units}"
-        breaks = [get_column_letter(start + order.index(p)) for p in pages]
-        if breaks:
-            sheet.col_breaks = ColBreak(
-                brk=[Break(id=sheet[f"{b}1"].column - 1, max=1048575, man=True) for b in breaks]
-            )
-        self.row += 1
-
-    widened: frozenset[str] = frozenset()
-    print_to: str | None = None
-
-    def _column(self, table: Table, name: str, letter: str, head: int) -> None:
-        item = _item(table, name)
-        sheet = self.sheet
-        typed = isinstance(item, Input)
-        fixed = not isinstance(item, Input | Worked)
-        top = sheet[f"{letter}{head}"]
-        top.value, top.font = item.label, _font(9, True)
-        top.fill = _fill(HEADED)
-        across = "left" if item.unit.text else "right"
-        indent = 1 if item.unit.text else 0  # a text beside a figure would touch it
-        top.alignment = Alignment(
-            wrap_text=True, vertical="bottom", horizontal=across, indent=indent
-        )
-        under = sheet[f"{letter}{head + 1}"]
-        under.value = item.unit.sign or None
-        under.font, under.fill = _font(8, colour=FAINT), _fill(HEADED)
-        under.border = Border(bottom=Side("thin", color=BRICK if typed else INK))
-        under.alignment = Alignment(horizontal=across)
-        cell = sheet[f"{letter}{head + 2}"]
-        cell.value = f"{{{name}}}"
-        cell.font = _font(9, colour=INK if typed or fixed else FAINT)
-        cell.border = _bottom
-        cell.alignment = Alignment(horizontal=across, vertical="center", indent=indent)
-        cell.number_format = _GUARD_FORMAT if name in GUARDS else _format(item.unit, typed or fixed)
-        if typed:
-            cell.fill = _fill(TYPED)
-        if name in GUARDS:
-            cell.alignment = Alignment(horizontal="center", vertical="center")
-            area = f"{letter}{head + 2}"
-            sheet.conditional_formatting.add(
-                area,
-                FormulaRule([f"{area}=0"], font=Font(color="FFFFFF", bold=True), fill=_fill(BRICK)),
-            )
-
-    def finish(self, wide: int = 1, last_row: int | None = None, freeze: str | None = None) -> None:
-        """Set the print area and how many pages wide it is."""
-        sheet = self.sheet
-        sheet.print_area = f"A1:{self.print_to}{last_row or self.row}"
-        if sheet.col_breaks.brk:
-            sheet.page_setup.scale = self._scale()
-            sheet.print_title_cols = "A:B"
-        else:
-            sheet.sheet_properties.pageSetUpPr.fitToPage = True
-            sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = wide, 0
-        if freeze:
-            sheet.freeze_panes = freeze
-
-    def _scale(self) -> int:
-        """The largest scale at which every page between two breaks fits its paper."""
-        sheet = self.sheet
-        last = sheet[f"{self.print_to}1"].column
-        inches = [
-            (7 * sheet.column_dimensions[get_column_letter(n)].width + 5) / 96
-            for n in range(1, last + 1)
-        ]
-        titles = sum(inches[:2])
-        starts = [0, *(b.id for b in sheet.col_breaks.brk), last]
-        widest = max(sum(inches[a:b]) + (titles if a else 0) for a, b in pairwise(starts))
-        # Hosts differ in how wide a character is: leave them room.
-        return max(45, min(100, int(100 * 8.0 / widest)))
-
-
-def _item(table: Table, name: str) -> Item:
-    if name == "wired":
-        return Item(name, "Wired", FLAG)
-    if name == "checked":
-        return Item(name, "Checked", FLAG)
-    return table.column(name)
-
-
-def _format(unit: Unit, as_typed: bool = True) -> str:
-    if unit.text or (unit is MILLIMETRES and as_typed):
-        return "General"
-    return "0.0" if unit is MILLIMETRES else unit.number_format
-
-
-def _width(table: Table, name: str) -> float:
-    if name == POSITION:
-        return 5
-    if name in GUARDS:
-        return 8.5
-    if name == "mark":
-        return 9
-    unit = _item(table, name).unit
-    if unit.text:
-        return 20
-    return 9 if unit in (EACH, FLAG) else 10
 
 
 def _whole(table: Table, *first: str) -> list[str]:
@@ -421,13 +178,13 @@ def _job(book: Workbook, cells: dict[str, Item]) -> None:
         page.cell_row(cells[name], "A", "B", "C")
     for name in ("cost_total", "quote_net", "quote_vat"):
         page.cell_row(cells[name], "A", "B", "C")
-    page.cell_row(cells["quote_total"], "A", "B", "C", _font(12, True))
-    sheet[f"A{page.row - 1}"].font = _font(12, True)
-    sheet[f"B{page.row - 1}"].border = _heavy
+    page.cell_row(cells["quote_total"], "A", "B", "C", font(12, True))
+    sheet[f"A{page.row - 1}"].font = font(12, True)
+    sheet[f"B{page.row - 1}"].border = HEAVY
     page.cell_row(cells["lines_quoted"], "A", "B", "C")
     page.row += 1
     page.heading("What stands against the quote", "ABC")
-    page.put("A", "{quote_state}", _font(10, True, BRICK))
+    page.put("A", "{quote_state}", font(10, True, BRICK))
     page.row += 1
     for name in (
         "rows_unwired",
@@ -462,8 +219,8 @@ def _allowances(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]
         "replaces it; the job's own figure serves only where the basis states none.",
         landscape=True,
     )
-    page.put("A", "Basis chosen on the Job sheet:", _font(9))
-    page.put("D", "{basis_choice}", _font(10, True))
+    page.put("A", "Basis chosen on the Job sheet:", font(9))
+    page.put("D", "{basis_choice}", font(10, True))
     page.row += 2
     table = tables["allowances"]
     stated = [c.name for c in table if c.name.startswith("stated_")]
@@ -498,11 +255,11 @@ def _allowances(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]
     )
     sheet = page.sheet
     column = get_column_letter(order.index("in_use") + 1)
-    sheet[f"{column}{head + 2}"].font = _font(10, True)
+    sheet[f"{column}{head + 2}"].font = font(10, True)
     for name in ("clause", "beside_regulation", "from_where"):
         letter = get_column_letter(order.index(name) + 1)
         sheet[f"{letter}{head + 2}"].alignment = Alignment(
-            wrap_text=True, vertical="center", indent=1
+            wrap_text=True, vertical="center", horizontal="left", indent=1
         )
     for name in (*stated, "regulatory", "by_basis", "override", "own", "in_use"):
         letter = get_column_letter(order.index(name) + 1)
@@ -532,10 +289,19 @@ def _suppliers(book: Workbook, tables: dict[str, Table]) -> None:
         "B",
         "Suppliers are numbered as in the list above. Whole strips and pieces carry no "
         "percentage unless the switch is 1.",
-        _font(9, colour=FAINT, italic=True),
+        font(9, colour=FAINT, italic=True),
     )
     page.row += 2
     table = tables["materials"]
+    for n, name in enumerate(SUPPLIER_CELLS):
+        page.put(
+            get_column_letter(4 + n),
+            f"{{{name}}}",
+            font(8, bold=True),
+            alignment=Alignment(wrap_text=True, horizontal="right", vertical="bottom"),
+        )
+    page.sheet.row_dimensions[page.row].height = 36
+    page.row += 1
     lead = ["label", *(c.name for c in table.inputs)]
     order = [POSITION, *lead, *GUARDS, *(c.name for c in table if c.name not in lead)]
     page.list(table, order, inside=len(lead) + 3)
@@ -625,7 +391,7 @@ def _orders(book: Workbook, tables: dict[str, Table]) -> None:
     )
     line = page.row - 2
     _counts_whole(page, line, "G", "FHIJK")
-    page.sheet[f"B{line}"].font = _font(10, True, BRICK)
+    page.sheet[f"B{line}"].font = font(10, True, BRICK)
     _rule_above(page, line, "B", "N", "D")
     page.finish()
 
@@ -662,39 +428,39 @@ def _quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> 
         ("Valid", "quote_valid"),
         ("From", "prepared_by"),
     ):
-        page.put("A", label, _font(9, colour=FAINT))
-        page.put("B", f"{{{name}}}", _font(10))
+        page.put("A", label, font(9, colour=FAINT))
+        page.put("B", f"{{{name}}}", font(10))
         page.row += 1
     page.row += 1
-    for label, name, font in (
-        ("Total with VAT, £", "quote_total", _font(14, True)),
-        ("of which without VAT, £", "quote_net", _font(10)),
-        ("of which VAT, £", "quote_vat", _font(10)),
+    for label, name, face in (
+        ("Total with VAT, £", "quote_total", font(14, True)),
+        ("of which without VAT, £", "quote_net", font(10)),
+        ("of which VAT, £", "quote_vat", font(10)),
     ):
         for column in "ABCDEF":
-            sheet[f"{column}{page.row}"].fill = _fill(HEADED)
-        page.put("A", label, font, fill=_fill(HEADED))
+            sheet[f"{column}{page.row}"].fill = fill(HEADED)
+        page.put("A", label, face, fill=fill(HEADED))
         sheet.merge_cells(f"E{page.row}:F{page.row}")
         page.put(
             "E",
             f"{{{name}}}",
-            font,
-            fill=_fill(HEADED),
+            face,
+            fill=fill(HEADED),
             number_format="#,##0.00",
             alignment=Alignment(horizontal="right"),
         )
-        sheet.row_dimensions[page.row].height = 22 if font.size == 14 else 16
+        sheet.row_dimensions[page.row].height = 22 if face.size == 14 else 16
         page.row += 1
-    page.put("A", "{quote_state}", _font(9, colour=FAINT, italic=True))
+    page.put("A", "{quote_state}", font(9, colour=FAINT, italic=True))
     page.row += 2
     table = tables["quote_lines"]
     printed = ["heading", "item", "quantity", "counted_in", "status", "amount"]
     order = [*printed, POSITION, *(c.name for c in table if c.name not in printed)]
     page.list(table, order, inside=len(printed))
     line = page.row - 2
-    sheet[f"A{line}"].font = _font(10, True, BRICK)
+    sheet[f"A{line}"].font = font(10, True, BRICK)
     for letter in "BCDF":
-        sheet[f"{letter}{line}"].font = _font(10)
+        sheet[f"{letter}{line}"].font = font(10)
     sheet.row_dimensions[line].height = 17
     _rule_above(page, line, "A", "F", "B")
     page.row -= 1
@@ -705,16 +471,16 @@ def _quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> 
     ):
         total = name == "quote_total"
         sheet.merge_cells(f"E{page.row}:F{page.row}")
-        page.put("B", label, _font(10, total), alignment=Alignment(horizontal="right"))
+        page.put("B", label, font(10, total), alignment=Alignment(horizontal="right"))
         page.put(
             "E",
             f"{{{name}}}",
-            _font(10, total),
+            font(10, total),
             number_format="#,##0.00",
             alignment=Alignment(horizontal="right"),
         )
         for letter in "EF":
-            sheet[f"{letter}{page.row}"].border = _heavy if total else _bottom
+            sheet[f"{letter}{page.row}"].border = HEAVY if total else HAIRLINE
         page.row += 1
     page.row += 1
     page.wrapped(
@@ -731,7 +497,7 @@ def _quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> 
         "works.",
         40,
     )
-    page.wrapped("A:F", CAUTION, 66, _font(8, colour=FAINT))
+    page.wrapped("A:F", CAUTION, 66, font(8, colour=FAINT))
     page.finish()
 
 
