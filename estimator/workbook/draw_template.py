@@ -510,15 +510,21 @@ def _kinds(book: Workbook, tables: dict[str, Table]) -> None:
         "rules. These lists are read by formulas; they are not for typing.",
         landscape=True,
     )
-    widths: dict[str, dict[str, float]] = {"bases": {"name": 30, "title": 12, "binds": 12}}
+    widths: dict[str, dict[str, float]] = {"bases": {"name": 30, "title": 26, "binds": 26}}
     for name in ("bases", "edge_kinds", "measuring_lines", "opening_kinds", "stages"):
         table = tables[name]
         page.heading(table.title, "ABCDEFG")
         page.row += 1
         page.list(table, _whole(table), widths.get(name))
+        if name == "bases":
+            line = page.row - 2
+            for letter in "CD":
+                page.sheet[f"{letter}{line}"].alignment = Alignment(wrap_text=True, vertical="top")
+            page.sheet.row_dimensions[line].height = 62
         page.widened = frozenset(get_column_letter(n) for n in range(1, 12))
     page.print_to = "H"
     page.finish()
+    page.sheet.page_setup.fitToHeight = 1
 
 
 def _notes(book: Workbook, tables: dict[str, Table]) -> None:
@@ -552,7 +558,7 @@ def _notes(book: Workbook, tables: dict[str, Table]) -> None:
     order = [POSITION, "label", "basis", "value", "says", "source", "standing"]
     page.list(table, order)
     line = page.row - 2
-    for letter in "BCDEFG":
+    for letter in "ABCDEFG":
         page.sheet[f"{letter}{line}"].alignment = Alignment(wrap_text=True, vertical="top")
     page.sheet.row_dimensions[line].height = 26
     page.finish()
