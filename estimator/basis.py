@@ -13,7 +13,7 @@ from typing import Any, Literal, TypeVar
 from pydantic import BaseModel, ConfigDict, ValidationError
 
 from .errors import BasisError
-from .rules.units import DENSITY, EACH, MICROMETRES, MILLIMETRES, Unit
+from .rules.units import DENSITY, EACH, MICROMETRES, MILLIMETRES, PERCENT, Unit
 
 M = TypeVar("M", bound=BaseModel)
 
@@ -49,6 +49,22 @@ KEYS = (
         "Tonnes of hardcore for one cubic metre measured compacted in place."),
     Key("hardcore_depth_max", "Deepest hardcore", MILLIMETRES, 100, 1000, AT_MOST,
         "Deeper than this the floor is to be suspended."),
+    Key("hardcore_layer_max", "Hardcore layer, most", MILLIMETRES, 50, 300, AT_MOST,
+        "Thickness of each layer as compacted."),
+    Key("blinding_loose_density", "Blinding density, loose", DENSITY, 0.8, 2.4, NEITHER,
+        "For the second route, shown beside the first."),
+    Key("blinding_consolidation", "Blinding consolidation", PERCENT, 0, 60, NEITHER,
+        "Between loose and in place; the job says whether it multiplies or divides."),
+    Key("hardcore_loose_density", "Hardcore density, loose", DENSITY, 0.8, 2.4, NEITHER,
+        "For the second route, shown beside the first."),
+    Key("hardcore_consolidation", "Hardcore consolidation", PERCENT, 0, 60, NEITHER,
+        "Between loose and in place; the job says whether it multiplies or divides."),
+    Key("slab_thickness_min", "Slab thickness, least", MILLIMETRES, 50, 300, AT_LEAST,
+        "Ground-supported concrete."),
+    Key("dpc_height_min", "DPC above ground, least", MILLIMETRES, 75, 300, AT_LEAST,
+        "Above the finished ground beside the wall."),
+    Key("cavity_clear_min", "Clear cavity below DPC", MILLIMETRES, 100, 400, AT_LEAST,
+        "Below the lowest DPC."),
     Key("dpc_lap", "Lap in DPC", MILLIMETRES, 50, 500, AT_LEAST,
         "Lap at joints of a DPC roll, at an existing wall's DPC, and of a jamb DPC at head and sill."),
     Key("dpc_projection", "DPC may project", MILLIMETRES, 0, 50, NEITHER,

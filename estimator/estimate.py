@@ -6,15 +6,12 @@ from typing import Any
 
 from . import guards
 from .allowances import allowance_rows, basis_rows, source_rows
-from .buying.lines import LINES, STAGE_ROWS
+from .buying.lines import LINES
 from .buying.materials import MATERIAL_ROWS, SUPPLIER_SLOTS
 from .job import Job
-from .plan import FILLED, bases, plan
+from .plan import FILLED, SHIPPED_ROWS, bases, plan
 from .rules.evaluate import AT, FROM, LINKS, Ledger
-from .takeoff.edges import EDGE_KIND_ROWS
 from .takeoff.layouts import LAYOUT_LINKS, ROLLS_LAID_OUT
-from .takeoff.openings import OPENING_KIND_ROWS
-from .takeoff.walls import MEASURING_LINE_ROWS
 
 Rows = list[dict[str, Any]]
 
@@ -32,7 +29,18 @@ class Room:
 
 
 NO_ROOM = Room()
-USUAL_ROOM = Room({"zones": 4, "edges": 12, "walls": 5, "openings": 8, "book": 10}, lines=24)
+USUAL_ROOM = Room(
+    {
+        "zones": 4,
+        "edges": 12,
+        "walls": 5,
+        "openings": 8,
+        "penetrations": 4,
+        "abutments": 3,
+        "book": 10,
+    },
+    lines=30,
+)
 
 
 def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
@@ -40,10 +48,7 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
     rows: dict[str, Rows] = {
         "bases": basis_rows(bases()),
         "allowances": allowance_rows(bases(), job.override, job.own),
-        "edge_kinds": [dict(r) for r in EDGE_KIND_ROWS],
-        "measuring_lines": [dict(r) for r in MEASURING_LINE_ROWS],
-        "opening_kinds": [dict(r) for r in OPENING_KIND_ROWS],
-        "stages": [dict(r) for r in STAGE_ROWS],
+        **{name: [dict(r) for r in shipped] for name, shipped in SHIPPED_ROWS.items()},
         "materials": _materials(job),
         "lines": _lines(job),
         "totals": [{k: r[k] for k in ("key", "label", "unit")} for r in MATERIAL_ROWS],

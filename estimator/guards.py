@@ -1,7 +1,7 @@
 """What stands against a quote: each count is a named cell, and any above 0 refuses the total."""
 
 from .rules import Item, count_of, largest_of, less, most, rule, same, where, worked
-from .rules.units import EACH, Column, Each, Text, TextColumn
+from .rules.units import EACH, Column, Each, Text
 
 
 @rule
@@ -20,28 +20,6 @@ def edges_disagree(zone_edges_agree: Column, zone_net_area: Column) -> Each:
 def runs_open(wall_run_agrees: Column, wall_thickness: Column) -> Each:
     """Closed wall runs whose corners do not bring them back to their start."""
     return count_of(same(wall_run_agrees, 0), less(0, wall_thickness))
-
-
-@rule
-def rows_read(line: Text, need_line: TextColumn, need_present: Column) -> Each:
-    """Rows that reach the needs of one line."""
-    return count_of(same(need_line, line), same(need_present, 1))
-
-
-@rule
-def rows_unread(
-    zone_side_a: Column,
-    wall_length: Column,
-    opening_number: Column,
-    need_line: TextColumn,
-    need_present: Column,
-) -> Each:
-    """Rows of the lists that the needs do not reach."""
-    return (
-        most(0, count_of(less(0, zone_side_a)) - rows_read("dpm", need_line, need_present))
-        + most(0, count_of(less(0, wall_length)) - rows_read("outer_dpc", need_line, need_present))
-        + most(0, count_of(less(0, opening_number)) - rows_read("trays", need_line, need_present))
-    )
 
 
 @rule
@@ -74,7 +52,6 @@ def problem_count(
     needs_uncovered: Each,
     edges_disagree: Each,
     runs_open: Each,
-    rows_unread: Each,
     rolls_beyond: Each,
     lines_beyond: Each,
 ) -> Each:
@@ -85,7 +62,6 @@ def problem_count(
         + needs_uncovered
         + edges_disagree
         + runs_open
-        + rows_unread
         + rolls_beyond
         + lines_beyond
     )
@@ -115,7 +91,6 @@ COUNTS: tuple[Item, ...] = (
     worked(needs_uncovered, "Needs that nothing stocked by their supplier covers"),
     worked(edges_disagree, "Zones whose edges do not add up to their sides"),
     worked(runs_open, "Closed wall runs that do not close"),
-    worked(rows_unread, "Rows in lists that the needs do not reach"),
     worked(rolls_beyond, "Sheet rolls stocked beyond those laid out"),
     worked(lines_beyond, "Lines beyond the room in the quote or the orders"),
 )

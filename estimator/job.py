@@ -15,14 +15,14 @@ from pydantic import BaseModel, ConfigDict, ValidationError, create_model, field
 from .basis import KEYS
 from .buying.book import BOOK
 from .buying.lines import LINES
-from .buying.materials import MATERIAL_ROWS, MEASURES
+from .buying.materials import measures_of
 from .errors import JobError
-from .plan import FILLED, PARTICULARS, bases
+from .plan import FILLED, PARTICULARS, SHIPPED_ROWS, bases
 from .rules.tables import Input, Table
 from .rules.units import EACH
+from .takeoff.abutments import ABUTMENT_KIND_ROWS
 from .takeoff.edges import EDGE_KIND_ROWS, SIDES
-from .takeoff.openings import OPENING_KIND_ROWS
-from .takeoff.walls import CLOSED, MEASURING_LINE_ROWS
+from .takeoff.walls import CLOSED
 
 MAX_TEXT = 2000
 _CONTROL = re.compile(r"[\x00-\x1f\x7f\u2028\u2029\ud800-\udfff\ufffe\uffff]")
@@ -157,6 +157,7 @@ def check_job(job: Job, place: str) -> None:
         _check_allowances(given, f"{place}: allowances.{which}")
     _check_edges(job, place)
     _check_runs(job, place)
+    _check_slopes(job, place)
     _check_packs(job, place)
 
 
@@ -186,13 +187,7 @@ def _row_place(place: str, table: Table, n: int, row: Mapping[str, Any]) -> str:
 
 def _choices(job: Job, item: Input) -> list[str]:
     table, column = (item.choice_of or "").split(".")
-    fixed: dict[str, Sequence[Mapping[str, Any]]] = {
-        "edge_kinds": EDGE_KIND_ROWS,
-        "measuring_lines": MEASURING_LINE_ROWS,
-        "opening_kinds": OPENING_KIND_ROWS,
-        "materials": MATERIAL_ROWS,
-    }
-    return [str(r[column]) for r in fixed.get(table, job.rows.get(table, ()))]
+    return [str(r[column]) for r in SHIPPED_ROWS.get(table, job.rows.get(table, ()))]
 
 
 def _listed(job: Job, table: Table, item: Input, place: str) -> None:
@@ -235,6 +230,10 @@ def _check_edges(job: Job, place: str) -> None:
             )
         if edge["joins"] == edge["zone"]:
             raise JobError(f"{where}.joins", edge["joins"], "another zone than the edge's own")
+    _check_sides(job, place)
+
+
+def _check_sides(job: Job, place: str) -> None:
     for n, zone in enumerate(job.rows["zones"], 1):
         for side in SIDES:
             wanted = zone["side_a"] if side[0] == "A" else zone["side_b"]
@@ -268,10 +267,16 @@ def _check_runs(job: Job, place: str) -> None:
             )
 
 
+def _check_slopes(job: Job, place: str) -> None:
+    slopes = {r["name"]: r["slopes"] for r in ABUTMENT_KIND_ROWS}
+    for n, roof in enumerate(job.rows["abutments"], 1):
+        if slopes[roof["kind"]] and roof["pitch"] is None:
+            raise JobError(f"{place}: abutments[{n}].pitch_degrees", None, "the pitch of the roof")
+
+
 def _check_packs(job: Job, place: str) -> None:
-    ways = {r["key"]: next(w for w in MEASURES if r[w]) for r in MATERIAL_ROWS}
     for n, row in enumerate(job.rows["book"], 1):
-        for measure in MEASURES[ways[row["material"]]]:
+        for measure in measures_of(row["material"]):
             if row[measure] is None:
                 raise JobError(
                     f"{_row_place(place, BOOK, n, row)}.{measure}",

@@ -1,24 +1,35 @@
 """The plan of the house: every list and every named cell, in the order of the sheets."""
 
+from collections.abc import Mapping, Sequence
 from functools import cache
+from typing import Any
 
 from . import allowances, guards, quote
 from .basis import Basis, shipped_bases
-from .buying import suppliers
+from .buying import sheet, suppliers
 from .buying.book import BOOK
-from .buying.lines import LINES_TABLE, STAGES
-from .buying.materials import MATERIALS
+from .buying.lines import LINES_TABLE, STAGE_ROWS, STAGES
+from .buying.materials import MATERIAL_ROWS, MATERIALS
 from .buying.needs import NEEDS
 from .buying.orders import ORDER_LINES
 from .buying.totals import TOTALS
 from .rules import Plan, Table, rule, same, sum_of, text, worked
 from .rules.tables import Input
 from .rules.units import Column, Each, Text, TextColumn
-from .takeoff.edges import EDGE_KINDS, EDGES
+from .takeoff import methods
+from .takeoff.abutments import ABUTMENT_KIND_ROWS, ABUTMENT_KINDS, ABUTMENTS
+from .takeoff.edges import EDGE_KIND_ROWS, EDGE_KINDS, EDGES
 from .takeoff.floors import ZONES
 from .takeoff.layouts import LAYOUTS
-from .takeoff.openings import OPENING_KINDS, OPENINGS, weep_first, weep_step
-from .takeoff.walls import MEASURING_LINES, WALLS
+from .takeoff.openings import (
+    OPENING_KIND_ROWS,
+    OPENING_KINDS,
+    OPENINGS,
+    weep_first,
+    weep_step,
+)
+from .takeoff.penetrations import PENETRATIONS
+from .takeoff.walls import MEASURING_LINE_ROWS, MEASURING_LINES, WALLS
 
 
 @rule
@@ -40,11 +51,31 @@ PARTICULARS: tuple[Input, ...] = (
     allowances.CHOICE,
     text("supplier_choice", "Buy from", choice_of="suppliers.name",
          help="For every line that does not name its own."),
+    *methods.INPUTS,
     *quote.QUOTE_INPUTS,
 )  # fmt: skip
 
 # The lists a person fills in, as a job file names them.
-FILLED: tuple[Table, ...] = (ZONES, EDGES, WALLS, OPENINGS, suppliers.SUPPLIERS, BOOK)
+FILLED: tuple[Table, ...] = (
+    ZONES,
+    EDGES,
+    WALLS,
+    OPENINGS,
+    PENETRATIONS,
+    ABUTMENTS,
+    suppliers.SUPPLIERS,
+    BOOK,
+)
+
+# The rows of the lists that come with the program.
+SHIPPED_ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
+    "edge_kinds": EDGE_KIND_ROWS,
+    "measuring_lines": MEASURING_LINE_ROWS,
+    "opening_kinds": OPENING_KIND_ROWS,
+    "abutment_kinds": ABUTMENT_KIND_ROWS,
+    "stages": STAGE_ROWS,
+    "materials": MATERIAL_ROWS,
+}
 
 
 @cache
@@ -63,6 +94,7 @@ def plan() -> Plan:
             EDGE_KINDS,
             MEASURING_LINES,
             OPENING_KINDS,
+            ABUTMENT_KINDS,
             STAGES,
             MATERIALS,
             suppliers.SUPPLIERS,
@@ -71,6 +103,8 @@ def plan() -> Plan:
             EDGES,
             WALLS,
             OPENINGS,
+            PENETRATIONS,
+            ABUTMENTS,
             LAYOUTS,
             LINES_TABLE,
             NEEDS,
@@ -84,6 +118,8 @@ def plan() -> Plan:
             *allowances.CELLS,
             worked(supplier_slot, "Supplier no."),
             *suppliers.CELLS,
+            *sheet.CELLS,
+            *methods.CELLS,
             worked(weep_step, "Weeps built apart"),
             worked(weep_first, "First weep built at"),
             *guards.CELLS,

@@ -17,6 +17,14 @@ EVERY_OWN = {
     "blinding_density": 1.9,
     "hardcore_density": 1.94,
     "hardcore_depth_max": 600,
+    "hardcore_layer_max": 150,
+    "blinding_loose_density": 1.6,
+    "blinding_consolidation": 15,
+    "hardcore_loose_density": 1.6,
+    "hardcore_consolidation": 20,
+    "slab_thickness_min": 100,
+    "dpc_height_min": 150,
+    "cavity_clear_min": 225,
     "dpc_lap": 100,
     "dpc_projection": 10,
     "sill_turn_up": 75,
@@ -44,6 +52,8 @@ def random_job(seed: int) -> Job:
         "edges": _edges(r, zones),
         "walls": walls,
         "openings": [_opening(r, n, walls) for n in range(1, r.randint(0, 8) + 1)],
+        "penetrations": [_pipe(r, n, zones) for n in range(1, r.randint(0, 3) + 1)],
+        "abutments": [_abutment(r, n, walls) for n in range(1, r.randint(0, 3) + 1)],
         "suppliers": suppliers,
         "book": _book(r, names),
     }
@@ -58,6 +68,10 @@ def random_job(seed: int) -> Job:
             "job_notes": None,
             "basis_choice": r.choice(bases()).name,
             "supplier_choice": r.choice(names),
+            "sheet_joints": r.choice(["whole strips", "whole strips", "cross joints"]),
+            "tray_joints": r.choice(["joined", "one piece"]),
+            "weep_kind": r.choice(["inserts", "vents", "open perpends"]),
+            "loose_rule": r.choice(["multiply", "divide"]),
             "markup_percent": r.choice([0, 10, 12.5, 15, 20, 33.3, r.randint(0, 900) / 10]),
             "markup_on_delivery": r.choice(["yes", "no"]),
             "vat_status": "standard",
@@ -195,6 +209,30 @@ def _opening(r: random.Random, n: int, walls: list[dict[str, Any]]) -> dict[str,
     }
 
 
+def _pipe(r: random.Random, n: int, zones: list[dict[str, Any]]) -> dict[str, Any]:
+    return {
+        "mark": f"P{n}",
+        "description": None,
+        "zone": r.choice(zones)["mark"],
+        "number": r.randint(1, 3),
+        "diameter": r.choice([32, 50, 110, 110]),
+    }
+
+
+def _abutment(r: random.Random, n: int, walls: list[dict[str, Any]]) -> dict[str, Any]:
+    kind = r.choice(["level", "one slope", "two slopes meeting"])
+    return {
+        "mark": f"R{n}",
+        "description": None,
+        "wall": r.choice(walls)["mark"],
+        "kind": kind,
+        "number": r.randint(1, 2),
+        "length": _length(r, 0.5, 6),
+        "pitch": None if kind == "level" else r.choice([12.5, 15, 30, 45, r.randint(10, 60)]),
+        "course": r.choice([None, 75, 225]),
+    }
+
+
 def _suppliers(r: random.Random) -> list[dict[str, Any]]:
     return [
         {
@@ -237,8 +275,14 @@ def _book(r: random.Random, suppliers: list[str]) -> list[dict[str, Any]]:
             add(name, "dpc_roll", _price(r, 4, 30), width=width, length=r.choice([8, 20, 30]))
         for width in r.sample([375, 400, 450, 500, 600, 900], r.randint(2, 4)):
             add(name, "tray_roll", _price(r, 20, 90), width=width, length=r.choice([8, 10, 20]))
-        for material in ("stop_end", "weep"):
-            if r.random() < 0.95:
+        for material in ("tape_double", "tape_single"):
+            add(name, material, _price(r, 5, 30), width=r.choice([None, 50]),
+                length=r.choice([10, 15, 30]))  # fmt: skip
+        for width in (50, 110):
+            add(name, "collar", _price(r, 5, 20), width=width, pieces=1)
+        units = ("catchment_unit", "step_unit", "ridge_unit")
+        for material in ("stop_end", "weep", "weep_vent", *units):
+            if r.random() < 0.97:
                 add(name, material, _price(r, 1, 20), pieces=r.choice([1, 2, 10, 20, 50]))
     r.shuffle(rows)
     return rows

@@ -60,7 +60,7 @@ JOB = {
     "an unknown supplier": ('supplier_choice = "Fern', 'supplier_choice = "Nobody Fern', r"job\.supplier_choice"),
     "an unknown allowance": ("dpm_lap = 150", "dmp_lap = 150", r"allowances\.own: found 'dmp_lap'"),
     "an allowance too large": ("weep_from_end = 225", "weep_from_end = 10", r"allowances\.own\.weep_from_end: found 10"),
-    "an unknown line": ("weeps = ", "sweeps = ", r"lines: found 'sweeps'"),
+    "an unknown line": ("inserts = ", "inlets = ", r"lines: found 'inlets'"),
     "wastage of nothing": ("hardcore = 10", "softcore = 10", r"suppliers\[1\]\.wastage_percent: found 'softcore'"),
     "wastage below nought": ("hardcore = 10", "hardcore = -1", r"suppliers\[1\]\.wastage_percent\.hardcore: found -1"),
     "no such price file": (PRICES, "none.csv", r"none\.csv: found nothing; accepted: a file that exists"),
@@ -159,7 +159,7 @@ def test_what_nothing_covers_is_counted(folder: Path) -> None:
     )
     code, output = run("workbook", str(folder / "job.toml"))
     assert code == 0
-    assert "Needs that nothing stocked by their supplier covers: 6" in output
+    assert "Needs that nothing stocked by their supplier covers: 8" in output
 
 
 @pytest.mark.parametrize("word", [[], ["demo"], ["workbook"]])

@@ -16,6 +16,9 @@ PUBLISHED = {
     "england_adc_2013": {
         "dpm_thickness": 300,  # A1: AD C 1992 main changes (f), carried to 2004 para 4.8
         "hardcore_depth_max": 600,  # A6: AD C 2004 para 4.7(a), from memory
+        "slab_thickness_min": 100,  # A5: AD C 2004 para 4.7(b), from memory
+        "dpc_height_min": 150,  # A8: AD C 2004 para 5.5(b), from memory
+        "cavity_clear_min": 225,  # A9: AD C 2004 para 5.5(c), reported
         "weep_spacing": 900,  # A10: AD C 2004 para 5.5(c), from memory
         "weeps_min": 2,  # A11: AD C 2004 para 5.5(c), from memory
     },
@@ -23,11 +26,39 @@ PUBLISHED = {
         "dpm_lap": 300,  # N1: NHBC 5.1.20
         "dpm_thickness": 300,  # N2: NHBC 5.1.20
         "hardcore_depth_max": 600,  # N7: NHBC 5.1.7, 5.1.8
+        "hardcore_layer_max": 225,  # N8: NHBC 5.1.7
+        "dpc_height_min": 150,  # N11: NHBC 2020, 5.1.19
+        "cavity_clear_min": 225,  # N4: NHBC 5.1.20
         "dpc_lap": 100,  # N11: NHBC 2020, 5.1.19
         "tray_rise": 140,  # N17: NHBC 6.1.17, from memory
         "tray_past_closer": 25,  # N17: NHBC 6.1.17, from memory
         "weep_spacing": 450,  # N16: NHBC 6.1.17, reported
         "weeps_min": 2,  # N16: NHBC 6.1.17, reported
+    },
+    "common_practice": {
+        "dpm_lap": 150,  # P1: merchants' advice 100 to 150
+        "blinding_thickness": 50,  # facts, section 15
+        "blinding_density": 1.9,  # D9, the lower end
+        "blinding_loose_density": 1.6,  # D9, the lower end
+        "hardcore_density": 2,  # D10, the lower end
+        "hardcore_loose_density": 1.7,  # D10, the middle
+        "hardcore_consolidation": 20,  # D15, the lower end
+        "dpc_height_min": 150,  # facts, section 15
+        "tray_build_in": 100,  # design notes, section 4: common practice
+        "weep_spacing": 450,  # facts, section 15: every second brick
+        "weep_from_end": 225,  # facts, section 15: one at each end
+        "weeps_min": 2,  # facts, section 15: one at each end
+    },
+    "project_specification_2014": {
+        "dpm_lap": 150,  # B8: J40 cl. 120, 130
+        "hardcore_layer_max": 150,  # B10: Q20 cl. 211
+        "cavity_clear_min": 225,  # B7: F30 cl. 110
+        "dpc_lap": 100,  # B2: F30 cl. 415
+        "tray_rise": 150,  # B1: BS 8215:1991 section 5, reported
+        "tray_past_lintel": 150,  # B5: F30 cl. 485
+        "tray_lap": 100,  # B4: F30 cl. 475
+        "weep_spacing": 1000,  # B6: F30 cl. 132
+        "weeps_min": 2,  # B6: F30 cl. 132
     },
 }
 
@@ -47,7 +78,7 @@ def test_values(basis) -> None:
 
 
 def test_the_regulatory_one_stands_first() -> None:
-    assert [b.document.regulatory for b in shipped_bases()] == [True, False]
+    assert [b.document.regulatory for b in shipped_bases()] == [True, False, False, False]
 
 
 def test_silence_can_be_named() -> None:

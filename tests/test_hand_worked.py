@@ -1,6 +1,7 @@
 """Worked by hand, or published: single rules from hand_worked.toml, whole jobs below."""
 
 import tomllib
+from dataclasses import replace
 from importlib import import_module
 from pathlib import Path
 from typing import Any
@@ -42,7 +43,7 @@ def test_rule(case: dict[str, Any]) -> None:
 
 
 def test_enough_cases() -> None:
-    assert len(CASES) >= 15
+    assert len(CASES) >= 30
 
 
 def test_shared_edge_turns_up_24_metres_not_30() -> None:
@@ -248,3 +249,109 @@ def test_the_quote_adds_up() -> None:
     assert ledger.column("quote_lines", "amount")[:2] == [33.72, 45.0]
     cells = ("quote_net", "quote_vat", "quote_total")
     assert [ledger.cell(c) for c in cells] == [78.72, 15.74, 94.46]
+
+
+def test_one_piece_trays_count_in_pieces() -> None:
+    """Design notes, section 4: five trays of 4.2 m need five 8 m rolls; joined they need three.
+
+    Working: 8 / 4.2 = 1.9, one to a roll: 5 rolls. Joined: (21 - 0.1) / 7.9 = 2.65, so 3.
+    """
+    stock = [p for p in STOCK if p["material"] != "tray_roll"]
+    stock.append(product("T8", "tray_roll", width=450, length=8))
+    windows = opening("O1", "W1", number=5, width=3.6, lintel=3.9)  # 3.9 + 2 × 0.150 = 4.2
+    job = bare_job(walls=[wall("W1", 30)], openings=[windows], book=stock)
+    whole = {**job.particulars, "tray_joints": "one piece"}
+    assert estimate(job).figure("openings", 1, "tray_length") == pytest.approx(4.2)
+    assert estimate(job).column("book", "packs")[-1] == 3
+    assert estimate(replace(job, particulars=whole)).column("book", "packs")[-1] == 5
+
+
+def test_a_tray_longer_than_every_roll_is_not_covered() -> None:
+    """In one piece, 2.4 m does not come from a 2 m roll; joined it does."""
+    stock = [p for p in STOCK if p["material"] != "tray_roll"]
+    stock.append(product("T2", "tray_roll", width=450, length=2))
+    job = bare_job(walls=[wall("W1", 30)], openings=[opening("O1", "W1")], book=stock)
+    assert estimate(job).cell("needs_uncovered") == 0
+    whole = {**job.particulars, "tray_joints": "one piece"}
+    assert estimate(replace(job, particulars=whole)).cell("needs_uncovered") == 1
+
+
+def test_cross_joints_pool_the_metres() -> None:
+    """Design notes, section 5: packs = (metres - lap) / (roll - lap), each change costs one lap.
+
+    A 12 × 3.4 zone, nothing turned up, 4 m × 8 m rolls, lap 300: along A one strip of 12 m.
+    Whole strips: 12 m does not come from 8 m; across, 3.4 m strips: (12 - 0.3) / 3.7 = 3.16, so 4
+    of 3.4 m, two to a roll: 2 rolls, 13.6 m. Joined: 12 m is less than 13.6 m: (12 - 0.3) / 7.7 =
+    1.52, so 2 rolls, and laid 12 + 0.3 = 12.3 m × 4 m = 49.2 m².
+    """
+    stock = [p for p in STOCK if p["material"] != "dpm_sheet"]
+    stock.append(product("S8", "dpm_sheet", width=4000, length=8))
+    sides = (("A1", 12), ("A2", 12), ("B1", 3.4), ("B2", 3.4))
+    job = bare_job(
+        zones=[zone("Z1", 12, 3.4)],
+        edges=[edge(f"E{s}", "Z1", s, m) for s, m in sides],
+        book=stock,
+    )
+    whole = estimate(job)
+    assert [whole.figure("layouts", 1, c) for c in ("direction", "strip_count", "rolls")] == [
+        "along B",
+        4,
+        2,
+    ]
+    crossed = estimate(
+        replace(job, particulars={**job.particulars, "sheet_joints": "cross joints"})
+    )
+    assert crossed.figure("layouts", 1, "direction") == "along A"
+    assert crossed.column("book", "packs")[-1] == 2
+    assert crossed.column("book", "laid")[-1] == pytest.approx(49.2)
+
+
+def test_tapes_follow_the_laps_bonds_and_collars() -> None:
+    """Worked by hand: a 3.4 × 5 zone, turned up 365 on new walls, one 110 pipe.
+
+    One lap of 4.13 m (two strips across 5.73 m). Bonds: all four edges, 16.8 m. Collar:
+    3.14159 × 0.110 = 0.3456 m. Double-sided 4.13 + 16.8 + 0.3456; single-sided 4.13.
+    """
+    walls = {"kind": "new wall", "dpc_level": -0.335, "typed_turn_up": 365}
+    sides = (("A1", 3.4), ("A2", 3.4), ("B1", 5), ("B2", 5))
+    pipe = row("penetrations", mark="P1", zone="Z1", number=1, diameter=110)
+    job = bare_job(
+        zones=[zone("Z1", 3.4, 5)],
+        edges=[edge(f"E{s}", "Z1", s, m, **walls) for s, m in sides],
+        penetrations=[pipe],
+    )
+    ledger = estimate(job)
+    found = dict(zip(ledger.column("totals", "key"), ledger.column("totals", "net"), strict=True))
+    assert found["tape_double"] == pytest.approx(4.13 + 16.8 + 0.34558, abs=1e-4)
+    assert found["tape_single"] == pytest.approx(4.13)
+    assert found["collar"] == 1
+
+
+@pytest.mark.parametrize(
+    ("kind", "inserts", "vents"), [("inserts", 6, 0), ("vents", 0, 6), ("open perpends", 0, 0)]
+)
+def test_weeps_by_kind(kind: str, inserts: int, vents: int) -> None:
+    """Six weeps over a 2.4 m tray at 450: open perpends are counted for site and buy nothing."""
+    job = bare_job(walls=[wall("W1", 5)], openings=[opening("O1", "W1")])
+    ledger = estimate(replace(job, particulars={**job.particulars, "weep_kind": kind}))
+    assert ledger.figure("openings", 1, "weeps") == 6
+    found = dict(zip(ledger.column("totals", "key"), ledger.column("totals", "net"), strict=True))
+    assert (found["weep"], found["weep_vent"]) == (inserts, vents)
+
+
+def test_a_level_abutment_on_a_new_wall() -> None:
+    """Worked by hand: 3.6 m, weeps at 450 from 225: (3600 - 450) / 450 = 7 gaps, 8 weeps."""
+    roof = row("abutments", mark="R1", wall="W1", kind="level", number=1, length=3.6)
+    ledger = estimate(bare_job(walls=[wall("W1", 5)], abutments=[roof]))
+    names = ("tray", "stop_ends", "weeps", "catchments", "intermediates", "ridges")
+    assert [ledger.figure("abutments", 1, n) for n in names] == [3.6, 2, 8, 0, 0, 0]
+
+
+def test_two_slopes_meeting() -> None:
+    """Worked by hand: each slope 1.8 m at 30°: 1800 × 0.57735 / 75 = 13.86, 14 units."""
+    roof = row(
+        "abutments", mark="R1", wall="W1", kind="two slopes meeting", number=1, length=1.8, pitch=30
+    )
+    ledger = estimate(bare_job(walls=[wall("W1", 5)], abutments=[roof]))
+    names = ("tray", "stop_ends", "weeps", "catchments", "intermediates", "ridges")
+    assert [ledger.figure("abutments", 1, n) for n in names] == [0, 4, 2, 2, 26, 1]

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
 
-from estimator.buying.book import packs
+from estimator.buying.book import rolls_for
 from estimator.rules import whole
 from estimator.takeoff.layouts import strips
 from estimator.takeoff.openings import weeps_each
@@ -59,7 +59,7 @@ def covered(n: int, roll: float, lap: float) -> Decimal:
     lap=st.sampled_from([0, 0.1, 0.15, 0.3]),
 )
 def test_rolls_bought_are_the_fewest_that_reach(metres: float, roll: float, lap: float) -> None:
-    n = packs(metres, lap, roll, None, 0, 0)
+    n = rolls_for(metres, lap, roll)
     wanted = Decimal(str(metres))
     assert covered(n, roll, lap) >= wanted
     assert n == 1 or covered(n - 1, roll, lap) < wanted

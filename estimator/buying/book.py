@@ -85,13 +85,13 @@ def lap(
     dpc_lap: Millimetres,
     tray_lap: Millimetres,
     material_laps_as_dpc: Column,
-    material_laps_as_tray: Column,
+    laps_as_tray: Flag,
 ) -> Metres:
     """Length lost at each change of roll; 0 for what is not lapped."""
     return where(
         same(beside(material_laps_as_dpc, material_row), 1),
         dpc_lap / 1000,
-        where(same(beside(material_laps_as_tray, material_row), 1), tray_lap / 1000, 0),
+        where(same(laps_as_tray, 1), tray_lap / 1000, 0),
     )
 
 
@@ -104,9 +104,45 @@ def roll_no(by_area: Flag, position: Each, book_by_area: Column, book_position: 
 
 
 @rule
-def sheet_rolls(position: Each, layout_rolls: Column, layout_book_row: Column) -> Each:
-    """Rolls of this sheet for all zones, if it is the one chosen."""
+def rolls_for(metres: Metres, lap: Metres, roll: Metres) -> Each:
+    """Rolls that reach: each after the first gives up one lap; never fewer than one."""
+    return most(1, whole_up(divided(metres - lap, roll - lap)))
+
+
+@rule
+def sheet_metres(position: Each, layout_roll_metres: Column, layout_book_row: Column) -> Metres:
+    """Metres of this sheet's roll laid in all zones, if it is the one chosen."""
+    return sum_of(layout_roll_metres, same(layout_book_row, position))
+
+
+@rule
+def sheet_whole(position: Each, layout_rolls: Column, layout_book_row: Column) -> Each:
+    """Rolls of this sheet for all zones when strips stay whole: zone by zone, at most."""
     return sum_of(layout_rolls, same(layout_book_row, position))
+
+
+@rule
+def sheet_rolls(
+    whole_strips: Flag,
+    sheet_whole: Each,
+    sheet_metres: Metres,
+    wastage: Percent,
+    length: Metres,
+    dpm_lap: Millimetres,
+) -> Each:
+    """Rolls of this sheet for all zones, if it is the one chosen.
+
+    Joined across, all metres are pooled and each change of roll costs one lap.
+    """
+    return where(
+        same(whole_strips, 1),
+        sheet_whole,
+        where(
+            less(0, sheet_metres),
+            rolls_for(sheet_metres * (1 + wastage / 100), dpm_lap / 1000, first_given(length, 0)),
+            0,
+        ),
+    )
 
 
 @rule
@@ -117,10 +153,10 @@ def sheet_joint(position: Each, layout_joint: Column, layout_book_row: Column) -
 
 @rule
 def sheet_fails(
-    position: Each, layout_rolls: Column, layout_book_row: Column, layout_sheet_a: Column
+    position: Each, layout_fits: Column, layout_book_row: Column, layout_sheet_a: Column
 ) -> Each:
-    """Zones in which this sheet cannot be laid in whole strips."""
-    return count_of(same(layout_book_row, position), same(layout_rolls, 0), less(0, layout_sheet_a))
+    """Zones in which this sheet cannot be laid."""
+    return count_of(same(layout_book_row, position), same(layout_fits, 0), less(0, layout_sheet_a))
 
 
 @rule
@@ -182,10 +218,21 @@ def laps(
 
 
 @rule
+def applies(
+    material_row: Each, by_area: Flag, whole_strips: Flag, material_wastage_applies: Column
+) -> Flag:
+    """1 where wastage counts: by the material's switch, and for sheet joined across."""
+    return most(
+        beside(material_wastage_applies, material_row),
+        where(both(same(by_area, 1), same(whole_strips, 0)), 1, 0),
+    )
+
+
+@rule
 def wastage(
     slot: Each,
     material_row: Each,
-    material_wastage_applies: Column,
+    applies: Flag,
     material_wastage_1: Column,
     material_wastage_2: Column,
     material_wastage_3: Column,
@@ -193,17 +240,14 @@ def wastage(
     material_wastage_5: Column,
 ) -> Percent:
     """This supplier's wastage for this material, where wastage applies to it."""
-    return (
-        choose(
-            most(1, slot),
-            beside(material_wastage_1, material_row),
-            beside(material_wastage_2, material_row),
-            beside(material_wastage_3, material_row),
-            beside(material_wastage_4, material_row),
-            beside(material_wastage_5, material_row),
-        )
-        * beside(material_wastage_applies, material_row)
-    )  # fmt: skip
+    return applies * choose(
+        most(1, slot),
+        beside(material_wastage_1, material_row),
+        beside(material_wastage_2, material_row),
+        beside(material_wastage_3, material_row),
+        beside(material_wastage_4, material_row),
+        beside(material_wastage_5, material_row),
+    )
 
 
 @rule
@@ -213,40 +257,81 @@ def required(net: Amount, laps: Amount, wastage: Percent) -> Amount:
 
 
 @rule
-def packs(
+def whole_pieces(by_length: Flag, laps_as_tray: Flag, one_piece: Flag) -> Flag:
+    """1 for trays that are cut in one piece each."""
+    return by_length * laps_as_tray * one_piece
+
+
+@rule
+def pieces_rolls(preference: Each, need_rolls: Column, need_pick: Column) -> Each:
+    """Rolls when every piece stays whole, counted length by length: at most this many."""
+    return sum_of(need_rolls, same(need_pick, preference))
+
+
+@rule
+def packs_needed(
     required: Amount,
     lap: Metres,
     content: Amount,
-    minimum_packs: Each,
     by_area: Flag,
     sheet_rolls: Each,
+    whole_pieces: Flag,
+    pieces_rolls: Each,
 ) -> Each:
-    """Packs to buy: each pack after the first gives up one lap; sheet by its layouts."""
+    """Packs that cover what is required: sheet by its layouts, pieces by their cutting."""
     return where(
         less(0, required),
-        most(
-            1,
-            first_given(minimum_packs, 0),
-            where(same(by_area, 1), sheet_rolls, whole_up(divided(required - lap, content - lap))),
+        where(
+            same(by_area, 1),
+            sheet_rolls,
+            where(same(whole_pieces, 1), pieces_rolls, rolls_for(required, lap, content)),
         ),
         0,
     )
 
 
 @rule
-def sheet_laid(position: Each, layout_laid_area: Column, layout_book_row: Column) -> Amount:
-    """Sheet laid in all zones, if it is the one chosen."""
-    return sum_of(layout_laid_area, same(layout_book_row, position))
+def packs(packs_needed: Each, minimum_packs: Each) -> Each:
+    """Packs to buy: no fewer than the supplier sells at once."""
+    return where(less(0, packs_needed), most(first_given(minimum_packs, 0), packs_needed), 0)
+
+
+@rule
+def sheet_laid(
+    position: Each,
+    whole_strips: Flag,
+    sheet_rolls: Each,
+    width: Millimetres,
+    dpm_lap: Millimetres,
+    layout_laid_area: Column,
+    layout_book_row: Column,
+) -> Amount:
+    """Sheet laid in all zones, if it is the one chosen; joints across cost a lap each."""
+    return sum_of(layout_laid_area, same(layout_book_row, position)) + where(
+        same(whole_strips, 1),
+        0,
+        most(0, sheet_rolls - 1) * dpm_lap / 1000 * first_given(width, 0) / 1000,
+    )
 
 
 @rule
 def laid(
-    net: Amount, laps: Amount, packs: Each, lap: Metres, by_area: Flag, sheet_laid: Amount
+    net: Amount,
+    laps: Amount,
+    packs_needed: Each,
+    lap: Metres,
+    by_area: Flag,
+    sheet_laid: Amount,
+    whole_pieces: Flag,
 ) -> Amount:
     """Net, and all laps and turn-ups, those between rolls included; no wastage."""
     return where(
-        less(0, packs),
-        where(same(by_area, 1), sheet_laid, net + laps + (packs - 1) * lap),
+        less(0, packs_needed),
+        where(
+            same(by_area, 1),
+            sheet_laid,
+            net + laps + where(same(whole_pieces, 1), 0, (packs_needed - 1) * lap),
+        ),
         0,
     )
 
@@ -363,10 +448,16 @@ BOOK = Table(
         find("slot", "Supplier no.", by="supplier", where="suppliers.name"),
         find("material_row", "Material no.", by="material", where="materials.key"),
         read("by_area", "In strips", FLAG, "materials.by_area", at="material_row"),
+        read("by_length", "By length", FLAG, "materials.by_length", at="material_row"),
+        read("laps_as_tray", "A tray", FLAG, "materials.laps_as_tray", at="material_row"),
         worked(in_roll, "In a roll"),
         worked(content, "Pack holds"),
         worked(lap, "Lap"),
         worked(roll_no, "Sheet roll no."),
+        worked(applies, "Wastage counts"),
+        worked(wastage),
+        worked(sheet_metres, "Sheet metres"),
+        worked(sheet_whole, "Whole strips"),
         worked(sheet_rolls),
         worked(sheet_joint, "Sheet laps"),
         worked(sheet_fails, "Zones it fails"),
@@ -377,8 +468,10 @@ BOOK = Table(
         worked(preference, "Order of choice"),
         worked(net, "Net"),
         worked(laps, "Laps, turn-ups"),
-        worked(wastage),
         worked(required, "With wastage"),
+        worked(whole_pieces, "In one piece"),
+        worked(pieces_rolls, "By pieces"),
+        worked(packs_needed, "Packs needed"),
         worked(packs),
         worked(laid),
         worked(ordered),

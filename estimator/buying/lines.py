@@ -17,9 +17,10 @@ STAGE_ROWS = (
     {"name": "Ground floor"},
     {"name": "Walls at DPC level"},
     {"name": "Openings"},
+    {"name": "Roof abutments"},
     {"name": "Delivery"},
 )
-GROUND_FLOOR, DPC_LEVEL, AT_OPENINGS, DELIVERY = 1, 2, 3, 4
+GROUND_FLOOR, DPC_LEVEL, AT_OPENINGS, AT_ROOFS = 1, 2, 3, 4
 
 
 @dataclass(frozen=True)
@@ -40,6 +41,7 @@ class Line:
     corners: str | None = None
     width: str | None = None
     limit: str | None = None
+    piece: str | None = None
 
     @property
     def links(self) -> dict[str, str | None]:
@@ -51,6 +53,7 @@ class Line:
             "corners": self.corners,
             "width": self.width,
             "limit": self.limit,
+            "piece": self.piece,
         }
 
 
@@ -59,18 +62,37 @@ LINES = (
     Line("blinding", "Blinding on hardcore", "blinding_sand", GROUND_FLOOR, "zones",
          "blinding_mass"),
     Line("dpm", "DPM under slabs", "dpm_sheet", GROUND_FLOOR, "zones", "net_area"),
+    Line("lap_tape", "Tape in laps of DPM", "tape_double", GROUND_FLOOR, "zones", "lapped"),
+    Line("bond_tape", "Tape, DPM to DPC", "tape_double", GROUND_FLOOR, "edges", "bond"),
+    Line("collar_tape", "Tape round collars", "tape_double", GROUND_FLOOR, "penetrations",
+         "collar_tape"),
+    Line("over_tape", "Tape over laps of DPM", "tape_single", GROUND_FLOOR, "zones", "lapped"),
+    Line("seal_tape", "Tape to old walls", "tape_single", GROUND_FLOOR, "edges", "seal"),
+    Line("collars", "Collars to pipes", "collar", GROUND_FLOOR, "penetrations", "number",
+         width="diameter"),
     Line("outer_dpc", "DPC in outer leaf", "dpc_roll", DPC_LEVEL, "walls", "outer_length",
          "end_laps", "corners", "outer_leaf", "outer_limit"),
     Line("inner_dpc", "DPC in inner leaf", "dpc_roll", DPC_LEVEL, "walls", "inner_length",
          "inner_end_laps", "inner_corners", "inner_leaf", "inner_limit"),
     Line("trays", "Trays over openings", "tray_roll", AT_OPENINGS, "openings", "trays",
-         width="tray_girth"),
+         width="tray_girth", piece="tray_length"),
     Line("stop_ends", "Stop ends to trays", "stop_end", AT_OPENINGS, "openings", "stop_ends"),
-    Line("weeps", "Weeps over trays", "weep", AT_OPENINGS, "openings", "weeps"),
+    Line("inserts", "Weeps over openings", "weep", AT_OPENINGS, "openings", "inserts"),
+    Line("vents", "Weep vents over openings", "weep_vent", AT_OPENINGS, "openings", "vents"),
     Line("jamb_dpc", "DPC at jambs", "dpc_roll", AT_OPENINGS, "openings", "jambs", "jamb_laps",
          width="jamb_width"),
     Line("sill_dpc", "DPC under sills", "dpc_roll", AT_OPENINGS, "openings", "sills", "sill_ends",
          width="sill_girth"),
+    Line("roof_trays", "Level trays at roofs", "tray_roll", AT_ROOFS, "abutments", "tray",
+         width="tray_girth", piece="tray_each"),
+    Line("catchments", "Catchment units at roofs", "catchment_unit", AT_ROOFS, "abutments",
+         "catchments"),
+    Line("intermediates", "Stepped units at roofs", "step_unit", AT_ROOFS, "abutments",
+         "intermediates"),
+    Line("ridges", "Ridge units at roofs", "ridge_unit", AT_ROOFS, "abutments", "ridges"),
+    Line("roof_stop_ends", "Stop ends at roofs", "stop_end", AT_ROOFS, "abutments", "stop_ends"),
+    Line("roof_inserts", "Weeps at roofs", "weep", AT_ROOFS, "abutments", "inserts"),
+    Line("roof_vents", "Weep vents at roofs", "weep_vent", AT_ROOFS, "abutments", "vents"),
 )  # fmt: skip
 
 

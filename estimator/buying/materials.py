@@ -50,19 +50,34 @@ MATERIAL_ROWS = (
     _material("hardcore", "Hardcore", "t", "load", "weight"),
     _material("blinding_sand", "Blinding sand", "t", "load or bag", "weight"),
     _material("dpm_sheet", "DPM sheet", "m²", "roll", "area"),
+    _material("tape_double", "Double-sided tape", "m", "roll", "length"),
+    _material("tape_single", "Single-sided tape", "m", "roll", "length"),
+    _material("collar", "Collars", "nr", "pack", "piece"),
     _material("dpc_roll", "DPC roll", "m", "roll", "length", laps="dpc"),
     _material("tray_roll", "Cavity tray roll", "m", "roll", "length", laps="tray"),
     _material("stop_end", "Stop ends", "nr", "pack", "piece"),
-    _material("weep", "Weeps", "nr", "pack", "piece"),
+    _material("weep", "Weep inserts", "nr", "pack", "piece"),
+    _material("weep_vent", "Weep vents", "nr", "pack", "piece"),
+    _material("catchment_unit", "Catchment units", "nr", "unit", "piece"),
+    _material("step_unit", "Stepped units", "nr", "unit", "piece"),
+    _material("ridge_unit", "Ridge units", "nr", "unit", "piece"),
 )
 
-# What a price row of each kind must state, and what may be left blank.
+# What a price row of each kind must state; rolls that are lapped state their width too.
 MEASURES = {
-    "by_length": ("width", "length"),
+    "by_length": ("length",),
     "by_area": ("width", "length"),
     "by_piece": ("pieces",),
     "by_weight": ("weight",),
 }
+
+
+def measures_of(material: str) -> tuple[str, ...]:
+    """The measures of a pack that a price row of this material must state."""
+    row = next(r for r in MATERIAL_ROWS if r["key"] == material)
+    way = next(w for w in MEASURES if row[w])
+    lapped = row["laps_as_dpc"] or row["laps_as_tray"]
+    return MEASURES[way] + (("width",) if lapped else ())
 
 
 def wastage_columns() -> tuple[Input, ...]:

@@ -10,18 +10,22 @@ from ..rules import (
     Table,
     at_most,
     both,
+    divided,
     either,
     largest_of,
     less,
     rule,
     same,
     where,
+    whole_down,
+    whole_up,
     worked,
 )
 from ..rules.reading import read
 from ..rules.units import (
     AMOUNT,
     EACH,
+    METRES,
     MILLIMETRES,
     TEXT,
     Amount,
@@ -42,6 +46,12 @@ def present() -> Flag:
 
 
 @rule
+def longest(piece: Metres, one_piece: Flag) -> Metres:
+    """Length that must come from one roll: a tray's, where trays are cut in one piece."""
+    return piece * one_piece
+
+
+@rule
 def pick(
     net: Amount,
     slot: Each,
@@ -53,6 +63,8 @@ def pick(
     book_material: TextColumn,
     book_usable: Column,
     book_width: Column,
+    longest: Metres,
+    book_length: Column,
 ) -> Each:
     """The product chosen, by its place in the order of choice; 0 when nothing stocked covers it.
 
@@ -67,6 +79,7 @@ def pick(
             book_usable,
             at_most(width, book_width),
             either(same(limit, 0), at_most(book_width, limit)),
+            at_most(longest, book_length),
         ),
         0,
     )
@@ -76,6 +89,24 @@ def pick(
 def uncovered(net: Amount, pick: Each) -> Flag:
     """1 when something is needed and nothing was found for it."""
     return where(both(less(0, net), same(pick, 0)), 1, 0)
+
+
+@rule
+def pieces(net: Amount, piece: Metres) -> Each:
+    """Pieces of one length in a total."""
+    return whole_up(divided(net, piece))
+
+
+@rule
+def per_roll(piece: Metres, pick: Each, book_length: Column, book_preference: Column) -> Each:
+    """Whole pieces that one roll of the product chosen gives."""
+    return whole_down(divided(largest_of(book_length, same(book_preference, pick)), piece))
+
+
+@rule
+def rolls(net: Amount, piece: Metres, per_roll: Each) -> Each:
+    """Rolls when every piece is cut whole, counted for this one length."""
+    return whole_up(divided(pieces(net, piece), per_roll))
 
 
 @rule
@@ -102,7 +133,11 @@ NEEDS = Table(
         Linked("corners", "Corners", EACH),
         Linked("width", "Width, least", MILLIMETRES),
         Linked("limit", "Width, most", MILLIMETRES),
+        Linked("piece", "Of one piece", METRES),
+        worked(longest, "In one roll"),
         worked(pick, "Product chosen"),
+        worked(per_roll, "Pieces to a roll"),
+        worked(rolls, "Rolls by pieces"),
         worked(uncovered, "Not covered"),
         worked(corner_laps),
     ),

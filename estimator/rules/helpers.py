@@ -15,6 +15,7 @@ from .many import Many, row_by_row
 from .missing import NOT_AVAILABLE
 from .tracing import ADDED, COMPARED, JOINED, MULTIPLIED, Ref, as_ref, function, operation
 
+NOTHING = 1000000000  # above any figure of a job: no row met the conditions
 HAIR = 0.000001  # two lengths nearer than this are the same length
 
 
@@ -96,6 +97,12 @@ def to_six_places(value: float) -> float:
 def root_of(value: float) -> float:
     """Square root."""
     return math.sqrt(value)
+
+
+@_helper(lambda x: function("TAN", [x * function("PI", []) / 180]))
+def tan_of(degrees: float) -> float:
+    """Tangent of an angle in degrees."""
+    return math.tan(degrees * math.pi / 180)
 
 
 @_helper(lambda a, b: function("IF", [_sign(0, "<", _six(b)), operation(a, "/", b, MULTIPLIED), 0]))
@@ -279,6 +286,17 @@ def largest_of(column: Any, *conditions: Any) -> Any:
     return max((0.0, *product))
 
 
+def smallest_of(column: Any, *conditions: Any) -> Any:
+    """The smallest figure among the rows that meet every condition; NOTHING or more if none."""
+    product = column + NOTHING * (1 - _product(conditions))
+    _needs_column(product)
+    if isinstance(product, Ref):
+        return Ref(f"SUMPRODUCT(SMALL({product.text},1))")
+    if any(v is NOT_AVAILABLE for v in product):
+        return NOT_AVAILABLE
+    return min(product, default=NOTHING)
+
+
 def beside(column: Any, position: Any) -> Any:
     """The figure or text that stands in that row of the column, counted from 1."""
     _needs_column(column)
@@ -294,6 +312,7 @@ def beside(column: Any, position: Any) -> Any:
 HELPERS = frozenset(
     {
         *("most", "whole_up", "whole_down", "to_pence", "to_six_places", "root_of"),
+        *("tan_of", "smallest_of"),
         *("divided", "where", "given", "first_given", "available", "choose"),
         *("at_most", "less", "same", "both", "either"),
         *("total", "sum_of", "count_of", "largest_of", "beside"),

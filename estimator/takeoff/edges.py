@@ -43,18 +43,76 @@ EDGE_KINDS = Table(
         Fixed("by_chase", "Dressed into a chase", FLAG),
         Fixed("by_hand", "Turn-up is typed", FLAG),
         Fixed("joins", "Laps another zone", FLAG),
+        Fixed("bonds", "Taped to a DPC", FLAG),
+        Fixed("seals", "Sealed to an old wall", FLAG),
     ),
     key="name",
     guarded=False,
 )
 EDGE_KIND_ROWS = (
-    {"name": "new wall", "by_levels": 1, "by_chase": 0, "by_hand": 0, "joins": 0},
-    {"name": "existing wall with DPC", "by_levels": 1, "by_chase": 1, "by_hand": 0, "joins": 0},
-    {"name": "existing wall, DPC unknown", "by_levels": 0, "by_chase": 0, "by_hand": 1, "joins": 0},
-    {"name": "joint", "by_levels": 0, "by_chase": 0, "by_hand": 0, "joins": 1},
-    {"name": "threshold", "by_levels": 0, "by_chase": 0, "by_hand": 1, "joins": 0},
-    {"name": "partition", "by_levels": 0, "by_chase": 0, "by_hand": 0, "joins": 0},
-    {"name": "free", "by_levels": 0, "by_chase": 0, "by_hand": 0, "joins": 0},
+    {
+        "name": "new wall",
+        "by_levels": 1,
+        "by_chase": 0,
+        "by_hand": 0,
+        "joins": 0,
+        "bonds": 1,
+        "seals": 0,
+    },
+    {
+        "name": "existing wall with DPC",
+        "by_levels": 1,
+        "by_chase": 1,
+        "by_hand": 0,
+        "joins": 0,
+        "bonds": 1,
+        "seals": 1,
+    },
+    {
+        "name": "existing wall, DPC unknown",
+        "by_levels": 0,
+        "by_chase": 0,
+        "by_hand": 1,
+        "joins": 0,
+        "bonds": 0,
+        "seals": 1,
+    },
+    {
+        "name": "joint",
+        "by_levels": 0,
+        "by_chase": 0,
+        "by_hand": 0,
+        "joins": 1,
+        "bonds": 0,
+        "seals": 0,
+    },
+    {
+        "name": "threshold",
+        "by_levels": 0,
+        "by_chase": 0,
+        "by_hand": 1,
+        "joins": 0,
+        "bonds": 0,
+        "seals": 0,
+    },
+    {
+        "name": "partition",
+        "by_levels": 0,
+        "by_chase": 0,
+        "by_hand": 0,
+        "joins": 0,
+        "bonds": 0,
+        "seals": 0,
+    },
+    {
+        "name": "free",
+        "by_levels": 0,
+        "by_chase": 0,
+        "by_hand": 0,
+        "joins": 0,
+        "bonds": 0,
+        "seals": 0,
+    },
 )
 
 
@@ -143,6 +201,24 @@ def turned_length(length: Metres, turn_up: Millimetres) -> Metres:
 
 
 @rule
+def bond(kind_row: Each, length: Metres, edge_kind_bonds: Column) -> Metres:
+    """Double-sided tape where the sheet is bonded to a DPC."""
+    return length * beside(edge_kind_bonds, kind_row)
+
+
+@rule
+def seal(kind_row: Each, length: Metres, edge_kind_seals: Column) -> Metres:
+    """Single-sided tape where the sheet is sealed to an old wall."""
+    return length * beside(edge_kind_seals, kind_row)
+
+
+@rule
+def joint_length(joint_lap: Millimetres, length: Metres) -> Metres:
+    """Length of the lap to another zone, counted once."""
+    return where(less(0, joint_lap), length, 0)
+
+
+@rule
 def joint_lap(
     kind_row: Each, joins_row: Each, zone_row: Each, dpm_lap: Millimetres, edge_kind_joins: Column
 ) -> Millimetres:
@@ -189,7 +265,10 @@ EDGES = Table(
         worked(turn_up_from, "Turn-up is"),
         worked(turned_length, "Turned up"),
         worked(joint_lap, "Lap at joint"),
+        worked(joint_length, "Lapped zone"),
         worked(reach, "Sheet reaches past"),
+        worked(bond, "Bonded to DPC"),
+        worked(seal, "Sealed to old wall"),
     ),
     grows=True,
 )  # fmt: skip

@@ -3,7 +3,10 @@
 from ..rules import (
     Table,
     at_most,
+    divided,
+    given,
     largest_of,
+    less,
     most,
     number,
     rule,
@@ -11,6 +14,7 @@ from ..rules import (
     sum_of,
     text,
     where,
+    whole_up,
     worked,
 )
 from ..rules.units import (
@@ -19,9 +23,11 @@ from ..rules.units import (
     Column,
     CubicMetres,
     Density,
+    Each,
     Flag,
     Metres,
     Millimetres,
+    Percent,
     SquareMetres,
     Text,
     TextColumn,
@@ -144,6 +150,86 @@ def hardcore_mass(hardcore_volume: CubicMetres, hardcore_density: Density) -> To
     return hardcore_volume * hardcore_density
 
 
+@rule
+def loose_from(volume: CubicMetres, percent: Percent, loose_rule: Text) -> CubicMetres:
+    """Loose volume that consolidates to a volume in place; which way round is the job's choice."""
+    return where(
+        same(loose_rule, "multiply"), volume * (1 + percent / 100), volume / (1 - percent / 100)
+    )
+
+
+@rule
+def blinding_loose(
+    blinding_volume: CubicMetres,
+    blinding_consolidation: Percent,
+    blinding_loose_density: Density,
+    loose_rule: Text,
+) -> Tonnes:
+    """Blinding by the other route: loose volume at its loose density. Shown, never ordered from."""
+    return loose_from(blinding_volume, blinding_consolidation, loose_rule) * blinding_loose_density
+
+
+@rule
+def hardcore_loose(
+    hardcore_volume: CubicMetres,
+    hardcore_consolidation: Percent,
+    hardcore_loose_density: Density,
+    loose_rule: Text,
+) -> Tonnes:
+    """Hardcore by the other route: loose volume at its loose density. Shown, never ordered from."""
+    return loose_from(hardcore_volume, hardcore_consolidation, loose_rule) * hardcore_loose_density
+
+
+@rule
+def apart(in_place: Tonnes, loose: Tonnes) -> Percent:
+    """By how much the loose route differs from the one in place, in percent of it."""
+    return divided(most(in_place - loose, loose - in_place) * 100, in_place)
+
+
+@rule
+def routes_note(
+    blinding_mass: Tonnes, blinding_loose: Tonnes, hardcore_mass: Tonnes, hardcore_loose: Tonnes
+) -> Text:
+    """Whether the two routes differ by more than 5 %."""
+    return where(
+        given(blinding_loose + hardcore_loose),
+        where(
+            less(
+                5, most(apart(blinding_mass, blinding_loose), apart(hardcore_mass, hardcore_loose))
+            ),
+            "densities disagree by more than 5 %",
+            "",
+        ),
+        "no loose densities given",
+    )
+
+
+@rule
+def layers(hardcore_depth: Millimetres, hardcore_layer_max: Millimetres) -> Each:
+    """Layers in which the hardcore is compacted."""
+    return whole_up(divided(hardcore_depth, hardcore_layer_max))
+
+
+@rule
+def sheet_joint(
+    position: Each,
+    sheet_row: Each,
+    layout_joint: Column,
+    layout_at: Column,
+    layout_book_row: Column,
+) -> Metres:
+    """Laps between strips of the sheet that is bought."""
+    return sum_of(layout_joint, same(layout_at, position), same(layout_book_row, sheet_row))
+
+
+@rule
+def lapped(
+    mark: Text, sheet_joint: Metres, edge_joint_length: Column, edge_zone: TextColumn
+) -> Metres:
+    """All laps in this zone's sheet: between strips, and to other zones."""
+    return sheet_joint + sum_of(edge_joint_length, same(edge_zone, mark))
+
+
 # The names of sides as cells may bear them: no digits.
 _SIDES = tuple(zip(("a_one", "a_two", "b_one", "b_two"), SIDES, strict=True))
 
@@ -177,6 +263,12 @@ ZONES = Table(
         *(worked(reach, f"Past {s}", f"reach_{n}", side=s) for n, s in _SIDES),
         worked(sheet_a, "Sheet along A"),
         worked(sheet_b, "Sheet along B"),
+        worked(sheet_joint, "Laps in sheet"),
+        worked(lapped, "All laps"),
+        worked(layers, "Hardcore layers"),
+        worked(blinding_loose, "Blinding, loose route"),
+        worked(hardcore_loose, "Hardcore, loose route"),
+        worked(routes_note, "Two routes"),
     ),
     grows=True,
 )  # fmt: skip

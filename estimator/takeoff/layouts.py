@@ -130,6 +130,7 @@ def joints_b(strips_b: Each, sheet_b: Metres) -> Metres:
 
 @rule
 def fewer_along_b(
+    whole_strips: Flag,
     rolls_a: Each,
     rolls_b: Each,
     metres_a: Metres,
@@ -137,12 +138,15 @@ def fewer_along_b(
     joints_a: Metres,
     joints_b: Metres,
 ) -> Flag:
-    """1 when along B takes fewer rolls, then fewer metres of roll, then fewer metres of lap."""
+    """1 when along B takes fewer rolls, then fewer metres of roll, then fewer metres of lap.
+
+    Where strips may be joined across, rolls are pooled and only the metres count.
+    """
     return where(
         either(
-            less(rolls_b, rolls_a),
+            less(rolls_b * whole_strips, rolls_a * whole_strips),
             both(
-                same(rolls_b, rolls_a),
+                same(rolls_b * whole_strips, rolls_a * whole_strips),
                 either(
                     less(metres_b, metres_a),
                     both(
@@ -154,20 +158,38 @@ def fewer_along_b(
         ),
         1,
         0,
-    )  # fmt: skip
+    )
 
 
 @rule
-def along_b(rolls_a: Each, rolls_b: Each, fewer_along_b: Flag) -> Flag:
+def can_a(whole_strips: Flag, strips_a: Each, rolls_a: Each) -> Flag:
+    """1 when strips can run along A."""
+    return where(less(0, where(same(whole_strips, 1), rolls_a, strips_a)), 1, 0)
+
+
+@rule
+def can_b(whole_strips: Flag, strips_b: Each, rolls_b: Each) -> Flag:
+    """1 when strips can run along B."""
+    return where(less(0, where(same(whole_strips, 1), rolls_b, strips_b)), 1, 0)
+
+
+@rule
+def along_b(can_a: Flag, can_b: Flag, fewer_along_b: Flag) -> Flag:
     """1 when strips run along B: it can be laid so, and along A is worse or cannot."""
-    return where(less(0, rolls_b), where(less(0, rolls_a), fewer_along_b, 1), 0)
+    return where(same(can_b, 1), where(same(can_a, 1), fewer_along_b, 1), 0)
 
 
 @rule
-def direction(along_b: Flag, rolls: Each) -> Text:
+def fits(can_a: Flag, can_b: Flag) -> Flag:
+    """1 when this sheet can be laid in this zone."""
+    return most(can_a, can_b)
+
+
+@rule
+def direction(along_b: Flag, fits: Flag) -> Text:
     """Which way the strips run."""
     return where(
-        less(0, rolls),
+        same(fits, 1),
         where(same(along_b, 1), "along B", "along A"),
         "roll too short or too narrow",
     )
@@ -192,6 +214,12 @@ def strip_length(along_b: Flag, sheet_a: Metres, sheet_b: Metres) -> Metres:
 
 
 @rule
+def roll_metres(strip_count: Each, strip_length: Metres) -> Metres:
+    """Metres of roll laid, before any joint across."""
+    return strip_count * strip_length
+
+
+@rule
 def joint(along_b: Flag, joints_a: Metres, joints_b: Metres) -> Metres:
     """Metres of lap between strips."""
     return where(same(along_b, 1), joints_b, joints_a)
@@ -208,9 +236,9 @@ def actual_lap(
 
 
 @rule
-def laid_area(strip_count: Each, strip_length: Metres, roll_width: Metres) -> SquareMetres:
+def laid_area(roll_metres: Metres, roll_width: Metres) -> SquareMetres:
     """Sheet laid: net area, laps and turn-ups, and what is trimmed at the last strip."""
-    return strip_count * strip_length * roll_width
+    return roll_metres * roll_width
 
 
 LAYOUTS = Table(
@@ -238,10 +266,14 @@ LAYOUTS = Table(
         worked(joints_a, "Laps, A"),
         worked(joints_b, "Laps, B"),
         worked(fewer_along_b, "B is less"),
+        worked(can_a, "A can be laid"),
+        worked(can_b, "B can be laid"),
         worked(along_b, "Along B"),
+        worked(fits, "Can be laid"),
         worked(rolls, "Rolls, at most"),
         worked(strip_count, "Strips"),
         worked(strip_length),
+        worked(roll_metres, "Metres of roll"),
         worked(joint, "Metres of lap"),
         worked(actual_lap),
         worked(laid_area),

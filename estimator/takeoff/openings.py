@@ -25,6 +25,7 @@ from ..rules.units import (
     TEXT,
     Column,
     Each,
+    Flag,
     Metres,
     Millimetres,
 )
@@ -123,11 +124,19 @@ def tray_girth(
 
 
 @rule
+def weeps_over(
+    length: Metres, weep_first: Millimetres, weep_step: Millimetres, weeps_min: Each
+) -> Each:
+    """Weeps over any level tray: one from each end, the rest no further apart than allowed."""
+    return most(weeps_min, whole_up((length * 1000 - 2 * weep_first) / weep_step) + 1)
+
+
+@rule
 def weeps_each(
     tray_length: Metres, weep_first: Millimetres, weep_step: Millimetres, weeps_min: Each
 ) -> Each:
-    """Weeps over one tray: one from each end, the rest no further apart than allowed."""
-    return most(weeps_min, whole_up((tray_length * 1000 - 2 * weep_first) / weep_step) + 1)
+    """Weeps over one of these trays."""
+    return weeps_over(tray_length, weep_first, weep_step, weeps_min)
 
 
 @rule
@@ -146,6 +155,18 @@ def stop_ends(with_tray: Each) -> Each:
 def weeps(with_tray: Each, weeps_each: Each) -> Each:
     """Weeps over all of these trays."""
     return with_tray * weeps_each
+
+
+@rule
+def inserts(weeps: Each, weep_inserts: Flag) -> Each:
+    """Weep inserts to buy."""
+    return weeps * weep_inserts
+
+
+@rule
+def vents(weeps: Each, weep_vents: Flag) -> Each:
+    """Weep vents to buy."""
+    return weeps * weep_vents
 
 
 @rule
@@ -215,6 +236,8 @@ OPENINGS = Table(
         worked(trays),
         worked(stop_ends),
         worked(weeps),
+        worked(inserts, "Inserts bought"),
+        worked(vents, "Vents bought"),
         worked(with_jambs, "With jamb DPC"),
         worked(jamb_width, "Jamb width"),
         worked(jambs, "Jamb DPC, net"),

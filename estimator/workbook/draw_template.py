@@ -55,7 +55,7 @@ def draw() -> Workbook:
         "the membrane under its slab. Shaded cells are typed; the rest is worked out.",
         tables["zones"],
         {"description": 22, "depth_note": 30},
-        pages=("net_area", "measured_a_one"),
+        pages=("net_area", "measured_a_one", "sheet_a"),
     )
     _list_page(
         book,
@@ -84,7 +84,24 @@ def draw() -> Workbook:
         "jambs and under sills as the kind of opening asks.",
         tables["openings"],
         {"description": 22, "wall": 8, "kind": 19, "mark": 8, "kind_note": 28},
-        pages=("kind_row", "with_jambs"),
+        pages=("kind_row", "inserts", "with_sill"),
+    )
+    _list_page(
+        book,
+        "Pipes",
+        "Pipes and ducts through floors",
+        "A collar each, and tape round it.",
+        tables["penetrations"],
+        {"description": 30, "zone": 8},
+    )
+    _list_page(
+        book,
+        "Abutments",
+        "Roof abutments on new walls",
+        "A level tray, or stepped units up a slope. Lead flashings are by others.",
+        tables["abutments"],
+        {"description": 30, "wall": 12, "kind": 20},
+        pages=("kind_row", "units_each"),
     )
     _allowances(book, tables, cells)
     _suppliers(book, tables)
@@ -96,7 +113,7 @@ def draw() -> Workbook:
         "job takes of it is worked out to the right.",
         tables["book"],
         {"code": 9, "supplier": 28, "material": 14, "description": 36, "book_note": 34},
-        pages=("slot", "preference"),
+        pages=("slot", "sheet_metres", "preference", "packs_needed"),
     )
     _list_page(
         book,
@@ -105,7 +122,7 @@ def draw() -> Workbook:
         "Each zone on each stocked roll of sheet, in whole strips, both ways.",
         tables["layouts"],
         {"zone": 8, "mark": 9, "direction": 26},
-        pages=("per_roll_a", "fewer_along_b"),
+        pages=("per_roll_a", "fewer_along_b", "rolls"),
     )
     _list_page(
         book,
@@ -173,6 +190,10 @@ def _job(book: Workbook, cells: dict[str, Item]) -> None:
         sheet[f"A{row}"].alignment = Alignment(vertical="top")
         sheet.row_dimensions[row].height = 52
     page.row += 1
+    page.heading("How it is built", "ABC")
+    for name in ("sheet_joints", "tray_joints", "weep_kind", "loose_rule"):
+        page.cell_row(cells[name], "A", "B")
+    page.row += 1
     page.heading("Price", "ABC")
     for name in ("markup_percent", "markup_on_delivery", "vat_status", "vat_percent"):
         page.cell_row(cells[name], "A", "B", "C")
@@ -192,7 +213,6 @@ def _job(book: Workbook, cells: dict[str, Item]) -> None:
         "needs_uncovered",
         "edges_disagree",
         "runs_open",
-        "rows_unread",
         "rolls_beyond",
         "lines_beyond",
         "problem_count",
@@ -204,7 +224,10 @@ def _job(book: Workbook, cells: dict[str, Item]) -> None:
             sheet.row_dimensions[page.row - 1].height = 27
     page.row += 1
     page.heading("Worked out once for the whole job", "ABC")
-    for name in ("basis_slot", "supplier_slot", "weep_step", "weep_first"):
+    for name in (
+        *("basis_slot", "supplier_slot", "weep_step", "weep_first", "sheet_slot", "sheet_row"),
+        *("sheet_preference", "whole_strips", "one_piece", "weep_inserts", "weep_vents"),
+    ):
         page.cell_row(cells[name], "A", "B", "C")
     page.finish()
     sheet.page_setup.fitToHeight = 1
@@ -511,7 +534,14 @@ def _kinds(book: Workbook, tables: dict[str, Table]) -> None:
         landscape=True,
     )
     widths: dict[str, dict[str, float]] = {"bases": {"name": 30, "title": 26, "binds": 26}}
-    for name in ("bases", "edge_kinds", "measuring_lines", "opening_kinds", "stages"):
+    for name in (
+        "bases",
+        "edge_kinds",
+        "measuring_lines",
+        "opening_kinds",
+        "abutment_kinds",
+        "stages",
+    ):
         table = tables[name]
         page.heading(table.title, "ABCDEFG")
         page.row += 1

@@ -8,7 +8,7 @@ names something that is not listed. The quote refuses its total until both hold 
 from collections.abc import Iterable
 
 from ..rules.formulas import ROW
-from ..rules.tables import Input, Plan, Table
+from ..rules.tables import POSITION, Input, Plan, Table
 from .layout import Layout
 
 
@@ -30,8 +30,11 @@ def checked(table: Table, layout: Layout) -> str:
         return "*".join(terms) or "1"
     column = layout.whole(table.name, table.key, table.name)
     alone = f"(SUMPRODUCT(({column}={key})*1)=1)"
+    span = layout.spans[table.name]
+    # A row beyond those laid out is read by no other list.
+    reached = f"({layout.own(table.name, POSITION)}<={span.last - span.first + 1})"
     others = ",".join(layout.own(table.name, i.name) for i in table.inputs if i.name != table.key)
-    return f'IF({key}="",IF(COUNTA({others})=0,1,0),{"*".join([alone, *terms])})'
+    return f'IF({key}="",IF(COUNTA({others})=0,1,0),{"*".join([alone, reached, *terms])})'
 
 
 def particulars_usable(inputs: Iterable[Input], layout: Layout) -> str:

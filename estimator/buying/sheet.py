@@ -1,0 +1,35 @@
+"""Which sheet is bought: one product for all zones, known before any need is priced."""
+
+from ..rules import largest_of, rule, same, sum_of, worked
+from ..rules.units import Column, Each, TextColumn
+
+
+@rule
+def sheet_slot(line_slot: Column, line_key: TextColumn) -> Each:
+    """The supplier the sheet is bought from."""
+    return sum_of(line_slot, same(line_key, "dpm"))
+
+
+@rule
+def sheet_preference(
+    sheet_slot: Each,
+    book_preference: Column,
+    book_slot: Column,
+    book_by_area: Column,
+    book_usable: Column,
+) -> Each:
+    """Its place in the order of choice; 0 when that supplier stocks none that can be laid."""
+    return largest_of(book_preference, same(book_slot, sheet_slot), book_by_area, book_usable)
+
+
+@rule
+def sheet_row(sheet_preference: Each, book_position: Column, book_preference: Column) -> Each:
+    """Its row in the price book."""
+    return sum_of(book_position, same(book_preference, sheet_preference))
+
+
+CELLS = (
+    worked(sheet_slot, "Sheet from supplier no."),
+    worked(sheet_preference, "Sheet, order of choice"),
+    worked(sheet_row, "Sheet, row of the price book"),
+)

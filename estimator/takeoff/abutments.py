@@ -1,0 +1,159 @@
+"""Roofs against a new wall: a level tray, or stepped units up a slope."""
+
+from ..rules import (
+    Fixed,
+    Table,
+    divided,
+    first_given,
+    most,
+    number,
+    rule,
+    same,
+    tan_of,
+    text,
+    where,
+    whole_up,
+    worked,
+)
+from ..rules.reading import find, read
+from ..rules.units import (
+    EACH,
+    FLAG,
+    METRES,
+    MILLIMETRES,
+    PITCH,
+    TEXT,
+    Each,
+    Flag,
+    Metres,
+    Millimetres,
+    Pitch,
+)
+from .openings import inserts, tray_girth, vents, weeps_over
+
+ABUTMENT_KINDS = Table(
+    "abutment_kinds",
+    "abutment_kind",
+    "Kinds of abutment",
+    (
+        Fixed("name", "Kind of abutment", TEXT),
+        Fixed("level", "One level tray", FLAG),
+        Fixed("slopes", "Slopes with stepped units", FLAG),
+    ),
+    key="name",
+    guarded=False,
+)
+ABUTMENT_KIND_ROWS = (
+    {"name": "level", "level": 1, "slopes": 0},
+    {"name": "one slope", "level": 0, "slopes": 1},
+    {"name": "two slopes meeting", "level": 0, "slopes": 2},
+)
+
+
+@rule
+def tray(level: Flag, number: Each, length: Metres) -> Metres:
+    """Level tray, net: no laps."""
+    return level * number * length
+
+
+@rule
+def tray_each(level: Flag, length: Metres) -> Metres:
+    """Length of one level tray."""
+    return level * length
+
+
+@rule
+def units_each(slopes: Each, length: Metres, pitch: Pitch, course: Millimetres) -> Each:
+    """Stepped units up one slope: one for every course the roof climbs along the wall."""
+    return where(
+        same(slopes, 0),
+        0,
+        most(1, whole_up(length * 1000 * tan_of(first_given(pitch, 0)) / first_given(course, 75))),
+    )
+
+
+@rule
+def step(slopes: Each, pitch: Pitch, course: Millimetres) -> Millimetres:
+    """Horizontal step from unit to unit: it sets the length of the unit."""
+    return where(
+        same(slopes, 0), 0, divided(first_given(course, 75), tan_of(first_given(pitch, 0)))
+    )
+
+
+@rule
+def catchments(slopes: Each, number: Each) -> Each:
+    """Catchment units: one at the foot of each slope, with the weep."""
+    return slopes * number
+
+
+@rule
+def intermediates(slopes: Each, number: Each, units_each: Each) -> Each:
+    """Intermediate units: the rest of each slope, handed left or right."""
+    return slopes * number * most(0, units_each - 1)
+
+
+@rule
+def ridges(slopes: Each, number: Each) -> Each:
+    """Ridge units: one where two slopes meet."""
+    return where(same(slopes, 2), number, 0)
+
+
+@rule
+def stop_ends(level: Flag, slopes: Each, number: Each) -> Each:
+    """Stop ends: two to a level tray, two to each catchment unit."""
+    return 2 * number * (level + slopes)
+
+
+@rule
+def weeps(
+    level: Flag,
+    slopes: Each,
+    number: Each,
+    length: Metres,
+    weep_first: Millimetres,
+    weep_step: Millimetres,
+    weeps_min: Each,
+) -> Each:
+    """Weeps: as over an opening on a level tray, one at the foot of each slope."""
+    return number * where(
+        same(level, 1), weeps_over(length, weep_first, weep_step, weeps_min), slopes
+    )
+
+
+ABUTMENTS = Table(
+    "abutments",
+    "abutment",
+    "Roof abutments on new walls",
+    (
+        text("mark", "Mark", "The abutment's mark on the drawing, used once."),
+        text("description", "Description", required=False),
+        text("wall", "Against wall", "The new wall the roof meets.", choice_of="walls.mark"),
+        text("kind", "Kind of abutment", choice_of="abutment_kinds.name"),
+        number("number", "Number", EACH, 1, 50, "How many alike."),
+        number("length", "Length", METRES, 0.2, 40,
+               "Level: along the wall. Sloping: of one slope, on plan."),
+        number("pitch", "Pitch", PITCH, 5, 75, "Of a sloping roof; blank where level.",
+               required=False),
+        number("course", "Course height", MILLIMETRES, 50, 300,
+               "Of the outer leaf, with its joint; blank: 75.", required=False),
+        find("kind_row", "Kind no.", by="kind", where="abutment_kinds.name"),
+        find("wall_row", "Wall no.", by="wall", where="walls.mark"),
+        read("level", "Level tray", FLAG, "abutment_kinds.level", at="kind_row"),
+        read("slopes", "Slopes", EACH, "abutment_kinds.slopes", at="kind_row"),
+        read("outer_leaf", "Outer leaf", MILLIMETRES, "walls.outer_leaf", at="wall_row"),
+        read("cavity", "Cavity", MILLIMETRES, "walls.cavity", at="wall_row"),
+        worked(tray_each, "Tray length"),
+        worked(tray, "Trays"),
+        worked(tray_girth, "Tray girth"),
+        worked(units_each, "Units a slope"),
+        worked(step, "Step"),
+        worked(catchments, "Catchment units"),
+        worked(intermediates, "Intermediate units"),
+        worked(ridges, "Ridge units"),
+        worked(stop_ends, "Stop ends"),
+        worked(weeps, "Weeps"),
+        worked(inserts, "Inserts bought"),
+        worked(vents, "Vents bought"),
+    ),
+    grows=True,
+)  # fmt: skip

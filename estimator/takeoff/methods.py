@@ -1,0 +1,51 @@
+"""How the job is built, where there is a choice: one answer for the whole job."""
+
+from ..rules import rule, same, text, where, worked
+from ..rules.units import Flag, Text
+
+WHOLE_STRIPS, CROSS_JOINTS = "whole strips", "cross joints"
+JOINED, ONE_PIECE = "joined", "one piece"
+INSERTS, VENTS, OPEN_PERPENDS = "inserts", "vents", "open perpends"
+MULTIPLY, DIVIDE = "multiply", "divide"
+
+
+@rule
+def whole_strips(sheet_joints: Text) -> Flag:
+    """1 when sheet is laid in whole strips, 0 when strips may be joined across."""
+    return where(same(sheet_joints, "whole strips"), 1, 0)
+
+
+@rule
+def one_piece(tray_joints: Text) -> Flag:
+    """1 when every tray is cut in one piece, 0 when it may be joined."""
+    return where(same(tray_joints, "one piece"), 1, 0)
+
+
+@rule
+def weep_inserts(weep_kind: Text) -> Flag:
+    """1 when weeps are inserts that are bought."""
+    return where(same(weep_kind, "inserts"), 1, 0)
+
+
+@rule
+def weep_vents(weep_kind: Text) -> Flag:
+    """1 when weeps are vents that are bought."""
+    return where(same(weep_kind, "vents"), 1, 0)
+
+
+INPUTS = (
+    text("sheet_joints", "DPM strips", "Whole, or joined across: each change of roll costs a lap.",
+         choices=(WHOLE_STRIPS, CROSS_JOINTS)),
+    text("tray_joints", "Trays", "Joined roll to roll, or each cut in one piece.",
+         choices=(JOINED, ONE_PIECE)),
+    text("weep_kind", "Weeps", "Open perpends are counted for site and buy nothing.",
+         choices=(INSERTS, VENTS, OPEN_PERPENDS)),
+    text("loose_rule", "Consolidation", "Loose volume from the volume in place: × (1 + p), or "
+         "÷ (1 − p).", choices=(MULTIPLY, DIVIDE)),
+)  # fmt: skip
+CELLS = (
+    worked(whole_strips, "Whole strips"),
+    worked(one_piece, "Trays in one piece"),
+    worked(weep_inserts, "Weep inserts bought"),
+    worked(weep_vents, "Weep vents bought"),
+)
