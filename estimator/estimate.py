@@ -6,10 +6,12 @@ from typing import Any
 
 from . import guards
 from .allowances import allowance_rows, basis_rows, source_rows
-from .buying.lines import LINES
+from .buying.lines import FIRM, LINES
 from .buying.materials import MATERIAL_ROWS, SUPPLIER_SLOTS
+from .checks import check_rows
 from .job import Job
 from .plan import FILLED, SHIPPED_ROWS, bases, plan
+from .quote import SCOPE_ROOM
 from .rules.evaluate import AT, FROM, LINKS, Ledger
 from .takeoff.layouts import LAYOUT_LINKS, ROLLS_LAID_OUT
 
@@ -53,6 +55,7 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
         "lines": _lines(job),
         "totals": [{k: r[k] for k in ("key", "label", "unit")} for r in MATERIAL_ROWS],
         "sources": source_rows(bases()),
+        "checks": check_rows(job.reasons),
     }
     rows |= {t.name: [dict(r) for r in job.rows[t.name]] for t in FILLED}
     rows["suppliers"] += [{} for _ in range(SUPPLIER_SLOTS - len(rows["suppliers"]))]
@@ -63,6 +66,7 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
     shown = min(most_lines, max(room.lines, 0)) if room.lines else most_lines
     for lines in ("order_lines", "quote_lines"):
         rows[lines] = [{} for _ in range(shown)]
+    rows["scope_lines"] = [{} for _ in range(SCOPE_ROOM)]
     typed = {**job.particulars, guards.ROWS_UNWIRED.name: 0, guards.ROWS_UNCHECKED.name: 0}
     return Ledger(plan(), rows, typed)
 
@@ -86,6 +90,8 @@ def _lines(job: Job) -> Rows:
         {
             "key": line.key,
             "label": line.label,
+            "group": line.group,
+            "status": job.line_status.get(line.key, FIRM),
             "stage_no": line.stage,
             "material": line.material,
             "unit": units[line.material],

@@ -1,7 +1,8 @@
 """What stands against a quote: each count is a named cell, and any above 0 refuses the total."""
 
+from . import quote, vat
 from .rules import Item, count_of, largest_of, less, most, rule, same, where, worked
-from .rules.units import EACH, Column, Each, Text
+from .rules.units import EACH, Column, Each, Flag, Text
 
 
 @rule
@@ -23,9 +24,13 @@ def runs_open(wall_run_agrees: Column, wall_thickness: Column) -> Each:
 
 
 @rule
-def rolls_beyond(book_roll_no: Column, layout_roll_no: Column) -> Each:
-    """Stocked sheet rolls for which there is no room in the layouts."""
-    return most(0, largest_of(book_roll_no) - largest_of(layout_roll_no))
+def rolls_beyond(book_roll_no: Column, layout_roll_no: Column, zone_side_a: Column) -> Each:
+    """Stocked sheet rolls for which there is no room in the layouts of the zones there are."""
+    return where(
+        less(0, count_of(less(0, zone_side_a))),
+        most(0, largest_of(book_roll_no) - largest_of(layout_roll_no)),
+        0,
+    )
 
 
 @rule
@@ -35,6 +40,8 @@ def lines_beyond(
     quote_line_position: Column,
     book_order_no: Column,
     order_line_position: Column,
+    line_scope_no: Column,
+    scope_line_position: Column,
 ) -> Each:
     """Lines for which there is no room in the quote or in the order lists."""
     return most(
@@ -42,6 +49,7 @@ def lines_beyond(
         most(largest_of(book_quote_no), largest_of(supplier_quote_no))
         - largest_of(quote_line_position),
         largest_of(book_order_no) - largest_of(order_line_position),
+        largest_of(line_scope_no) - largest_of(scope_line_position),
     )
 
 
@@ -54,6 +62,9 @@ def problem_count(
     runs_open: Each,
     rolls_beyond: Each,
     lines_beyond: Each,
+    margin_impossible: Flag,
+    vat_unreasoned: Flag,
+    vat_to_householder: Flag,
 ) -> Each:
     """Everything that stands against the quote."""
     return (
@@ -64,6 +75,9 @@ def problem_count(
         + runs_open
         + rolls_beyond
         + lines_beyond
+        + margin_impossible
+        + vat_unreasoned
+        + vat_to_householder
     )
 
 
@@ -93,6 +107,8 @@ COUNTS: tuple[Item, ...] = (
     worked(runs_open, "Closed wall runs that do not close"),
     worked(rolls_beyond, "Sheet rolls stocked beyond those laid out"),
     worked(lines_beyond, "Lines beyond the room in the quote or the orders"),
+    *quote.COUNTS,
+    *vat.COUNTS,
 )
 CELLS: tuple[Item, ...] = (
     *COUNTS,

@@ -14,8 +14,9 @@ from pydantic import BaseModel, ConfigDict, ValidationError, create_model, field
 
 from .basis import KEYS
 from .buying.book import BOOK
-from .buying.lines import LINES
+from .buying.lines import LINES, STATUSES
 from .buying.materials import measures_of
+from .checks import CHECKS
 from .errors import JobError
 from .plan import FILLED, PARTICULARS, SHIPPED_ROWS, bases
 from .rules.tables import Input, Table
@@ -39,6 +40,8 @@ class Job:
     override: Mapping[str, float] = field(default_factory=dict)
     own: Mapping[str, float] = field(default_factory=dict)
     line_suppliers: Mapping[str, str] = field(default_factory=dict)
+    line_status: Mapping[str, str] = field(default_factory=dict)
+    reasons: Mapping[str, str] = field(default_factory=dict)
     wastage: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
     wastage_applies: Mapping[str, int] = field(default_factory=dict)
 
@@ -153,6 +156,15 @@ def check_job(job: Job, place: str) -> None:
     for line, supplier in job.line_suppliers.items():
         _among(line, [x.key for x in LINES], f"{place}: lines")
         _among(supplier, suppliers, f"{place}: lines.{line}")
+    for line, status in job.line_status.items():
+        _among(line, [x.key for x in LINES], f"{place}: line_status")
+        _among(status, STATUSES, f"{place}: line_status.{line}")
+    for check, reason in job.reasons.items():
+        _among(check, [c.key for c in CHECKS], f"{place}: reasons")
+        try:
+            checked_text(reason, name=False)
+        except ValueError as error:
+            raise JobError(f"{place}: reasons.{check}", reason, str(error)) from None
     for which, given in (("override", job.override), ("own", job.own)):
         _check_allowances(given, f"{place}: allowances.{which}")
     _check_edges(job, place)

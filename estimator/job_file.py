@@ -21,7 +21,15 @@ from .job import (
 from .plan import FILLED, PARTICULARS
 
 _FROM_JOB_FILE = tuple(t for t in FILLED if t is not BOOK)
-_SECTIONS = ("job", "allowances", "lines", "prices", *(t.name for t in _FROM_JOB_FILE))
+_SECTIONS = (
+    "job",
+    "allowances",
+    "lines",
+    "line_status",
+    "reasons",
+    "prices",
+    *(t.name for t in _FROM_JOB_FILE),
+)
 MAX_SUPPLIERS = len(wastage_columns())
 
 
@@ -68,6 +76,8 @@ def read_job(path: Path) -> Job:
         override=_mapping(allowances, "override", f"{place}: allowances"),
         own=_mapping(allowances, "own", f"{place}: allowances"),
         line_suppliers=_mapping(entries, "lines", place),
+        line_status=_mapping(entries, "line_status", place),
+        reasons=_mapping(entries, "reasons", place),
         wastage=wastage,
     )
     check_job(job, place)

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import Any
 
-from . import allowances, guards, quote
+from . import allowances, checks, guards, quote, vat
 from .basis import Basis, shipped_bases
 from .buying import sheet, suppliers
 from .buying.book import BOOK
@@ -52,7 +52,8 @@ PARTICULARS: tuple[Input, ...] = (
     text("supplier_choice", "Buy from", choice_of="suppliers.name",
          help="For every line that does not name its own."),
     *methods.INPUTS,
-    *quote.QUOTE_INPUTS,
+    *quote.INPUTS,
+    *vat.INPUTS,
 )  # fmt: skip
 
 # The lists a person fills in, as a job file names them.
@@ -75,6 +76,7 @@ SHIPPED_ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
     "abutment_kinds": ABUTMENT_KIND_ROWS,
     "stages": STAGE_ROWS,
     "materials": MATERIAL_ROWS,
+    "vat_statuses": vat.VAT_STATUS_ROWS,
 }
 
 
@@ -96,6 +98,7 @@ def plan() -> Plan:
             OPENING_KINDS,
             ABUTMENT_KINDS,
             STAGES,
+            vat.VAT_STATUSES,
             MATERIALS,
             suppliers.SUPPLIERS,
             BOOK,
@@ -106,11 +109,13 @@ def plan() -> Plan:
             PENETRATIONS,
             ABUTMENTS,
             LAYOUTS,
+            checks.CHECKS_TABLE,
             LINES_TABLE,
             NEEDS,
             ORDER_LINES,
             TOTALS,
             quote.QUOTE_LINES,
+            quote.SCOPE_LINES,
             allowances.SOURCES,
         ),
         cells=(
@@ -123,7 +128,8 @@ def plan() -> Plan:
             worked(weep_step, "Weeps built apart"),
             worked(weep_first, "First weep built at"),
             *guards.CELLS,
-            *quote.QUOTE_CELLS,
+            *quote.CELLS,
+            *vat.CELLS,
         ),
         keyed={"allowances": allowances.allowance_items()},
     )

@@ -1,15 +1,16 @@
 """The quote: which line stands where, what it says, and how the total is made.
 
-Money is rounded to the penny on each line before it is summed, and VAT once on the sum.
-Statuses other than firm, other VAT statuses, own lines and a minimum charge have their place
-here: a status column on the lines, a row of VAT_STATUSES, terms of quote_net.
+Money is rounded to the penny on each line before it is summed, and VAT (vat.py) once on the sum.
 """
 
 from .rules import (
     Table,
+    at_most,
     available,
     beside,
+    both,
     count_of,
+    divided,
     largest_of,
     less,
     number,
@@ -22,8 +23,13 @@ from .rules import (
     where,
     worked,
 )
+from .rules.reading import read
 from .rules.units import (
+    AMOUNT,
     PERCENT,
+    POUNDS,
+    TEXT,
+    Amount,
     Column,
     Each,
     Flag,
@@ -32,8 +38,6 @@ from .rules.units import (
     Text,
     TextColumn,
 )
-
-FIRM = "firm"
 
 
 @rule
@@ -109,9 +113,13 @@ def heading(starts_stage: Flag, stage_no: Each, stage_name: TextColumn) -> Text:
 
 
 @rule
-def status() -> Text:
-    """Whether the price of the line is binding."""
-    return FIRM
+def status(book_row: Each, book_provisional: Column) -> Text:
+    """Whether the price of the line binds."""
+    return where(
+        less(0, book_row),
+        where(same(beside(book_provisional, book_row), 1), "provisional", "firm"),
+        "firm",
+    )
 
 
 QUOTE_LINES = Table(
@@ -133,21 +141,90 @@ QUOTE_LINES = Table(
     key="item",
 )
 
-VAT_STATUSES = {
-    "standard": "VAT at the standard rate is charged: the usual rate for extending a house.",
-}
+
+@rule
+def line_row(position: Each, line_scope_no: Column, line_position: Column) -> Each:
+    """The line of the quantities that stands here; 0 past the last."""
+    return sum_of(line_position, same(line_scope_no, position))
 
 
 @rule
-def quote_net(problem_count: Each, quote_line_amount: Column) -> Pounds:
-    """The quote without VAT: refused while anything stands against it."""
+def counted(line_row: Each, line_label: TextColumn) -> Text:
+    """What is counted and not in the price."""
+    return where(less(0, line_row), beside(line_label, line_row), "")
+
+
+SCOPE_ROOM = 8
+SCOPE_LINES = Table(
+    "scope_lines",
+    "scope_line",
+    "Counted, not in the price",
+    (
+        worked(line_row, "Line no."),
+        worked(counted, "Not in the price"),
+        read("standing", "Because", TEXT, "lines.standing", at="line_row"),
+        read("net", "Net", AMOUNT, "lines.net", at="line_row"),
+        read("unit", "Unit", TEXT, "lines.unit", at="line_row"),
+    ),
+    key="counted",
+)
+
+
+@rule
+def price_factor(profit_rule: Text, profit_percent: Percent) -> Amount:
+    """Price for each pound of cost. Markup is on the cost, margin is on the price."""
+    return where(
+        same(profit_rule, "margin on price"),
+        divided(1, 1 - profit_percent / 100),
+        1 + profit_percent / 100,
+    )
+
+
+@rule
+def margin_impossible(profit_rule: Text, profit_percent: Percent) -> Flag:
+    """1 for a margin of 100 % or more: no price has it."""
+    return where(both(same(profit_rule, "margin on price"), at_most(100, profit_percent)), 1, 0)
+
+
+@rule
+def quote_sum(problem_count: Each, quote_line_amount: Column) -> Pounds:
+    """All lines: refused while anything stands against the quote."""
     return available(same(problem_count, 0), to_pence(total(quote_line_amount)))
 
 
 @rule
-def quote_vat(quote_net: Pounds, vat_percent: Percent) -> Pounds:
-    """VAT, rounded once on the sum."""
-    return to_pence(quote_net * vat_percent / 100)
+def firm_sum(
+    problem_count: Each, quote_line_amount: Column, quote_line_status: TextColumn
+) -> Pounds:
+    """The firm lines."""
+    return available(
+        same(problem_count, 0), to_pence(sum_of(quote_line_amount, same(quote_line_status, "firm")))
+    )
+
+
+@rule
+def provisional_sum(
+    problem_count: Each, quote_line_amount: Column, quote_line_status: TextColumn
+) -> Pounds:
+    """The provisional lines."""
+    return available(
+        same(problem_count, 0),
+        to_pence(sum_of(quote_line_amount, same(quote_line_status, "provisional"))),
+    )
+
+
+@rule
+def minimum_added(quote_sum: Pounds, minimum_charge: Pounds) -> Pounds:
+    """What brings a small quote up to the minimum charge."""
+    return where(
+        both(less(0, quote_sum), less(quote_sum, minimum_charge)), minimum_charge - quote_sum, 0
+    )
+
+
+@rule
+def quote_net(quote_sum: Pounds, minimum_added: Pounds) -> Pounds:
+    """The quote without VAT."""
+    return to_pence(quote_sum + minimum_added)
 
 
 @rule
@@ -168,19 +245,49 @@ def cost_total(supplier_order_total: Column) -> Pounds:
     return to_pence(total(supplier_order_total))
 
 
-QUOTE_INPUTS = (
-    number("markup_percent", "Markup on cost", PERCENT, 0, 200,
-           "Added to cost. A markup of 20 % is not a margin of 20 %: 1,000 becomes 1,200."),
-    text("markup_on_delivery", "Markup on delivery too", choices=("no", "yes")),
-    text("vat_status", "VAT", choices=tuple(VAT_STATUSES),
-         help="Only the standard rate so far."),
-    number("vat_percent", "VAT rate", PERCENT, 0, 50, "The rate of the VAT status."),
-)  # fmt: skip
+@rule
+def lines_provisional(line_provisional: Column, line_net: Column) -> Each:
+    """Lines of the quantities that are provisional on this job."""
+    return count_of(same(line_provisional, 1), less(0, line_net))
 
-QUOTE_CELLS = (
+
+@rule
+def document_word(lines_provisional: Each) -> Text:
+    """A quote binds once accepted; with a provisional line in it, it is an estimate."""
+    return where(less(0, lines_provisional), "Estimate", "Quotation")
+
+
+@rule
+def document_promise(lines_provisional: Each) -> Text:
+    """What the document promises."""
+    return where(
+        less(0, lines_provisional),
+        "An estimate is a considered guess: the provisional lines may change, and are said apart.",
+        "A quote is a price that binds once it is accepted.",
+    )
+
+
+PROFIT_RULES = ("markup on cost", "margin on price")
+INPUTS = (
+    text("profit_rule", "Profit by", "A markup of 20 % makes 1,200 of 1,000; a margin of 20 % "
+         "makes 1,250.", choices=PROFIT_RULES),
+    number("profit_percent", "Markup or margin", PERCENT, 0, 300),
+    text("profit_on_delivery", "Profit on delivery too", choices=("no", "yes")),
+    number("minimum_charge", "Minimum charge", POUNDS, 0, 100000,
+           "0 for none; added before VAT when the lines come to less."),
+)  # fmt: skip
+COUNTS = (worked(margin_impossible, "A margin of 100 % or more"),)
+CELLS = (
+    worked(price_factor, "Price for each pound of cost"),
+    worked(firm_sum, "Firm lines"),
+    worked(provisional_sum, "Provisional lines"),
+    worked(quote_sum, "All lines"),
+    worked(minimum_added, "To the minimum charge"),
     worked(quote_net, "Sum without VAT"),
-    worked(quote_vat, "VAT"),
     worked(quote_total, "Total with VAT"),
     worked(lines_quoted),
     worked(cost_total, "Cost of orders, without VAT"),
+    worked(lines_provisional, "Provisional lines on this job"),
+    worked(document_word, "Document"),
+    worked(document_promise, "Promise"),
 )

@@ -4,8 +4,9 @@ import random
 from typing import Any
 
 from estimator.basis import KEYS
-from estimator.buying.lines import LINES
+from estimator.buying.lines import LINES, STATUSES
 from estimator.buying.materials import MATERIAL_ROWS
+from estimator.checks import CHECKS
 from estimator.job import Job, check_job
 from estimator.plan import bases
 
@@ -57,6 +58,7 @@ def random_job(seed: int) -> Job:
         "suppliers": suppliers,
         "book": _book(r, names),
     }
+    status = r.choice(["standard"] * 4 + ["zero or reduced", "reverse charge", "not registered"])
     job = Job(
         particulars={
             "job_title": f"Invented job {seed}",
@@ -72,15 +74,23 @@ def random_job(seed: int) -> Job:
             "tray_joints": r.choice(["joined", "one piece"]),
             "weep_kind": r.choice(["inserts", "vents", "open perpends"]),
             "loose_rule": r.choice(["multiply", "divide"]),
-            "markup_percent": r.choice([0, 10, 12.5, 15, 20, 33.3, r.randint(0, 900) / 10]),
-            "markup_on_delivery": r.choice(["yes", "no"]),
-            "vat_status": "standard",
+            "radon_area": r.choice(["no", "no", "yes", "unknown"]),
+            "profit_rule": r.choice(["markup on cost", "margin on price"]),
+            "profit_percent": r.choice([0, 10, 12.5, 15, 20, 33.3, r.randint(0, 900) / 10]),
+            "profit_on_delivery": r.choice(["yes", "no"]),
+            "minimum_charge": r.choice([0, 0, 250, 1500.5]),
+            "vat_status": status,
             "vat_percent": r.choice([0, 5, 20, 20, 17.5]),
+            "supplier_vat_percent": 20,
+            "vat_reason": r.choice([None, "an invented reason"]),
+            "client_is_householder": r.choice(["yes", "no"]),
         },
         rows=rows,
         own=EVERY_OWN,
         override=_overrides(r),
         line_suppliers={line.key: r.choice(names) for line in LINES if r.random() < 0.25},
+        line_status={line.key: r.choice(STATUSES) for line in LINES if r.random() < 0.15},
+        reasons={c.key: "an invented reason" for c in CHECKS if r.random() < 0.1},
         wastage={
             name: {
                 str(m["key"]): r.choice([0, 5, 7.5, 10, 12.5, r.randint(0, 300) / 10])
@@ -190,6 +200,8 @@ def _wall(r: random.Random, n: int) -> dict[str, Any]:
         "outer_leaf": 215 if solid else r.choice([102.5, 102.5, 100, 140]),
         "cavity": 0 if solid else r.choice([50, 75, 100, 150]),
         "inner_leaf": 0 if solid else r.choice([100, 140]),
+        "dpc_height": r.choice([None, 150, 150, 120, 200]),
+        "cavity_below": r.choice([None, 225, 225, 150]),
     }
 
 
@@ -257,6 +269,8 @@ def _book(r: random.Random, suppliers: list[str]) -> list[dict[str, Any]]:
                 "material": material,
                 "description": f"{material} {len(rows) + 1}",
                 "price": price,
+                "thickness": None,
+                "made_of": None,
                 "minimum_packs": r.choice([None, None, None, 2, 5]),
                 **blank,
                 **sizes,
@@ -268,13 +282,14 @@ def _book(r: random.Random, suppliers: list[str]) -> list[dict[str, Any]]:
             for _ in range(r.randint(1, 2)):
                 add(name, material, _price(r, 5, 60), weight=r.choice([25, 500, 800, 1000]))
         for _ in range(r.randint(1, 2)):
-            add(name, "dpm_sheet", _price(r, 30, 120), width=r.choice([2000, 3000, 4000]),
+            add(name, "dpm_sheet", _price(r, 30, 120), thickness=r.choice([None, 250, 300]), width=r.choice([2000, 3000, 4000]),
                 length=r.choice([12.5, 15, 20, 25, 33]))  # fmt: skip
         widths = [w for w in (100, 112.5, 150, 225) if r.random() < 0.93]
         for width in [*widths, *r.sample([165, 300, 450], r.randint(0, 2))]:
             add(name, "dpc_roll", _price(r, 4, 30), width=width, length=r.choice([8, 20, 30]))
         for width in r.sample([375, 400, 450, 500, 600, 900], r.randint(2, 4)):
-            add(name, "tray_roll", _price(r, 20, 90), width=width, length=r.choice([8, 10, 20]))
+            add(name, "tray_roll", _price(r, 20, 90), width=width, length=r.choice([8, 10, 20]),
+                made_of=r.choice([None, "polymer", "polyethylene"]))  # fmt: skip
         for material in ("tape_double", "tape_single"):
             add(name, material, _price(r, 5, 30), width=r.choice([None, 50]),
                 length=r.choice([10, 15, 30]))  # fmt: skip

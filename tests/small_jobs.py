@@ -62,10 +62,16 @@ def bare_job(**rows: Any) -> Job:
         "tray_joints": "joined",
         "weep_kind": "inserts",
         "loose_rule": "multiply",
-        "markup_percent": 0,
-        "markup_on_delivery": "no",
+        "radon_area": "no",
+        "profit_rule": "markup on cost",
+        "profit_percent": 0,
+        "profit_on_delivery": "no",
+        "minimum_charge": 0,
         "vat_status": "standard",
         "vat_percent": 20,
+        "supplier_vat_percent": 20,
+        "vat_reason": None,
+        "client_is_householder": "yes",
     }
     job = Job(particulars, filled, own=EVERY_OWN)
     check_job(job, "test")

@@ -110,8 +110,8 @@ CHANGES: dict[str, Change] = {
         lambda j: replace(j, particulars={**j.particulars, "basis_choice": "england_adc_2013"}),
     ),
     "the markup": (
-        lambda o: [["set", "markup_percent", 33.3]],
-        lambda j: replace(j, particulars={**j.particulars, "markup_percent": 33.3}),
+        lambda o: [["set", "profit_percent", 33.3]],
+        lambda j: replace(j, particulars={**j.particulars, "profit_percent": 33.3}),
     ),
     "the job's supplier": (
         lambda o: [["set", "supplier_choice", "Harrow Lane Depot (invented)"]],
@@ -271,7 +271,7 @@ def test_what_cannot_be_used_refuses_the_total(opened: Open, name: str) -> None:
 
 def test_saved_by_libreoffice_it_still_shows_the_total(opened: Open) -> None:
     saved = opened.folder / "saved.xlsx"
-    opened.do(["set", "markup_percent", 25], ["save", str(saved)])
-    job = replace(opened.job, particulars={**opened.job.particulars, "markup_percent": 25})
+    opened.do(["set", "profit_percent", 25], ["save", str(saved)])
+    job = replace(opened.job, particulars={**opened.job.particulars, "profit_percent": 25})
     sheet, address = opened.built.layout.cells["quote_total"]
     assert figures(saved)[sheet][address.replace("$", "")] == opened.total_of(job)

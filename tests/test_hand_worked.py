@@ -10,6 +10,8 @@ import pytest
 
 from estimator.estimate import estimate
 from estimator.rules import NOT_AVAILABLE
+from estimator.rules.many import Many
+from estimator.rules.registry import rule_of
 
 from .small_jobs import (
     STOCK,
@@ -35,7 +37,10 @@ def test_rule(case: dict[str, Any]) -> None:
     module, _, name = case["rule"].rpartition(".")
     work = getattr(import_module(f"estimator.{module}"), name)
     given = {k: None if v == "blank" else v for k, v in case["given"].items()}
-    found = work(**given)
+    # A whole column of another list is given as its one row.
+    columns = rule_of(work).arguments
+    found = work(**{k: Many([v]) if k in columns and k.startswith("vat_kind") else v
+                    for k, v in given.items()})  # fmt: skip
     if "digits" in case:
         assert round(found, case["digits"]) == case["expect"]
     else:
@@ -244,7 +249,7 @@ def test_the_quote_adds_up() -> None:
     stock = [product("D", "dpc_roll", price=9.99, width=112.5, length=30)]
     suppliers = [row("suppliers", name=SUPPLIER, delivery=45)]
     job = bare_job(walls=[run], book=stock, suppliers=suppliers)
-    particulars = {**job.particulars, "markup_percent": 12.5}
+    particulars = {**job.particulars, "profit_percent": 12.5}
     ledger = estimate(type(job)(**{**vars(job), "particulars": particulars}))
     assert ledger.column("quote_lines", "amount")[:2] == [33.72, 45.0]
     cells = ("quote_net", "quote_vat", "quote_total")
@@ -355,3 +360,74 @@ def test_two_slopes_meeting() -> None:
     ledger = estimate(bare_job(walls=[wall("W1", 5)], abutments=[roof]))
     names = ("tray", "stop_ends", "weeps", "catchments", "intermediates", "ridges")
     assert [ledger.figure("abutments", 1, n) for n in names] == [0, 4, 2, 2, 26, 1]
+
+
+def quoted(**particulars: Any) -> Any:
+    """A bare job of one product at £1,000, with the given terms."""
+    stock = [product("D", "dpc_roll", price=1000, width=112.5, length=30)]
+    job = bare_job(walls=[wall("W1", 10, cavity=0, inner_leaf=0)], book=stock)
+    return estimate(replace(job, particulars={**job.particulars, **particulars}))
+
+
+def test_markup_and_margin_are_different_words() -> None:
+    """Design notes, section 5: 1,000 + 20 % markup = 1,200; a margin of 20 % = 1,250."""
+    assert quoted(profit_percent=20).cell("quote_net") == 1200
+    margin = quoted(profit_percent=20, profit_rule="margin on price")
+    assert margin.cell("quote_net") == 1250
+    impossible = quoted(profit_percent=100, profit_rule="margin on price")
+    assert impossible.cell("quote_total") is NOT_AVAILABLE
+
+
+def test_not_registered_carries_the_suppliers_vat() -> None:
+    """Design notes, section 5: 1,040 without VAT costs 1,248; no VAT line."""
+    ledger = quoted(profit_percent=4, vat_status="not registered")
+    assert quoted(profit_percent=4).cell("quote_net") == 1040
+    cells = ("quote_net", "quote_vat", "quote_total")
+    assert [ledger.cell(c) for c in cells] == [1248, 0, 1248]
+
+
+def test_reverse_charge_is_shown_and_not_payable() -> None:
+    """Facts V5: no VAT is charged by the supplier; never to a householder (design, section 5)."""
+    ledger = quoted(vat_status="reverse charge", client_is_householder="no")
+    cells = ("quote_net", "quote_vat", "vat_accounted", "quote_total")
+    assert [ledger.cell(c) for c in cells] == [1000, 0, 200, 1000]
+    home = quoted(vat_status="reverse charge", client_is_householder="yes")
+    assert home.cell("vat_to_householder") == 1
+    assert home.cell("quote_total") is NOT_AVAILABLE
+
+
+def test_a_lower_rate_asks_for_its_reason() -> None:
+    """5 % on 1,000 is 50; without a reason there is no total."""
+    lower = {"vat_status": "zero or reduced", "vat_percent": 5}
+    assert quoted(**lower).cell("quote_total") is NOT_AVAILABLE
+    assert quoted(**lower, vat_reason="empty two years").cell("quote_total") == 1050
+
+
+def test_minimum_charge_comes_before_vat() -> None:
+    """Worked by hand: 1,000 brought up to 1,500; VAT on 1,500 is 300."""
+    ledger = quoted(minimum_charge=1500)
+    cells = ("minimum_added", "quote_net", "quote_vat", "quote_total")
+    assert [ledger.cell(c) for c in cells] == [500, 1500, 300, 1800]
+    assert quoted(minimum_charge=900).cell("minimum_added") == 0
+
+
+def test_totals_by_status_are_apart() -> None:
+    """One provisional line, one firm, one excluded, one by others; worked by hand."""
+    job = bare_job(walls=[wall("W1", 5)], openings=[opening("O1", "W1", jamb_dpc=150)])
+    status = {"trays": "provisional", "stop_ends": "excluded", "sill_dpc": "by others"}
+    ledger = estimate(replace(job, line_status=status))
+    lines = {
+        ledger.figure("quote_lines", n, "item"): ledger.figure("quote_lines", n, "status")
+        for n in range(1, len(ledger.rows["quote_lines"]) + 1)
+    }
+    assert lines["TRAY450"] == "provisional"
+    assert lines["DPC112"] == lines["DPC150"] == lines["WEEP"] == "firm"
+    assert "STOP" not in lines
+    assert "DPC225" not in lines, "the sill DPC is by others"
+    # DPC100, DPC112, DPC150 at 10 each, 6 weeps at 10 each; one roll of tray at 10.
+    assert ledger.cell("firm_sum") == 90
+    assert ledger.cell("provisional_sum") == 10
+    assert ledger.cell("document_word") == "Estimate"
+    scope = [(ledger.figure("scope_lines", n, "counted"), ledger.figure("scope_lines", n, "net"))
+             for n in (1, 2)]  # fmt: skip
+    assert scope == [("Stop ends to trays", 2), ("DPC under sills", 1.81)]

@@ -24,6 +24,7 @@ from estimator.workbook.draw_template import draw
 # Evaluated by LibreOffice 7.4 and Gnumeric 1.12 and believed safe in Excel 2010 and later.
 SAFE = {
     "ABS",
+    "SMALL",
     "AND",
     "CHOOSE",
     "COUNTA",
@@ -219,7 +220,7 @@ def _without(name: str) -> Any:
 @pytest.mark.parametrize(
     ("change", "said"),
     [
-        (_without("markup_percent"), r"a place \{markup_percent\}"),
+        (_without("profit_percent"), r"a place \{profit_percent\}"),
         (_without("tray_girth"), r"openings_line: found nothing.*\{tray_girth\}"),
         (lambda b: b.defined_names.pop("openings_line"), "a block named openings_line"),
         (lambda b: b.defined_names.pop("walls_end"), "a block named walls_end"),

@@ -33,6 +33,7 @@ from ..rules.units import (
     FLAG,
     KILOGRAMS,
     METRES,
+    MICROMETRES,
     MILLIMETRES,
     POUNDS,
     Amount,
@@ -355,9 +356,19 @@ def cost(packs: Each, price: Pounds) -> Pounds:
 
 
 @rule
-def quoted(cost: Pounds, markup_percent: Percent) -> Pounds:
+def quoted(cost: Pounds, cost_factor: Amount, price_factor: Amount) -> Pounds:
     """What the client is asked for this line, without VAT."""
-    return to_pence(cost * (1 + markup_percent / 100))
+    return to_pence(cost * cost_factor * price_factor)
+
+
+@rule
+def provisional(packs: Each, preference: Each, need_pick: Column, need_provisional: Column) -> Flag:
+    """1 when any line that takes this product is provisional."""
+    return where(
+        less(0, packs),
+        where(less(0, count_of(same(need_pick, preference), same(need_provisional, 1))), 1, 0),
+        0,
+    )
 
 
 @rule
@@ -442,6 +453,9 @@ BOOK = Table(
         number("pieces", "Pieces", EACH, 1, 10000, "In a pack.", required=False),
         number("weight", "Weight", KILOGRAMS, 1, 30000, "Of a bag, or the step of a loose load.",
                required=False),
+        number("thickness", "Thickness", MICROMETRES, 50, 3000, "Of sheet.", required=False),
+        text("made_of", "Made of", "Of a DPC or a tray: a plain polyethylene DPC is no tray.",
+             choices=("polyethylene", "polymer", "bitumen", "other"), required=False),
         number("price", "Price", POUNDS, 0.01, 100000, "For one pack, without VAT."),
         number("minimum_packs", "Fewest packs", EACH, 1, 1000, "Least sold at once; blank: one.",
                required=False),
@@ -478,6 +492,7 @@ BOOK = Table(
         worked(left, "Left over"),
         worked(cost),
         worked(quoted),
+        worked(provisional),
         worked(stage_no, "Stage no."),
         worked(quote_no, "Quote line"),
         worked(order_no, "Order line"),

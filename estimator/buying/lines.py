@@ -2,8 +2,21 @@
 
 from dataclasses import dataclass
 
-from ..rules import Fixed, Table, count_of, less, rule, same, sum_of, text, where, worked
-from ..rules.units import EACH, TEXT, Amount, Column, Each, Text, TextColumn
+from ..rules import (
+    Fixed,
+    Table,
+    both,
+    count_of,
+    either,
+    less,
+    rule,
+    same,
+    sum_of,
+    text,
+    where,
+    worked,
+)
+from ..rules.units import EACH, TEXT, Amount, Column, Each, Flag, Text, TextColumn
 
 STAGES = Table(
     "stages",
@@ -20,6 +33,9 @@ STAGE_ROWS = (
     {"name": "Roof abutments"},
     {"name": "Delivery"},
 )
+STAGE_GROUPS = ("floor", "dpc", "openings", "roofs")
+STATUSES = ("firm", "provisional", "excluded", "by others")
+FIRM = STATUSES[0]
 GROUND_FLOOR, DPC_LEVEL, AT_OPENINGS, AT_ROOFS = 1, 2, 3, 4
 
 
@@ -42,6 +58,11 @@ class Line:
     width: str | None = None
     limit: str | None = None
     piece: str | None = None
+
+    @property
+    def group(self) -> str:
+        """The kind of work a check can stop: one for each stage."""
+        return STAGE_GROUPS[self.stage - 1]
 
     @property
     def links(self) -> dict[str, str | None]:
@@ -107,6 +128,30 @@ def slot(
 
 
 @rule
+def stopped(group: Text, check_group: TextColumn, check_stops: Column) -> Each:
+    """Checks that stop this line's group of work."""
+    return count_of(same(check_group, group), same(check_stops, 1))
+
+
+@rule
+def standing(status: Text, stopped: Each) -> Text:
+    """The line's status in effect: a stop makes what was firm provisional."""
+    return where(both(same(status, "firm"), less(0, stopped)), "provisional", status)
+
+
+@rule
+def bought(status: Text) -> Flag:
+    """1 for lines that are bought: firm and provisional ones."""
+    return where(either(same(status, "firm"), same(status, "provisional")), 1, 0)
+
+
+@rule
+def provisional(standing: Text) -> Flag:
+    """1 for provisional lines."""
+    return where(same(standing, "provisional"), 1, 0)
+
+
+@rule
 def net(key: Text, need_net: Column, need_line: TextColumn) -> Amount:
     """Measured as fixed: no laps, no wastage."""
     return sum_of(need_net, same(need_line, key))
@@ -125,12 +170,37 @@ def uncovered(key: Text, need_uncovered: Column, need_line: TextColumn) -> Each:
 
 
 @rule
-def line_note(uncovered: Each, net: Amount) -> Text:
+def scope_no(
+    bought: Flag,
+    net: Amount,
+    position: Each,
+    line_bought: Column,
+    line_net: Column,
+    line_position: Column,
+) -> Each:
+    """Its place among what is counted and not in the price; 0 for what is."""
+    return where(
+        both(same(bought, 0), less(0, net)),
+        count_of(same(line_bought, 0), less(0, line_net), less(line_position, position + 1)),
+        0,
+    )
+
+
+@rule
+def line_note(uncovered: Each, net: Amount, standing: Text, stopped: Each) -> Text:
     """Whether the line can be bought."""
     return where(
         less(0, uncovered),
         "nothing that this supplier stocks covers it",
-        where(less(0, net), "", "none on this job"),
+        where(
+            less(0, net),
+            where(
+                both(less(0, stopped), same(standing, "provisional")),
+                "provisional: a check stops it",
+                "",
+            ),
+            "none on this job",
+        ),
     )
 
 
@@ -141,6 +211,7 @@ LINES_TABLE = Table(
     (
         Fixed("key", "Line", TEXT),
         Fixed("label", "What it is for", TEXT),
+        Fixed("group", "Kind of work", TEXT),
         Fixed("stage_no", "Stage", EACH),
         Fixed("material", "Material", TEXT),
         Fixed("unit", "Unit", TEXT),
@@ -148,8 +219,14 @@ LINES_TABLE = Table(
         worked(laps, "Laps and turn-ups"),
         text("supplier", "Buy from", "Blank: the job's supplier.", choice_of="suppliers.name",
              required=False),
+        text("status", "Status", "What is promised for this line.", choices=STATUSES),
+        worked(stopped, "Stops"),
+        worked(standing, "In effect"),
+        worked(bought),
+        worked(provisional),
         worked(slot, "Supplier no."),
         worked(uncovered, "Not covered"),
+        worked(scope_no, "Scope no."),
         worked(line_note, "Note"),
     ),
     key="key",

@@ -25,6 +25,7 @@ from ..rules.reading import read
 from ..rules.units import (
     AMOUNT,
     EACH,
+    FLAG,
     METRES,
     MILLIMETRES,
     TEXT,
@@ -46,6 +47,12 @@ def present() -> Flag:
 
 
 @rule
+def wanted(net: Amount, bought: Flag) -> Amount:
+    """What is to be bought of it: nothing where the line is excluded or by others."""
+    return net * bought
+
+
+@rule
 def longest(piece: Metres, one_piece: Flag) -> Metres:
     """Length that must come from one roll: a tray's, where trays are cut in one piece."""
     return piece * one_piece
@@ -53,7 +60,7 @@ def longest(piece: Metres, one_piece: Flag) -> Metres:
 
 @rule
 def pick(
-    net: Amount,
+    wanted: Amount,
     slot: Each,
     material: Text,
     width: Millimetres,
@@ -71,7 +78,7 @@ def pick(
     Not narrower than what it covers, and not wider than its limit where it has one.
     """
     return where(
-        less(0, net),
+        less(0, wanted),
         largest_of(
             book_preference,
             same(book_slot, slot),
@@ -86,9 +93,9 @@ def pick(
 
 
 @rule
-def uncovered(net: Amount, pick: Each) -> Flag:
+def uncovered(wanted: Amount, pick: Each) -> Flag:
     """1 when something is needed and nothing was found for it."""
-    return where(both(less(0, net), same(pick, 0)), 1, 0)
+    return where(both(less(0, wanted), same(pick, 0)), 1, 0)
 
 
 @rule
@@ -129,6 +136,9 @@ NEEDS = Table(
         read("slot", "Supplier no.", EACH, "lines.slot", at="line_no"),
         read("stage_no", "Stage no.", EACH, "lines.stage_no", at="line_no"),
         Linked("net", "Net", AMOUNT),
+        read("bought", "Bought", FLAG, "lines.bought", at="line_no"),
+        read("provisional", "Provisional", FLAG, "lines.provisional", at="line_no"),
+        worked(wanted, "To buy"),
         Linked("added", "Laps and turn-ups", AMOUNT),
         Linked("corners", "Corners", EACH),
         Linked("width", "Width, least", MILLIMETRES),

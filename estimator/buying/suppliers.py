@@ -18,7 +18,7 @@ from ..rules import (
     where,
     worked,
 )
-from ..rules.units import POUNDS, Column, Each, Percent, Pounds, Text, TextColumn
+from ..rules.units import POUNDS, Amount, Column, Each, Pounds, Text, TextColumn
 
 
 @rule
@@ -53,11 +53,11 @@ def order_note(goods: Pounds, minimum_order: Pounds) -> Text:
 
 @rule
 def delivery_price(
-    delivery_due: Pounds, markup_on_delivery: Text, markup_percent: Percent
+    delivery_due: Pounds, cost_factor: Amount, price_factor: Amount, profit_on_delivery: Text
 ) -> Pounds:
-    """Delivery as quoted: marked up only where the job says so."""
+    """Delivery as quoted: with profit on it only where the job says so."""
     return to_pence(
-        delivery_due * (1 + where(same(markup_on_delivery, "yes"), markup_percent, 0) / 100)
+        delivery_due * cost_factor * where(same(profit_on_delivery, "yes"), price_factor, 1)
     )
 
 

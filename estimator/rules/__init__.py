@@ -28,7 +28,7 @@ from .helpers import (
 )
 from .missing import NOT_AVAILABLE
 from .registry import RULES, Rule, RuleError, rule
-from .tables import Fixed, Input, Item, Linked, Plan, Table, Worked, number, text, worked
+from .tables import Fixed, Input, Item, Linked, Plan, Table, Varied, Worked, number, text, worked
 
 __all__ = [
     "NOT_AVAILABLE",
@@ -41,6 +41,7 @@ __all__ = [
     "Rule",
     "RuleError",
     "Table",
+    "Varied",
     "Worked",
     "at_most",
     "available",

@@ -16,6 +16,7 @@ from .tables import (
     Plan,
     Source,
     Table,
+    Varied,
     WholeColumn,
     Worked,
 )
@@ -60,9 +61,13 @@ class Ledger:
     def _cell(self, name: str) -> Any:
         item = self.plan.cells[name]
         if isinstance(item, Worked):
-            sources = self.plan.sources(item, None)
-            return item.rule.work(*(self._value(s, None, 0) for s in sources))
+            return self._alone(item)
         return _as_read(self.typed.get(name), item.unit.text)
+
+    def _alone(self, item: Worked) -> Any:
+        """A rule that stands in no row."""
+        sources = self.plan.sources(item, None)
+        return item.rule.work(*(self._value(s, None, 0) for s in sources))
 
     def _work_out(self, table: Table, name: str) -> list[Any]:
         rows = self.rows[table.name]
@@ -76,6 +81,8 @@ class Ledger:
                 return [self._linked(r, name, item.unit.text) for r in rows]
             case Worked():
                 return self._by_rule(table, item)
+            case Varied():
+                return [self._alone(item.row(n)) for n in range(1, len(rows) + 1)]
         raise TypeError(f"{table.name}.{name}: unknown kind of column")
 
     def _linked(self, row: Row, name: str, holds_text: bool) -> Any:

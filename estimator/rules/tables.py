@@ -77,6 +77,18 @@ class Worked(Item):
     bound: Mapping[str, Any] = field(default_factory=dict)
 
 
+@dataclass(frozen=True)
+class Varied(Item):
+    """Worked out by another rule in each row; the rules read named cells and whole columns only."""
+
+    rules: tuple[Rule, ...] = field(kw_only=True)
+
+    def row(self, n: int) -> Worked:
+        """The column as it is worked out in row n, counted from 1."""
+        found = self.rules[n - 1]
+        return Worked(self.name, self.label, self.unit, found.meaning, rule=found)
+
+
 def worked(
     work: Callable[..., Any], label: str | None = None, name: str | None = None, **bound: Any
 ) -> Worked:

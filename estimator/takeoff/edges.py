@@ -25,6 +25,7 @@ from ..rules.units import (
     TEXT,
     Column,
     Each,
+    Flag,
     Metres,
     Millimetres,
     Text,
@@ -201,6 +202,37 @@ def turned_length(length: Metres, turn_up: Millimetres) -> Metres:
 
 
 @rule
+def above_dpc(
+    kind_row: Each,
+    dpc_level: Metres,
+    zone_row: Each,
+    zone_dpm_level: Column,
+    edge_kind_by_levels: Column,
+) -> Flag:
+    """1 where the membrane lies above the DPC it should meet."""
+    return where(
+        same(beside(edge_kind_by_levels, kind_row), 1),
+        where(less(first_given(dpc_level), beside(zone_dpm_level, zone_row)), 1, 0),
+        0,
+    )  # fmt: skip
+
+
+@rule
+def loose_end(
+    kind_row: Each, turn_up: Millimetres, edge_kind_bonds: Column, edge_kind_seals: Column
+) -> Flag:
+    """1 where the sheet should meet a wall and does not turn up to it."""
+    return where(
+        both(
+            less(0, beside(edge_kind_bonds, kind_row) + beside(edge_kind_seals, kind_row)),
+            same(turn_up, 0),
+        ),
+        1,
+        0,
+    )
+
+
+@rule
 def bond(kind_row: Each, length: Metres, edge_kind_bonds: Column) -> Metres:
     """Double-sided tape where the sheet is bonded to a DPC."""
     return length * beside(edge_kind_bonds, kind_row)
@@ -267,6 +299,8 @@ EDGES = Table(
         worked(joint_lap, "Lap at joint"),
         worked(joint_length, "Lapped zone"),
         worked(reach, "Sheet reaches past"),
+        worked(above_dpc, "DPM above DPC"),
+        worked(loose_end, "Not connected"),
         worked(bond, "Bonded to DPC"),
         worked(seal, "Sealed to old wall"),
     ),

@@ -33,6 +33,8 @@ def weep_vents(weep_kind: Text) -> Flag:
     return where(same(weep_kind, "vents"), 1, 0)
 
 
+RADON_ANSWERS = ("no", "yes", "unknown")
+
 INPUTS = (
     text("sheet_joints", "DPM strips", "Whole, or joined across: each change of roll costs a lap.",
          choices=(WHOLE_STRIPS, CROSS_JOINTS)),
@@ -42,6 +44,8 @@ INPUTS = (
          choices=(INSERTS, VENTS, OPEN_PERPENDS)),
     text("loose_rule", "Consolidation", "Loose volume from the volume in place: × (1 + p), or "
          "÷ (1 − p).", choices=(MULTIPLY, DIVIDE)),
+    text("radon_area", "Radon or gas", "Whether the site lies in an affected area.",
+         choices=RADON_ANSWERS),
 )  # fmt: skip
 CELLS = (
     worked(whole_strips, "Whole strips"),

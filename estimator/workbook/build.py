@@ -23,7 +23,7 @@ from ..plan import FILLED, PARTICULARS
 from ..rules import NOT_AVAILABLE
 from ..rules.evaluate import AT, FROM, LINKS, Ledger
 from ..rules.formulas import ROW, Formulas
-from ..rules.tables import POSITION, Fixed, Input, Item, Linked, Table, Worked
+from ..rules.tables import POSITION, Fixed, Input, Item, Linked, Table, Varied, Worked
 from ..rules.units import EACH, FLAG, Unit
 from . import guard_columns
 from .layout import Layout, Span, lay_out
@@ -197,6 +197,13 @@ class _Stamp:
 
         if isinstance(item, Worked):
             self._column(sheet, donor, span, self.formulas.column(table, item), result, item.unit)
+        elif isinstance(item, Varied):
+            for n in range(1, len(values) + 1):
+                cell = sheet.cell(span.first + n - 1, donor.column)
+                cell._style = donor._style
+                self._formula(
+                    sheet, cell, self.formulas.cell(item.row(n)), values[n - 1], item.unit
+                )
         elif isinstance(item, Linked):
             self._links(sheet, donor, table, span, item)
         else:

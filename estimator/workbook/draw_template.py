@@ -135,6 +135,7 @@ def draw() -> Workbook:
     _quantities(book, tables)
     _orders(book, tables)
     _quote(book, tables, cells)
+    _checks(book, tables)
     _kinds(book, tables)
     _notes(book, tables)
     return book
@@ -191,13 +192,19 @@ def _job(book: Workbook, cells: dict[str, Item]) -> None:
         sheet.row_dimensions[row].height = 52
     page.row += 1
     page.heading("How it is built", "ABC")
-    for name in ("sheet_joints", "tray_joints", "weep_kind", "loose_rule"):
+    for name in ("sheet_joints", "tray_joints", "weep_kind", "loose_rule", "radon_area"):
         page.cell_row(cells[name], "A", "B")
     page.row += 1
     page.heading("Price", "ABC")
-    for name in ("markup_percent", "markup_on_delivery", "vat_status", "vat_percent"):
+    for name in (
+        *("profit_rule", "profit_percent", "profit_on_delivery", "minimum_charge", "vat_status"),
+        *("vat_percent", "supplier_vat_percent", "vat_reason", "client_is_householder"),
+    ):
         page.cell_row(cells[name], "A", "B", "C")
-    for name in ("cost_total", "quote_net", "quote_vat"):
+    for name in (
+        *("cost_total", "firm_sum", "provisional_sum", "quote_sum", "minimum_added"),
+        *("quote_net", "quote_vat", "vat_accounted"),
+    ):
         page.cell_row(cells[name], "A", "B", "C")
     page.cell_row(cells["quote_total"], "A", "B", "C", font(12, True))
     sheet[f"A{page.row - 1}"].font = font(12, True)
@@ -215,6 +222,9 @@ def _job(book: Workbook, cells: dict[str, Item]) -> None:
         "runs_open",
         "rolls_beyond",
         "lines_beyond",
+        "margin_impossible",
+        "vat_unreasoned",
+        "vat_to_householder",
         "problem_count",
     ):
         page.cell_row(cells[name], "A", "B")
@@ -227,10 +237,14 @@ def _job(book: Workbook, cells: dict[str, Item]) -> None:
     for name in (
         *("basis_slot", "supplier_slot", "weep_step", "weep_first", "sheet_slot", "sheet_row"),
         *("sheet_preference", "whole_strips", "one_piece", "weep_inserts", "weep_vents"),
+        *("vat_row", "cost_factor", "price_factor", "lines_provisional", "document_word"),
+        *("document_promise", "vat_sentence"),
     ):
         page.cell_row(cells[name], "A", "B", "C")
+    for row in (page.row - 2, page.row - 1):
+        sheet[f"B{row}"].alignment = Alignment(wrap_text=True, vertical="top")
+        sheet.row_dimensions[row].height = 40
     page.finish()
-    sheet.page_setup.fitToHeight = 1
 
 
 def _allowances(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> None:
@@ -331,6 +345,41 @@ def _suppliers(book: Workbook, tables: dict[str, Table]) -> None:
     page.finish()
 
 
+def _checks(book: Workbook, tables: dict[str, Table]) -> None:
+    page = Page(
+        book,
+        "Checks",
+        "Detail checks",
+        "What was given, what is asked, and who asks. A check compares; it does not show that "
+        "anything is in order with regulations or a warranty.",
+        landscape=True,
+    )
+    table = tables["checks"]
+    printed = [POSITION, "label", "state", "found", "asked", "unit", "asked_by", "regulatory",
+               "regulation_note", "stops", "reason"]  # fmt: skip
+    order = [*printed, *GUARDS, *(c.name for c in table if c.name not in printed)]
+    head = page.row
+    widths = {"label": 36, "state": 15, "unit": 6, "asked_by": 40, "regulation_note": 24}
+    page.list(table, order, {**widths, "reason": 28, "stops": 7}, inside=len(printed))
+    line = head + 2
+    page.sheet.row_dimensions[line].height = 26
+    for letter in "BCGIK":
+        page.sheet[f"{letter}{line}"].alignment = Alignment(
+            wrap_text=True, vertical="center", horizontal="left", indent=1
+        )
+    for letter in "DEH":
+        page.sheet[f"{letter}{line}"].number_format = "General"
+    page.sheet[f"C{line}"].font = font(9, bold=True)
+    for test, colour in (('="short"', BRICK), ('="not given"', BRICK)):
+        page.sheet.conditional_formatting.add(
+            f"C{line}", FormulaRule([f"C{line}{test}"], font=Font(color=colour, bold=True))
+        )
+    page.sheet.conditional_formatting.add(
+        f"J{line}", FormulaRule([f"J{line}=1"], font=Font(color="FFFFFF"), fill=fill(BRICK))
+    )
+    page.finish(freeze=f"C{line}")
+
+
 def _quantities(book: Workbook, tables: dict[str, Table]) -> None:
     page = Page(
         book,
@@ -351,22 +400,13 @@ def _quantities(book: Workbook, tables: dict[str, Table]) -> None:
     page.heading("Line by line, and where each is bought", "ABCDEFGHI")
     page.row += 1
     table = tables["lines"]
-    order = [
-        POSITION,
-        "label",
-        "net",
-        "laps",
-        "uncovered",
-        "unit",
-        "stage_no",
-        "supplier",
-        "line_note",
-        *GUARDS,
-        "slot",
-        "key",
-        "material",
+    printed = [
+        *(POSITION, "label", "net", "laps", "uncovered", "unit", "stage_no", "supplier", "status"),
+        *("standing", "line_note", *GUARDS),
     ]
-    page.list(table, order, {"supplier": 32, "line_note": 40}, inside=11)
+    order = [*printed, *(c.name for c in table if c.name not in printed)]
+    widths: dict[str, float] = {"supplier": 30, "line_note": 36, "status": 12, "standing": 12}
+    page.list(table, order, widths, inside=len(printed))
     _counts_whole(page, page.row - 2, "F", "CD")
     page.finish()
 
@@ -437,7 +477,7 @@ def _rule_above(page: Page, row: int, key: str, last: str, filled: str) -> None:
 
 
 def _quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> None:
-    page = Page(book, "Quote", "Quotation for damp-proofing materials", "", landscape=False)
+    page = Page(book, "Quote", "{document_word}", "Damp-proofing materials", landscape=False)
     sheet = page.sheet
     for letter, width in zip("ABCDEF", (19, 41, 8, 11, 8, 12), strict=True):
         sheet.column_dimensions[letter].width = width
@@ -488,9 +528,13 @@ def _quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> 
     _rule_above(page, line, "A", "F", "B")
     page.row -= 1
     for label, name in (
+        ("Firm lines, £", "firm_sum"),
+        ("Provisional lines, £", "provisional_sum"),
+        ("To the minimum charge, £", "minimum_added"),
         ("Sum without VAT, £", "quote_net"),
         ("VAT, £", "quote_vat"),
         ("Total with VAT, £", "quote_total"),
+        ("VAT to be accounted for by the customer, £", "vat_accounted"),
     ):
         total = name == "quote_total"
         sheet.merge_cells(f"E{page.row}:F{page.row}")
@@ -499,25 +543,30 @@ def _quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> 
             "E",
             f"{{{name}}}",
             font(10, total),
-            number_format="#,##0.00",
+            number_format="#,##0.00;-#,##0.00;–",
             alignment=Alignment(horizontal="right"),
         )
         for letter in "EF":
             sheet[f"{letter}{page.row}"].border = HEAVY if total else HAIRLINE
         page.row += 1
     page.row += 1
-    page.wrapped(
-        "A:F",
-        "VAT at the standard rate is charged, the usual rate for extending a house. "
-        "Each line is rounded to the penny; VAT is rounded once, on the sum.",
-        26,
+    scope = tables["scope_lines"]
+    printed = ["standing", "counted", "net", "unit"]
+    page.list(
+        scope, [*printed, POSITION, *(c.name for c in scope if c.name not in printed)], inside=4
     )
+    line = page.row - 2
+    for letter in "ABCDEFG":
+        sheet[f"{letter}{line}"].border = Border()
+    sheet[f"C{line}"].number_format = "#,##0.00"
+    sheet.row_dimensions[line].height = 13
+    for name, height in (("document_promise", 16), ("vat_sentence", 28), ("vat_reason", 16)):
+        page.wrapped("A:F", f"{{{name}}}", height)
     page.wrapped(
         "A:F",
-        "A quote is a price that binds once it is accepted. It covers the supply "
-        "of the materials listed, in the packs their suppliers sell. It does not cover "
-        "labour, lead flashings, tanking, chimneys, injected damp-proofing or temporary "
-        "works.",
+        "Each line is rounded to the penny, and VAT once on the sum. The price covers the supply "
+        "of the materials listed, in the packs their suppliers sell. It does not cover labour, "
+        "lead flashings, tanking, chimneys, injected damp-proofing or temporary works.",
         40,
     )
     page.wrapped("A:F", CAUTION, 66, font(8, colour=FAINT))
@@ -541,6 +590,7 @@ def _kinds(book: Workbook, tables: dict[str, Table]) -> None:
         "opening_kinds",
         "abutment_kinds",
         "stages",
+        "vat_statuses",
     ):
         table = tables[name]
         page.heading(table.title, "ABCDEFG")

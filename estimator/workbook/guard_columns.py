@@ -72,7 +72,8 @@ def _usable(item: Input, cell: str, table: Table | None, layout: Layout) -> str:
         test = f"(SUMPRODUCT(({area}={cell})*1)>0)"
         return f'({cell}<>"")*{test}' if item.required else f'((({cell}="")+{test})>0)'
     if item.choices:
-        return "((" + "+".join(f'({cell}="{c}")' for c in item.choices) + ")>0)"
+        blank = "" if item.required else f'({cell}="")+'
+        return f"(({blank}" + "+".join(f'({cell}="{c}")' for c in item.choices) + ")>0)"
     if item.unit.text:
         return f'({cell}<>"")' if item.required else ""
     least, most = limits(item, table, layout)
