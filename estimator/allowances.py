@@ -11,6 +11,7 @@ from .rules import (
     Table,
     beside,
     choose,
+    count_of,
     first_given,
     given,
     less,
@@ -54,6 +55,18 @@ def from_where(override: Amount, by_basis: Amount, own: Amount) -> Text:
             where(given(own), "job's own, basis states none", "none: give your own"),
         ),
     )
+
+
+@rule
+def missing(in_use: Amount) -> Flag:
+    """1 where no figure is given at all."""
+    return where(given(in_use), 0, 1)
+
+
+@rule
+def figures_missing(allowance_missing: Column) -> Each:
+    """Allowances without a figure."""
+    return count_of(same(allowance_missing, 1))
 
 
 @rule
@@ -129,6 +142,7 @@ def allowances_table(bases: Sequence[Basis]) -> Table:
             worked(from_where, "From"),
             worked(beside_regulation, "Beside the regulatory figure"),
             worked(clause),
+            worked(missing),
         ),
         key="key",
         guarded=False,
@@ -210,4 +224,5 @@ CELLS = (
     worked(basis_slot, "Basis no."),
     worked(document_title, "Document"),
     worked(document_binds, "Binds"),
+    worked(figures_missing, "Allowances without a figure"),
 )

@@ -16,11 +16,12 @@ from .rules.evaluate import AT, FROM, LINKS, Ledger
 from .takeoff.layouts import LAYOUT_LINKS, ROLLS_LAID_OUT
 
 Rows = list[dict[str, Any]]
+PRINTED = ("order_lines", "quote_lines")  # lists as long as what is bought
 
 
 @dataclass(frozen=True)
 class Room:
-    """How many spare rows each list gets beyond those filled, and how few lines are printed."""
+    """How many spare rows each list gets beyond those filled, and how many spare lines are printed."""
 
     spare: Mapping[str, int] = field(default_factory=dict)
     lines: int = 0
@@ -41,7 +42,7 @@ USUAL_ROOM = Room(
         "abutments": 3,
         "book": 10,
     },
-    lines=30,
+    lines=5,
 )
 
 
@@ -61,14 +62,20 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
     rows["suppliers"] += [{} for _ in range(SUPPLIER_SLOTS - len(rows["suppliers"]))]
     rows["layouts"] = _layouts(room.rows("zones", len(rows["zones"])))
     rows["needs"] = _needs({t.name: room.rows(t.name, len(rows[t.name])) for t in FILLED})
-    # No more lines can be printed than the book has rows, and the suppliers deliveries.
-    most_lines = len(rows["book"]) + SUPPLIER_SLOTS
-    shown = min(most_lines, max(room.lines, 0)) if room.lines else most_lines
-    for lines in ("order_lines", "quote_lines"):
-        rows[lines] = [{} for _ in range(shown)]
     rows["scope_lines"] = [{} for _ in range(SCOPE_ROOM)]
     typed = {**job.particulars, guards.ROWS_UNWIRED.name: 0, guards.ROWS_UNCHECKED.name: 0}
-    return Ledger(plan(), rows, typed)
+    # No more lines can be printed than the book has rows, and the suppliers deliveries.
+    lines = len(rows["book"]) + SUPPLIER_SLOTS
+    ledger = _ledger(rows, typed, lines)
+    if not room.lines:
+        return ledger
+    used = sum(item != "" for item in ledger.column("quote_lines", "item"))
+    return _ledger(rows, typed, used + room.lines)
+
+
+def _ledger(rows: Mapping[str, Rows], typed: Mapping[str, Any], lines: int) -> Ledger:
+    printed = {name: [dict[str, Any]() for _ in range(lines)] for name in PRINTED}
+    return Ledger(plan(), {**rows, **printed}, typed)
 
 
 def _materials(job: Job) -> Rows:

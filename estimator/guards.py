@@ -1,8 +1,21 @@
 """What stands against a quote: each count is a named cell, and any above 0 refuses the total."""
 
 from . import quote, vat
-from .rules import Item, count_of, largest_of, less, most, rule, same, where, worked
-from .rules.units import EACH, Column, Each, Flag, Text
+from .rules import (
+    Item,
+    count_of,
+    first_given,
+    largest_of,
+    less,
+    most,
+    rule,
+    same,
+    sum_of,
+    total,
+    where,
+    worked,
+)
+from .rules.units import EACH, Amount, Column, Each, Flag, Text
 
 
 @rule
@@ -12,15 +25,31 @@ def needs_uncovered(need_uncovered: Column) -> Each:
 
 
 @rule
-def edges_disagree(zone_edges_agree: Column, zone_net_area: Column) -> Each:
-    """Zones whose edges do not add up to their sides."""
-    return count_of(same(zone_edges_agree, 0), less(0, zone_net_area))
+def edges_disagree(
+    zone_edges_agree: Column, zone_net_area: Column, edge_edge_agrees: Column, edge_length: Column
+) -> Each:
+    """Zones whose edges do not add up, and edges that do not agree with their neighbours."""
+    return count_of(same(zone_edges_agree, 0), less(0, zone_net_area)) + count_of(
+        same(edge_edge_agrees, 0), less(0, edge_length)
+    )  # fmt: skip
 
 
 @rule
-def runs_open(wall_run_agrees: Column, wall_thickness: Column) -> Each:
-    """Closed wall runs whose corners do not bring them back to their start."""
-    return count_of(same(wall_run_agrees, 0), less(0, wall_thickness))
+def levels_disagree(zone_levels_agree: Column, zone_net_area: Column) -> Each:
+    """Zones whose formation lies too high for what is laid on it."""
+    return count_of(same(zone_levels_agree, 0), less(0, zone_net_area))
+
+
+@rule
+def turn_ups_missing(edge_no_turn_up: Column) -> Each:
+    """Edges whose turn-up cannot be worked out."""
+    return count_of(same(edge_no_turn_up, 1))
+
+
+@rule
+def walls_disagree(wall_wall_agrees: Column, wall_thickness: Column) -> Each:
+    """Wall runs that do not hold together."""
+    return count_of(same(wall_wall_agrees, 0), less(0, wall_thickness))
 
 
 @rule
@@ -54,30 +83,93 @@ def lines_beyond(
 
 
 @rule
-def problem_count(
+def apart(one: Amount, other: Amount) -> Amount:
+    """Difference of two sums."""
+    return most(one - other, other - one)
+
+
+@rule
+def lines_disagree(
+    quote_line_amount: Column, book_quoted: Column, supplier_delivery_price: Column
+) -> Flag:
+    """1 when the lines of the quote are not those of the price book and the deliveries."""
+    return where(
+        less(
+            0.005,
+            apart(total(quote_line_amount), total(book_quoted) + total(supplier_delivery_price)),
+        ),
+        1,
+        0,
+    )
+
+
+@rule
+def needs_disagree(need_wanted: Column, need_pick: Column, book_net: Column) -> Flag:
+    """1 when what is bought is not what is needed: a need bought twice, or lost."""
+    return where(
+        less(0.0005, apart(sum_of(need_wanted, less(0, need_pick)), total(book_net))), 1, 0
+    )
+
+
+@rule
+def nothing_quoted(quote_line_amount: Column) -> Flag:
+    """1 when there is nothing to quote for."""
+    return where(less(0, count_of(less(0, quote_line_amount))), 0, 1)
+
+
+@rule
+def problems_typed(
     rows_unwired: Each,
     rows_unchecked: Each,
-    needs_uncovered: Each,
     edges_disagree: Each,
-    runs_open: Each,
-    rolls_beyond: Each,
-    lines_beyond: Each,
+    levels_disagree: Each,
+    turn_ups_missing: Each,
+    walls_disagree: Each,
     margin_impossible: Flag,
     vat_unreasoned: Flag,
+    vat_rate_differs: Flag,
     vat_to_householder: Flag,
 ) -> Each:
-    """Everything that stands against the quote."""
+    """What was typed and cannot be."""
     return (
         rows_unwired
         + rows_unchecked
-        + needs_uncovered
         + edges_disagree
-        + runs_open
-        + rolls_beyond
-        + lines_beyond
+        + levels_disagree
+        + turn_ups_missing
+        + walls_disagree
         + margin_impossible
         + vat_unreasoned
+        + vat_rate_differs
         + vat_to_householder
+    )
+
+
+@rule
+def problems_worked(
+    needs_uncovered: Each,
+    rolls_beyond: Each,
+    lines_beyond: Each,
+    lines_disagree: Flag,
+    needs_disagree: Flag,
+    nothing_quoted: Flag,
+) -> Each:
+    """What came out and cannot be."""
+    return (
+        needs_uncovered
+        + rolls_beyond
+        + lines_beyond
+        + lines_disagree
+        + needs_disagree
+        + nothing_quoted
+    )
+
+
+@rule
+def problem_count(problems_typed: Each, problems_worked: Each, figures_missing: Each) -> Each:
+    """Everything that stands against the quote; a figure that cannot be given counts too."""
+    return first_given(problems_typed, figures_missing + 1) + first_given(
+        problems_worked, figures_missing + 1
     )
 
 
@@ -103,15 +195,22 @@ COUNTS: tuple[Item, ...] = (
     ROWS_UNWIRED,
     ROWS_UNCHECKED,
     worked(needs_uncovered, "Needs that nothing stocked by their supplier covers"),
-    worked(edges_disagree, "Zones whose edges do not add up to their sides"),
-    worked(runs_open, "Closed wall runs that do not close"),
+    worked(edges_disagree, "Edges that do not add up, or joints that do not match"),
+    worked(levels_disagree, "Zones whose formation lies too high"),
+    worked(turn_ups_missing, "Edges whose turn-up cannot be worked out"),
+    worked(walls_disagree, "Wall runs that do not hold together"),
     worked(rolls_beyond, "Sheet rolls stocked beyond those laid out"),
     worked(lines_beyond, "Lines beyond the room in the quote or the orders"),
+    worked(lines_disagree, "Quote lines that are not those of the price book"),
+    worked(needs_disagree, "Needs bought twice, or lost"),
+    worked(nothing_quoted, "Nothing to quote for"),
     *quote.COUNTS,
     *vat.COUNTS,
 )
 CELLS: tuple[Item, ...] = (
     *COUNTS,
+    worked(problems_typed, "Typed, and cannot be"),
+    worked(problems_worked, "Worked out, and cannot be"),
     worked(problem_count, "In all"),
     worked(quote_state, "State"),
 )

@@ -165,6 +165,10 @@ def check_job(job: Job, place: str) -> None:
             checked_text(reason, name=False)
         except ValueError as error:
             raise JobError(f"{place}: reasons.{check}", reason, str(error)) from None
+    materials = {str(r["key"]) for r in SHIPPED_ROWS["materials"]}
+    for material, applies in job.wastage_applies.items():
+        _among(material, sorted(materials), f"{place}: wastage_applies")
+        _among(applies, (0, 1), f"{place}: wastage_applies.{material}")
     for which, given in (("override", job.override), ("own", job.own)):
         _check_allowances(given, f"{place}: allowances.{which}")
     _check_edges(job, place)
@@ -173,9 +177,9 @@ def check_job(job: Job, place: str) -> None:
     _check_packs(job, place)
 
 
-def _among(value: Any, accepted: Sequence[str], where: str) -> None:
+def _among(value: Any, accepted: Sequence[Any], where: str) -> None:
     if value not in accepted:
-        raise JobError(where, value, "one of " + ", ".join(accepted))
+        raise JobError(where, value, "one of " + ", ".join(str(a) for a in accepted))
 
 
 def _unique(job: Job, table: Table, place: str) -> None:
@@ -235,6 +239,10 @@ def _check_edges(job: Job, place: str) -> None:
         if kind["by_hand"] and not typed:
             raise JobError(
                 f"{where}.typed_turn_up_mm", None, f"a turn-up typed for: {edge['kind']}"
+            )
+        if not (kind["by_levels"] or kind["by_hand"]) and typed:
+            raise JobError(
+                f"{where}.typed_turn_up_mm", edge["typed_turn_up"], f"none at: {edge['kind']}"
             )
         if bool(kind["joins"]) != (edge["joins"] is not None):
             raise JobError(

@@ -27,6 +27,7 @@ _SECTIONS = (
     "lines",
     "line_status",
     "reasons",
+    "wastage_applies",
     "prices",
     *(t.name for t in _FROM_JOB_FILE),
 )
@@ -79,6 +80,7 @@ def read_job(path: Path) -> Job:
         line_status=_mapping(entries, "line_status", place),
         reasons=_mapping(entries, "reasons", place),
         wastage=wastage,
+        wastage_applies=_mapping(entries, "wastage_applies", place),
     )
     check_job(job, place)
     return job
@@ -87,8 +89,11 @@ def read_job(path: Path) -> Job:
 def read_prices(path: Path) -> list[dict[str, Any]]:
     """The rows of a price file, each checked. Raises PriceError naming line and column."""
     keys = {i.key: i for i in BOOK.inputs}
-    lines = csv.reader(_text(path).splitlines())
-    header = next(lines, [])
+    text = _text(path)
+    try:
+        header, *lines = csv.reader(text.splitlines(), strict=True)
+    except (csv.Error, ValueError) as error:
+        raise PriceError(path.name, str(error), "CSV whose quote marks are closed") from None
     for key in header:
         if key not in keys or header.count(key) > 1:
             raise PriceError(

@@ -1,6 +1,22 @@
 """VAT as a status with its printed sentence, not a bare rate."""
 
-from .rules import Fixed, Table, both, number, rule, same, sum_of, text, to_pence, where, worked
+from typing import Any
+
+from .rules import (
+    Fixed,
+    Table,
+    both,
+    less,
+    most,
+    number,
+    rule,
+    same,
+    sum_of,
+    text,
+    to_pence,
+    where,
+    worked,
+)
 from .rules.reading import read_at
 from .rules.units import (
     FLAG,
@@ -16,6 +32,7 @@ from .rules.units import (
     TextColumn,
 )
 
+STANDARD_RATE = 20  # gov.uk, VAT for builders (facts V1)
 STANDARD, LOWER, REVERSE, UNREGISTERED = (
     "standard",
     "zero or reduced",
@@ -33,6 +50,7 @@ VAT_STATUSES = Table(
         Fixed("carried", "Cost carries VAT", FLAG),
         Fixed("reasoned", "A reason is asked", FLAG),
         Fixed("business", "Only between businesses", FLAG),
+        Fixed("rate", "Its rate, where it has one", PERCENT),
         Fixed("sentence", "Sentence printed", TEXT),
     ),
     key="name",
@@ -40,9 +58,11 @@ VAT_STATUSES = Table(
 )
 
 
-def _status(name: str, flags: str, sentence: str) -> dict[str, object]:
+def _status(name: str, flags: str, sentence: str) -> dict[str, Any]:
     columns = ("charged", "carried", "reasoned", "business")
-    return {"name": name, "sentence": sentence} | {c: int(c in flags) for c in columns}
+    rate = STANDARD_RATE if name == STANDARD else None
+    words: dict[str, Any] = {"name": name, "sentence": sentence, "rate": rate}
+    return words | {c: int(c in flags) for c in columns}
 
 
 # The kinds of work: HMRC Notice 708, as its index was read (facts V1 to V5).
@@ -101,6 +121,25 @@ def vat_unreasoned(vat_row: Each, vat_reason: Text, vat_kind_reasoned: Column) -
 
 
 @rule
+def apart(one: Percent, other: Percent) -> Percent:
+    """Difference of two rates."""
+    return most(one - other, other - one)
+
+
+@rule
+def vat_rate_differs(vat_row: Each, vat_percent: Percent, vat_kind_rate: Column) -> Flag:
+    """1 where the rate is not the one its status has."""
+    return where(
+        both(
+            less(0, read_at(vat_row, vat_kind_rate)),
+            less(0, apart(vat_percent, read_at(vat_row, vat_kind_rate))),
+        ),
+        1,
+        0,
+    )
+
+
+@rule
 def vat_to_householder(
     vat_row: Each, client_is_householder: Text, vat_kind_business: Column
 ) -> Flag:
@@ -129,5 +168,6 @@ CELLS = (
 )
 COUNTS = (
     worked(vat_unreasoned, "Zero or reduced VAT without its reason"),
+    worked(vat_rate_differs, "VAT rate that is not its status's"),
     worked(vat_to_householder, "Reverse charge to a householder"),
 )

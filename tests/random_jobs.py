@@ -1,5 +1,6 @@
 """Random jobs that a person could have typed, drawn from a seed so that a failure can be redone."""
 
+import itertools
 import random
 from typing import Any
 
@@ -80,7 +81,7 @@ def random_job(seed: int) -> Job:
             "profit_on_delivery": r.choice(["yes", "no"]),
             "minimum_charge": r.choice([0, 0, 250, 1500.5]),
             "vat_status": status,
-            "vat_percent": r.choice([0, 5, 20, 20, 17.5]),
+            "vat_percent": 20 if status == "standard" else r.choice([0, 5, 20, 17.5]),
             "supplier_vat_percent": 20,
             "vat_reason": r.choice([None, "an invented reason"]),
             "client_is_householder": r.choice(["yes", "no"]),
@@ -132,7 +133,7 @@ def _zone(r: random.Random, n: int) -> dict[str, Any]:
         "side_a": side_a,
         "side_b": side_a if r.random() < 0.15 else _length(r, 0.8, 6),
         "finished_level": _length(r, -0.5, 0.5) if r.random() < 0.7 else 0,
-        "formation_level": -_length(r, 0.4, 1.5),
+        "formation_level": -_length(r, 0.9, 1.7),
         "screed": r.choice([0, 65, 75]),
         "insulation": r.choice([0, 100, 150]),
         "slab": r.choice([100, 125, 150]),
@@ -140,17 +141,39 @@ def _zone(r: random.Random, n: int) -> dict[str, Any]:
 
 
 def _edges(r: random.Random, zones: list[dict[str, Any]]) -> list[dict[str, Any]]:
-    edges = []
+    """Every side in one or two pieces; neighbours in the list may share a joint."""
+    pieces: list[tuple[dict[str, Any], str, float, str | None]] = []
+    joints = _joints(r, zones)
     for zone in zones:
         for side in ("A1", "A2", "B1", "B2"):
-            whole = zone["side_a"] if side[0] == "A" else zone["side_b"]
-            parts = [whole]
-            if r.random() < 0.3 and whole > 0.4:
-                first = round(whole * r.uniform(0.2, 0.8), 2)
-                parts = [first, whole - first]
-            for length in parts:
-                edges.append(_edge(r, f"E{len(edges) + 1}", zone, side, length, zones))
-    return edges
+            rest = zone["side_a"] if side[0] == "A" else zone["side_b"]
+            for other, length in joints.get((zone["mark"], side), ()):
+                pieces.append((zone, side, length, other))
+                rest = round(rest - length, 6)
+            if r.random() < 0.3 and rest > 0.4:
+                first = round(rest * r.uniform(0.2, 0.8), 2)
+                pieces.append((zone, side, first, None))
+                rest = rest - first
+            if rest > 0.05:
+                pieces.append((zone, side, rest, None))
+    return [_edge(r, f"E{n}", *piece) for n, piece in enumerate(pieces, 1)]
+
+
+def _joints(
+    r: random.Random, zones: list[dict[str, Any]]
+) -> dict[tuple[str, str], list[tuple[str, float]]]:
+    """Zone n's side A2 against zone n+1's side A1, on one level, the same length from both."""
+    found: dict[tuple[str, str], list[tuple[str, float]]] = {}
+    for one, other in itertools.pairwise(zones):
+        if r.random() < 0.5:
+            continue
+        for name in ("finished_level", "screed", "insulation", "slab"):
+            other[name] = one[name]
+        shorter = min(one["side_a"], other["side_a"])
+        length = shorter if r.random() < 0.3 else max(0.1, round(shorter * 0.6, 2))
+        found[one["mark"], "A2"] = [(other["mark"], length)]
+        found[other["mark"], "A1"] = [(one["mark"], length)]
+    return found
 
 
 def _edge(
@@ -159,16 +182,12 @@ def _edge(
     zone: dict[str, Any],
     side: str,
     length: float,
-    zones: list[dict[str, Any]],
+    joins: str | None,
 ) -> dict[str, Any]:
-    kinds = ["new wall"] * 4 + [
-        "existing wall with DPC",
-        "existing wall, DPC unknown",
-        "threshold",
-        "partition",
-        "free",
-    ]
-    kind = r.choice(kinds + (["joint"] * 3 if len(zones) > 1 else []))
+    kind = "joint" if joins else r.choice(
+        ["new wall"] * 4
+        + ["existing wall with DPC", "existing wall, DPC unknown", "threshold", "partition", "free"]
+    )  # fmt: skip
     level = kind in ("new wall", "existing wall with DPC")
     by_hand = kind in ("existing wall, DPC unknown", "threshold")
     return {
@@ -180,7 +199,7 @@ def _edge(
         "dpc_level": _length(r, -0.4, 0.4) if level else None,
         "dress": r.choice([25, 30]) if kind == "existing wall with DPC" else None,
         "typed_turn_up": r.choice([150, 300]) if by_hand or (level and r.random() < 0.1) else None,
-        "joins": r.choice([z["mark"] for z in zones if z is not zone]) if kind == "joint" else None,
+        "joins": joins,
     }
 
 

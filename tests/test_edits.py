@@ -102,12 +102,37 @@ CHANGES: dict[str, Change] = {
         lambda j: with_row(j, "zones", 1, formation_level=-0.7),
     ),
     "a lap": (
-        lambda o: [["set", o.at("allowances", 1, "override"), 150]],
-        lambda j: replace(j, override={"dpm_lap": 150}),
+        lambda o: [["set", o.at("allowances", 2, "override"), 200]],
+        lambda j: replace(j, override={"dpm_dpc_lap": 200}),
     ),
     "the basis": (
-        lambda o: [["set", "basis_choice", "england_adc_2013"]],
-        lambda j: replace(j, particulars={**j.particulars, "basis_choice": "england_adc_2013"}),
+        lambda o: [["set", "basis_choice", "common_practice"]],
+        lambda j: replace(j, particulars={**j.particulars, "basis_choice": "common_practice"}),
+    ),
+    "a status": (
+        lambda o: [["set", o.at("lines", 2, "status"), "by others"]],
+        lambda j: replace(j, line_status={**j.line_status, "blinding": "by others"}),
+    ),
+    "trays in one piece": (
+        lambda o: [["set", "tray_joints", "one piece"], ["set", o.at("book", 9, "length"), 6]],
+        lambda j: with_row(
+            replace(j, particulars={**j.particulars, "tray_joints": "one piece"}),
+            "book",
+            9,
+            length=6,
+        ),
+    ),
+    "joints across strips": (
+        lambda o: [["set", "sheet_joints", "cross joints"]],
+        lambda j: replace(j, particulars={**j.particulars, "sheet_joints": "cross joints"}),
+    ),
+    "not registered for VAT": (
+        lambda o: [["set", "vat_status", "not registered"]],
+        lambda j: replace(j, particulars={**j.particulars, "vat_status": "not registered"}),
+    ),
+    "the minimum charge": (
+        lambda o: [["set", "minimum_charge", 5000]],
+        lambda j: replace(j, particulars={**j.particulars, "minimum_charge": 5000}),
     ),
     "the markup": (
         lambda o: [["set", "profit_percent", 33.3]],
@@ -120,14 +145,14 @@ CHANGES: dict[str, Change] = {
         ),
     ),
     "one line's supplier": (
-        lambda o: [["set", o.at("lines", 6, "supplier"), "Quayside Stores (invented)"]],
+        lambda o: [["set", o.at("lines", 12, "supplier"), "Quayside Stores (invented)"]],
         lambda j: replace(
             j, line_suppliers={**j.line_suppliers, "trays": "Quayside Stores (invented)"}
         ),
     ),
     "a price": (
-        lambda o: [["set", o.at("book", 4, "price"), 61.27]],
-        lambda j: with_row(j, "book", 4, price=61.27),
+        lambda o: [["set", o.at("book", 3, "price"), 61.27]],
+        lambda j: with_row(j, "book", 3, price=61.27),
     ),
 }
 
@@ -162,6 +187,8 @@ NEW_PRODUCT = {
     "length": 15,
     "pieces": None,
     "weight": None,
+    "thickness": 300,
+    "made_of": None,
     "price": 40,
     "minimum_packs": None,
 }
@@ -257,16 +284,32 @@ REFUSALS: dict[str, Callable[[Open], list[list[Any]]]] = {
     "nothing stocked is wide enough": lambda o: [["set", o.at("walls", 1, "outer_leaf"), 300]],
     "a basis that is not there": lambda o: [["set", "basis_choice", "my_own"]],
     "a text typed over a price": lambda o: [["set", o.at("quote_lines", 1, "amount"), "free"]],
-    "an allowance out of its range": lambda o: [["set", o.at("allowances", 16, "override"), 100]],
+    "a pitch left out": lambda o: [["set", o.at("abutments", 2, "pitch"), None]],
+    "an inner leaf left out": lambda o: [["set", o.at("walls", 1, "inner_leaf"), 0]],
+    "a joint listed from one side": lambda o: [["set", o.at("edges", 7, "kind"), "free"]],
+    "a joint without its zone": lambda o: [
+        ["set", o.at("edges", 1, "joins"), None],
+        ["set", o.at("edges", 7, "joins"), None],
+    ],
+    "a line of the quote typed over": lambda o: [["set", o.at("quote_lines", 1, "amount"), 1]],
+    "the wrong rate for its VAT status": lambda o: [["set", "vat_percent", 5]],
+    "a margin that no price has": lambda o: [
+        ["set", "profit_rule", "margin on price"],
+        ["set", "profit_percent", 100],
+    ],
+    "an allowance out of its range": lambda o: [["set", o.at("allowances", 24, "override"), 100]],
     "a figure that no document gives": lambda o: [["set", o.at("allowances", 4, "own"), None]],
 }
 
 
 @pytest.mark.parametrize("name", REFUSALS)
 def test_what_cannot_be_used_refuses_the_total(opened: Open, name: str) -> None:
-    *_, total = opened.do(*REFUSALS[name](opened), TOTAL)
+    *_, total, said = opened.do(*REFUSALS[name](opened), TOTAL, ["get", "quote_state"])
     assert isinstance(total, str)
     assert total.startswith("#"), total
+    assert said.startswith(("No total", "#")), said
+    if name not in ("a basis that is not there", "a text typed over a price"):
+        assert said.startswith("No total"), "a refusal says so"
 
 
 def test_saved_by_libreoffice_it_still_shows_the_total(opened: Open) -> None:

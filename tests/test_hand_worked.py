@@ -431,3 +431,81 @@ def test_totals_by_status_are_apart() -> None:
     scope = [(ledger.figure("scope_lines", n, "counted"), ledger.figure("scope_lines", n, "net"))
              for n in (1, 2)]  # fmt: skip
     assert scope == [("Stop ends to trays", 2), ("DPC under sills", 1.81)]
+
+
+def refused_by(job: Any, cell: str) -> None:
+    ledger = estimate(job)
+    assert ledger.cell(cell) >= 1
+    assert ledger.cell("quote_total") is NOT_AVAILABLE
+
+
+def test_strips_of_two_zones_share_a_roll() -> None:
+    """Worked by hand: 3 strips of 5.17 m and one of 2.565 m are 18.08 m: one roll of 25 m holds all.
+
+    Zone by zone it would be two. Any roll but the last gives more than 25 - 5.17 = 19.83 m before
+    a strip is put off to the next, so 18.08 m never needs a second.
+    """
+    zones = [zone("Z1", 9, 5.17), zone("Z2", 2.5, 2.565)]
+    edges = [
+        edge(f"{z['mark']}{s}", z["mark"], s, z["side_a"] if s[0] == "A" else z["side_b"])
+        for z in zones
+        for s in ("A1", "A2", "B1", "B2")
+    ]
+    ledger = estimate(bare_job(zones=zones, edges=edges))
+    assert [ledger.figure("layouts", n, "rolls") for n in (1, 9)] == [1, 1]
+    sheet = next(n for n, b in enumerate(ledger.rows["book"], 1) if b["code"] == "SHEET")
+    assert ledger.figure("book", sheet, "packs") == 1
+
+
+def test_products_a_millionth_apart_are_not_both_bought() -> None:
+    """3.01 / 100 = 0.0301 and 2.98 / 99 = 0.030101: the first is cheaper and is bought alone."""
+    stock = [p for p in STOCK if p["code"] != "STOP"]
+    stock += [product("S100", "stop_end", price=3.01, pieces=100)]
+    stock += [product("S99", "stop_end", price=2.98, pieces=99)]
+    ledger = estimate(bare_job(walls=[wall("W1", 5)], openings=[opening("O1", "W1")], book=stock))
+    assert ledger.column("book", "packs")[-2:] == [1, 0]
+
+
+def test_joints_across_are_taped() -> None:
+    """Worked by hand: 20 × 3.4 m along A from 8 m rolls of 4 m, lap 300: (20 - 0.3) / 7.7 = 2.56.
+
+    3 rolls, 2 joints across of 4 m each: 8 m of each tape, and no other lap.
+    """
+    stock = [p for p in STOCK if p["material"] != "dpm_sheet"]
+    stock.append(product("S8", "dpm_sheet", width=4000, length=8))
+    sides = (("A1", 20), ("A2", 20), ("B1", 3.4), ("B2", 3.4))
+    job = bare_job(
+        zones=[zone("Z1", 20, 3.4)],
+        edges=[edge(f"E{s}", "Z1", s, m) for s, m in sides],
+        book=stock,
+    )
+    crossed = {**job.particulars, "sheet_joints": "cross joints"}
+    ledger = estimate(replace(job, particulars=crossed))
+    assert ledger.column("book", "packs")[-1] == 3
+    found = dict(zip(ledger.column("totals", "key"), ledger.column("totals", "net"), strict=True))
+    assert (found["tape_double"], found["tape_single"]) == (8, 8)
+
+
+def test_what_does_not_hold_together_has_no_total() -> None:
+    """Each would otherwise be quietly low: found by an independent reading of the rules."""
+    short = wall("W1", 1, external_corners=4)
+    refused_by(bare_job(walls=[short]), "walls_disagree")
+    high = zone("Z1", 2, 2, formation_level=0.55)
+    edges = [edge(f"E{s}", "Z1", s, 2) for s in ("A1", "A2", "B1", "B2")]
+    refused_by(bare_job(zones=[high], edges=edges), "levels_disagree")
+    walls = {"kind": "new wall", "dpc_level": 15.0}
+    absurd = [edge("EA1", "Z1", "A1", 2, **walls), *edges[1:]]
+    refused_by(bare_job(zones=[zone("Z1", 2, 2)], edges=absurd), "edges_disagree")
+    refused_by(bare_job(), "nothing_quoted")
+    lone = [edge("EA1", "Z1", "A1", 2, kind="joint", joins="Z2"), *edges[1:]]
+    other = [edge(f"F{s}", "Z2", s, 2) for s in ("A1", "A2", "B1", "B2")]
+    zones = [zone("Z1", 2, 2), zone("Z2", 2, 2)]
+    refused_by(bare_job(zones=zones, edges=[*lone, *other]), "edges_disagree")
+
+
+def test_a_solid_wall_has_no_cavity_tray() -> None:
+    """No cavity to cross: nothing is counted, the note says whose it is, the check is short."""
+    solid = wall("W1", 5, outer_leaf=215, cavity=0, inner_leaf=0)
+    ledger = estimate(bare_job(walls=[solid], openings=[opening("O1", "W1")]))
+    assert ledger.figure("openings", 1, "trays") == 0
+    assert "designer's detail" in ledger.figure("openings", 1, "note")

@@ -24,6 +24,7 @@ from estimator.workbook.draw_template import draw
 # Evaluated by LibreOffice 7.4 and Gnumeric 1.12 and believed safe in Excel 2010 and later.
 SAFE = {
     "ABS",
+    "MIN",
     "SMALL",
     "AND",
     "CHOOSE",

@@ -14,6 +14,7 @@ from ..rules import (
     either,
     first_given,
     largest_of,
+    least,
     less,
     most,
     number,
@@ -123,9 +124,35 @@ def sheet_whole(position: Each, layout_rolls: Column, layout_book_row: Column) -
 
 
 @rule
+def sheet_longest(position: Each, layout_strip_length: Column, layout_book_row: Column) -> Metres:
+    """Longest strip of this sheet in any zone."""
+    return largest_of(layout_strip_length, same(layout_book_row, position))
+
+
+@rule
+def at_most_rolls(counted: Each, metres: Metres, roll: Metres, longest: Metres) -> Each:
+    """Rolls that are enough for whole pieces of several lengths.
+
+    Counted length by length, or by what every roll but the last must at least give when no piece
+    is put off that would still fit: more than the roll less the longest piece.
+    """
+    return where(
+        less(longest, roll), least(counted, whole_up(divided(metres, roll - longest))), counted
+    )
+
+
+@rule
+def sheet_cut(
+    sheet_whole: Each, sheet_metres: Metres, sheet_longest: Metres, length: Metres
+) -> Each:
+    """Rolls of this sheet for all zones when strips stay whole: at most these."""
+    return at_most_rolls(sheet_whole, sheet_metres, first_given(length, 0), sheet_longest)
+
+
+@rule
 def sheet_rolls(
     whole_strips: Flag,
-    sheet_whole: Each,
+    sheet_cut: Each,
     sheet_metres: Metres,
     wastage: Percent,
     length: Metres,
@@ -136,13 +163,13 @@ def sheet_rolls(
     Joined across, all metres are pooled and each change of roll costs one lap.
     """
     return where(
-        same(whole_strips, 1),
-        sheet_whole,
+        less(0, sheet_metres),
         where(
-            less(0, sheet_metres),
+            same(whole_strips, 1),
+            whole_up(sheet_cut * (1 + wastage / 100)),
             rolls_for(sheet_metres * (1 + wastage / 100), dpm_lap / 1000, first_given(length, 0)),
-            0,
         ),
+        0,
     )
 
 
@@ -167,15 +194,32 @@ def usable(slot: Each, content: Amount, lap: Metres, sheet_fails: Each) -> Flag:
 
 
 @rule
-def first_rank(by_area: Flag, width: Millimetres, sheet_rolls: Each, price: Pounds) -> Amount:
-    """What counts first among products that cover: the narrowest; for sheet, the least cost."""
-    return where(same(by_area, 1), to_pence(sheet_rolls * price), first_given(width, 0))
+def first_rank(
+    by_area: Flag,
+    sized: Flag,
+    width: Millimetres,
+    sheet_rolls: Each,
+    minimum_packs: Each,
+    price: Pounds,
+) -> Amount:
+    """What counts first among products that cover: for sheet the least cost, else the narrowest.
+
+    Where no line asks for a width, as with tape, it does not count.
+    """
+    return where(
+        same(by_area, 1),
+        to_pence(most(first_given(minimum_packs, 0), sheet_rolls) * price),
+        sized * first_given(width, 0),
+    )
 
 
 @rule
 def second_rank(by_area: Flag, price: Pounds, content: Amount, sheet_joint: Metres) -> Amount:
-    """What counts next: the cheapest for each unit; for sheet, the fewest metres of lap."""
-    return where(same(by_area, 1), sheet_joint, to_six_places(divided(price, content)))
+    """What counts next: the cheapest for each unit; for sheet, the fewest metres of lap.
+
+    In whole millionths, so that two products are either alike or clearly apart.
+    """
+    return whole_up(where(same(by_area, 1), sheet_joint, divided(price, content)) * 1000000)
 
 
 @rule
@@ -264,9 +308,21 @@ def whole_pieces(by_length: Flag, laps_as_tray: Flag, one_piece: Flag) -> Flag:
 
 
 @rule
-def pieces_rolls(preference: Each, need_rolls: Column, need_pick: Column) -> Each:
-    """Rolls when every piece stays whole, counted length by length: at most this many."""
+def pieces_counted(preference: Each, need_rolls: Column, need_pick: Column) -> Each:
+    """Rolls when every piece stays whole, counted length by length."""
     return sum_of(need_rolls, same(need_pick, preference))
+
+
+@rule
+def pieces_longest(preference: Each, need_longest: Column, need_pick: Column) -> Metres:
+    """Longest piece that comes from this product."""
+    return largest_of(need_longest, same(need_pick, preference))
+
+
+@rule
+def pieces_rolls(pieces_counted: Each, net: Amount, length: Metres, pieces_longest: Metres) -> Each:
+    """Rolls when every piece stays whole: at most these."""
+    return at_most_rolls(pieces_counted, net, first_given(length, 0), pieces_longest)
 
 
 @rule
@@ -463,6 +519,7 @@ BOOK = Table(
         find("material_row", "Material no.", by="material", where="materials.key"),
         read("by_area", "In strips", FLAG, "materials.by_area", at="material_row"),
         read("by_length", "By length", FLAG, "materials.by_length", at="material_row"),
+        read("sized", "By width", FLAG, "materials.sized", at="material_row"),
         read("laps_as_tray", "A tray", FLAG, "materials.laps_as_tray", at="material_row"),
         worked(in_roll, "In a roll"),
         worked(content, "Pack holds"),
@@ -472,6 +529,8 @@ BOOK = Table(
         worked(wastage),
         worked(sheet_metres, "Sheet metres"),
         worked(sheet_whole, "Whole strips"),
+        worked(sheet_longest, "Longest strip"),
+        worked(sheet_cut, "Cut whole"),
         worked(sheet_rolls),
         worked(sheet_joint, "Sheet laps"),
         worked(sheet_fails, "Zones it fails"),
@@ -484,6 +543,8 @@ BOOK = Table(
         worked(laps, "Laps, turn-ups"),
         worked(required, "With wastage"),
         worked(whole_pieces, "In one piece"),
+        worked(pieces_counted, "Piece by piece"),
+        worked(pieces_longest, "Longest piece"),
         worked(pieces_rolls, "By pieces"),
         worked(packs_needed, "Packs needed"),
         worked(packs),

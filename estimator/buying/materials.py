@@ -21,6 +21,7 @@ MATERIALS = Table(
         Fixed("by_area", "Laid in whole strips", FLAG),
         Fixed("by_piece", "Bought by the piece", FLAG),
         Fixed("by_weight", "Bought by weight", FLAG),
+        Fixed("sized", "Chosen by width", FLAG),
         Fixed("laps_as_dpc", "Laps as DPC", FLAG),
         Fixed("laps_as_tray", "Laps as tray", FLAG),
         number("wastage_applies", "Wastage applies", FLAG, 0, 1,
@@ -36,12 +37,16 @@ MATERIALS = Table(
 )  # fmt: skip
 
 
+SIZED = ("collar",)  # beside what is lapped: products that must be wide enough for their need
+
+
 def _material(
     key: str, label: str, unit: str, pack: str, bought: str, laps: str = ""
 ) -> dict[str, object]:
     ways = {f"by_{w}": int(bought == w) for w in ("length", "area", "piece", "weight")}
     laps_as = {f"laps_as_{w}": int(laps == w) for w in ("dpc", "tray")}
     applies = int(bought in ("length", "weight"))
+    laps_as["sized"] = int(bool(laps) or key in SIZED)
     words = {"key": key, "label": label, "unit": unit, "pack": pack}
     return {**words, "wastage_applies": applies, **ways, **laps_as}
 

@@ -1,7 +1,7 @@
 """Which sheet is bought: one product for all zones, known before any need is priced."""
 
-from ..rules import largest_of, rule, same, sum_of, worked
-from ..rules.units import Column, Each, TextColumn
+from ..rules import beside, both, largest_of, less, most, rule, same, sum_of, where, worked
+from ..rules.units import Column, Each, Flag, Metres, TextColumn
 
 
 @rule
@@ -28,8 +28,21 @@ def sheet_row(sheet_preference: Each, book_position: Column, book_preference: Co
     return sum_of(book_position, same(book_preference, sheet_preference))
 
 
+@rule
+def cross_joints(
+    whole_strips: Flag, sheet_row: Each, book_sheet_rolls: Column, book_width: Column
+) -> Metres:
+    """Joints across strips, each as long as the roll is wide: one at every change of roll."""
+    return where(
+        both(same(whole_strips, 0), less(0, sheet_row)),
+        most(0, beside(book_sheet_rolls, sheet_row) - 1) * beside(book_width, sheet_row) / 1000,
+        0,
+    )
+
+
 CELLS = (
     worked(sheet_slot, "Sheet from supplier no."),
     worked(sheet_preference, "Sheet, order of choice"),
     worked(sheet_row, "Sheet, row of the price book"),
+    worked(cross_joints, "Joints across strips"),
 )

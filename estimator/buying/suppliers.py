@@ -79,6 +79,14 @@ def quote_no(
 
 
 @rule
+def orders_below(supplier_order_note: TextColumn, supplier_goods: Column) -> Each:
+    """Orders below their supplier's minimum."""
+    return count_of(less(0, supplier_goods)) - count_of(
+        less(0, supplier_goods), same(supplier_order_note, "")
+    )
+
+
+@rule
 def in_place(place: Each, supplier_name: TextColumn) -> Text:
     """The supplier in that place of the list."""
     return beside(supplier_name, place)
@@ -87,8 +95,9 @@ def in_place(place: Each, supplier_name: TextColumn) -> Text:
 # Named cells that head the columns of wastage with whom they belong to.
 SUPPLIER_CELLS = ("supplier_one", "supplier_two", "supplier_three", "supplier_four",
                   "supplier_five")  # fmt: skip
-CELLS = tuple(
-    worked(in_place, f"Supplier {n}", name, place=n) for n, name in enumerate(SUPPLIER_CELLS, 1)
+CELLS = (
+    worked(orders_below, "Orders below their supplier's minimum"),
+    *(worked(in_place, f"Supplier {n}", name, place=n) for n, name in enumerate(SUPPLIER_CELLS, 1)),
 )
 
 SUPPLIERS = Table(

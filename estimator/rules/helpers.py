@@ -69,6 +69,12 @@ def most(*values: float) -> float:
     return max(values)
 
 
+@_helper(_named("MIN"))
+def least(*values: float) -> float:
+    """The smallest of them."""
+    return min(values)
+
+
 @_helper(lambda x: function("ROUNDUP", [_six(x), 0]))
 def whole_up(value: float) -> float:
     """Up to whole units."""
@@ -311,7 +317,7 @@ def beside(column: Any, position: Any) -> Any:
 
 HELPERS = frozenset(
     {
-        *("most", "whole_up", "whole_down", "to_pence", "to_six_places", "root_of"),
+        *("most", "least", "whole_up", "whole_down", "to_pence", "to_six_places", "root_of"),
         *("tan_of", "smallest_of"),
         *("divided", "where", "given", "first_given", "available", "choose"),
         *("at_most", "less", "same", "both", "either"),

@@ -68,16 +68,14 @@ def units_each(slopes: Each, length: Metres, pitch: Pitch, course: Millimetres) 
     return where(
         same(slopes, 0),
         0,
-        most(1, whole_up(length * 1000 * tan_of(first_given(pitch, 0)) / first_given(course, 75))),
+        most(1, whole_up(length * 1000 * tan_of(first_given(pitch)) / first_given(course, 75))),
     )
 
 
 @rule
 def step(slopes: Each, pitch: Pitch, course: Millimetres) -> Millimetres:
     """Horizontal step from unit to unit: it sets the length of the unit."""
-    return where(
-        same(slopes, 0), 0, divided(first_given(course, 75), tan_of(first_given(pitch, 0)))
-    )
+    return where(same(slopes, 0), 0, divided(first_given(course, 75), tan_of(first_given(pitch))))
 
 
 @rule

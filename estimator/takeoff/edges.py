@@ -3,6 +3,7 @@
 from ..rules import (
     Fixed,
     Table,
+    at_most,
     beside,
     both,
     first_given,
@@ -32,6 +33,7 @@ from ..rules.units import (
     TextColumn,
 )
 
+TURN_UP_MOST = 2000  # mm; above this a level was mistyped
 SIDES = ("A1", "A2", "B1", "B2")
 
 EDGE_KINDS = Table(
@@ -196,6 +198,12 @@ def turn_up_from(turn_up: Millimetres, typed_turn_up: Millimetres) -> Text:
 
 
 @rule
+def no_turn_up(turn_up: Millimetres) -> Flag:
+    """1 where a turn-up is asked and cannot be worked out."""
+    return where(given(turn_up), 0, 1)
+
+
+@rule
 def turned_length(length: Metres, turn_up: Millimetres) -> Metres:
     """Length of edge along which sheet turns up."""
     return where(less(0, turn_up), length, 0)
@@ -228,6 +236,58 @@ def loose_end(
             same(turn_up, 0),
         ),
         1,
+        0,
+    )
+
+
+@rule
+def facing(
+    zone: Text, joins: Text, edge_length: Column, edge_zone: TextColumn, edge_joins: TextColumn
+) -> Metres:
+    """Length of joint that the zone on the other side lists against this one."""
+    return sum_of(edge_length, same(edge_zone, joins), same(edge_joins, zone))  # fmt: skip
+
+
+@rule
+def listed(
+    zone: Text, joins: Text, edge_length: Column, edge_zone: TextColumn, edge_joins: TextColumn
+) -> Metres:
+    """Length of joint that this zone lists against the other."""
+    return sum_of(edge_length, same(edge_zone, zone), same(edge_joins, joins))  # fmt: skip
+
+
+@rule
+def joint_step(zone_row: Each, joins_row: Each, zone_dpm_level: Column) -> Metres:
+    """Step in the membrane at a joint; 0 elsewhere."""
+    return where(
+        both(less(0, joins_row), less(0, zone_row)),
+        apart(beside(zone_dpm_level, zone_row), beside(zone_dpm_level, joins_row)),
+        0,
+    )
+
+
+@rule
+def edge_agrees(
+    kind_row: Each,
+    joins: Text,
+    facing: Metres,
+    listed: Metres,
+    joint_step: Metres,
+    turn_up: Millimetres,
+    edge_kind_joins: Column,
+) -> Flag:
+    """1 when a joint is listed alike from both sides, on one level, and no turn-up is absurd."""
+    return where(
+        at_most(turn_up, TURN_UP_MOST),
+        where(
+            same(beside(edge_kind_joins, kind_row), 1),
+            where(
+                both(less(0, facing), at_most(most(apart(facing, listed), joint_step), 0.0005)),
+                1,
+                0,
+            ),
+            where(same(joins, ""), 1, 0),
+        ),
         0,
     )
 
@@ -282,7 +342,7 @@ EDGES = Table(
         number("dress", "Dressed on to DPC", MILLIMETRES, 0, 500,
                "Blank: the length in the allowances. At an existing wall: the depth of the chase, "
                "never blank.", required=False),
-        number("typed_turn_up", "Turn-up, typed", MILLIMETRES, 0, 2000,
+        number("typed_turn_up", "Turn-up, typed", MILLIMETRES, 0, TURN_UP_MOST,
                "Needed at a threshold and where the old DPC is unknown; elsewhere it replaces the "
                "one from levels.", required=False),
         text("joins", "Laps zone", "At a joint: the zone on the other side.",
@@ -295,10 +355,15 @@ EDGES = Table(
         worked(by_levels, "Turn-up from levels"),
         worked(turn_up, "Turn-up"),
         worked(turn_up_from, "Turn-up is"),
+        worked(no_turn_up, "No turn-up"),
         worked(turned_length, "Turned up"),
         worked(joint_lap, "Lap at joint"),
         worked(joint_length, "Lapped zone"),
         worked(reach, "Sheet reaches past"),
+        worked(facing, "Facing joint"),
+        worked(listed, "Joint listed"),
+        worked(joint_step, "Step at joint"),
+        worked(edge_agrees, "Agrees"),
         worked(above_dpc, "DPM above DPC"),
         worked(loose_end, "Not connected"),
         worked(bond, "Bonded to DPC"),

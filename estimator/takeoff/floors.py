@@ -224,10 +224,30 @@ def sheet_joint(
 
 @rule
 def lapped(
-    mark: Text, sheet_joint: Metres, edge_joint_length: Column, edge_zone: TextColumn
+    mark: Text,
+    position: Each,
+    sheet_joint: Metres,
+    cross_joints: Metres,
+    edge_joint_length: Column,
+    edge_zone: TextColumn,
 ) -> Metres:
-    """All laps in this zone's sheet: between strips, and to other zones."""
-    return sheet_joint + sum_of(edge_joint_length, same(edge_zone, mark))
+    """All laps in this zone's sheet: between strips, and to other zones.
+
+    Joints across the strips belong to no zone in particular: the first zone carries them.
+    """
+    return (
+        sheet_joint
+        + sum_of(edge_joint_length, same(edge_zone, mark))
+        + where(same(position, 1), cross_joints, 0)
+    )
+
+
+@rule
+def levels_agree(
+    dpm_level: Metres, formation_level: Metres, blinding_thickness: Millimetres
+) -> Flag:
+    """1 when the formation leaves room for the blinding under the membrane."""
+    return where(at_most(blinding_thickness / 1000, dpm_level - formation_level), 1, 0)
 
 
 # The names of sides as cells may bear them: no digits.
@@ -260,6 +280,7 @@ ZONES = Table(
         worked(gap_a, "Gap on A"),
         worked(gap_b, "Gap on B"),
         worked(edges_agree, "Edges add up"),
+        worked(levels_agree, "Levels agree"),
         *(worked(reach, f"Past {s}", f"reach_{n}", side=s) for n, s in _SIDES),
         worked(sheet_a, "Sheet along A"),
         worked(sheet_b, "Sheet along B"),

@@ -28,6 +28,7 @@ from ..rules.units import (
     Flag,
     Metres,
     Millimetres,
+    Text,
 )
 
 PERPEND = 225  # one brick and one joint: facts K1, 215 + 10 mm
@@ -79,9 +80,17 @@ def weep_first(weep_from_end: Millimetres) -> Millimetres:
 
 
 @rule
-def with_tray(number: Each, kind_row: Each, opening_kind_has_tray: Column) -> Each:
-    """How many of them have a tray."""
-    return number * beside(opening_kind_has_tray, kind_row)
+def with_tray(
+    number: Each, kind_row: Each, cavity: Millimetres, opening_kind_has_tray: Column
+) -> Each:
+    """How many of them have a tray: none in a solid wall, which has no cavity to cross."""
+    return where(less(0, cavity), number * beside(opening_kind_has_tray, kind_row), 0)
+
+
+@rule
+def note(kind_note: Text, cavity: Millimetres) -> Text:
+    """What is left to the designer."""
+    return where(less(0, cavity), kind_note, "solid wall: designer's detail")
 
 
 @rule
@@ -246,7 +255,8 @@ OPENINGS = Table(
         worked(sill_girth, "Sill DPC width"),
         worked(sills, "Sill DPC, net"),
         worked(sill_ends, "Sill turn-ups"),
-        read("kind_note", "Note", TEXT, "opening_kinds.note", at="kind_row"),
+        read("kind_note", "By its kind", TEXT, "opening_kinds.note", at="kind_row"),
+        worked(note),
     ),
     grows=True,
 )  # fmt: skip

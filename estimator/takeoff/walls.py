@@ -1,6 +1,19 @@
 """Wall runs and the DPC in each leaf."""
 
-from ..rules import Fixed, Table, both, less, number, rule, same, sum_of, text, where, worked
+from ..rules import (
+    Fixed,
+    Table,
+    both,
+    either,
+    less,
+    number,
+    rule,
+    same,
+    sum_of,
+    text,
+    where,
+    worked,
+)
 from ..rules.units import (
     AMOUNT,
     EACH,
@@ -135,6 +148,28 @@ def run_agrees(run: Text, turns: Each, ends_at_existing: Each) -> Flag:
     )
 
 
+@rule
+def wall_agrees(
+    run_agrees: Flag,
+    cavity: Millimetres,
+    inner_leaf: Millimetres,
+    outer_length: Metres,
+    inner_length: Metres,
+) -> Flag:
+    """1 when the run closes, a cavity has an inner leaf behind it, and no leaf has no length."""
+    return where(
+        both(
+            both(same(run_agrees, 1), less(0, outer_length)),
+            either(
+                both(less(0, cavity), both(less(0, inner_leaf), less(0, inner_length))),
+                both(same(cavity, 0), same(inner_leaf, 0)),
+            ),
+        ),
+        1,
+        0,
+    )
+
+
 WALLS = Table(
     "walls",
     "wall",
@@ -161,6 +196,7 @@ WALLS = Table(
         worked(run_agrees, "Run closes"),
         worked(outer_length, "Outer leaf DPC"),
         worked(inner_length, "Inner leaf DPC"),
+        worked(wall_agrees, "Holds together"),
         worked(corners, "Corner laps"),
         worked(inner_corners, "Inner corner laps"),
         worked(end_laps, "End laps"),

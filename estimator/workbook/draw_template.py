@@ -15,6 +15,7 @@ from openpyxl.styles.numbers import NumberFormat
 from openpyxl.utils import get_column_letter
 
 from ..buying.suppliers import SUPPLIER_CELLS
+from ..guards import COUNTS
 from ..plan import plan
 from ..rules.tables import POSITION, Item, Table
 from .page import BRICK, FAINT, HAIRLINE, HEADED, HEAVY, INK, LINE, Page, fill, font
@@ -37,6 +38,14 @@ CAUTION = (
     "control and a competent designer decide. A damp-proof course or membrane does not keep out "
     "water under pressure. Before cutting, digging or lifting: support, services, asbestos, silica "
     "dust and manual handling are for the person in charge of the site to assess."
+)
+
+
+WORKED_ONCE = (
+    *("basis_slot", "supplier_slot", "weep_step", "weep_first", "sheet_slot", "sheet_row"),
+    *("sheet_preference", "cross_joints", "whole_strips", "one_piece", "weep_inserts"),
+    *("weep_vents", "vat_row", "cost_factor", "price_factor", "document_word"),
+    *("document_promise", "vat_sentence"),
 )
 
 
@@ -136,7 +145,7 @@ def draw() -> Workbook:
     _orders(book, tables)
     _quote(book, tables, cells)
     _checks(book, tables)
-    _kinds(book, tables)
+    _kinds(book, tables, cells)
     _notes(book, tables)
     return book
 
@@ -215,16 +224,9 @@ def _job(book: Workbook, cells: dict[str, Item]) -> None:
     page.put("A", "{quote_state}", font(10, True, BRICK))
     page.row += 1
     for name in (
-        "rows_unwired",
-        "rows_unchecked",
-        "needs_uncovered",
-        "edges_disagree",
-        "runs_open",
-        "rolls_beyond",
-        "lines_beyond",
-        "margin_impossible",
-        "vat_unreasoned",
-        "vat_to_householder",
+        *(c.name for c in COUNTS),
+        "problems_typed",
+        "problems_worked",
         "problem_count",
     ):
         page.cell_row(cells[name], "A", "B")
@@ -232,18 +234,8 @@ def _job(book: Workbook, cells: dict[str, Item]) -> None:
         label.alignment = Alignment(wrap_text=True, vertical="top")
         if len(str(label.value)) > 52:
             sheet.row_dimensions[page.row - 1].height = 27
-    page.row += 1
-    page.heading("Worked out once for the whole job", "ABC")
-    for name in (
-        *("basis_slot", "supplier_slot", "weep_step", "weep_first", "sheet_slot", "sheet_row"),
-        *("sheet_preference", "whole_strips", "one_piece", "weep_inserts", "weep_vents"),
-        *("vat_row", "cost_factor", "price_factor", "lines_provisional", "document_word"),
-        *("document_promise", "vat_sentence"),
-    ):
-        page.cell_row(cells[name], "A", "B", "C")
-    for row in (page.row - 2, page.row - 1):
-        sheet[f"B{row}"].alignment = Alignment(wrap_text=True, vertical="top")
-        sheet.row_dimensions[row].height = 40
+    for name in ("figures_missing", "orders_below", "lines_provisional"):
+        page.cell_row(cells[name], "A", "B")
     page.finish()
 
 
@@ -484,6 +476,7 @@ def _quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> 
     page.widened = frozenset("ABCDEF")
     page.row = 3
     for label, name in (
+        ("Guidance", "document_title"),
         ("For", "client_name"),
         ("Site", "site_address"),
         ("Work", "job_title"),
@@ -573,7 +566,7 @@ def _quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> 
     page.finish()
 
 
-def _kinds(book: Workbook, tables: dict[str, Table]) -> None:
+def _kinds(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> None:
     page = Page(
         book,
         "Kinds",
@@ -602,9 +595,11 @@ def _kinds(book: Workbook, tables: dict[str, Table]) -> None:
                 page.sheet[f"{letter}{line}"].alignment = Alignment(wrap_text=True, vertical="top")
             page.sheet.row_dimensions[line].height = 62
         page.widened = frozenset(get_column_letter(n) for n in range(1, 12))
+    page.heading("Worked out once for the whole job", "ABCDEFG")
+    for name in WORKED_ONCE:
+        page.cell_row(cells[name], "B", "C")
     page.print_to = "H"
     page.finish()
-    page.sheet.page_setup.fitToHeight = 1
 
 
 def _notes(book: Workbook, tables: dict[str, Table]) -> None:
@@ -616,8 +611,8 @@ def _notes(book: Workbook, tables: dict[str, Table]) -> None:
     page.wrapped("A:G", CAUTION, 44)
     page.wrapped(
         "A:G",
-        "Sheet is laid in whole strips; rolls are counted zone by zone, so their "
-        "number is at most what is needed. DPC and trays are joined roll to roll, each "
+        "Sheet is laid in whole strips; rolls are counted for whole strips, so their "
+        "need is at most that number. DPC and trays are joined roll to roll, each "
         "change of roll costing one lap. Openings are not deducted from the DPC of a "
         "wall. Wastage is added where the Suppliers sheet says that it applies. Layout "
         "version 1. Formulas were recalculated in LibreOffice and Gnumeric; Excel was "

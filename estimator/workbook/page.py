@@ -11,7 +11,7 @@ from openpyxl.utils import get_column_letter
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.pagebreak import Break, ColBreak
 
-from ..rules.tables import POSITION, Input, Item, Table, Worked
+from ..rules.tables import POSITION, Fixed, Input, Item, Table
 from ..rules.units import EACH, FLAG, MILLIMETRES, Unit
 from .template import GUARDS
 
@@ -173,7 +173,7 @@ class Page:
         item = _item(table, name)
         sheet = self.sheet
         typed = isinstance(item, Input)
-        fixed = not isinstance(item, Input | Worked)
+        fixed = isinstance(item, Fixed)
         top = sheet[f"{letter}{head}"]
         top.value, top.font = item.label, font(9, True)
         top.fill = fill(HEADED)
