@@ -4,12 +4,13 @@ A check compares; it never changes a quantity and never raises. Each is one row:
 applies to, how many of them have no figure, and the worst figure given. A blank never meets.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from .rules import (
     Fixed,
+    Item,
     Table,
     Varied,
     at_most,
@@ -439,42 +440,54 @@ CHECKS = (
           radon_unknown, asks="no figure", asked_by=_BY_RADON, at_least=False, can_stop=True),
 )  # fmt: skip
 
-CHECKS_TABLE = Table(
-    "checks",
-    "check",
-    "Detail checks",
-    (
-        Fixed("key", "Check", TEXT),
-        Fixed("label", "What is checked", TEXT),
-        Fixed("group", "Kind of work", TEXT),
-        Fixed("unit", "Unit", TEXT),
-        Fixed("allowance", "Allowance", TEXT),
-        Fixed("asked_here", "Asked of itself", AMOUNT),
-        Fixed("asked_by_here", "Asked by", TEXT),
-        Fixed("at_least", "At least", FLAG),
-        Fixed("can_stop", "Can stop", FLAG),
-        find("asked_row", "Allowance no.", by="allowance", where="allowances.key"),
-        Varied("applies", "Concerns", EACH, "How many things it concerns.",
-               rules=tuple(rule_of(c.applies) for c in CHECKS)),
-        Varied("blank", "Left blank", EACH, "How many of them have no figure.",
-               rules=tuple(rule_of(c.blank) for c in CHECKS)),
-        Varied("found", "Given", AMOUNT, "The worst figure given.",
-               rules=tuple(rule_of(c.found) for c in CHECKS)),
-        worked(asked),
-        worked(asked_by, "Asked by"),
-        worked(regulatory, "Regulatory figure"),
-        worked(falls_short, "Falls short"),
-        worked(state, "State"),
-        text("reason", "Reason to go on", "Printed; it takes away a stop.", required=False),
-        worked(stops, "Stops"),
-        worked(regulation_note, "Beside the regulatory figure"),
-    ),
-    key="key",
-    guarded=False,
-)  # fmt: skip
+# What is bought is checked apart: a stop must never depend on a price, or a line's status would
+# depend on its own cost. (One spreadsheet program also took that for a circle when it recalculated.)
+OF_PRODUCTS = ("dpm_thickness", "tray_material")
+SITE_CHECKS = tuple(c for c in CHECKS if c.key not in OF_PRODUCTS)
+PRODUCT_CHECKS = tuple(c for c in CHECKS if c.key in OF_PRODUCTS)
 
 
-def check_rows(reasons: Mapping[str, str]) -> list[dict[str, Any]]:
+def _table(name: str, one: str, title: str, checks: tuple[Check, ...], *last: Item) -> Table:
+    return Table(
+        name,
+        one,
+        title,
+        (
+            Fixed("key", "Check", TEXT),
+            Fixed("label", "What is checked", TEXT),
+            Fixed("group", "Kind of work", TEXT),
+            Fixed("unit", "Unit", TEXT),
+            Fixed("allowance", "Allowance", TEXT),
+            Fixed("asked_here", "Asked of itself", AMOUNT),
+            Fixed("asked_by_here", "Asked by", TEXT),
+            Fixed("at_least", "At least", FLAG),
+            Fixed("can_stop", "Can stop", FLAG),
+            find("asked_row", "Allowance no.", by="allowance", where="allowances.key"),
+            Varied("applies", "Concerns", EACH, "How many things it concerns.",
+                   rules=tuple(rule_of(c.applies) for c in checks)),
+            Varied("blank", "Left blank", EACH, "How many of them have no figure.",
+                   rules=tuple(rule_of(c.blank) for c in checks)),
+            Varied("found", "Given", AMOUNT, "The worst figure given.",
+                   rules=tuple(rule_of(c.found) for c in checks)),
+            worked(asked),
+            worked(asked_by, "Asked by"),
+            worked(regulatory, "Regulatory figure"),
+            worked(falls_short, "Falls short"),
+            worked(state, "State"),
+            text("reason", "Reason to go on", "Printed; it takes away a stop.", required=False),
+            *last,
+            worked(regulation_note, "Beside the regulatory figure"),
+        ),
+        key="key",
+        guarded=False,
+    )  # fmt: skip
+
+
+CHECKS_TABLE = _table("checks", "check", "Details", SITE_CHECKS, worked(stops, "Stops"))
+PRODUCTS_TABLE = _table("product_checks", "product_check", "Products", PRODUCT_CHECKS)
+
+
+def check_rows(checks: Iterable[Check], reasons: Mapping[str, str]) -> list[dict[str, Any]]:
     """The rows of the checks, with the reasons a job gives to go on."""
     return [
         {
@@ -489,5 +502,5 @@ def check_rows(reasons: Mapping[str, str]) -> list[dict[str, Any]]:
             "can_stop": int(c.can_stop),
             "reason": reasons.get(c.key),
         }
-        for c in CHECKS
+        for c in checks
     ]

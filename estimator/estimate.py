@@ -8,7 +8,7 @@ from . import guards
 from .allowances import allowance_rows, basis_rows, source_rows
 from .buying.lines import FIRM, LINES
 from .buying.materials import MATERIAL_ROWS, SUPPLIER_SLOTS
-from .checks import check_rows
+from .checks import PRODUCT_CHECKS, SITE_CHECKS, check_rows
 from .job import Job
 from .plan import FILLED, SHIPPED_ROWS, bases, plan
 from .quote import SCOPE_ROOM
@@ -56,7 +56,8 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
         "lines": _lines(job),
         "totals": [{k: r[k] for k in ("key", "label", "unit")} for r in MATERIAL_ROWS],
         "sources": source_rows(bases()),
-        "checks": check_rows(job.reasons),
+        "checks": check_rows(SITE_CHECKS, job.reasons),
+        "product_checks": check_rows(PRODUCT_CHECKS, job.reasons),
     }
     rows |= {t.name: [dict(r) for r in job.rows[t.name]] for t in FILLED}
     rows["suppliers"] += [{} for _ in range(SUPPLIER_SLOTS - len(rows["suppliers"]))]

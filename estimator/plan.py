@@ -110,6 +110,7 @@ def plan() -> Plan:
             ABUTMENTS,
             LAYOUTS,
             checks.CHECKS_TABLE,
+            checks.PRODUCTS_TABLE,
             LINES_TABLE,
             NEEDS,
             ORDER_LINES,

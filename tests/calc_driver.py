@@ -66,6 +66,20 @@ class Book:
         """As typed on the keyboard, in English."""
         self.area(address).getCellByPosition(0, 0).setFormula(text)
 
+    def errors(self):
+        """Every cell that shows an error, with its code."""
+        self.document.calculateAll()
+        found = []
+        for sheet in self.document.Sheets:
+            cells = sheet.queryFormulaCells(4)
+            for area in cells:
+                a = area.RangeAddress
+                for row in range(a.StartRow, a.EndRow + 1):
+                    for column in range(a.StartColumn, a.EndColumn + 1):
+                        cell = sheet.getCellByPosition(column, row)
+                        found.append([sheet.Name, column, row, cell.getError(), cell.Formula])
+        return found
+
     def get(self, address):
         self.document.calculateAll()
         cell = self.area(address).getCellByPosition(0, 0)

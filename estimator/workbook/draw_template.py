@@ -346,30 +346,39 @@ def _checks(book: Workbook, tables: dict[str, Table]) -> None:
         "anything is in order with regulations or a warranty.",
         landscape=True,
     )
-    table = tables["checks"]
     printed = [POSITION, "label", "state", "found", "asked", "unit", "asked_by", "regulatory",
-               "regulation_note", "stops", "reason"]  # fmt: skip
-    order = [*printed, *GUARDS, *(c.name for c in table if c.name not in printed)]
-    head = page.row
-    widths = {"label": 36, "state": 15, "unit": 6, "asked_by": 40, "regulation_note": 24}
-    page.list(table, order, {**widths, "reason": 28, "stops": 7}, inside=len(printed))
-    line = head + 2
-    page.sheet.row_dimensions[line].height = 26
-    for letter in "BCGIK":
-        page.sheet[f"{letter}{line}"].alignment = Alignment(
+               "regulation_note", "reason"]  # fmt: skip
+    widths: dict[str, float] = {"label": 36, "state": 15, "unit": 6, "asked_by": 40, "reason": 28}
+    widths |= {"regulation_note": 24, "stops": 7}
+    for name in ("checks", "product_checks"):
+        table = tables[name]
+        page.heading(table.title, "ABCDEFGHIJK")
+        rest = [c.name for c in table if c.name not in printed]
+        rest.sort(key=lambda n: n != "stops")
+        page.list(table, [*printed, *rest, *GUARDS], widths, inside=11)
+        page.widened = frozenset("ABCDEFGHIJK")
+        _check_line(page, page.row - 2, stops=name == "checks")
+    page.finish()
+
+
+def _check_line(page: Page, line: int, stops: bool) -> None:
+    sheet = page.sheet
+    sheet.row_dimensions[line].height = 26
+    for letter in "BCGIJ":
+        sheet[f"{letter}{line}"].alignment = Alignment(
             wrap_text=True, vertical="center", horizontal="left", indent=1
         )
     for letter in "DEH":
-        page.sheet[f"{letter}{line}"].number_format = "General"
-    page.sheet[f"C{line}"].font = font(9, bold=True)
-    for test, colour in (('="short"', BRICK), ('="not given"', BRICK)):
-        page.sheet.conditional_formatting.add(
-            f"C{line}", FormulaRule([f"C{line}{test}"], font=Font(color=colour, bold=True))
+        sheet[f"{letter}{line}"].number_format = "General"
+    sheet[f"C{line}"].font = font(9, bold=True)
+    for state in ("short", "not given"):
+        sheet.conditional_formatting.add(
+            f"C{line}", FormulaRule([f'C{line}="{state}"'], font=Font(color=BRICK, bold=True))
         )
-    page.sheet.conditional_formatting.add(
-        f"J{line}", FormulaRule([f"J{line}=1"], font=Font(color="FFFFFF"), fill=fill(BRICK))
-    )
-    page.finish(freeze=f"C{line}")
+    if stops:
+        sheet.conditional_formatting.add(
+            f"K{line}", FormulaRule([f"K{line}=1"], font=Font(color="FFFFFF"), fill=fill(BRICK))
+        )
 
 
 def _quantities(book: Workbook, tables: dict[str, Table]) -> None:
