@@ -6,7 +6,7 @@ from typing import Any
 
 from . import allowances, checks, guards, quote, vat
 from .basis import Basis, shipped_bases
-from .buying import sheet, suppliers
+from .buying import sheet, suppliers, whole_list
 from .buying.book import BOOK
 from .buying.lines import LINES_TABLE, STAGE_ROWS, STAGES
 from .buying.materials import MATERIAL_ROWS, MATERIALS
@@ -125,6 +125,7 @@ def plan() -> Plan:
             worked(supplier_slot, "Supplier no."),
             *suppliers.CELLS,
             *sheet.CELLS,
+            *whole_list.CELLS,
             *methods.CELLS,
             worked(weep_step, "Weeps built apart"),
             worked(weep_first, "First weep built at"),

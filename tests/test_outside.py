@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
 
-from estimator.buying.book import rolls_for
+from estimator.buying.packing import rolls_for
 from estimator.rules import whole
 from estimator.takeoff.layouts import strips
 from estimator.takeoff.openings import weeps_each

@@ -14,7 +14,6 @@ from ..rules import (
     either,
     first_given,
     largest_of,
-    least,
     less,
     most,
     number,
@@ -48,6 +47,8 @@ from ..rules.units import (
     Pounds,
     Text,
 )
+from .packing import at_most_rolls, rolls_for
+from .whole_list import BOOK_COLUMNS
 
 
 @rule
@@ -106,12 +107,6 @@ def roll_no(by_area: Flag, position: Each, book_by_area: Column, book_position: 
 
 
 @rule
-def rolls_for(metres: Metres, lap: Metres, roll: Metres) -> Each:
-    """Rolls that reach: each after the first gives up one lap; never fewer than one."""
-    return most(1, whole_up(divided(metres - lap, roll - lap)))
-
-
-@rule
 def sheet_metres(position: Each, layout_roll_metres: Column, layout_book_row: Column) -> Metres:
     """Metres of this sheet's roll laid in all zones, if it is the one chosen."""
     return sum_of(layout_roll_metres, same(layout_book_row, position))
@@ -127,18 +122,6 @@ def sheet_whole(position: Each, layout_rolls: Column, layout_book_row: Column) -
 def sheet_longest(position: Each, layout_strip_length: Column, layout_book_row: Column) -> Metres:
     """Longest strip of this sheet in any zone."""
     return largest_of(layout_strip_length, same(layout_book_row, position))
-
-
-@rule
-def at_most_rolls(counted: Each, metres: Metres, roll: Metres, longest: Metres) -> Each:
-    """Rolls that are enough for whole pieces of several lengths.
-
-    Counted length by length, or by what every roll but the last must at least give when no piece
-    is put off that would still fit: more than the roll less the longest piece.
-    """
-    return where(
-        less(longest, roll), least(counted, whole_up(divided(metres, roll - longest))), counted
-    )
 
 
 @rule
@@ -558,6 +541,7 @@ BOOK = Table(
         worked(quote_no, "Quote line"),
         worked(order_no, "Order line"),
         worked(book_note, "Note"),
+        *BOOK_COLUMNS,
     ),
     key="code",
     grows=True,

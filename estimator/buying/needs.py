@@ -10,18 +10,16 @@ from ..rules import (
     Table,
     at_most,
     both,
-    divided,
     either,
     largest_of,
     less,
     rule,
     same,
     where,
-    whole_down,
-    whole_up,
     worked,
 )
 from ..rules.reading import read
+from ..rules.tables import OwnCell
 from ..rules.units import (
     AMOUNT,
     EACH,
@@ -38,6 +36,7 @@ from ..rules.units import (
     Text,
     TextColumn,
 )
+from .packing import rolls_of_pieces
 
 
 @rule
@@ -99,21 +98,11 @@ def uncovered(wanted: Amount, pick: Each) -> Flag:
 
 
 @rule
-def pieces(net: Amount, piece: Metres) -> Each:
-    """Pieces of one length in a total."""
-    return whole_up(divided(net, piece))
-
-
-@rule
-def per_roll(piece: Metres, pick: Each, book_length: Column, book_preference: Column) -> Each:
-    """Whole pieces that one roll of the product chosen gives."""
-    return whole_down(divided(largest_of(book_length, same(book_preference, pick)), piece))
-
-
-@rule
-def rolls(net: Amount, piece: Metres, per_roll: Each) -> Each:
+def rolls(
+    wanted: Amount, piece: Metres, pick: Each, book_length: Column, book_preference: Column
+) -> Each:
     """Rolls when every piece is cut whole, counted for this one length."""
-    return whole_up(divided(pieces(net, piece), per_roll))
+    return rolls_of_pieces(wanted, piece, largest_of(book_length, same(book_preference, pick)))
 
 
 @rule
@@ -121,6 +110,8 @@ def corner_laps(corners: Each, pick: Each, book_width: Column, book_preference: 
     """Laps at corners: each as wide as the product chosen."""
     return corners * largest_of(book_width, same(book_preference, pick)) / 1000
 
+
+SLOTS = ("one", "two", "three", "four", "five")
 
 NEEDS = Table(
     "needs",
@@ -146,9 +137,13 @@ NEEDS = Table(
         Linked("piece", "Of one piece", METRES),
         worked(longest, "In one roll"),
         worked(pick, "Product chosen"),
-        worked(per_roll, "Pieces to a roll"),
         worked(rolls, "Rolls by pieces"),
         worked(uncovered, "Not covered"),
         worked(corner_laps),
+        *(worked(pick, f"From supplier {n}", f"pick_{s}", slot=n) for n, s in enumerate(SLOTS, 1)),
+        *(
+            worked(rolls, f"Rolls, supplier {n}", f"rolls_{s}", pick=OwnCell(f"pick_{s}"))
+            for n, s in enumerate(SLOTS, 1)
+        ),
     ),
 )

@@ -19,6 +19,7 @@ from ..rules import (
     worked,
 )
 from ..rules.units import POUNDS, Amount, Column, Each, Pounds, Text, TextColumn
+from .whole_list import NEVER, SUPPLIER_COLUMNS
 
 
 @rule
@@ -30,7 +31,7 @@ def goods(position: Each, book_cost: Column, book_slot: Column) -> Pounds:
 @rule
 def delivery_due(goods: Pounds, delivery: Pounds, free_over: Pounds) -> Pounds:
     """Delivery for one drop: nothing without an order, nothing from the free threshold up."""
-    return where(both(less(0, goods), less(goods, first_given(free_over, 1000000000))), delivery, 0)
+    return where(both(less(0, goods), less(goods, first_given(free_over, NEVER))), delivery, 0)
 
 
 @rule
@@ -117,6 +118,7 @@ SUPPLIERS = Table(
         worked(delivery_price, "Delivery quoted"),
         worked(quote_no, "Quote line"),
         worked(order_note, "Note"),
+        *SUPPLIER_COLUMNS,
     ),
     key="name",
 )  # fmt: skip

@@ -42,6 +42,7 @@ CAUTION = (
 
 
 WORKED_ONCE = (
+    *("lacking_one", "lacking_two", "lacking_three", "lacking_four", "lacking_five"),
     *("basis_slot", "supplier_slot", "weep_step", "weep_first", "sheet_slot", "sheet_row"),
     *("sheet_preference", "cross_joints", "whole_strips", "one_piece", "weep_inserts"),
     *("weep_vents", "vat_row", "cost_factor", "price_factor", "document_word"),
@@ -122,7 +123,7 @@ def draw() -> Workbook:
         "job takes of it is worked out to the right.",
         tables["book"],
         {"code": 9, "supplier": 28, "material": 14, "description": 36, "book_note": 34},
-        pages=("slot", "sheet_metres", "preference", "packs_needed"),
+        pages=("slot", "sheet_metres", "preference", "packs_needed", "all_net"),
     )
     _list_page(
         book,

@@ -1,0 +1,255 @@
+"""What the whole list would cost from each supplier alone, live beside the choice that is made.
+
+Every need also picks its product from each supplier in turn (needs.py), and the price book works
+out packs and cost as if all were bought there. Tape follows the laps of the sheet really bought.
+"""
+
+from ..rules import (
+    choose,
+    count_of,
+    first_given,
+    largest_of,
+    less,
+    most,
+    rule,
+    same,
+    sum_of,
+    to_pence,
+    total,
+    where,
+    worked,
+)
+from ..rules.tables import WholeColumn
+from ..rules.units import Amount, Column, Each, Flag, Metres, Millimetres, Percent, Pounds, Text
+from .needs import SLOTS
+from .packing import at_most_rolls, rolls_for
+
+# ---- the price book, as if all were bought from this row's supplier ----------------------------
+
+
+@rule
+def taken(
+    preference: Each,
+    need_pick_one: Column,
+    need_pick_two: Column,
+    need_pick_three: Column,
+    need_pick_four: Column,
+    need_pick_five: Column,
+) -> Flag:
+    """1 for the needs that would be met by this product."""
+    return (
+        same(need_pick_one, preference)
+        + same(need_pick_two, preference)
+        + same(need_pick_three, preference)
+        + same(need_pick_four, preference)
+        + same(need_pick_five, preference)
+    )
+
+
+@rule
+def all_net(
+    preference: Each,
+    need_wanted: Column,
+    need_pick_one: Column,
+    need_pick_two: Column,
+    need_pick_three: Column,
+    need_pick_four: Column,
+    need_pick_five: Column,
+) -> Amount:
+    """Needed of this product if all were bought from its supplier."""
+    return sum_of(
+        need_wanted,
+        taken(
+            preference, need_pick_one, need_pick_two, need_pick_three, need_pick_four,
+            need_pick_five,
+        ),
+    )  # fmt: skip
+
+
+@rule
+def all_laps(
+    preference: Each,
+    width: Millimetres,
+    need_added: Column,
+    need_corners: Column,
+    need_pick_one: Column,
+    need_pick_two: Column,
+    need_pick_three: Column,
+    need_pick_four: Column,
+    need_pick_five: Column,
+) -> Amount:
+    """Laps at ends and corners, and turn-ups, if all were bought from its supplier."""
+    return sum_of(
+        need_added + need_corners * (first_given(width, 0) / 1000),
+        taken(
+            preference, need_pick_one, need_pick_two, need_pick_three, need_pick_four,
+            need_pick_five,
+        ),
+    )  # fmt: skip
+
+
+@rule
+def all_longest(
+    preference: Each,
+    need_longest: Column,
+    need_pick_one: Column,
+    need_pick_two: Column,
+    need_pick_three: Column,
+    need_pick_four: Column,
+    need_pick_five: Column,
+) -> Metres:
+    """Longest piece, if all were bought from its supplier."""
+    return largest_of(
+        need_longest,
+        taken(
+            preference, need_pick_one, need_pick_two, need_pick_three, need_pick_four,
+            need_pick_five,
+        ),
+    )  # fmt: skip
+
+
+@rule
+def all_counted(
+    slot: Each,
+    preference: Each,
+    need_rolls_one: Column,
+    need_rolls_two: Column,
+    need_rolls_three: Column,
+    need_rolls_four: Column,
+    need_rolls_five: Column,
+    need_pick_one: Column,
+    need_pick_two: Column,
+    need_pick_three: Column,
+    need_pick_four: Column,
+    need_pick_five: Column,
+) -> Each:
+    """Rolls piece by piece, if all were bought from its supplier."""
+    return total(
+        need_rolls_one * same(need_pick_one, preference)
+        + need_rolls_two * same(need_pick_two, preference)
+        + need_rolls_three * same(need_pick_three, preference)
+        + need_rolls_four * same(need_pick_four, preference)
+        + need_rolls_five * same(need_pick_five, preference)
+    )
+
+
+@rule
+def all_required(all_net: Amount, all_laps: Amount, wastage: Percent) -> Amount:
+    """To be covered by packs, if all were bought from its supplier."""
+    return (all_net + all_laps) * (1 + wastage / 100)
+
+
+@rule
+def all_packs(
+    all_required: Amount,
+    lap: Metres,
+    content: Amount,
+    minimum_packs: Each,
+    by_area: Flag,
+    sheet_rolls: Each,
+    whole_pieces: Flag,
+    all_counted: Each,
+    all_net: Amount,
+    all_longest: Metres,
+) -> Each:
+    """Packs, if all were bought from its supplier."""
+    return where(
+        less(0, all_required),
+        most(
+            first_given(minimum_packs, 0),
+            where(
+                same(by_area, 1),
+                sheet_rolls,
+                where(
+                    same(whole_pieces, 1),
+                    at_most_rolls(all_counted, all_net, content, all_longest),
+                    rolls_for(all_required, lap, content),
+                ),
+            ),
+        ),
+        0,
+    )
+
+
+@rule
+def all_cost(all_packs: Each, price: Pounds) -> Pounds:
+    """Cost, if all were bought from its supplier."""
+    return to_pence(all_packs * price)
+
+
+BOOK_COLUMNS = (
+    worked(all_net, "All from here: net"),
+    worked(all_laps, "laps"),
+    worked(all_longest, "longest piece"),
+    worked(all_counted, "piece by piece"),
+    worked(all_required, "with wastage"),
+    worked(all_packs, "packs"),
+    worked(all_cost, "cost"),
+)
+
+# ---- the suppliers side by side ----------------------------------------------------------------
+
+
+@rule
+def lacking(need_wanted: Column, picks: Column) -> Each:
+    """Needs that a supplier stocks nothing for."""
+    return count_of(less(0, need_wanted), same(picks, 0))
+
+
+CELLS = tuple(
+    worked(
+        lacking,
+        f"Needs that supplier {n} stocks nothing for",
+        f"lacking_{slot}",
+        picks=WholeColumn("needs", f"pick_{slot}"),
+    )
+    for n, slot in enumerate(SLOTS, 1)
+)
+
+
+@rule
+def all_lacking(
+    position: Each,
+    lacking_one: Each,
+    lacking_two: Each,
+    lacking_three: Each,
+    lacking_four: Each,
+    lacking_five: Each,
+) -> Each:
+    """Needs that this supplier stocks nothing for."""
+    return choose(position, lacking_one, lacking_two, lacking_three, lacking_four, lacking_five)
+
+
+@rule
+def all_goods(position: Each, book_all_cost: Column, book_slot: Column) -> Pounds:
+    """All that this supplier stocks of the whole list, without VAT."""
+    return to_pence(sum_of(book_all_cost, same(book_slot, position)))
+
+
+@rule
+def all_total(all_goods: Pounds, delivery: Pounds, free_over: Pounds) -> Pounds:
+    """The whole list from this supplier in one drop, without VAT."""
+    return to_pence(
+        all_goods
+        + where(
+            less(0, all_goods),
+            where(less(all_goods, first_given(free_over, NEVER)), delivery, 0),
+            0,
+        )
+    )
+
+
+@rule
+def all_note(all_lacking: Each, all_goods: Pounds) -> Text:
+    """Whether the sum covers the whole list."""
+    return where(less(0, all_lacking), "does not stock all of it", "")
+
+
+NEVER = 1000000000  # no order is delivered free
+
+SUPPLIER_COLUMNS = (
+    worked(all_goods, "Whole list: goods"),
+    worked(all_total, "Whole list, delivered"),
+    worked(all_lacking, "Needs it lacks"),
+    worked(all_note, "Whole list"),
+)
