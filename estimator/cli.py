@@ -1,5 +1,6 @@
 """The command line: a job file in, a workbook out, and one sentence when something is wrong."""
 
+import json
 import sys
 from collections.abc import Callable
 from functools import wraps
@@ -8,17 +9,17 @@ from typing import Any
 
 import click
 
-from . import __version__
+from . import __version__, reports
 from .errors import EstimateError, FileError
-from .estimate import USUAL_ROOM, estimate
-from .guards import COUNTS
+from .estimate import BLANK_ROOM, USUAL_ROOM, Room, estimate
+from .job import blank_job
 from .job_file import read_job
 from .resources import DEMO_JOB, JOB_TEMPLATE
-from .rules.evaluate import Ledger, is_available
+from .rules.evaluate import Ledger
 from .workbook.build import build
 from .workbook.cached import save
 
-BAD_INPUT = 2
+FINDINGS, BAD_INPUT = 1, 2
 
 
 def _in_one_sentence(command: Callable[..., None]) -> Callable[..., None]:
@@ -78,13 +79,134 @@ def demo(out: Path) -> None:
 def workbook(job: Path, out: Path | None, replace: bool, template: Path) -> None:
     """Write the workbook of a job file (TOML)."""
     path = out or job.with_suffix(".xlsx")
+    _may_write(path, replace)
+    _write(job, path, template)
+
+
+AS_JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for a program to read.")
+JOB_FILE = click.argument("job", type=click.Path(path_type=Path, dir_okay=False))
+
+
+@main.command()
+@JOB_FILE
+@AS_JSON
+@_in_one_sentence
+def quantities(job: Path, as_json: bool) -> None:
+    """Print net, laid and ordered quantities, the orders, and the price."""
+    ledger = estimate(read_job(job))
+    found = reports.quantities(ledger)
+    if as_json:
+        _print_json(found)
+        return
+    _summary(ledger)
+    click.echo("\nTo order:")
+    for row in found["orders"]:
+        click.echo(
+            f"  {row['packs'] or 0:>4.0f} × {row['description']}, {row['supplier']}"
+            f" (left {row['left'] or 0:.2f} {row['unit']})"
+        )
+
+
+@main.command()
+@JOB_FILE
+@AS_JSON
+@_in_one_sentence
+def check(job: Path, as_json: bool) -> None:
+    """Print every detail check; exit code 1 when any of them asks something of somebody."""
+    rows = reports.checks(estimate(read_job(job)))
+    if as_json:
+        _print_json(rows)
+    else:
+        for row in rows:
+            _print_check(row)
+        click.echo("\nThese compare; they do not show that anything meets regulations.")
+    if reports.findings(rows):
+        sys.exit(FINDINGS)
+
+
+def _print_check(row: reports.Record) -> None:
+    given, asked = (
+        "no figure" if v is None or isinstance(v, str) else f"{v:g} {row['unit']}"
+        for v in (row["given"], row["asked"])
+    )
+    click.echo(f"{row['state']:<18}{row['what']}")
+    if row["state"] in reports.QUIET:
+        return
+    given = "nothing" if row["state"] == "not given" else given
+    click.echo(f"{'':<18}given {given}, asked {asked} by {row['by']}")
+    for note in (row["regulation"], row["reason"]):
+        if note:
+            click.echo(f"{'':<18}{note}")
+
+
+@main.command()
+@JOB_FILE
+@AS_JSON
+@_in_one_sentence
+def compare(job: Path, as_json: bool) -> None:
+    """Print the whole list from each supplier, and what each basis would order and cost."""
+    given = read_job(job)
+    suppliers, bases = reports.suppliers(estimate(given)), reports.by_basis(given)
+    if as_json:
+        _print_json({"suppliers": suppliers, "bases": bases})
+        return
+    click.echo("The whole list from one supplier, without VAT:")
+    for row in suppliers:
+        lacks = f", lacks {row['lacks']:g} of the needs" if row["lacks"] else ""
+        click.echo(f"  {row['supplier']:<36}{_pounds(row['delivered'])} delivered{lacks}")
+    click.echo("\nThe job by each basis:")
+    for row in bases:
+        click.echo(f"  {row['basis']:<36}{_pounds(row['total'])} with VAT")
+    click.echo(f"\n{'ordered':<20}" + "".join(f"{r['basis'][:16]:>18}" for r in bases))
+    for label in bases[0]["ordered"]:
+        figures = (r["ordered"][label] for r in bases)
+        click.echo(
+            f"{label:<20}" + "".join(f"{'#N/A' if f is None else f'{f:.2f}':>18}" for f in figures)
+        )
+
+
+def _pounds(value: float | None) -> str:
+    return f"{'no total':>12}" if value is None else f"£{value:>11,.2f}"
+
+
+def _print_json(found: object) -> None:
+    click.echo(json.dumps(found, indent=2, ensure_ascii=False))
+
+
+@main.command()
+@click.option("--basis", required=True, help="Whose guidance: a name from docs/bases.md.")
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path, dir_okay=False),
+    default=Path("new.xlsx"),
+    show_default=True,
+    help="The workbook to write.",
+)
+@click.option("--replace", is_flag=True, help="Write over a workbook that is there.")
+@_in_one_sentence
+def new(basis: str, out: Path, replace: bool) -> None:
+    """Write a blank workbook, ready to fill in."""
+    _may_write(out, replace)
+    ledger = estimate(blank_job(basis), BLANK_ROOM, unchecked=1)
+    _save(ledger, out, JOB_TEMPLATE, BLANK_ROOM)
+    click.echo(f"{out} written. Fill in the shaded cells, the Job sheet first.")
+
+
+def _may_write(path: Path, replace: bool) -> None:
     if path.suffix != ".xlsx":
         raise FileError("--out", str(path), "a name ending in .xlsx")
     if path.exists() and not replace:
         raise FileError(str(path), "a file of that name", "a new name, or --replace")
     if not path.parent.is_dir():
         raise FileError(str(path.parent), None, "a folder that exists")
-    _write(job, path, template)
+
+
+def _save(ledger: Ledger, path: Path, template: Path, room: Room) -> None:
+    built = build(ledger, template, room)
+    try:
+        save(built.workbook, built.results, path)
+    except OSError as error:
+        raise FileError(str(path), error.strerror, "a place that can be written to") from None
 
 
 def _write(job_path: Path, path: Path, template: Path) -> None:
@@ -92,47 +214,35 @@ def _write(job_path: Path, path: Path, template: Path) -> None:
         raise FileError(str(template), None, "a template that exists")
     job = read_job(job_path)
     ledger = estimate(job, USUAL_ROOM)
-    built = build(ledger, template, USUAL_ROOM)
-    try:
-        save(built.workbook, built.results, path)
-    except OSError as error:
-        raise FileError(str(path), error.strerror, "a place that can be written to") from None
+    _save(ledger, path, template, USUAL_ROOM)
     click.echo(f"{path} written.")
     _summary(ledger)
 
 
 def _summary(ledger: Ledger) -> None:
-    _quantities(ledger)
-    total, net = ledger.cell("quote_total"), ledger.cell("quote_net")
-    if is_available(total):
-        click.echo(f"\nQuote: £{net:,.2f} without VAT, £{total:,.2f} with VAT.")
+    found = reports.quantities(ledger)
+    _print_materials(found["materials"])
+    price = found["price"]
+    if price["quote_total"] is not None:
+        word = price["document_word"]
+        net, total = price["quote_net"], price["quote_total"]
+        click.echo(f"\n{word}: £{net:,.2f} without VAT, £{total:,.2f} with VAT.")
         return
     click.echo("\nNo total can be quoted yet:")
-    for item in COUNTS:
-        count = ledger.cell(item.name)
-        if is_available(count) and count:
-            click.echo(f"  {item.label}: {count:g}")
-    table = ledger.plan.tables["allowances"]
-    basis = ledger.cell("basis_choice")
-    for n, row in enumerate(ledger.rows[table.name], 1):
-        if not is_available(ledger.figure(table.name, n, "in_use")):
-            click.echo(
-                f"  {basis} states no {row['key']} ({row['label'].lower()}): give the job's own"
-                " under [allowances.own]"
-            )
+    for entry in found["against"]:
+        count = "not known" if entry["count"] is None else f"{entry['count']:g}"
+        click.echo(f"  {entry['what']}: {count}")
 
 
-def _quantities(ledger: Ledger) -> None:
-    columns = ("label", "net", "laid", "ordered", "unit")
-    click.echo(f"\n{'':<18}{'net':>10}{'laid':>10}{'ordered':>10}")
-    for n in range(1, len(ledger.rows["totals"]) + 1):
-        label, net, laid, ordered, unit = (ledger.figure("totals", n, c) for c in columns)
-        shown = "".join(_shown(v, unit) for v in (net, laid, ordered))
-        click.echo(f"{label:<18}{shown} {unit}")
+def _print_materials(rows: list[reports.Record]) -> None:
+    click.echo(f"\n{'':<20}{'net':>10}{'laid':>10}{'ordered':>10}")
+    for row in rows:
+        shown = "".join(_figure(row[c], row["unit"]) for c in ("net", "laid", "ordered"))
+        click.echo(f"{row['label']:<20}{shown} {row['unit']}")
 
 
-def _shown(value: Any, unit: str) -> str:
-    if not is_available(value):
+def _figure(value: float | None, unit: str) -> str:
+    if value is None:
         return f"{'#N/A':>10}"
     return f"{value:>10.0f}" if unit == "nr" else f"{value:>10.2f}"
 

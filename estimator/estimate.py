@@ -44,10 +44,25 @@ USUAL_ROOM = Room(
     },
     lines=5,
 )
+BLANK_ROOM = Room(
+    {
+        "zones": 6,
+        "edges": 30,
+        "walls": 10,
+        "openings": 16,
+        "penetrations": 6,
+        "abutments": 5,
+        "book": 60,
+    },
+    lines=24,
+)
 
 
-def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
-    """Every figure of the job. With room, the lists that follow others are laid out for spares."""
+def estimate(job: Job, room: Room = NO_ROOM, unchecked: int = 0) -> Ledger:
+    """Every figure of the job. With room, the lists that follow others are laid out for spares.
+
+    `unchecked` counts what is still to be filled in, for a job that did not come from a file.
+    """
     rows: dict[str, Rows] = {
         "bases": basis_rows(bases()),
         "allowances": allowance_rows(bases(), job.override, job.own),
@@ -64,7 +79,7 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
     rows["layouts"] = _layouts(room.rows("zones", len(rows["zones"])))
     rows["needs"] = _needs({t.name: room.rows(t.name, len(rows[t.name])) for t in FILLED})
     rows["scope_lines"] = [{} for _ in range(SCOPE_ROOM)]
-    typed = {**job.particulars, guards.ROWS_UNWIRED.name: 0, guards.ROWS_UNCHECKED.name: 0}
+    typed = {**job.particulars, guards.ROWS_UNWIRED.name: 0, guards.ROWS_UNCHECKED.name: unchecked}
     # No more lines can be printed than the book has rows, and the suppliers deliveries.
     lines = len(rows["book"]) + SUPPLIER_SLOTS
     ledger = _ledger(rows, typed, lines)

@@ -24,6 +24,7 @@ from .rules.units import EACH
 from .takeoff.abutments import ABUTMENT_KIND_ROWS
 from .takeoff.edges import EDGE_KIND_ROWS, SIDES
 from .takeoff.walls import CLOSED
+from .vat import STANDARD, STANDARD_RATE
 
 MAX_TEXT = 2000
 _CONTROL = re.compile(r"[\x00-\x1f\x7f\u2028\u2029\ud800-\udfff\ufffe\uffff]")
@@ -137,6 +138,21 @@ def _sentence(
         return f"{place}.{key}", None, by_key[key].accepted
     accepted = str(first.get("ctx", {}).get("error", by_key[key].accepted))
     return f"{place}.{key}", first["input"], accepted
+
+
+def blank_job(basis: str) -> Job:
+    """A job to start from: nothing measured, the first of each choice of method, no supplier.
+
+    Raises JobError when no basis is called that.
+    """
+    _among(basis, [b.name for b in bases()], "--basis")
+    particulars: dict[str, Any] = {i.name: i.choices[0] for i in PARTICULARS if i.choices}
+    particulars |= {"basis_choice": basis, "radon_area": "unknown"}
+    particulars |= {"vat_status": STANDARD, "vat_percent": STANDARD_RATE}
+    particulars["supplier_vat_percent"] = STANDARD_RATE
+    for item in PARTICULARS:
+        particulars.setdefault(item.name, None if item.unit.text else 0)
+    return Job(particulars, {t.name: [] for t in FILLED})
 
 
 # ---- the job as a whole --------------------------------------------------------------------

@@ -1,0 +1,121 @@
+"""What the command line prints, as plain data: quantities, checks, comparisons."""
+
+from dataclasses import replace
+from typing import Any
+
+from .checks import MEETS, NOT_APPLICABLE
+from .estimate import estimate
+from .guards import COUNTS
+from .job import Job
+from .plan import bases
+from .rules.evaluate import Ledger, is_available
+
+Record = dict[str, Any]
+QUIET = (MEETS, NOT_APPLICABLE)  # states that ask nothing of anybody
+
+
+def rows_of(ledger: Ledger, table: str, columns: dict[str, str]) -> list[Record]:
+    """Rows of a list: {name in the report: column}. A figure that cannot be given is None."""
+    return [
+        {name: _plain(ledger.figure(table, n, column)) for name, column in columns.items()}
+        for n in range(1, len(ledger.rows[table]) + 1)
+    ]
+
+
+def quantities(ledger: Ledger) -> Record:
+    """Net, laid and ordered by material; the lines they serve; the price."""
+    materials = ("label", "net", "laid", "ordered", "unit", "cost")
+    lines = ("label", "net", "laps", "unit", "standing", "line_note")
+    bought = ("supplier", "code", "description", "packs", "content", "unit", "laid", "left", "cost")
+    cells = (
+        "firm_sum",
+        "provisional_sum",
+        "quote_net",
+        "quote_vat",
+        "quote_total",
+        "document_word",
+    )
+    return {
+        "materials": rows_of(ledger, "totals", {c: c for c in materials}),
+        "lines": rows_of(ledger, "lines", {c: c for c in lines}),
+        "orders": [
+            r for r in rows_of(ledger, "order_lines", {c: c for c in bought}) if r["supplier"]
+        ],
+        "price": {c: _plain(ledger.cell(c)) for c in cells},
+        "against": against(ledger),
+    }
+
+
+def against(ledger: Ledger) -> list[Record]:
+    """What stands against a total: each count above 0, and each allowance without a figure."""
+    found = [
+        {"what": item.label, "count": _plain(ledger.cell(item.name))}
+        for item in COUNTS
+        if ledger.cell(item.name) is not None and _plain(ledger.cell(item.name)) != 0
+    ]
+    basis = ledger.cell("basis_choice")
+    if is_available(ledger.cell("quote_total")):
+        return []
+    for n, row in enumerate(ledger.rows["allowances"], 1):
+        if not is_available(ledger.figure("allowances", n, "in_use")):
+            what = f"{basis} states no {row['key']}: give the job's own under [allowances.own]"
+            found.append({"what": what, "count": 1})
+    return found
+
+
+def checks(ledger: Ledger) -> list[Record]:
+    """Every detail check: what was given, what is asked, by whom, and the state."""
+    columns = {
+        "check": "key",
+        "what": "label",
+        "state": "state",
+        "given": "found",
+        "asked": "asked",
+        "unit": "unit",
+        "by": "asked_by",
+        "regulatory": "regulatory",
+        "regulation": "regulation_note",
+        "reason": "reason",
+    }
+    rows = rows_of(ledger, "checks", {**columns, "stops": "stops"})
+    return rows + rows_of(ledger, "product_checks", columns)
+
+
+def findings(rows: list[Record]) -> list[Record]:
+    """The checks that ask something of somebody."""
+    return [r for r in rows if r["state"] not in QUIET]
+
+
+def suppliers(ledger: Ledger) -> list[Record]:
+    """The whole list from each supplier alone, in one drop."""
+    columns = {
+        "supplier": "name",
+        "goods": "all_goods",
+        "delivered": "all_total",
+        "lacks": "all_lacking",
+    }
+    return [r for r in rows_of(ledger, "suppliers", columns) if r["supplier"]]
+
+
+def by_basis(job: Job) -> list[Record]:
+    """What each shipped basis would order and cost for this job, everything else unchanged."""
+    found = []
+    for basis in bases():
+        particulars = {**job.particulars, "basis_choice": basis.name}
+        ledger = estimate(replace(job, particulars=particulars))
+        ordered = rows_of(ledger, "totals", {c: c for c in ("label", "ordered", "unit")})
+        found.append(
+            {
+                "basis": basis.name,
+                "ordered": {r["label"]: r["ordered"] for r in ordered},
+                "cost": _plain(ledger.cell("cost_total")),
+                "total": _plain(ledger.cell("quote_total")),
+            }
+        )
+    return found
+
+
+def _plain(value: Any) -> Any:
+    if not is_available(value):
+        return None
+    return round(value, 6) if isinstance(value, float) else value
