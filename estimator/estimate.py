@@ -27,8 +27,8 @@ class Room:
     lines: int = 0
 
     def rows(self, table: str, filled: int) -> int:
-        """Rows in all."""
-        return filled + self.spare.get(table, 0)
+        """Rows in all: in a workbook every list has at least one."""
+        return max(filled + self.spare.get(table, 0), 1 if self.spare else 0)
 
 
 NO_ROOM = Room()

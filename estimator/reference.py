@@ -3,14 +3,17 @@
 `python -m estimator.reference DOCS` writes them; with `--check` it only compares.
 """
 
+import json
 import sys
 from collections.abc import Callable, Iterable
 from pathlib import Path
+from typing import Any
 
 from .basis import KEYS
 from .plan import FILLED, PARTICULARS, bases, plan
-from .rules import Fixed, Input, Item, Linked, Table, Worked
+from .rules import Fixed, Input, Item, Linked, Table, Varied, Worked
 from .rules.formulas import Formulas, NamesOnly
+from .rules.units import EACH
 
 _MADE = "<!-- Made by `python -m estimator.reference docs`; do not edit by hand. -->\n\n"
 
@@ -84,16 +87,81 @@ def job_file_page() -> str:
         "A key of `docs/bases.md` and a figure. An override replaces the basis's figure; `own` "
         "serves only where the basis states none.\n"
         "\n## [lines]\n\nA line of the quantities and the supplier it is bought from.\n"
+        "\n## [line_status]\n\nA line of the quantities and its status: firm, provisional, excluded or by others. A "
+        "line that is not named is firm.\n"
+        "\n## [reasons]\n\nA check (a key of `docs/rules.md`, Details and Products) and the reason to go on; it prints, and "
+        "takes a stop away.\n"
+        "\n## [wastage_applies]\n\nA material, and 1 or 0: whether the suppliers' percentages count for it.\n"
         "\n## prices\n\nThe name of a CSV file beside the job file. Its first line names the "
         "columns:\n\n" + _fields(book.inputs)
     )
     return "".join(parts)
 
 
+def schema_page() -> str:
+    """JSON Schema of a job file, from the same columns that check it."""
+    names = [t for t in FILLED if t.name != "book"]
+    percents = {"type": "object", "additionalProperties": {"type": "number", "minimum": 0}}
+    lists: dict[str, Any] = {t.name: {"type": "array", "items": _object(t.inputs)} for t in names}
+    lists["suppliers"]["items"]["properties"]["wastage_percent"] = percents
+    texts = {"type": "object", "additionalProperties": {"type": "string"}}
+    figures = {
+        "type": "object",
+        "properties": {
+            k.name: {"type": "number", "minimum": k.least, "maximum": k.most} for k in KEYS
+        },
+        "additionalProperties": False,
+    }
+    allowances = {"override": figures, "own": figures}
+    schema = {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Job file",
+        "type": "object",
+        "properties": {
+            "prices": {"type": "string"},
+            "job": _object(PARTICULARS),
+            "allowances": {
+                "type": "object", "properties": allowances, "additionalProperties": False
+            },
+            "lines": texts,
+            "line_status": texts,
+            "reasons": texts,
+            "wastage_applies": {"type": "object", "additionalProperties": {"enum": [0, 1]}},
+            **lists,
+        },
+        "required": ["prices", "job", "suppliers"],
+        "additionalProperties": False,
+    }  # fmt: skip
+    return json.dumps(schema, indent=1, ensure_ascii=False) + "\n"
+
+
+def _object(inputs: Iterable[Input]) -> dict[str, Any]:
+    items = list(inputs)
+    return {
+        "type": "object",
+        "properties": {i.key: _property(i) for i in items},
+        "required": [i.key for i in items if i.required],
+        "additionalProperties": False,
+    }
+
+
+def _property(item: Input) -> dict[str, Any]:
+    found: dict[str, Any] = {"title": item.label}
+    if item.help:
+        found["description"] = item.help
+    if item.choices:
+        return found | {"enum": list(item.choices)}
+    if item.unit.text:
+        return found | {"type": "string"}
+    kind = "integer" if item.unit is EACH else "number"
+    return found | {"type": kind, "minimum": item.least, "maximum": item.most}
+
+
 PAGES: dict[str, Callable[[], str]] = {
     "rules.md": rules_page,
     "bases.md": bases_page,
     "job-file.md": job_file_page,
+    "job-file.schema.json": schema_page,
 }
 
 
@@ -110,6 +178,8 @@ def _how(item: Item, table: Table | None, formulas: Formulas) -> str:
         case Worked():
             text = formulas.bare(item, table)
             return f"`{text}`"
+        case Varied():
+            return "by another rule in each row"
         case Fixed():
             return "set"
     return "counted by the sheet"

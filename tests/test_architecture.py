@@ -23,16 +23,18 @@ MAY_IMPORT = {
     "plan": {
         *("rules", "basis", "allowances", "takeoff", "buying", "quote", "vat", "checks", "guards")
     },
-    "job": {"rules", "errors", "basis", "takeoff", "buying", "checks", "plan"},
+    "job": {"rules", "errors", "basis", "takeoff", "buying", "checks", "vat", "plan"},
     "job_file": {"errors", "buying", "plan", "job"},
     "estimate": {
         *("rules", "allowances", "takeoff", "buying", "guards", "plan", "job", "checks", "quote")
     },
     "resources": set(),
     "workbook": {"", "rules", "errors", "buying", "estimate", "guards", "plan"},
+    "reports": {"rules", "checks", "estimate", "guards", "job", "plan"},
     "reference": {"rules", "basis", "plan"},
     "cli": {
-        "", "errors", "rules", "estimate", "guards", "job_file", "resources", "workbook",
+        *("", "errors", "rules", "estimate", "job", "job_file", "reports", "resources"),
+        "workbook",
     },
 }  # fmt: skip
 OUTSIDE = {

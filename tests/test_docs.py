@@ -1,13 +1,18 @@
 """The reference pages are fresh, and what README and DEVELOPERS say exists."""
 
+import doctest
+import json
 import re
+import tomllib
 from pathlib import Path
 
+import jsonschema
 import pytest
 from click.testing import CliRunner
 
 from estimator.cli import main
 from estimator.reference import PAGES
+from estimator.resources import DEMO_JOB
 
 ROOT = Path(__file__).parent.parent
 TOP = {
@@ -25,6 +30,22 @@ TOP = {
 def test_reference_page_is_fresh(name: str) -> None:
     written = (ROOT / "docs" / name).read_text("utf-8")
     assert written == PAGES[name](), "run python -m estimator.reference docs"
+
+
+def test_the_schema_takes_the_demo_and_refuses_a_slip() -> None:
+    schema = json.loads((ROOT / "docs" / "job-file.schema.json").read_text("utf-8"))
+    demo = tomllib.loads(DEMO_JOB.read_text("utf-8"))
+    jsonschema.validate(demo, schema)
+    demo["zones"][0]["side_a_m"] = -1
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.validate(demo, schema)
+
+
+def test_the_worked_example_holds() -> None:
+    page = ROOT / "docs" / "worked-example.md"
+    found = doctest.testfile(str(page), module_relative=False, encoding="utf-8")
+    assert found.attempted > 15
+    assert found.failed == 0
 
 
 def section(title: str) -> str:

@@ -123,8 +123,13 @@ CHANGES: dict[str, Change] = {
         ),
     ),
     "joints across strips": (
-        lambda o: [["set", "sheet_joints", "cross joints"]],
-        lambda j: replace(j, particulars={**j.particulars, "sheet_joints": "cross joints"}),
+        lambda o: [["set", "sheet_joints", "cross joints"], ["set", o.at("book", 3, "length"), 6]],
+        lambda j: with_row(
+            replace(j, particulars={**j.particulars, "sheet_joints": "cross joints"}),
+            "book",
+            3,
+            length=6,
+        ),
     ),
     "not registered for VAT": (
         lambda o: [["set", "vat_status", "not registered"]],

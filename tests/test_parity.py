@@ -13,7 +13,8 @@ import pytest
 from openpyxl import Workbook, load_workbook
 from openpyxl.utils import get_column_letter
 
-from estimator.estimate import USUAL_ROOM, Room, estimate
+from estimator.estimate import BLANK_ROOM, USUAL_ROOM, Room, estimate
+from estimator.job import blank_job
 from estimator.job_file import read_job
 from estimator.resources import DEMO_JOB, JOB_TEMPLATE
 from estimator.rules import NOT_AVAILABLE, whole
@@ -25,7 +26,18 @@ from .hosts import Figures, by_gnumeric, by_libreoffice, figures
 from .random_jobs import random_job
 
 JOBS = 200
-SMALL_ROOM = Room({"zones": 1, "edges": 2, "walls": 1, "openings": 2, "book": 2}, lines=40)
+SMALL_ROOM = Room(
+    {
+        "zones": 1,
+        "edges": 2,
+        "walls": 1,
+        "openings": 2,
+        "penetrations": 1,
+        "abutments": 1,
+        "book": 2,
+    },
+    lines=3,
+)
 
 pytestmark = pytest.mark.host
 
@@ -54,10 +66,12 @@ class Halves:
         return float(self.real(value))
 
 
-def _case(name: str, job: Any, room: Room, folder: Path, monkeypatch: Any) -> Case:
+def _case(
+    name: str, job: Any, room: Room, folder: Path, monkeypatch: Any, unchecked: int = 0
+) -> Case:
     halves = Halves()
     monkeypatch.setattr(whole, "pence", halves)
-    ledger = estimate(job, room)
+    ledger = estimate(job, room, unchecked)
     built = build(ledger, JOB_TEMPLATE, room)
     monkeypatch.undo()
     path = folder / f"{name}.xlsx"
@@ -70,6 +84,7 @@ def cases(tmp_path_factory: pytest.TempPathFactory) -> list[Case]:
     folder = tmp_path_factory.mktemp("parity")
     monkeypatch = pytest.MonkeyPatch()
     found = [_case("demo", read_job(DEMO_JOB), USUAL_ROOM, folder, monkeypatch)]
+    found.append(_case("blank", blank_job("common_practice"), BLANK_ROOM, folder, monkeypatch, 1))
     for seed in range(JOBS):
         found.append(_case(f"job{seed}", random_job(seed), SMALL_ROOM, folder, monkeypatch))
     return found

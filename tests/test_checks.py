@@ -1,0 +1,253 @@
+"""Detail checks: every state of every kind shown; a check changes no quantity and claims nothing."""
+
+import json
+import re
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner
+
+from estimator import reports
+from estimator.checks import CHECKS, DESIGNERS, MEETS, NOT_APPLICABLE, NOT_GIVEN, SHORT
+from estimator.cli import main
+from estimator.estimate import estimate
+from estimator.job import Job
+from estimator.resources import DEMO_JOB
+
+from .small_jobs import STOCK, bare_job, edge, opening, product, row, wall, zone
+
+ROOT = Path(__file__).parent.parent
+
+
+def job_of(
+    *,
+    walls: dict[str, Any] | None = None,
+    zones: dict[str, Any] | None = None,
+    kind: str = "window",
+    stock: Any = STOCK,
+    turn_up: float | None = None,
+    dpc_level: float = -0.15,
+    **particulars: Any,
+) -> Job:
+    """One zone, one wall, one opening, with what a test is about put in."""
+    new = {"kind": "new wall", "dpc_level": dpc_level, "typed_turn_up": turn_up}
+    edges = [edge(f"E{s}", "Z1", s, 3, **new) for s in ("A1", "A2", "B1", "B2")]
+    given = {"dpc_height": 150, "cavity_below": 225, **(walls or {})}
+    job = bare_job(
+        zones=[zone("Z1", 3, 3, **(zones or {}))],
+        edges=edges,
+        walls=[wall("W1", 5, **given)],
+        openings=[opening("O1", "W1", kind=kind)],
+        book=stock,
+    )
+    return replace(job, particulars={**job.particulars, **particulars})
+
+
+def of_tray(made_of: str | None) -> list[dict[str, Any]]:
+    tray = product("T", "tray_roll", width=450, length=20, made_of=made_of)
+    return [*(p for p in STOCK if p["material"] != "tray_roll"), tray]
+
+
+def of_sheet(thickness: float | None) -> list[dict[str, Any]]:
+    sheet = product("S", "dpm_sheet", width=4000, length=25, thickness=thickness)
+    return [*(p for p in STOCK if p["material"] != "dpm_sheet"), sheet]
+
+
+def overridden(job: Job, **figures: float) -> Job:
+    return replace(job, override=figures)
+
+
+SOLID = {"cavity": 0, "inner_leaf": 0, "cavity_below": None}
+SPEC = {"basis_choice": "project_specification_2014"}
+ADC = {"basis_choice": "england_adc_2013"}
+
+# check, state, job: each state a check can be in.
+STATES: list[tuple[str, str, Job]] = [
+    ("dpc_height", MEETS, job_of()),
+    ("dpc_height", SHORT, job_of(walls={"dpc_height": 149})),
+    ("dpc_height", NOT_GIVEN, job_of(walls={"dpc_height": None})),
+    ("dpc_height", DESIGNERS, job_of(**SPEC)),
+    ("dpc_height", NOT_APPLICABLE, bare_job(zones=[])),
+    ("dpm_thickness", MEETS, job_of(stock=of_sheet(300))),
+    ("dpm_thickness", SHORT, job_of(stock=of_sheet(250))),
+    ("dpm_thickness", NOT_GIVEN, job_of(stock=of_sheet(None))),
+    ("dpm_thickness", DESIGNERS, job_of(stock=of_sheet(300), **SPEC)),
+    ("dpm_thickness", NOT_APPLICABLE, bare_job()),
+    ("dpm_lap", MEETS, job_of()),
+    ("dpm_lap", SHORT, overridden(job_of(), dpm_lap=299)),
+    ("dpm_lap", DESIGNERS, job_of(**ADC)),
+    ("dpm_lap", NOT_APPLICABLE, bare_job()),
+    ("dpc_lap", MEETS, job_of()),
+    ("dpc_lap", SHORT, overridden(job_of(), dpc_lap=90)),
+    ("dpc_lap", DESIGNERS, job_of(**ADC)),
+    ("connection", MEETS, job_of()),
+    ("connection", SHORT, job_of(turn_up=0)),
+    ("connection", NOT_APPLICABLE, bare_job()),
+    ("levels", MEETS, job_of()),
+    ("levels", SHORT, job_of(dpc_level=-0.5)),
+    ("cavity_below", MEETS, job_of()),
+    ("cavity_below", SHORT, job_of(walls={"cavity_below": 150})),
+    ("cavity_below", NOT_GIVEN, job_of(walls={"cavity_below": None})),
+    ("cavity_below", NOT_APPLICABLE, job_of(walls=SOLID)),
+    ("tray_rise", MEETS, job_of()),
+    ("tray_rise", SHORT, overridden(job_of(), tray_rise=139)),
+    ("tray_rise", DESIGNERS, job_of(**ADC)),
+    ("tray_rise", NOT_APPLICABLE, job_of(walls=SOLID)),
+    ("past_closer", MEETS, job_of()),
+    ("past_closer", SHORT, overridden(job_of(), tray_past_closer=20)),
+    ("past_lintel", MEETS, job_of(**SPEC)),
+    ("past_lintel", SHORT, overridden(job_of(**SPEC), tray_past_lintel=100)),
+    ("past_lintel", DESIGNERS, job_of()),
+    ("tray_over", MEETS, job_of()),
+    ("tray_over", SHORT, job_of(walls=SOLID)),
+    ("tray_over", NOT_APPLICABLE, bare_job()),
+    ("tray_material", MEETS, job_of(stock=of_tray("polymer"))),
+    ("tray_material", SHORT, job_of(stock=of_tray("polyethylene"))),
+    ("tray_material", NOT_GIVEN, job_of(stock=of_tray(None))),
+    ("tray_material", NOT_APPLICABLE, bare_job()),
+    ("stop_ends", MEETS, job_of()),
+    ("stop_ends", SHORT, replace(job_of(), line_status={"stop_ends": "excluded"})),
+    ("weep_spacing", MEETS, job_of()),
+    ("weep_spacing", SHORT, overridden(job_of(), weep_spacing=900)),
+    ("weeps_min", MEETS, job_of()),
+    ("weeps_min", SHORT, overridden(job_of(kind="air brick"), weeps_min=1, weep_from_end=1400)),
+    ("blinding", MEETS, job_of()),
+    ("blinding", SHORT, overridden(job_of(), blinding_thickness=0)),
+    ("blinding", NOT_APPLICABLE, bare_job()),
+    ("hardcore_depth", MEETS, job_of()),
+    ("hardcore_depth", SHORT, job_of(zones={"formation_level": -1.2})),
+    ("hardcore_depth", DESIGNERS, job_of(**SPEC)),
+    ("hardcore_depth", NOT_APPLICABLE, bare_job()),
+    ("hardcore_layers", MEETS, job_of()),
+    ("hardcore_layers", SHORT, overridden(job_of(), hardcore_layer_max=250)),
+    ("slab", MEETS, job_of(**ADC)),
+    ("slab", SHORT, job_of(zones={"slab": 90}, **ADC)),
+    ("slab", DESIGNERS, job_of()),
+    ("radon", NOT_APPLICABLE, job_of(radon_area="no")),
+    ("radon", DESIGNERS, job_of(radon_area="yes")),
+    ("radon", NOT_GIVEN, job_of(radon_area="unknown")),
+]
+
+
+@pytest.mark.parametrize(("check", "state", "job"), STATES, ids=[f"{c} {s}" for c, s, _ in STATES])
+def test_state(check: str, state: str, job: Job) -> None:
+    rows = {r["check"]: r for r in reports.checks(estimate(job))}
+    assert rows[check]["state"] == state
+
+
+def test_every_check_is_shown_meeting_and_not() -> None:
+    shown = {(c, s) for c, s, _ in STATES}
+    for check in CHECKS:
+        states = {s for c, s in shown if c == check.key}
+        assert MEETS in states or check.key == "radon"
+        assert states & {SHORT, NOT_GIVEN}, check.key
+
+
+def test_a_check_never_changes_a_quantity() -> None:
+    """A stop changes what is promised, and nothing that is bought."""
+    found = estimate(job_of(radon_area="no"))
+    stopped = estimate(job_of(radon_area="unknown"))
+    for column in ("net", "laid", "ordered", "cost"):
+        assert found.column("totals", column) == stopped.column("totals", column)
+    assert found.cell("quote_total") == stopped.cell("quote_total")
+
+
+def test_a_stop_makes_its_lines_provisional_and_the_quote_an_estimate() -> None:
+    clear = estimate(job_of(radon_area="no"))
+    assert clear.cell("document_word") == "Quotation"
+    stopped = estimate(job_of(radon_area="unknown"))
+    assert stopped.cell("document_word") == "Estimate"
+    standing = dict(
+        zip(stopped.column("lines", "key"), stopped.column("lines", "standing"), strict=True)
+    )
+    assert standing["dpm"] == standing["hardcore"] == "provisional"
+    assert standing["outer_dpc"] == standing["trays"] == "firm"
+    assert 0 < stopped.cell("provisional_sum") < stopped.cell("quote_sum")
+
+
+def test_a_reason_takes_the_stop_away_and_prints() -> None:
+    job = replace(job_of(radon_area="unknown"), reasons={"radon": "asked, answer due"})
+    ledger = estimate(job)
+    assert ledger.cell("document_word") == "Quotation"
+    rows = {r["check"]: r for r in reports.checks(ledger)}
+    assert rows["radon"]["state"] == NOT_GIVEN
+    assert rows["radon"]["reason"] == "asked, answer due"
+
+
+def test_a_laxer_basis_cannot_look_like_a_pass() -> None:
+    """Weeps at 1000 meet the specification and are still said to fall short of the 900 in AD C."""
+    job = overridden(job_of(**SPEC), weep_spacing=1400)
+    rows = {r["check"]: r for r in reports.checks(estimate(job))}
+    assert rows["weep_spacing"]["state"] == SHORT
+    assert rows["weep_spacing"]["regulation"] == "short of the regulatory figure"
+    rows = {r["check"]: r for r in reports.checks(estimate(job_of(**SPEC)))}
+    assert rows["weep_spacing"]["state"] == MEETS
+    assert rows["weep_spacing"]["regulation"] == ""
+
+
+def test_no_wording_claims_compliance() -> None:
+    words = re.compile(
+        r"\b(compl(y|ies|iant|iance)|approved by|guarantee[sd]?|certif(y|ies))\b", re.I
+    )
+    paths = [*ROOT.glob("estimator/**/*.py"), *ROOT.glob("docs/*.md"), ROOT / "README.md"]
+    for path in paths:
+        found = words.search(path.read_text("utf-8"))
+        assert not found, (path.name, found)
+
+
+def run(*words: str) -> tuple[int, str]:
+    result = CliRunner().invoke(main, list(words))
+    return result.exit_code, result.output
+
+
+def test_check_command() -> None:
+    code, output = run("check", str(DEMO_JOB))
+    assert code == 1, "the demo has findings"
+    assert "given 140 mm, asked 150 mm by NHBC Standards 2020, 5.1.19" in output
+    code, output = run("check", str(DEMO_JOB), "--json")
+    assert code == 1
+    rows = json.loads(output)
+    assert {r["check"] for r in rows} == {c.key for c in CHECKS}
+
+
+def test_quantities_and_compare_as_json() -> None:
+    code, output = run("quantities", str(DEMO_JOB), "--json")
+    assert code == 0
+    found = json.loads(output)
+    assert found["price"]["quote_total"] == pytest.approx(
+        found["price"]["quote_net"] + found["price"]["quote_vat"]
+    )
+    code, output = run("compare", str(DEMO_JOB), "--json")
+    assert code == 0
+    found = json.loads(output)
+    assert len(found["suppliers"]) == 3
+    assert len({b["basis"] for b in found["bases"]}) == 4
+
+
+def test_whole_list_from_the_jobs_supplier_is_its_order() -> None:
+    """The comparison and the order must be the same sum when all is bought from one supplier."""
+    job = bare_job(
+        zones=[zone("Z1", 7, 4)],
+        edges=[edge(f"E{s}", "Z1", s, 7 if s[0] == "A" else 4) for s in ("A1", "A2", "B1", "B2")],
+        walls=[wall("W1", 40, external_corners=2, ends_at_existing=2)],
+        openings=[opening("O1", "W1", number=7, jamb_dpc=150)],
+        abutments=[row("abutments", mark="R", wall="W1", kind="level", number=3, length=2.9)],
+    )
+    for trays in ("joined", "one piece"):
+        ledger = estimate(replace(job, particulars={**job.particulars, "tray_joints": trays}))
+        assert ledger.figure("suppliers", 1, "all_total") == ledger.cell("cost_total") > 0
+
+
+def test_new_writes_a_blank_workbook(tmp_path: Path) -> None:
+    path = tmp_path / "mine.xlsx"
+    assert run("new", "--basis", "common_practice", "--out", str(path))[0] == 0
+    assert path.is_file()
+    code, output = run("new", "--basis", "common_practice", "--out", str(path))
+    assert code == 2
+    assert "--replace" in output
+    code, output = run("new", "--basis", "mine", "--out", str(tmp_path / "other.xlsx"))
+    assert code == 2
+    assert "--basis: found 'mine'; accepted: one of england_adc_2013" in output
+    assert not (tmp_path / "other.xlsx").exists()
