@@ -42,7 +42,7 @@ USUAL_ROOM = Room(
         "abutments": 3,
         "book": 10,
     },
-    lines=5,
+    lines=4,
 )
 BLANK_ROOM = Room(
     {

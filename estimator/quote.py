@@ -136,7 +136,7 @@ QUOTE_LINES = Table(
         worked(quantity),
         worked(counted_in, "of"),
         worked(status),
-        worked(amount, "Price £"),
+        worked(amount, "Price"),
     ),
     key="item",
 )
@@ -154,7 +154,7 @@ def counted(line_row: Each, line_label: TextColumn) -> Text:
     return where(less(0, line_row), beside(line_label, line_row), "")
 
 
-SCOPE_ROOM = 8
+SCOPE_ROOM = 6
 SCOPE_LINES = Table(
     "scope_lines",
     "scope_line",

@@ -36,6 +36,7 @@ HOSTILE = (
     '"quoted"',
     '=HYPERLINK("http://example.invalid","x")',
     "<b>&amp;</b>",
+    "A & B &F &D",
     "{quote_total}",
     " leading and trailing ",
     "é ß ı Ω 漢 😀",
@@ -104,6 +105,11 @@ def test_nothing_becomes_a_formula_or_a_link(files: dict[str, tuple[str, Job, Pa
         book = load_workbook(path)
         for sheet in book:
             assert not sheet._hyperlinks
+            # An ampersand in a header or footer is a code: no text of a person's goes there.
+            for part in (sheet.oddHeader, sheet.oddFooter, sheet.evenFooter, sheet.firstFooter):
+                for side in (part.left, part.center, part.right):
+                    assert side.text in (None, f"{sheet.title} · damp-proofing materials",
+                                         "Page &P of &N")  # fmt: skip
             for row in sheet.iter_rows():
                 for cell in row:
                     if cell.data_type == "f":

@@ -42,6 +42,7 @@ CAUTION = (
 
 
 WORKED_ONCE = (
+    *("problems_typed", "problems_worked"),
     *("lacking_one", "lacking_two", "lacking_three", "lacking_four", "lacking_five"),
     *("basis_slot", "supplier_slot", "weep_step", "weep_first", "sheet_slot", "sheet_row"),
     *("sheet_preference", "cross_joints", "whole_strips", "one_piece", "weep_inserts"),
@@ -191,7 +192,7 @@ def _job(book: Workbook, cells: dict[str, Item]) -> None:
         page.cell_row(cells[name], "A", "B")
     sheet[f"B{page.row - 1}"].alignment = Alignment(wrap_text=True, vertical="top")
     sheet[f"A{page.row - 1}"].alignment = Alignment(vertical="top")
-    sheet.row_dimensions[page.row - 1].height = 40
+    sheet.row_dimensions[page.row - 1].height = 28
     page.row += 1
     page.heading("Guidance and supplier", "ABC")
     for name in ("basis_choice", "document_title", "document_binds", "supplier_choice"):
@@ -199,7 +200,7 @@ def _job(book: Workbook, cells: dict[str, Item]) -> None:
     for row in (page.row - 3, page.row - 2):
         sheet[f"B{row}"].alignment = Alignment(wrap_text=True, vertical="top")
         sheet[f"A{row}"].alignment = Alignment(vertical="top")
-        sheet.row_dimensions[row].height = 52
+        sheet.row_dimensions[row].height = 28
     page.row += 1
     page.heading("How it is built", "ABC")
     for name in ("sheet_joints", "tray_joints", "weep_kind", "loose_rule", "radon_area"):
@@ -226,8 +227,6 @@ def _job(book: Workbook, cells: dict[str, Item]) -> None:
     page.row += 1
     for name in (
         *(c.name for c in COUNTS),
-        "problems_typed",
-        "problems_worked",
         "problem_count",
     ):
         page.cell_row(cells[name], "A", "B")
@@ -238,6 +237,7 @@ def _job(book: Workbook, cells: dict[str, Item]) -> None:
     for name in ("figures_missing", "orders_below", "lines_provisional"):
         page.cell_row(cells[name], "A", "B")
     page.finish()
+    sheet.page_setup.fitToHeight = 1
 
 
 def _allowances(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> None:
@@ -312,7 +312,11 @@ def _suppliers(book: Workbook, tables: dict[str, Table]) -> None:
         "each, material by material, is set in the second list.",
         landscape=True,
     )
-    page.list(tables["suppliers"], _whole(tables["suppliers"]), {"name": 32, "order_note": 36})
+    page.list(
+        tables["suppliers"],
+        _whole(tables["suppliers"]),
+        {"name": 27, "order_note": 24, "all_note": 20},
+    )
     page.widened = frozenset(get_column_letter(n) for n in range(1, 30))
     page.heading("Wastage, in percent, by material and supplier", "ABCDEFGHIJ")
     page.put(
@@ -370,7 +374,7 @@ def _check_line(page: Page, line: int, stops: bool) -> None:
             wrap_text=True, vertical="center", horizontal="left", indent=1
         )
     for letter in "DEH":
-        sheet[f"{letter}{line}"].number_format = "General"
+        sheet[f"{letter}{line}"].number_format = "0"
     sheet[f"C{line}"].font = font(9, bold=True)
     for state in ("short", "not given"):
         sheet.conditional_formatting.add(
@@ -556,14 +560,17 @@ def _quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> 
     scope = tables["scope_lines"]
     printed = ["standing", "counted", "net", "unit"]
     page.list(
-        scope, [*printed, POSITION, *(c.name for c in scope if c.name not in printed)], inside=4
+        scope,
+        [*printed, None, None, POSITION, *(c.name for c in scope if c.name not in printed)],
+        inside=6,
     )
+    sheet.row_dimensions[page.row - 4].height = 20
     line = page.row - 2
     for letter in "ABCDEFG":
         sheet[f"{letter}{line}"].border = Border()
     sheet[f"C{line}"].number_format = "#,##0.00"
-    sheet.row_dimensions[line].height = 13
-    for name, height in (("document_promise", 16), ("vat_sentence", 28), ("vat_reason", 16)):
+    sheet.row_dimensions[line].height = 12
+    for name, height in (("document_promise", 15), ("vat_sentence", 25), ("vat_reason", 13)):
         page.wrapped("A:F", f"{{{name}}}", height)
     page.wrapped(
         "A:F",

@@ -114,7 +114,7 @@ class Page:
     def list(
         self,
         table: Table,
-        order: Sequence[str],
+        order: Sequence[str | None],
         widths: dict[str, float] | None = None,
         inside: int | None = None,
         pages: Sequence[str] = (),
@@ -132,6 +132,8 @@ class Page:
         head, units, line = self.row, self.row + 1, self.row + 2
         for n, name in enumerate(order):
             letter = get_column_letter(start + n)
+            if name is None:  # a column that this list leaves free
+                continue
             self._column(table, name, letter, head)
             if letter not in self.widened:
                 width = widths.get(name, _width(table, name))
@@ -158,7 +160,8 @@ class Page:
         end = get_column_letter(start + (inside or len(order)) - 1)
         if self.print_to is None or sheet[f"{end}1"].column > sheet[f"{self.print_to}1"].column:
             self.print_to = end
-        sheet.print_title_rows = f"{head}:{units}"
+        if not sheet.print_title_rows:
+            sheet.print_title_rows = f"{head}:{units}"
         breaks = [get_column_letter(start + order.index(p)) for p in pages]
         if breaks:
             sheet.col_breaks = ColBreak(
