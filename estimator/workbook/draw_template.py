@@ -531,7 +531,8 @@ def _quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> 
     sheet[f"A{line}"].font = font(10, True, BRICK)
     for letter in "BCDF":
         sheet[f"{letter}{line}"].font = font(10)
-    sheet.row_dimensions[line].height = 17
+    sheet.row_dimensions[line].height = 14
+    sheet.row_dimensions[line - 2].height = 22
     _rule_above(page, line, "A", "F", "B")
     page.row -= 1
     for label, name in (
@@ -577,9 +578,9 @@ def _quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> 
         "Each line is rounded to the penny, and VAT once on the sum. The price covers the supply "
         "of the materials listed, in the packs their suppliers sell. It does not cover labour, "
         "lead flashings, tanking, chimneys, injected damp-proofing or temporary works.",
-        40,
+        26,
     )
-    page.wrapped("A:F", CAUTION, 66, font(8, colour=FAINT))
+    page.wrapped("A:F", CAUTION, 48, font(8, colour=FAINT))
     page.finish()
 
 
