@@ -18,6 +18,7 @@ from .resources import DEMO_JOB, JOB_TEMPLATE
 from .rules.evaluate import Ledger
 from .workbook.build import build
 from .workbook.cached import save
+from .workbook.template import not_carried
 
 FINDINGS, BAD_INPUT = 1, 2
 
@@ -215,6 +216,8 @@ def _write(job_path: Path, path: Path, template: Path) -> None:
     job = read_job(job_path)
     ledger = estimate(job, USUAL_ROOM)
     _save(ledger, path, template, USUAL_ROOM)
+    for what in not_carried(template):
+        click.echo(f"Not carried over from {template.name}: {what}.", err=True)
     click.echo(f"{path} written.")
     _summary(ledger)
 

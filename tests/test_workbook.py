@@ -6,11 +6,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from click.testing import CliRunner
 from openpyxl import load_workbook
 from openpyxl.drawing.image import Image
 from openpyxl.styles import Font, PatternFill
 from PIL import Image as Picture
 
+from estimator.cli import main
 from estimator.errors import TemplateError
 from estimator.estimate import USUAL_ROOM, estimate
 from estimator.job_file import read_job
@@ -20,6 +22,7 @@ from estimator.rules import Worked
 from estimator.workbook.build import Built, build
 from estimator.workbook.cached import save
 from estimator.workbook.draw_template import draw
+from estimator.workbook.template import not_carried
 
 # Evaluated by LibreOffice 7.4 and Gnumeric 1.12 and believed safe in Excel 2010 and later.
 SAFE = {
@@ -193,6 +196,7 @@ def test_a_restyled_template_keeps_its_style(tmp_path: Path) -> None:
         sheet[f"B{foot}"] = "Value added tax, £"
         sheet[f"B{foot}"].fill = PatternFill("solid", fgColor="FFDDEEFF")
         sheet.add_image(Image(logo), "D1")
+        sheet.cell(sheet.max_row + 2, 1, "A note of our own, below everything")
 
     template = restyled(tmp_path, change)
     found = build(estimate(read_job(DEMO_JOB), USUAL_ROOM), template, USUAL_ROOM)
@@ -205,6 +209,29 @@ def test_a_restyled_template_keeps_its_style(tmp_path: Path) -> None:
     notes = [c for c in sheet["B"] if c.value == "Value added tax, £"]
     assert [c.fill.fgColor.rgb for c in notes] == ["FFDDEEFF"]
     assert len(sheet._images) == 1
+    assert sheet.cell(sheet.max_row, 1).value == "A note of our own, below everything"
+
+
+def test_what_cannot_be_carried_is_said(tmp_path: Path) -> None:
+    """Parts that openpyxl drops are planted in a template; the command names each, and goes on."""
+    planted = {
+        "xl/drawings/drawing9.xml": b'<xdr:wsDr xmlns:xdr="x"><xdr:sp macro=""/></xdr:wsDr>',
+        "xl/threadedComments/threadedComment1.xml": b"<ThreadedComments/>",
+    }
+    template = tmp_path / "mine.xlsx"
+    template.write_bytes(JOB_TEMPLATE.read_bytes())
+    assert not_carried(template) == []
+    with zipfile.ZipFile(template, "a") as package:
+        for name, part in planted.items():
+            package.writestr(name, part)
+    out = tmp_path / "out.xlsx"
+    done = CliRunner().invoke(
+        main, ["workbook", str(DEMO_JOB), "--out", str(out), "--template", str(template)]
+    )
+    assert done.exit_code == 0
+    assert "Not carried over from mine.xlsx: text boxes or drawn shapes." in done.output
+    assert "Not carried over from mine.xlsx: threaded comments." in done.output
+    assert out.is_file()
 
 
 def _without(name: str) -> Any:

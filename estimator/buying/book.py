@@ -464,6 +464,14 @@ def order_no(
 
 
 @rule
+def counted_how(packs: Each, by_area: Flag, whole_strips: Flag, whole_pieces: Flag) -> Text:
+    """Whether the packs are as many as can be needed, because whole pieces were not laid out."""
+    return where(
+        both(less(0, packs), less(0, by_area * whole_strips + whole_pieces)), "at most", ""
+    )
+
+
+@rule
 def book_note(slot: Each, content: Amount, sheet_fails: Each) -> Text:
     """What keeps this product from being chosen."""
     return where(
@@ -540,6 +548,7 @@ BOOK = Table(
         worked(stage_no, "Stage no."),
         worked(quote_no, "Quote line"),
         worked(order_no, "Order line"),
+        worked(counted_how, "Counted"),
         worked(book_note, "Note"),
         *BOOK_COLUMNS,
     ),

@@ -62,6 +62,7 @@ ORDER_LINES = Table(
         read("code", "Code", TEXT, "book.code", at="book_row"),
         read("description", "Product", TEXT, "book.description", at="book_row"),
         read("packs", "Packs", EACH, "book.packs", at="book_row"),
+        read("counted_how", "Counted", TEXT, "book.counted_how", at="book_row"),
         read("content", "Pack holds", AMOUNT, "book.content", at="book_row"),
         read("material_row", "Material no.", EACH, "book.material_row", at="book_row"),
         read("unit", "Unit", TEXT, "materials.unit", at="material_row"),

@@ -441,6 +441,7 @@ def _orders(book: Workbook, tables: dict[str, Table]) -> None:
         "code",
         "description",
         "packs",
+        "counted_how",
         "content",
         "unit",
         "net",
@@ -455,13 +456,21 @@ def _orders(book: Workbook, tables: dict[str, Table]) -> None:
     page.list(
         table,
         order,
-        {"heading": 30, "code": 9, "description": 38, "unit": 6, "packs": 7, "first_use": 19},
+        {
+            "heading": 30,
+            "code": 9,
+            "description": 38,
+            "unit": 6,
+            "packs": 7,
+            "first_use": 19,
+            "counted_how": 9,
+        },
         inside=len(printed),
     )
     line = page.row - 2
-    _counts_whole(page, line, "G", "FHIJK")
+    _counts_whole(page, line, "H", "GIJKL")
     page.sheet[f"B{line}"].font = font(10, True, BRICK)
-    _rule_above(page, line, "B", "N", "D")
+    _rule_above(page, line, "B", "O", "D")
     page.finish()
 
 

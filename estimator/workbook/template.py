@@ -9,7 +9,7 @@ import re
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
-from zipfile import BadZipFile
+from zipfile import BadZipFile, ZipFile
 
 from openpyxl import Workbook, load_workbook
 from openpyxl.utils import range_boundaries
@@ -45,6 +45,26 @@ class Template:
             if (block.sheet, block.row) == (sheet, row):
                 return block
         return None
+
+
+_NOT_CARRIED = (
+    ("xl/drawings/", b"<xdr:sp", "text boxes or drawn shapes"),
+    ("xl/worksheets/", b"legacyDrawingHF", "pictures in headers or footers"),
+    ("xl/worksheets/", b"<picture ", "sheet backgrounds"),
+    ("xl/worksheets/", b"sparkline", "sparklines"),
+    ("xl/threadedComments/", b"", "threaded comments"),
+)
+
+
+def not_carried(path: Path) -> list[str]:
+    """What stands in a template and is lost when it is read."""
+    with ZipFile(path) as package:
+        parts = {name: package.read(name) for name in package.namelist()}
+    return [
+        what
+        for folder, sign, what in _NOT_CARRIED
+        if any(name.startswith(folder) and sign in part for name, part in parts.items())
+    ]
 
 
 def place_in(value: Any) -> str | None:
