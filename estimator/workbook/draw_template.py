@@ -142,6 +142,7 @@ def draw() -> Workbook:
         "What every row of every list needs, and the product its supplier would send.",
         tables["needs"],
         {"line": 12, "mark": 9, "material": 15},
+        pages=("net", "pick", "pick_one"),
     )
     _quantities(book, tables)
     _orders(book, tables)
