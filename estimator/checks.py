@@ -21,6 +21,7 @@ from .rules import (
     either,
     first_given,
     given,
+    is_blank,
     largest_of,
     less,
     rule,
@@ -31,6 +32,7 @@ from .rules import (
     where,
     worked,
 )
+from .rules.helpers import NOTHING
 from .rules.reading import find
 from .rules.registry import rule_of
 from .rules.units import (
@@ -92,6 +94,30 @@ def every_edge(edge_length: Column) -> Each:
 def every_opening(opening_number: Column) -> Each:
     """Openings."""
     return count_of(less(0, opening_number))
+
+
+@rule
+def found_or_none(smallest: Amount) -> Amount:
+    """The smallest figure; 0 where there was none to look at."""
+    return where(less(smallest, NOTHING), smallest, 0)
+
+
+@rule
+def excluded(line: Text, line_key: TextColumn, line_status: TextColumn) -> Each:
+    """1 when that line of the quantities is excluded."""
+    return count_of(same(line_key, line), same(line_status, "excluded"))
+
+
+@rule
+def openings_with_tray(opening_with_tray: Column) -> Each:
+    """Openings that have a tray."""
+    return count_of(less(0, opening_with_tray))
+
+
+@rule
+def zones_with_sheet(zone_side_a: Column, line_key: TextColumn, line_bought: Column) -> Each:
+    """Floor zones, where the sheet is bought."""
+    return count_of(less(0, zone_side_a)) * count_of(same(line_key, "dpm"), same(line_bought, 1))
 
 
 @rule
@@ -173,13 +199,15 @@ def radon_unknown(radon_area: Text) -> Each:
 @rule
 def lowest_dpc(wall_dpc_height: Column) -> Millimetres:
     """Lowest DPC above its ground."""
-    return smallest_of(wall_dpc_height, less(0, wall_dpc_height))
+    return found_or_none(smallest_of(wall_dpc_height, less(0, wall_dpc_height)))
 
 
 @rule
 def shallowest_cavity(wall_cavity_below: Column, wall_cavity: Column) -> Millimetres:
     """Shallowest clear cavity below a DPC."""
-    return smallest_of(wall_cavity_below, less(0, wall_cavity_below), less(0, wall_cavity))
+    return found_or_none(
+        smallest_of(wall_cavity_below, less(0, wall_cavity_below), less(0, wall_cavity))
+    )
 
 
 @rule
@@ -225,9 +253,18 @@ def past_lintels(tray_past_lintel: Millimetres) -> Millimetres:
 
 
 @rule
-def openings_bare(opening_number: Column, opening_with_tray: Column) -> Each:
-    """Openings without a tray over them."""
-    return count_of(less(0, opening_number), same(opening_with_tray, 0))
+def openings_bare(
+    opening_number: Column,
+    opening_with_tray: Column,
+    line_key: TextColumn,
+    line_status: TextColumn,
+) -> Each:
+    """Openings without a tray over them; all of them where trays are excluded."""
+    return where(
+        less(0, excluded("trays", line_key, line_status)),
+        count_of(less(0, opening_number)),
+        count_of(less(0, opening_number), same(opening_with_tray, 0)),
+    )
 
 
 @rule
@@ -247,9 +284,13 @@ def stop_ends_each(
     line_key: TextColumn,
     line_status: TextColumn,
 ) -> Each:
-    """Stop ends to each tray over an opening; 0 when their line is excluded."""
+    """Stop ends to each tray over an opening; 0 when stop ends are excluded, there or at roofs."""
     return where(
-        less(0, count_of(same(line_key, "stop_ends"), same(line_status, "excluded"))),
+        less(
+            0,
+            excluded("stop_ends", line_key, line_status)
+            + excluded("roof_stop_ends", line_key, line_status),
+        ),
         0,
         divided(total(opening_stop_ends), total(opening_with_tray)),
     )
@@ -262,9 +303,21 @@ def weeps_apart(weep_step: Millimetres) -> Millimetres:
 
 
 @rule
-def fewest_weeps(opening_weeps_each: Column, opening_with_tray: Column) -> Each:
-    """Fewest weeps over any opening."""
-    return smallest_of(opening_weeps_each, less(0, opening_with_tray))
+def fewest_weeps(
+    opening_weeps_each: Column,
+    opening_with_tray: Column,
+    line_key: TextColumn,
+    line_status: TextColumn,
+) -> Each:
+    """Fewest weeps over any opening; 0 when weeps are excluded."""
+    return where(
+        less(
+            0,
+            excluded("inserts", line_key, line_status) + excluded("vents", line_key, line_status),
+        ),
+        0,
+        found_or_none(smallest_of(opening_weeps_each, less(0, opening_with_tray))),
+    )
 
 
 @rule
@@ -288,7 +341,7 @@ def layer_used(hardcore_layer_max: Millimetres) -> Millimetres:
 @rule
 def thinnest_slab(zone_slab: Column, zone_side_a: Column) -> Millimetres:
     """Thinnest slab."""
-    return smallest_of(zone_slab, less(0, zone_side_a))
+    return found_or_none(smallest_of(zone_slab, less(0, zone_side_a)))
 
 
 @rule
@@ -347,13 +400,47 @@ def state(applies: Each, blank: Each, asked: Amount, falls_short: Flag) -> Text:
 
 
 @rule
-def stops(can_stop: Flag, state: Text, reason: Text) -> Flag:
-    """1 when its lines become provisional: it can stop, does not meet, and nobody overrides it."""
-    return where(
+def would_stop(
+    can_stop: Flag, state: Text, asked_row: Each, found: Amount, regulatory: Amount, at_least: Flag
+) -> Flag:
+    """1 when the check stops its lines unless a reason is given.
+
+    It can stop, and is short or not given. Where its basis states no figure the regulatory one
+    decides; a check that has no figure at all is always the designer's.
+    """
+    return can_stop * where(
         either(same(state, "meets"), same(state, "not applicable")),
         0,
-        where(same(reason, ""), can_stop, 0),
+        where(
+            both(same(state, "designer's detail"), less(0, asked_row)),
+            falls_short(found, regulatory, at_least),
+            1,
+        ),
     )
+
+
+@rule
+def stops(would_stop: Flag, reason: Text) -> Flag:
+    """1 when its lines become provisional: it would stop, and nobody gives a reason to go on."""
+    return where(is_blank(reason), would_stop, 0)
+
+
+@rule
+def overridden_no(
+    overridden: Flag, position: Each, check_overridden: Column, check_position: Column
+) -> Each:
+    """Its place among the stops that a reason takes away; 0 for none."""
+    return where(
+        same(overridden, 1),
+        count_of(same(check_overridden, 1), less(check_position, position + 1)),
+        0,
+    )
+
+
+@rule
+def overridden(would_stop: Flag, stops: Flag) -> Flag:
+    """1 where a reason takes a stop away."""
+    return would_stop - stops
 
 
 @rule
@@ -400,7 +487,7 @@ _BY_RADON = "BR 211, as reported: a membrane and more may be needed in an affect
 CHECKS = (
     Check("dpc_height", "DPC above finished ground", "dpc", "mm", every_wall, lowest_dpc,
           walls_without_height, "dpc_height_min"),
-    Check("dpm_thickness", "Thickness of DPM sheet", "floor", "µm", every_zone, sheet_thickness,
+    Check("dpm_thickness", "Thickness of DPM sheet", "floor", "µm", zones_with_sheet, sheet_thickness,
           sheet_without_thickness, "dpm_thickness"),
     Check("dpm_lap", "Lap in DPM sheet", "floor", "mm", every_zone, lap_of_sheet,
           allowance="dpm_lap"),
@@ -422,11 +509,11 @@ CHECKS = (
     Check("tray_material", "Trays of plain polyethylene DPC", "openings", "nr", trays_bought,
           polyethylene_trays, trays_of_unknown_make, asked_by=_BY_MATERIAL,
           at_least=False),
-    Check("stop_ends", "Stop ends to each tray", "openings", "nr", every_opening, stop_ends_each,
+    Check("stop_ends", "Stop ends to each tray", "openings", "nr", openings_with_tray, stop_ends_each,
           asks=2, asked_by=_BY_STOP_ENDS),
     Check("weep_spacing", "Weeps apart", "openings", "mm", every_tray, weeps_apart,
           allowance="weep_spacing", at_least=False),
-    Check("weeps_min", "Fewest weeps over an opening", "openings", "nr", every_opening,
+    Check("weeps_min", "Fewest weeps over an opening", "openings", "nr", openings_with_tray,
           fewest_weeps, allowance="weeps_min"),
     Check("blinding", "Zones of sheet on hardcore without blinding", "floor", "nr",
           zones_on_hardcore, unblinded, asked_by=_BY_BLINDING, at_least=False),
@@ -483,7 +570,16 @@ def _table(name: str, one: str, title: str, checks: tuple[Check, ...], *last: It
     )  # fmt: skip
 
 
-CHECKS_TABLE = _table("checks", "check", "Details", SITE_CHECKS, worked(stops, "Stops"))
+CHECKS_TABLE = _table(
+    "checks",
+    "check",
+    "Details",
+    SITE_CHECKS,
+    worked(would_stop, "Would stop"),
+    worked(stops, "Stops"),
+    worked(overridden, "Overridden"),
+    worked(overridden_no, "Overridden no."),
+)
 PRODUCTS_TABLE = _table("product_checks", "product_check", "Products", PRODUCT_CHECKS)
 
 

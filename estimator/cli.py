@@ -14,6 +14,7 @@ from .errors import EstimateError, FileError
 from .estimate import BLANK_ROOM, USUAL_ROOM, Room, estimate
 from .job import blank_job
 from .job_file import read_job
+from .plan import bases
 from .resources import DEMO_JOB, JOB_TEMPLATE
 from .rules.evaluate import Ledger
 from .workbook.build import build
@@ -135,7 +136,8 @@ def _print_check(row: reports.Record) -> None:
         return
     given = "nothing" if row["state"] == "not given" else given
     click.echo(f"{'':<18}given {given}, asked {asked} by {row['by']}")
-    for note in (row["regulation"], row["reason"]):
+    stop = "stops: its lines are provisional" if row.get("stops") else ""
+    for note in (row["regulation"], row["reason"], stop):
         if note:
             click.echo(f"{'':<18}{note}")
 
@@ -147,22 +149,27 @@ def _print_check(row: reports.Record) -> None:
 def compare(job: Path, as_json: bool) -> None:
     """Print the whole list from each supplier, and what each basis would order and cost."""
     given = read_job(job)
-    suppliers, bases = reports.suppliers(estimate(given)), reports.by_basis(given)
+    ledger = estimate(given)
+    chosen = reports.plain(ledger.cell("cost_total"))
+    suppliers, by_basis = reports.suppliers(ledger), reports.by_basis(given)
     if as_json:
-        _print_json({"suppliers": suppliers, "bases": bases})
+        _print_json({"chosen": chosen, "suppliers": suppliers, "bases": by_basis})
         return
-    click.echo("The whole list from one supplier, without VAT:")
+    click.echo(f"As chosen, without VAT, delivered:     {_pounds(chosen)}")
+    click.echo("The whole list from one supplier (tape by the sheet really bought):")
     for row in suppliers:
-        lacks = f", lacks {row['lacks']:g} of the needs" if row["lacks"] else ""
-        click.echo(f"  {row['supplier']:<36}{_pounds(row['delivered'])} delivered{lacks}")
-    click.echo("\nThe job by each basis:")
-    for row in bases:
-        click.echo(f"  {row['basis']:<36}{_pounds(row['total'])} with VAT")
-    click.echo(f"\n{'ordered':<20}" + "".join(f"{r['basis'][:16]:>18}" for r in bases))
-    for label in bases[0]["ordered"]:
-        figures = (r["ordered"][label] for r in bases)
+        note = f", {row['note']}" if row["note"] else ""
+        click.echo(f"  {row['supplier']:<36}{_pounds(row['delivered'])}{note}")
+    held = f" ({len(given.override)} overrides held)" if given.override else ""
+    click.echo(f"\nThe job by each basis{held}:")
+    for row in by_basis:
+        click.echo(f"  {row['basis']:<36}{_pounds(row['total'])} {row['document'].lower()}")
+    numbers = "".join(f"{f'basis {n}':>12}" for n in range(1, len(by_basis) + 1))
+    click.echo(f"\n{'ordered':<20}{numbers}")
+    for label in by_basis[0]["ordered"]:
+        figures = (r["ordered"][label] for r in by_basis)
         click.echo(
-            f"{label:<20}" + "".join(f"{'#N/A' if f is None else f'{f:.2f}':>18}" for f in figures)
+            f"{label:<20}" + "".join(f"{'#N/A' if f is None else f'{f:.2f}':>12}" for f in figures)
         )
 
 
@@ -175,7 +182,9 @@ def _print_json(found: object) -> None:
 
 
 @main.command()
-@click.option("--basis", required=True, help="Whose guidance: a name from docs/bases.md.")
+@click.option(
+    "--basis", required=True, help="Whose guidance: " + ", ".join(b.name for b in bases()) + "."
+)
 @click.option(
     "--out",
     type=click.Path(path_type=Path, dir_okay=False),
@@ -229,7 +238,10 @@ def _summary(ledger: Ledger) -> None:
     if price["quote_total"] is not None:
         word = price["document_word"]
         net, total = price["quote_net"], price["quote_total"]
-        click.echo(f"\n{word}: £{net:,.2f} without VAT, £{total:,.2f} with VAT.")
+        label = price["vat_total_label"].lower()
+        click.echo(f"\n{word}: £{net:,.2f} before VAT, £{total:,.2f} {label}.")
+        for note in found["notes"]:
+            click.echo(f"  {note}")
         return
     click.echo("\nNo total can be quoted yet:")
     for entry in found["against"]:

@@ -11,12 +11,11 @@ from .buying.materials import MATERIAL_ROWS, SUPPLIER_SLOTS
 from .checks import PRODUCT_CHECKS, SITE_CHECKS, check_rows
 from .job import Job
 from .plan import FILLED, SHIPPED_ROWS, bases, plan
-from .quote import SCOPE_ROOM
 from .rules.evaluate import AT, FROM, LINKS, Ledger
 from .takeoff.layouts import LAYOUT_LINKS, ROLLS_LAID_OUT
 
 Rows = list[dict[str, Any]]
-PRINTED = ("order_lines", "quote_lines")  # lists as long as what is bought
+SPARE_SCOPE = 4  # spare rows of the list of what is not in the price
 
 
 @dataclass(frozen=True)
@@ -78,19 +77,21 @@ def estimate(job: Job, room: Room = NO_ROOM, unchecked: int = 0) -> Ledger:
     rows["suppliers"] += [{} for _ in range(SUPPLIER_SLOTS - len(rows["suppliers"]))]
     rows["layouts"] = _layouts(room.rows("zones", len(rows["zones"])))
     rows["needs"] = _needs({t.name: room.rows(t.name, len(rows[t.name])) for t in FILLED})
-    rows["scope_lines"] = [{} for _ in range(SCOPE_ROOM)]
+    rows["overrides"] = [{} for c in SITE_CHECKS if c.can_stop]
     typed = {**job.particulars, guards.ROWS_UNWIRED.name: 0, guards.ROWS_UNCHECKED.name: unchecked}
     # No more lines can be printed than the book has rows, and the suppliers deliveries.
     lines = len(rows["book"]) + SUPPLIER_SLOTS
-    ledger = _ledger(rows, typed, lines)
+    ledger = _ledger(rows, typed, lines, len(LINES))
     if not room.lines:
         return ledger
     used = sum(item != "" for item in ledger.column("quote_lines", "item"))
-    return _ledger(rows, typed, used + room.lines)
+    left = sum(item != "" for item in ledger.column("scope_lines", "counted"))
+    return _ledger(rows, typed, used + room.lines, left + SPARE_SCOPE)
 
 
-def _ledger(rows: Mapping[str, Rows], typed: Mapping[str, Any], lines: int) -> Ledger:
-    printed = {name: [dict[str, Any]() for _ in range(lines)] for name in PRINTED}
+def _ledger(rows: Mapping[str, Rows], typed: Mapping[str, Any], lines: int, scope: int) -> Ledger:
+    lengths = {"order_lines": lines, "quote_lines": lines, "scope_lines": scope}
+    printed = {name: [dict[str, Any]() for _ in range(n)] for name, n in lengths.items()}
     return Ledger(plan(), {**rows, **printed}, typed)
 
 

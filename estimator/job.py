@@ -178,7 +178,8 @@ def check_job(job: Job, place: str) -> None:
     for check, reason in job.reasons.items():
         _among(check, [c.key for c in CHECKS], f"{place}: reasons")
         try:
-            checked_text(reason, name=False)
+            if not checked_text(reason, name=False).strip():
+                raise ValueError("a reason in words")
         except ValueError as error:
             raise JobError(f"{place}: reasons.{check}", reason, str(error)) from None
     materials = {str(r["key"]) for r in SHIPPED_ROWS["materials"]}

@@ -13,7 +13,7 @@ from .buying.materials import MATERIAL_ROWS, MATERIALS
 from .buying.needs import NEEDS
 from .buying.orders import ORDER_LINES
 from .buying.totals import TOTALS
-from .rules import Plan, Table, rule, same, sum_of, text, worked
+from .rules import Plan, Table, rule, same, sum_of, text, where, worked
 from .rules.tables import Input
 from .rules.units import Column, Each, Text, TextColumn
 from .takeoff import methods
@@ -37,7 +37,11 @@ def supplier_slot(
     supplier_choice: Text, supplier_name: TextColumn, supplier_position: Column
 ) -> Each:
     """The job's supplier's place in the list of suppliers."""
-    return sum_of(supplier_position, same(supplier_name, supplier_choice))
+    return where(
+        same(supplier_choice, ""),
+        0,
+        sum_of(supplier_position, same(supplier_name, supplier_choice)),
+    )
 
 
 PARTICULARS: tuple[Input, ...] = (
@@ -117,6 +121,7 @@ def plan() -> Plan:
             TOTALS,
             quote.QUOTE_LINES,
             quote.SCOPE_LINES,
+            quote.OVERRIDES,
             allowances.SOURCES,
         ),
         cells=(

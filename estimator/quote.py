@@ -154,7 +154,6 @@ def counted(line_row: Each, line_label: TextColumn) -> Text:
     return where(less(0, line_row), beside(line_label, line_row), "")
 
 
-SCOPE_ROOM = 6
 SCOPE_LINES = Table(
     "scope_lines",
     "scope_line",
@@ -167,6 +166,31 @@ SCOPE_LINES = Table(
         read("unit", "Unit", TEXT, "lines.unit", at="line_row"),
     ),
     key="counted",
+)
+
+
+@rule
+def check_row(position: Each, check_overridden_no: Column, check_position: Column) -> Each:
+    """The check whose stop was overridden that stands here; 0 past the last."""
+    return sum_of(check_position, same(check_overridden_no, position))
+
+
+@rule
+def gone_on(check_row: Each, check_label: TextColumn) -> Text:
+    """What the work goes on in spite of."""
+    return where(less(0, check_row), beside(check_label, check_row), "")
+
+
+OVERRIDES = Table(
+    "overrides",
+    "overridden",
+    "Goes on in spite of a stop",
+    (
+        worked(check_row, "Check no."),
+        worked(gone_on, "Goes on in spite of"),
+        read("reason", "Reason", TEXT, "checks.reason", at="check_row"),
+    ),
+    key="gone_on",
 )
 
 
@@ -252,6 +276,14 @@ def lines_provisional(line_provisional: Column, line_net: Column) -> Each:
 
 
 @rule
+def quote_warning(problem_count: Each) -> Text:
+    """What the quote says while it has no total; nothing when it has one."""
+    return where(
+        same(problem_count, 0), "", "This document has no total yet and is not to be sent."
+    )
+
+
+@rule
 def document_word(lines_provisional: Each) -> Text:
     """A quote binds once accepted; with a provisional line in it, it is an estimate."""
     return where(less(0, lines_provisional), "Estimate", "Quotation")
@@ -288,6 +320,7 @@ CELLS = (
     worked(lines_quoted),
     worked(cost_total, "Cost of orders, without VAT"),
     worked(lines_provisional, "Provisional lines on this job"),
+    worked(quote_warning, "Warning"),
     worked(document_word, "Document"),
     worked(document_promise, "Promise"),
 )

@@ -17,7 +17,7 @@ QUIET = (MEETS, NOT_APPLICABLE)  # states that ask nothing of anybody
 def rows_of(ledger: Ledger, table: str, columns: dict[str, str]) -> list[Record]:
     """Rows of a list: {name in the report: column}. A figure that cannot be given is None."""
     return [
-        {name: _plain(ledger.figure(table, n, column)) for name, column in columns.items()}
+        {name: plain(ledger.figure(table, n, column)) for name, column in columns.items()}
         for n in range(1, len(ledger.rows[table]) + 1)
     ]
 
@@ -34,6 +34,7 @@ def quantities(ledger: Ledger) -> Record:
         "quote_vat",
         "quote_total",
         "document_word",
+        "vat_total_label",
     )
     return {
         "materials": rows_of(ledger, "totals", {c: c for c in materials}),
@@ -41,7 +42,8 @@ def quantities(ledger: Ledger) -> Record:
         "orders": [
             r for r in rows_of(ledger, "order_lines", {c: c for c in bought}) if r["supplier"]
         ],
-        "price": {c: _plain(ledger.cell(c)) for c in cells},
+        "price": {c: plain(ledger.cell(c)) for c in cells},
+        "notes": notes(ledger),
         "against": against(ledger),
     }
 
@@ -49,9 +51,9 @@ def quantities(ledger: Ledger) -> Record:
 def against(ledger: Ledger) -> list[Record]:
     """What stands against a total: each count above 0, and each allowance without a figure."""
     found = [
-        {"what": item.label, "count": _plain(ledger.cell(item.name))}
+        {"what": item.label, "count": plain(ledger.cell(item.name))}
         for item in COUNTS
-        if ledger.cell(item.name) is not None and _plain(ledger.cell(item.name)) != 0
+        if ledger.cell(item.name) is not None and plain(ledger.cell(item.name)) != 0
     ]
     basis = ledger.cell("basis_choice")
     if is_available(ledger.cell("quote_total")):
@@ -60,6 +62,19 @@ def against(ledger: Ledger) -> list[Record]:
         if not is_available(ledger.figure("allowances", n, "in_use")):
             what = f"{basis} states no {row['key']}: give the job's own under [allowances.own]"
             found.append({"what": what, "count": 1})
+    return found
+
+
+def notes(ledger: Ledger) -> list[str]:
+    """What a total does not show by itself."""
+    found = []
+    if plain(ledger.cell("orders_below")):
+        found.append(f"{ledger.cell('orders_below'):g} order(s) below their supplier's minimum.")
+    if plain(ledger.cell("open_perpends")):
+        found.append(f"{ledger.cell('open_perpends'):g} weeps are open perpends, left on site.")
+    for row in checks(ledger):
+        if row.get("stops"):
+            found.append(f'An estimate, not a quote: stopped by "{row["what"]}".')
     return found
 
 
@@ -93,6 +108,7 @@ def suppliers(ledger: Ledger) -> list[Record]:
         "goods": "all_goods",
         "delivered": "all_total",
         "lacks": "all_lacking",
+        "note": "all_note",
     }
     return [r for r in rows_of(ledger, "suppliers", columns) if r["supplier"]]
 
@@ -108,14 +124,16 @@ def by_basis(job: Job) -> list[Record]:
             {
                 "basis": basis.name,
                 "ordered": {r["label"]: r["ordered"] for r in ordered},
-                "cost": _plain(ledger.cell("cost_total")),
-                "total": _plain(ledger.cell("quote_total")),
+                "document": ledger.cell("document_word"),
+                "cost": plain(ledger.cell("cost_total")),
+                "total": plain(ledger.cell("quote_total")),
             }
         )
     return found
 
 
-def _plain(value: Any) -> Any:
+def plain(value: Any) -> Any:
+    """A figure as JSON has it; None where it cannot be given."""
     if not is_available(value):
         return None
     return round(value, 6) if isinstance(value, float) else value

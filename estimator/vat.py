@@ -5,7 +5,10 @@ from typing import Any
 from .rules import (
     Fixed,
     Table,
+    at_most,
     both,
+    either,
+    is_blank,
     less,
     most,
     number,
@@ -51,6 +54,7 @@ VAT_STATUSES = Table(
         Fixed("reasoned", "A reason is asked", FLAG),
         Fixed("business", "Only between businesses", FLAG),
         Fixed("rate", "Its rate, where it has one", PERCENT),
+        Fixed("total_label", "Its total is called", TEXT),
         Fixed("sentence", "Sentence printed", TEXT),
     ),
     key="name",
@@ -61,7 +65,8 @@ VAT_STATUSES = Table(
 def _status(name: str, flags: str, sentence: str) -> dict[str, Any]:
     columns = ("charged", "carried", "reasoned", "business")
     rate = STANDARD_RATE if name == STANDARD else None
-    words: dict[str, Any] = {"name": name, "sentence": sentence, "rate": rate}
+    label = "Total with VAT" if "charged" in flags else "Total, no VAT charged"
+    words: dict[str, Any] = {"name": name, "sentence": sentence, "rate": rate, "total_label": label}
     return words | {c: int(c in flags) for c in columns}
 
 
@@ -115,9 +120,15 @@ def vat_sentence(vat_row: Each, vat_kind_sentence: TextColumn) -> Text:
 
 
 @rule
+def vat_total_label(vat_row: Each, vat_kind_total_label: TextColumn) -> Text:
+    """What the total is called: with VAT, or without any charged."""
+    return read_at(vat_row, vat_kind_total_label)
+
+
+@rule
 def vat_unreasoned(vat_row: Each, vat_reason: Text, vat_kind_reasoned: Column) -> Flag:
     """1 where a zero or reduced rate is used and no reason is given."""
-    return where(both(same(read_at(vat_row, vat_kind_reasoned), 1), same(vat_reason, "")), 1, 0)
+    return where(both(same(read_at(vat_row, vat_kind_reasoned), 1), is_blank(vat_reason)), 1, 0)
 
 
 @rule
@@ -127,12 +138,30 @@ def apart(one: Percent, other: Percent) -> Percent:
 
 
 @rule
-def vat_rate_differs(vat_row: Each, vat_percent: Percent, vat_kind_rate: Column) -> Flag:
-    """1 where the rate is not the one its status has."""
+def vat_rate_differs(
+    vat_row: Each,
+    vat_percent: Percent,
+    vat_kind_rate: Column,
+    vat_kind_reasoned: Column,
+    vat_kind_business: Column,
+) -> Flag:
+    """1 where the rate is not one its status can have.
+
+    The standard rate is one figure; a reduced rate lies below it; a reverse charge has a rate.
+    """
     return where(
-        both(
-            less(0, read_at(vat_row, vat_kind_rate)),
-            less(0, apart(vat_percent, read_at(vat_row, vat_kind_rate))),
+        either(
+            both(
+                less(0, read_at(vat_row, vat_kind_rate)),
+                less(0, apart(vat_percent, read_at(vat_row, vat_kind_rate))),
+            ),
+            either(
+                both(
+                    same(read_at(vat_row, vat_kind_reasoned), 1),
+                    at_most(STANDARD_RATE, vat_percent),
+                ),
+                both(same(read_at(vat_row, vat_kind_business), 1), same(vat_percent, 0)),
+            ),
         ),
         1,
         0,
@@ -163,6 +192,7 @@ CELLS = (
     worked(vat_row, "VAT status no."),
     worked(cost_factor, "Cost for each pound"),
     worked(vat_sentence, "VAT"),
+    worked(vat_total_label, "The total is called"),
     worked(quote_vat, "VAT"),
     worked(vat_accounted, "VAT the customer accounts for"),
 )

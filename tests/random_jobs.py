@@ -81,7 +81,7 @@ def random_job(seed: int) -> Job:
             "profit_on_delivery": r.choice(["yes", "no"]),
             "minimum_charge": r.choice([0, 0, 250, 1500.5]),
             "vat_status": status,
-            "vat_percent": 20 if status == "standard" else r.choice([0, 5, 20, 17.5]),
+            "vat_percent": 20 if status in ("standard", "reverse charge") else r.choice([0, 5]),
             "supplier_vat_percent": 20,
             "vat_reason": r.choice([None, "an invented reason"]),
             "client_is_householder": r.choice(["yes", "no"]),

@@ -33,7 +33,7 @@ MAY_IMPORT = {
     "reports": {"rules", "checks", "estimate", "guards", "job", "plan"},
     "reference": {"rules", "basis", "plan"},
     "cli": {
-        *("", "errors", "rules", "estimate", "job", "job_file", "reports", "resources"),
+        *("", "errors", "rules", "estimate", "job", "job_file", "plan", "reports", "resources"),
         "workbook",
     },
 }  # fmt: skip

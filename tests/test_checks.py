@@ -119,6 +119,11 @@ STATES: list[tuple[str, str, Job]] = [
     ("hardcore_depth", MEETS, job_of()),
     ("hardcore_depth", SHORT, job_of(zones={"formation_level": -1.2})),
     ("hardcore_depth", DESIGNERS, job_of(**SPEC)),
+    ("connection", SHORT, job_of(turn_up=1)),
+    ("tray_over", SHORT, replace(job_of(), line_status={"trays": "excluded"})),
+    ("weeps_min", SHORT, replace(job_of(), line_status={"inserts": "excluded"})),
+    ("weeps_min", NOT_APPLICABLE, job_of(walls=SOLID)),
+    ("dpm_thickness", NOT_APPLICABLE, replace(job_of(), line_status={"dpm": "excluded"})),
     ("hardcore_depth", NOT_APPLICABLE, bare_job()),
     ("hardcore_layers", MEETS, job_of()),
     ("hardcore_layers", SHORT, overridden(job_of(), hardcore_layer_max=250)),
@@ -174,6 +179,25 @@ def test_a_reason_takes_the_stop_away_and_prints() -> None:
     rows = {r["check"]: r for r in reports.checks(ledger)}
     assert rows["radon"]["state"] == NOT_GIVEN
     assert rows["radon"]["reason"] == "asked, answer due"
+
+
+def test_a_silent_basis_stops_only_by_the_regulatory_figure() -> None:
+    """165 mm of hardcore is within the 600 of AD C; 815 is not; the specification states none."""
+    assert estimate(job_of(**SPEC)).cell("document_word") == "Quotation"
+    deep = job_of(zones={"formation_level": -1.2}, **SPEC)
+    assert estimate(deep).cell("document_word") == "Estimate"
+
+
+def test_a_reason_of_blanks_is_none() -> None:
+    job = replace(job_of(radon_area="unknown"), reasons={"radon": "  "})
+    assert estimate(job).cell("document_word") == "Estimate"
+
+
+def test_an_overridden_stop_prints_on_the_quote() -> None:
+    job = replace(job_of(radon_area="yes"), reasons={"radon": "specialist appointed"})
+    ledger = estimate(job)
+    assert ledger.figure("overrides", 1, "gone_on") == "Site in a radon or gas area"
+    assert ledger.figure("overrides", 1, "reason") == "specialist appointed"
 
 
 def test_a_laxer_basis_cannot_look_like_a_pass() -> None:

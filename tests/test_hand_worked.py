@@ -509,3 +509,48 @@ def test_a_solid_wall_has_no_cavity_tray() -> None:
     ledger = estimate(bare_job(walls=[solid], openings=[opening("O1", "W1")]))
     assert ledger.figure("openings", 1, "trays") == 0
     assert "designer's detail" in ledger.figure("openings", 1, "note")
+
+
+def test_wastage_buys_rolls_and_lays_nothing() -> None:
+    """60 % on a sheet joined across buys more rolls; laid, laps and tape stay as they are."""
+    stock = [p for p in STOCK if p["material"] != "dpm_sheet"]
+    stock.append(product("S8", "dpm_sheet", width=4000, length=8))
+    sides = (("A1", 20), ("A2", 20), ("B1", 3.4), ("B2", 3.4))
+    job = bare_job(
+        zones=[zone("Z1", 20, 3.4)],
+        edges=[edge(f"E{s}", "Z1", s, m) for s, m in sides],
+        book=stock,
+    )
+    job = replace(job, particulars={**job.particulars, "sheet_joints": "cross joints"})
+    more = replace(job, wastage={SUPPLIER: {"dpm_sheet": 60}})
+    bare, wasted = estimate(job), estimate(more)
+    assert wasted.column("book", "packs")[-1] > bare.column("book", "packs")[-1]
+    assert wasted.column("book", "laid") == bare.column("book", "laid")
+    assert wasted.column("zones", "lapped") == bare.column("zones", "lapped")
+
+
+def test_a_roof_against_a_solid_wall_is_the_designers() -> None:
+    solid = wall("W1", 5, outer_leaf=215, cavity=0, inner_leaf=0)
+    roof = row("abutments", mark="R1", wall="W1", kind="level", number=1, length=3)
+    ledger = estimate(bare_job(walls=[solid], abutments=[roof]))
+    names = ("tray", "stop_ends", "weeps", "catchments")
+    assert [ledger.figure("abutments", 1, n) for n in names] == [0, 0, 0, 0]
+    assert "designer's detail" in ledger.figure("abutments", 1, "note")
+
+
+def test_open_perpends_are_counted_for_site() -> None:
+    """Six weeps over one 2.4 m tray at 450, as above."""
+    job = bare_job(walls=[wall("W1", 5)], openings=[opening("O1", "W1")])
+    opened = {**job.particulars, "weep_kind": "open perpends"}
+    assert estimate(replace(job, particulars=opened)).cell("open_perpends") == 6
+    assert estimate(job).cell("open_perpends") == 0
+
+
+def test_a_reduced_rate_lies_below_the_standard_one() -> None:
+    reason = {"vat_reason": "empty two years"}
+    refused = quoted(vat_status="zero or reduced", vat_percent=20, **reason)
+    assert refused.cell("quote_total") is NOT_AVAILABLE
+    nought = quoted(vat_status="reverse charge", vat_percent=0, client_is_householder="no")
+    assert nought.cell("quote_total") is NOT_AVAILABLE
+    free = quoted(vat_status="not registered")
+    assert free.cell("vat_total_label") == "Total, no VAT charged"

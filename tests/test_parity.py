@@ -3,6 +3,7 @@
 This proves the translation, not the trade: the trade is proved in test_hand_worked.py.
 """
 
+import os
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -25,7 +26,7 @@ from estimator.workbook.cached import save
 from .hosts import Figures, by_gnumeric, by_libreoffice, figures
 from .random_jobs import random_job
 
-JOBS = 200
+JOBS = int(os.environ.get("PARITY_JOBS", "200"))  # fewer while working
 SMALL_ROOM = Room(
     {
         "zones": 1,
@@ -124,32 +125,38 @@ def _alike(result: Any, found: Any, exact: bool) -> bool:
     return abs(result - found) <= 1e-9 * max(1.0, abs(result))
 
 
+def agree(wrong: dict[str, list[str]]) -> None:
+    """No case differs; those that do are named, each with its first cells."""
+    assert {name: cells[:3] for name, cells in wrong.items() if cells} == {}
+
+
 def test_the_random_jobs_are_worth_comparing(cases: list[Case]) -> None:
     priced = [c for c in cases if c.total is not NOT_AVAILABLE]
-    assert len(priced) > 60, "too few of the jobs can be priced at all"
+    assert len(priced) > len(cases) / 4, "too few of the jobs can be priced at all"
     assert len(priced) < len(cases), "none of the jobs meets a need that nothing covers"
     assert any(c.half_penny for c in cases), "no job meets a half-penny"
-    assert sum(not c.half_penny for c in cases) > 60
+    assert sum(not c.half_penny for c in cases) > len(cases) / 4
 
 
 def test_results_in_the_file_are_those_of_python(cases: list[Case]) -> None:
-    for case in cases:
-        assert list(differences(case.built, figures(case.path)))[:5] == [], case.name
+    agree({c.name: list(differences(c.built, figures(c.path))) for c in cases})
 
 
 def test_libreoffice_recalculates_the_same(
     cases: list[Case], recalculated: dict[str, Path]
 ) -> None:
-    for case in cases:
-        shown = figures(recalculated[case.name])
-        assert list(differences(case.built, shown))[:5] == [], case.name
+    agree({c.name: list(differences(c.built, figures(recalculated[c.name]))) for c in cases})
 
 
 def test_gnumeric_recalculates_the_same(cases: list[Case], by_second_host: dict[str, Path]) -> None:
-    for case in cases:
-        shown = figures(by_second_host[case.name])
-        wrong = list(differences(case.built, shown, money=not case.half_penny))
-        assert wrong[:5] == [], case.name
+    agree(
+        {
+            c.name: list(
+                differences(c.built, figures(by_second_host[c.name]), money=not c.half_penny)
+            )
+            for c in cases
+        }
+    )
 
 
 def test_gnumeric_rounds_a_half_penny_down(tmp_path: Path) -> None:

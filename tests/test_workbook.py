@@ -41,6 +41,7 @@ SAFE = {
     "OR",
     "PI",
     "TAN",
+    "TRIM",
     "ROUND",
     "ROUNDDOWN",
     "ROUNDUP",

@@ -247,10 +247,17 @@ def laps(
 
 @rule
 def applies(
-    material_row: Each, by_area: Flag, whole_strips: Flag, material_wastage_applies: Column
+    material_row: Each,
+    by_area: Flag,
+    whole_strips: Flag,
+    whole_pieces: Flag,
+    material_wastage_applies: Column,
 ) -> Flag:
-    """1 where wastage counts: by the material's switch, and for sheet joined across."""
-    return most(
+    """1 where wastage counts: by the material's switch, and for sheet joined across.
+
+    Trays cut in one piece never carry a percentage: the cutting already shows the offcut.
+    """
+    return (1 - whole_pieces) * most(
         beside(material_wastage_applies, material_row),
         where(both(same(by_area, 1), same(whole_strips, 0)), 1, 0),
     )
@@ -337,21 +344,30 @@ def packs(packs_needed: Each, minimum_packs: Each) -> Each:
 
 
 @rule
+def sheet_changes(
+    whole_strips: Flag, sheet_metres: Metres, length: Metres, dpm_lap: Millimetres
+) -> Each:
+    """Changes of roll in the sheet as laid, wastage apart; none when strips stay whole."""
+    return where(
+        both(same(whole_strips, 0), less(0, sheet_metres)),
+        rolls_for(sheet_metres, dpm_lap / 1000, first_given(length, 0)) - 1,
+        0,
+    )
+
+
+@rule
 def sheet_laid(
     position: Each,
-    whole_strips: Flag,
-    sheet_rolls: Each,
+    sheet_changes: Each,
     width: Millimetres,
     dpm_lap: Millimetres,
     layout_laid_area: Column,
     layout_book_row: Column,
 ) -> Amount:
     """Sheet laid in all zones, if it is the one chosen; joints across cost a lap each."""
-    return sum_of(layout_laid_area, same(layout_book_row, position)) + where(
-        same(whole_strips, 1),
-        0,
-        most(0, sheet_rolls - 1) * dpm_lap / 1000 * first_given(width, 0) / 1000,
-    )
+    return sum_of(layout_laid_area, same(layout_book_row, position)) + sheet_changes * (
+        dpm_lap / 1000
+    ) * (first_given(width, 0) / 1000)
 
 
 @rule
@@ -360,6 +376,7 @@ def laid(
     laps: Amount,
     packs_needed: Each,
     lap: Metres,
+    content: Amount,
     by_area: Flag,
     sheet_laid: Amount,
     whole_pieces: Flag,
@@ -370,7 +387,7 @@ def laid(
         where(
             same(by_area, 1),
             sheet_laid,
-            net + laps + where(same(whole_pieces, 1), 0, (packs_needed - 1) * lap),
+            net + laps + (1 - whole_pieces) * lap * (rolls_for(net + laps, lap, content) - 1),
         ),
         0,
     )
@@ -523,6 +540,7 @@ BOOK = Table(
         worked(sheet_longest, "Longest strip"),
         worked(sheet_cut, "Cut whole"),
         worked(sheet_rolls),
+        worked(sheet_changes, "Sheet changes"),
         worked(sheet_joint, "Sheet laps"),
         worked(sheet_fails, "Zones it fails"),
         worked(sheet_laid),

@@ -52,8 +52,8 @@ def _material(
 
 
 MATERIAL_ROWS = (
-    _material("hardcore", "Hardcore", "t", "load", "weight"),
-    _material("blinding_sand", "Blinding sand", "t", "load or bag", "weight"),
+    _material("hardcore", "Hardcore", "t", "measure", "weight"),
+    _material("blinding_sand", "Blinding sand", "t", "measure", "weight"),
     _material("dpm_sheet", "DPM sheet", "m²", "roll", "area"),
     _material("tape_double", "Double-sided tape", "m", "roll", "length"),
     _material("tape_single", "Single-sided tape", "m", "roll", "length"),

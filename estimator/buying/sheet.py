@@ -1,7 +1,7 @@
 """Which sheet is bought: one product for all zones, known before any need is priced."""
 
-from ..rules import beside, both, largest_of, less, most, rule, same, sum_of, where, worked
-from ..rules.units import Column, Each, Flag, Metres, TextColumn
+from ..rules import beside, largest_of, less, rule, same, sum_of, where, worked
+from ..rules.units import Column, Each, Metres, TextColumn
 
 
 @rule
@@ -24,18 +24,18 @@ def sheet_preference(
 
 @rule
 def sheet_row(sheet_preference: Each, book_position: Column, book_preference: Column) -> Each:
-    """Its row in the price book."""
-    return sum_of(book_position, same(book_preference, sheet_preference))
+    """Its row in the price book; 0 when there is none."""
+    return where(
+        less(0, sheet_preference), sum_of(book_position, same(book_preference, sheet_preference)), 0
+    )
 
 
 @rule
-def cross_joints(
-    whole_strips: Flag, sheet_row: Each, book_sheet_rolls: Column, book_width: Column
-) -> Metres:
+def cross_joints(sheet_row: Each, book_sheet_changes: Column, book_width: Column) -> Metres:
     """Joints across strips, each as long as the roll is wide: one at every change of roll."""
     return where(
-        both(same(whole_strips, 0), less(0, sheet_row)),
-        most(0, beside(book_sheet_rolls, sheet_row) - 1) * beside(book_width, sheet_row) / 1000,
+        less(0, sheet_row),
+        beside(book_sheet_changes, sheet_row) * beside(book_width, sheet_row) / 1000,
         0,
     )
 

@@ -240,9 +240,13 @@ def all_total(all_goods: Pounds, delivery: Pounds, free_over: Pounds) -> Pounds:
 
 
 @rule
-def all_note(all_lacking: Each, all_goods: Pounds) -> Text:
-    """Whether the sum covers the whole list."""
-    return where(less(0, all_lacking), "does not stock all of it", "")
+def all_note(all_lacking: Each, all_goods: Pounds, minimum_order: Pounds) -> Text:
+    """Whether the sum covers the whole list, and can be ordered."""
+    return where(
+        less(0, all_lacking),
+        "does not stock all of it",
+        where(less(all_goods, first_given(minimum_order, 0)), "below its minimum order", ""),
+    )
 
 
 NEVER = 1000000000  # no order is delivered free

@@ -134,6 +134,13 @@ def given(value: Any) -> Any:
     return isinstance(value, int | float)
 
 
+def is_blank(value: Any) -> Any:
+    """Whether a text says nothing."""
+    if isinstance(value, Ref):
+        return operation(function("TRIM", [value]), "=", "", COMPARED)
+    return value.strip(" ") == ""
+
+
 def first_given(*values: Any) -> Any:
     """The first that was given; not available when none was."""
     if any(isinstance(v, Ref) for v in values):
@@ -319,7 +326,7 @@ HELPERS = frozenset(
     {
         *("most", "least", "whole_up", "whole_down", "to_pence", "to_six_places", "root_of"),
         *("tan_of", "smallest_of"),
-        *("divided", "where", "given", "first_given", "available", "choose"),
+        *("divided", "where", "given", "first_given", "is_blank", "available", "choose"),
         *("at_most", "less", "same", "both", "either"),
         *("total", "sum_of", "count_of", "largest_of", "beside"),
     }

@@ -5,6 +5,7 @@ from ..rules import (
     Table,
     divided,
     first_given,
+    less,
     most,
     number,
     rule,
@@ -28,6 +29,7 @@ from ..rules.units import (
     Metres,
     Millimetres,
     Pitch,
+    Text,
 )
 from .openings import inserts, tray_girth, vents, weeps_over
 
@@ -48,6 +50,24 @@ ABUTMENT_KIND_ROWS = (
     {"name": "one slope", "level": 0, "slopes": 1},
     {"name": "two slopes meeting", "level": 0, "slopes": 2},
 )
+
+
+@rule
+def level(kind_level: Flag, cavity: Millimetres) -> Flag:
+    """1 for one level tray; a solid wall has no cavity for it to cross."""
+    return where(less(0, cavity), kind_level, 0)
+
+
+@rule
+def slopes(kind_slopes: Each, cavity: Millimetres) -> Each:
+    """Slopes with stepped units; none in a solid wall."""
+    return where(less(0, cavity), kind_slopes, 0)
+
+
+@rule
+def note(cavity: Millimetres) -> Text:
+    """What is left to the designer."""
+    return where(less(0, cavity), "", "solid wall: designer's detail")
 
 
 @rule
@@ -136,10 +156,13 @@ ABUTMENTS = Table(
                "Of the outer leaf, with its joint; blank: 75.", required=False),
         find("kind_row", "Kind no.", by="kind", where="abutment_kinds.name"),
         find("wall_row", "Wall no.", by="wall", where="walls.mark"),
-        read("level", "Level tray", FLAG, "abutment_kinds.level", at="kind_row"),
-        read("slopes", "Slopes", EACH, "abutment_kinds.slopes", at="kind_row"),
+        read("kind_level", "By its kind, level", FLAG, "abutment_kinds.level", at="kind_row"),
+        read("kind_slopes", "By its kind, slopes", EACH, "abutment_kinds.slopes", at="kind_row"),
         read("outer_leaf", "Outer leaf", MILLIMETRES, "walls.outer_leaf", at="wall_row"),
         read("cavity", "Cavity", MILLIMETRES, "walls.cavity", at="wall_row"),
+        worked(level, "Level tray"),
+        worked(slopes),
+        worked(note),
         worked(tray_each, "Tray length"),
         worked(tray, "Trays"),
         worked(tray_girth, "Tray girth"),

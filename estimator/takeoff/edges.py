@@ -6,6 +6,7 @@ from ..rules import (
     at_most,
     beside,
     both,
+    either,
     first_given,
     given,
     less,
@@ -227,13 +228,23 @@ def above_dpc(
 
 @rule
 def loose_end(
-    kind_row: Each, turn_up: Millimetres, edge_kind_bonds: Column, edge_kind_seals: Column
+    kind_row: Each,
+    turn_up: Millimetres,
+    rise: Millimetres,
+    edge_kind_by_hand: Column,
+    edge_kind_bonds: Column,
+    edge_kind_seals: Column,
 ) -> Flag:
-    """1 where the sheet should meet a wall and does not turn up to it."""
+    """1 where the sheet should meet a wall or a threshold and does not turn up as far."""
     return where(
         both(
-            less(0, beside(edge_kind_bonds, kind_row) + beside(edge_kind_seals, kind_row)),
-            same(turn_up, 0),
+            less(
+                0,
+                beside(edge_kind_bonds, kind_row)
+                + beside(edge_kind_seals, kind_row)
+                + beside(edge_kind_by_hand, kind_row),
+            ),
+            either(same(turn_up, 0), less(turn_up, rise)),
         ),
         1,
         0,

@@ -3,6 +3,7 @@
 from ..rules import (
     Table,
     at_most,
+    count_of,
     divided,
     given,
     largest_of,
@@ -225,7 +226,7 @@ def sheet_joint(
 @rule
 def lapped(
     mark: Text,
-    position: Each,
+    first: Flag,
     sheet_joint: Metres,
     cross_joints: Metres,
     edge_joint_length: Column,
@@ -235,11 +236,13 @@ def lapped(
 
     Joints across the strips belong to no zone in particular: the first zone carries them.
     """
-    return (
-        sheet_joint
-        + sum_of(edge_joint_length, same(edge_zone, mark))
-        + where(same(position, 1), cross_joints, 0)
-    )
+    return sheet_joint + sum_of(edge_joint_length, same(edge_zone, mark)) + first * cross_joints
+
+
+@rule
+def first(position: Each, zone_side_a: Column, zone_position: Column) -> Flag:
+    """1 for the first zone in the list, whatever rows above it are empty."""
+    return where(same(count_of(less(0, zone_side_a), less(zone_position, position)), 0), 1, 0)
 
 
 @rule
@@ -285,6 +288,7 @@ ZONES = Table(
         worked(sheet_a, "Sheet along A"),
         worked(sheet_b, "Sheet along B"),
         worked(sheet_joint, "Laps in sheet"),
+        worked(first, "First zone"),
         worked(lapped, "All laps"),
         worked(layers, "Hardcore layers"),
         worked(blinding_loose, "Blinding, loose route"),

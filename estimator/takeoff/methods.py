@@ -1,7 +1,7 @@
 """How the job is built, where there is a choice: one answer for the whole job."""
 
-from ..rules import rule, same, text, where, worked
-from ..rules.units import Flag, Text
+from ..rules import rule, same, text, total, where, worked
+from ..rules.units import Column, Each, Flag, Text
 
 WHOLE_STRIPS, CROSS_JOINTS = "whole strips", "cross joints"
 JOINED, ONE_PIECE = "joined", "one piece"
@@ -35,6 +35,13 @@ def weep_vents(weep_kind: Text) -> Flag:
 
 RADON_ANSWERS = ("no", "yes", "unknown")
 
+
+@rule
+def open_perpends(weep_kind: Text, opening_weeps: Column, abutment_weeps: Column) -> Each:
+    """Weeps that are left open perpends: counted for site, nothing is bought."""
+    return where(same(weep_kind, "open perpends"), total(opening_weeps) + total(abutment_weeps), 0)
+
+
 INPUTS = (
     text("sheet_joints", "DPM strips", "Whole, or joined across: each change of roll costs a lap.",
          choices=(WHOLE_STRIPS, CROSS_JOINTS)),
@@ -52,4 +59,5 @@ CELLS = (
     worked(one_piece, "Trays in one piece"),
     worked(weep_inserts, "Weep inserts bought"),
     worked(weep_vents, "Weep vents bought"),
+    worked(open_perpends, "Open perpends left as weeps"),
 )

@@ -235,7 +235,7 @@ def _job(book: Workbook, cells: dict[str, Item]) -> None:
         label.alignment = Alignment(wrap_text=True, vertical="top")
         if len(str(label.value)) > 52:
             sheet.row_dimensions[page.row - 1].height = 27
-    for name in ("figures_missing", "orders_below", "lines_provisional"):
+    for name in ("figures_missing", "orders_below", "lines_provisional", "open_perpends"):
         page.cell_row(cells[name], "A", "B")
     page.finish()
     sheet.page_setup.fitToHeight = 1
@@ -323,7 +323,7 @@ def _suppliers(book: Workbook, tables: dict[str, Table]) -> None:
     page.put(
         "B",
         "Suppliers are numbered as in the list above. Whole strips and pieces carry no "
-        "percentage unless the switch is 1.",
+        "percentage unless the switch is 1; trays cut in one piece never do.",
         font(9, colour=FAINT, italic=True),
     )
     page.row += 2
@@ -513,9 +513,9 @@ def _quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> 
         page.row += 1
     page.row += 1
     for label, name, face in (
-        ("Total with VAT, £", "quote_total", font(14, True)),
-        ("of which without VAT, £", "quote_net", font(10)),
-        ("of which VAT, £", "quote_vat", font(10)),
+        ("{vat_total_label}", "quote_total", font(14, True)),
+        ("before VAT, £", "quote_net", font(10)),
+        ("VAT, £", "quote_vat", font(10)),
     ):
         for column in "ABCDEF":
             sheet[f"{column}{page.row}"].fill = fill(HEADED)
@@ -531,7 +531,7 @@ def _quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> 
         )
         sheet.row_dimensions[page.row].height = 22 if face.size == 14 else 16
         page.row += 1
-    page.put("A", "{quote_state}", font(9, colour=FAINT, italic=True))
+    page.put("A", "{quote_warning}", font(9, True, BRICK))
     page.row += 2
     table = tables["quote_lines"]
     printed = ["heading", "item", "quantity", "counted_in", "status", "amount"]
@@ -551,7 +551,7 @@ def _quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> 
         ("To the minimum charge, £", "minimum_added"),
         ("Sum without VAT, £", "quote_net"),
         ("VAT, £", "quote_vat"),
-        ("Total with VAT, £", "quote_total"),
+        ("{vat_total_label}", "quote_total"),
         ("VAT to be accounted for by the customer, £", "vat_accounted"),
     ):
         total = name == "quote_total"
@@ -581,6 +581,11 @@ def _quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> 
         sheet[f"{letter}{line}"].border = Border()
     sheet[f"C{line}"].number_format = "#,##0.00"
     sheet.row_dimensions[line].height = 12
+    stopped = tables["overrides"]
+    page.list(stopped, ["gone_on", "reason", None, None, None, None, POSITION, "check_row"])
+    sheet.row_dimensions[page.row - 4].height = 20
+    for column in "ABGH":
+        sheet[f"{column}{page.row - 2}"].border = Border()
     for name, height in (("document_promise", 15), ("vat_sentence", 25), ("vat_reason", 13)):
         page.wrapped("A:F", f"{{{name}}}", height)
     page.wrapped(
