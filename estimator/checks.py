@@ -168,7 +168,8 @@ def walls_without_depth(wall_cavity: Column, wall_cavity_below: Column) -> Each:
 @rule
 def sheet_thickness(sheet_row: Each, book_thickness: Column) -> Amount:
     """Thickness of the sheet bought; 0 when it is not stated, or no sheet is bought."""
-    return where(less(0, sheet_row), beside(book_thickness, sheet_row), 0)
+    # Times 1: one host takes a blank that was looked up for no number.
+    return where(less(0, sheet_row), beside(book_thickness, sheet_row) * 1, 0)
 
 
 @rule
