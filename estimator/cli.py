@@ -238,8 +238,8 @@ def _summary(ledger: Ledger) -> None:
     if price["quote_total"] is not None:
         word = price["document_word"]
         net, total = price["quote_net"], price["quote_total"]
-        label = price["vat_total_label"].lower()
-        click.echo(f"\n{word}: £{net:,.2f} before VAT, £{total:,.2f} {label}.")
+        label = price["vat_total_label"]
+        click.echo(f"\n{word}: £{net:,.2f} before VAT. {label}: £{total:,.2f}.")
         for note in found["notes"]:
             click.echo(f"  {note}")
         return

@@ -514,8 +514,8 @@ def _quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> 
     page.row += 1
     for label, name, face in (
         ("{vat_total_label}", "quote_total", font(14, True)),
-        ("before VAT, £", "quote_net", font(10)),
-        ("VAT, £", "quote_vat", font(10)),
+        ("before VAT", "quote_net", font(10)),
+        ("VAT", "quote_vat", font(10)),
     ):
         for column in "ABCDEF":
             sheet[f"{column}{page.row}"].fill = fill(HEADED)
@@ -526,7 +526,7 @@ def _quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> 
             f"{{{name}}}",
             face,
             fill=fill(HEADED),
-            number_format="#,##0.00",
+            number_format='"£"#,##0.00',
             alignment=Alignment(horizontal="right"),
         )
         sheet.row_dimensions[page.row].height = 22 if face.size == 14 else 16
@@ -582,7 +582,9 @@ def _quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> 
     sheet[f"C{line}"].number_format = "#,##0.00"
     sheet.row_dimensions[line].height = 12
     stopped = tables["overrides"]
-    page.list(stopped, ["gone_on", "reason", None, None, None, None, POSITION, "check_row"])
+    page.list(
+        stopped, ["gone_on", "reason", None, None, None, None, POSITION, "check_row"], inside=6
+    )
     sheet.row_dimensions[page.row - 4].height = 20
     for column in "ABGH":
         sheet[f"{column}{page.row - 2}"].border = Border()
