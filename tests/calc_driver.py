@@ -28,7 +28,7 @@ def connect(profile):
     resolver = local.ServiceManager.createInstanceWithContext(
         "com.sun.star.bridge.UnoUrlResolver", local
     )
-    for _ in range(300):
+    for _ in range(900):
         try:
             return office, resolver.resolve(f"uno:pipe,name={pipe};urp;StarOffice.ComponentContext")
         except Exception:
