@@ -59,6 +59,11 @@ def overridden(job: Job, **figures: float) -> Job:
     return replace(job, override=figures)
 
 
+def short_lintel() -> Job:
+    opened = opening("O1", "W1", lintel=1.8)  # over 1.81 m
+    return bare_job(walls=[wall("W1", 5)], openings=[opened])
+
+
 SOLID = {"cavity": 0, "inner_leaf": 0, "cavity_below": None}
 SPEC = {"basis_choice": "project_specification_2014"}
 ADC = {"basis_choice": "england_adc_2013"}
@@ -130,6 +135,9 @@ STATES: list[tuple[str, str, Job]] = [
     ("slab", MEETS, job_of(**ADC)),
     ("slab", SHORT, job_of(zones={"slab": 90}, **ADC)),
     ("slab", DESIGNERS, job_of()),
+    ("lintels", MEETS, job_of()),
+    ("lintels", SHORT, short_lintel()),
+    ("lintels", NOT_APPLICABLE, bare_job()),
     ("radon", NOT_APPLICABLE, job_of(radon_area="no")),
     ("radon", DESIGNERS, job_of(radon_area="yes")),
     ("radon", NOT_GIVEN, job_of(radon_area="unknown")),

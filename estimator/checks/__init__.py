@@ -1,0 +1,169 @@
+"""Detail checks as data: what was given, what is asked, who asks, and what follows.
+
+A check compares; it never changes a quantity and never raises. Each is one row: which things it
+applies to, how many of them have no figure, and the worst figure given. A blank never meets.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from ..rules import Fixed, Item, Table, Varied, text, worked
+from ..rules.reading import find
+from ..rules.registry import rule_of
+from ..rules.units import AMOUNT, EACH, FLAG, TEXT
+from . import concerns, verdict, worst
+
+MEETS, SHORT, NOT_GIVEN, NOT_APPLICABLE, DESIGNERS = (
+    "meets",
+    "short",
+    "not given",
+    "not applicable",
+    "designer's detail",
+)
+
+
+@dataclass(frozen=True)
+class Check:
+    """One check: its question, what it concerns, and the rules that answer it."""
+
+    key: str
+    label: str
+    group: str
+    unit: str
+    applies: Callable[..., Any]
+    found: Callable[..., Any]
+    blank: Callable[..., Any] = concerns.none_blank
+    allowance: str = ""
+    asks: float | str = 0
+    asked_by: str = ""
+    at_least: bool = True
+    can_stop: bool = False
+
+
+_BY_CONTINUITY = "Approved Document C (2004), para 4.7(c); NHBC Standards 5.1.20"
+_BY_TRAYS = "NHBC Standards 2020, 6.1.17, Table 9"
+_BY_STOP_ENDS = "Approved Document C (2004), para 5.5(c)"
+_BY_BLINDING = "Approved Document C (2004), para 4.8; NHBC Standards 5.1.16"
+_BY_MATERIAL = "NHBC Technical Guidance 6.1/38, as reported"
+_BY_RADON = "BR 211, as reported: a membrane and more may be needed in an affected area"
+
+CHECKS = (
+    Check("dpc_height", "DPC above finished ground", "dpc", "mm", concerns.every_wall, worst.lowest_dpc,
+          concerns.walls_without_height, "dpc_height_min"),
+    Check("dpm_thickness", "Thickness of DPM sheet", "floor", "µm", concerns.zones_with_sheet, worst.sheet_thickness,
+          concerns.sheet_without_thickness, "dpm_thickness"),
+    Check("dpm_lap", "Lap in DPM sheet", "floor", "mm", concerns.every_zone, worst.lap_of_sheet,
+          allowance="dpm_lap"),
+    Check("dpc_lap", "Lap in DPC", "dpc", "mm", concerns.lapped_dpcs, worst.lap_of_dpc, allowance="dpc_lap"),
+    Check("connection", "Edges where DPM meets no DPC", "floor", "nr", concerns.every_edge, worst.loose_edges,
+          asked_by=_BY_CONTINUITY, at_least=False),
+    Check("levels", "Edges where DPM lies above its DPC", "floor", "nr", concerns.every_edge, worst.edges_above,
+          asked_by=_BY_CONTINUITY, at_least=False),
+    Check("cavity_below", "Clear cavity below DPC", "dpc", "mm", concerns.cavity_walls, worst.shallowest_cavity,
+          concerns.walls_without_depth, "cavity_clear_min"),
+    Check("tray_rise", "Rise of trays across the cavity", "openings", "mm", concerns.every_tray,
+          worst.rise_of_trays, allowance="tray_rise"),
+    Check("past_closer", "Trays past the closer", "openings", "mm", concerns.every_opening, worst.past_closers,
+          allowance="tray_past_closer"),
+    Check("past_lintel", "Trays past the lintel", "openings", "mm", concerns.every_opening, worst.past_lintels,
+          allowance="tray_past_lintel"),
+    Check("tray_over", "Openings without a tray", "openings", "nr", concerns.every_opening, worst.openings_bare,
+          asked_by=_BY_TRAYS, at_least=False),
+    Check("lintels", "Lintels shorter than their opening", "openings", "nr", concerns.lintels,
+          worst.short_lintels, asked_by="common practice: a lintel bears on both sides",
+          at_least=False),
+    Check("tray_material", "Trays of plain polyethylene DPC", "openings", "nr", concerns.trays_bought,
+          worst.polyethylene_trays, concerns.trays_of_unknown_make, asked_by=_BY_MATERIAL,
+          at_least=False),
+    Check("stop_ends", "Stop ends to each tray", "openings", "nr", concerns.openings_with_tray, worst.stop_ends_each,
+          asks=2, asked_by=_BY_STOP_ENDS),
+    Check("weep_spacing", "Weeps apart", "openings", "mm", concerns.every_tray, worst.weeps_apart,
+          allowance="weep_spacing", at_least=False),
+    Check("weeps_min", "Fewest weeps over an opening", "openings", "nr", concerns.openings_with_tray,
+          worst.fewest_weeps, allowance="weeps_min"),
+    Check("blinding", "Zones of sheet on hardcore without blinding", "floor", "nr",
+          concerns.zones_on_hardcore, worst.unblinded, asked_by=_BY_BLINDING, at_least=False),
+    Check("hardcore_depth", "Deepest hardcore", "floor", "mm", concerns.every_zone, worst.deepest_hardcore,
+          allowance="hardcore_depth_max", at_least=False, can_stop=True),
+    Check("hardcore_layers", "Layers of hardcore", "floor", "mm", concerns.zones_on_hardcore, worst.layer_used,
+          allowance="hardcore_layer_max", at_least=False),
+    Check("slab", "Thinnest slab", "floor", "mm", concerns.every_zone, worst.thinnest_slab,
+          allowance="slab_thickness_min"),
+    Check("radon", "Site in a radon or gas area", "floor", "nr", concerns.radon_asked, worst.in_radon_area,
+          concerns.radon_unknown, asks="no figure", asked_by=_BY_RADON, at_least=False, can_stop=True),
+)  # fmt: skip
+
+# What is bought is checked apart: a stop must never depend on a price, or a line's status would
+# depend on its own cost. (One spreadsheet program also took that for a circle when it recalculated.)
+OF_PRODUCTS = ("dpm_thickness", "tray_material")
+SITE_CHECKS = tuple(c for c in CHECKS if c.key not in OF_PRODUCTS)
+PRODUCT_CHECKS = tuple(c for c in CHECKS if c.key in OF_PRODUCTS)
+
+
+def _table(name: str, one: str, title: str, checks: tuple[Check, ...], *last: Item) -> Table:
+    return Table(
+        name,
+        one,
+        title,
+        (
+            Fixed("key", "Check", TEXT),
+            Fixed("label", "What is checked", TEXT),
+            Fixed("group", "Kind of work", TEXT),
+            Fixed("unit", "Unit", TEXT),
+            Fixed("allowance", "Allowance", TEXT),
+            Fixed("asked_here", "Asked of itself", AMOUNT),
+            Fixed("asked_by_here", "Asked by", TEXT),
+            Fixed("at_least", "At least", FLAG),
+            Fixed("can_stop", "Can stop", FLAG),
+            find("asked_row", "Allowance no.", by="allowance", where="allowances.key"),
+            Varied("applies", "Concerns", EACH, "How many things it concerns.",
+                   rules=tuple(rule_of(c.applies) for c in checks)),
+            Varied("blank", "Left blank", EACH, "How many of them have no figure.",
+                   rules=tuple(rule_of(c.blank) for c in checks)),
+            Varied("found", "Given", AMOUNT, "The worst figure given.",
+                   rules=tuple(rule_of(c.found) for c in checks)),
+            worked(verdict.asked),
+            worked(verdict.asked_by, "Asked by"),
+            worked(verdict.regulatory, "Regulatory figure"),
+            worked(verdict.falls_short, "Falls short"),
+            worked(verdict.state, "State"),
+            text("reason", "Reason to go on", "Printed; it takes away a stop.", required=False),
+            *last,
+            worked(verdict.regulation_note, "Beside the regulatory figure"),
+        ),
+        key="key",
+        guarded=False,
+    )  # fmt: skip
+
+
+CHECKS_TABLE = _table(
+    "checks",
+    "check",
+    "Details",
+    SITE_CHECKS,
+    worked(verdict.would_stop, "Would stop"),
+    worked(verdict.stops, "Stops"),
+    worked(verdict.overridden, "Overridden"),
+    worked(verdict.overridden_no, "Overridden no."),
+)
+PRODUCTS_TABLE = _table("product_checks", "product_check", "Products", PRODUCT_CHECKS)
+
+
+def check_rows(checks: Iterable[Check], reasons: Mapping[str, str]) -> list[dict[str, Any]]:
+    """The rows of the checks, with the reasons a job gives to go on."""
+    return [
+        {
+            "key": c.key,
+            "label": c.label,
+            "group": c.group,
+            "unit": c.unit,
+            "allowance": c.allowance or "none",
+            "asked_here": c.asks,
+            "asked_by_here": c.asked_by,
+            "at_least": int(c.at_least),
+            "can_stop": int(c.can_stop),
+            "reason": reasons.get(c.key),
+        }
+        for c in checks
+    ]

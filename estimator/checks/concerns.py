@@ -1,0 +1,134 @@
+"""Which things a check concerns, and how many of them have no figure."""
+
+from ..rules import (
+    count_of,
+    less,
+    rule,
+    same,
+    where,
+)
+from ..rules.units import (
+    Column,
+    Each,
+    Text,
+    TextColumn,
+)
+from .worst import sheet_thickness
+
+
+@rule
+def every_zone(zone_side_a: Column) -> Each:
+    """Floor zones."""
+    return count_of(less(0, zone_side_a))
+
+
+@rule
+def zones_on_hardcore(zone_hardcore_depth: Column) -> Each:
+    """Zones with hardcore under them."""
+    return count_of(less(0, zone_hardcore_depth))
+
+
+@rule
+def every_wall(wall_length: Column) -> Each:
+    """Wall runs."""
+    return count_of(less(0, wall_length))
+
+
+@rule
+def cavity_walls(wall_cavity: Column) -> Each:
+    """Wall runs with a cavity."""
+    return count_of(less(0, wall_cavity))
+
+
+@rule
+def every_edge(edge_length: Column) -> Each:
+    """Edges of zones."""
+    return count_of(less(0, edge_length))
+
+
+@rule
+def every_opening(opening_number: Column) -> Each:
+    """Openings."""
+    return count_of(less(0, opening_number))
+
+
+@rule
+def openings_with_tray(opening_with_tray: Column) -> Each:
+    """Openings that have a tray."""
+    return count_of(less(0, opening_with_tray))
+
+
+@rule
+def zones_with_sheet(zone_side_a: Column, line_key: TextColumn, line_bought: Column) -> Each:
+    """Floor zones, where the sheet is bought."""
+    return count_of(less(0, zone_side_a)) * count_of(same(line_key, "dpm"), same(line_bought, 1))
+
+
+@rule
+def every_tray(opening_with_tray: Column, abutment_tray: Column) -> Each:
+    """Level trays, over openings and at roofs."""
+    return count_of(less(0, opening_with_tray)) + count_of(less(0, abutment_tray))
+
+
+@rule
+def trays_bought(book_laps_as_tray: Column, book_packs: Column) -> Each:
+    """Rolls of tray that are bought."""
+    return count_of(same(book_laps_as_tray, 1), less(0, book_packs))
+
+
+@rule
+def lapped_dpcs(wall_length: Column) -> Each:
+    """Wall runs, in which DPC is lapped."""
+    return count_of(less(0, wall_length))
+
+
+@rule
+def radon_asked(radon_area: Text) -> Each:
+    """1 unless the site is known to lie outside an affected area."""
+    return where(same(radon_area, "no"), 0, 1)
+
+
+@rule
+def none_blank() -> Each:
+    """Nothing can be blank here."""
+    return 0
+
+
+@rule
+def walls_without_height(wall_length: Column, wall_dpc_height: Column) -> Each:
+    """Wall runs with no height of DPC typed."""
+    return count_of(less(0, wall_length), same(wall_dpc_height, 0))
+
+
+@rule
+def walls_without_depth(wall_cavity: Column, wall_cavity_below: Column) -> Each:
+    """Cavity walls with no clear depth typed."""
+    return count_of(less(0, wall_cavity), same(wall_cavity_below, 0))
+
+
+@rule
+def sheet_without_thickness(zone_side_a: Column, sheet_row: Each, book_thickness: Column) -> Each:
+    """Zones whose sheet states no thickness."""
+    return where(
+        less(0, sheet_thickness(sheet_row, book_thickness)), 0, count_of(less(0, zone_side_a))
+    )
+
+
+@rule
+def trays_of_unknown_make(
+    book_laps_as_tray: Column, book_packs: Column, book_made_of: TextColumn
+) -> Each:
+    """Rolls of tray bought that do not say what they are made of."""
+    return count_of(same(book_laps_as_tray, 1), less(0, book_packs), same(book_made_of, ""))
+
+
+@rule
+def radon_unknown(radon_area: Text) -> Each:
+    """1 while nobody has found out."""
+    return where(same(radon_area, "unknown"), 1, 0)
+
+
+@rule
+def lintels(opening_lintel: Column) -> Each:
+    """Openings with a lintel."""
+    return count_of(less(0, opening_lintel))

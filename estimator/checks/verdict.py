@@ -1,0 +1,130 @@
+"""What a check says of the figure given, and whether it stops anything."""
+
+from ..rules import (
+    at_most,
+    beside,
+    both,
+    count_of,
+    either,
+    first_given,
+    given,
+    is_blank,
+    less,
+    rule,
+    same,
+    where,
+)
+from ..rules.units import (
+    Amount,
+    Column,
+    Each,
+    Flag,
+    Text,
+    TextColumn,
+)
+
+
+@rule
+def asked(asked_row: Each, asked_here: Amount, allowance_by_basis: Column) -> Amount:
+    """What the basis asks, or what this check asks of itself."""
+    return where(less(0, asked_row), beside(allowance_by_basis, asked_row), asked_here)
+
+
+@rule
+def asked_by(asked_row: Each, asked_by_here: Text, allowance_clause: TextColumn) -> Text:
+    """Who asks it, and where."""
+    return where(less(0, asked_row), beside(allowance_clause, asked_row), asked_by_here)
+
+
+@rule
+def regulatory(asked_row: Each, allowance_regulatory: Column) -> Amount:
+    """The regulatory figure, whatever the basis; 0 where the check has none of its own."""
+    return where(less(0, asked_row), beside(allowance_regulatory, asked_row), 0)
+
+
+@rule
+def falls_short(found: Amount, asked: Amount, at_least: Flag) -> Flag:
+    """1 when the figure given does not reach, or exceeds, what is asked; 0 where none is asked."""
+    return where(
+        same(at_least, 1),
+        where(less(found, first_given(asked, found)), 1, 0),
+        where(less(first_given(asked, found), found), 1, 0),
+    )
+
+
+@rule
+def state(applies: Each, blank: Each, asked: Amount, falls_short: Flag) -> Text:
+    """What the check says. A blank never meets; without a figure asked it is the designer's."""
+    return where(
+        same(applies, 0),
+        "not applicable",
+        where(
+            at_most(applies, blank),
+            "not given",
+            where(
+                given(asked),
+                where(same(falls_short, 1), "short", where(less(0, blank), "not given", "meets")),
+                "designer's detail",
+            ),
+        ),
+    )
+
+
+@rule
+def would_stop(
+    can_stop: Flag, state: Text, asked_row: Each, found: Amount, regulatory: Amount, at_least: Flag
+) -> Flag:
+    """1 when the check stops its lines unless a reason is given.
+
+    It can stop, and is short or not given. Where its basis states no figure the regulatory one
+    decides; a check that has no figure at all is always the designer's.
+    """
+    return can_stop * where(
+        either(same(state, "meets"), same(state, "not applicable")),
+        0,
+        where(
+            both(same(state, "designer's detail"), less(0, asked_row)),
+            falls_short(found, regulatory, at_least),
+            1,
+        ),
+    )
+
+
+@rule
+def stops(would_stop: Flag, reason: Text) -> Flag:
+    """1 when its lines become provisional: it would stop, and nobody gives a reason to go on."""
+    return where(is_blank(reason), would_stop, 0)
+
+
+@rule
+def overridden_no(
+    overridden: Flag, position: Each, check_overridden: Column, check_position: Column
+) -> Each:
+    """Its place among the stops that a reason takes away; 0 for none."""
+    return where(
+        same(overridden, 1),
+        count_of(same(check_overridden, 1), less(check_position, position + 1)),
+        0,
+    )
+
+
+@rule
+def overridden(would_stop: Flag, stops: Flag) -> Flag:
+    """1 where a reason takes a stop away."""
+    return would_stop - stops
+
+
+@rule
+def regulation_note(
+    applies: Each, found: Amount, regulatory: Amount, asked_row: Each, at_least: Flag
+) -> Text:
+    """Whether the figure given falls short of the regulatory one, whatever the basis asks."""
+    return where(
+        both(less(0, applies), less(0, asked_row)),
+        where(
+            same(falls_short(found, regulatory, at_least), 1),
+            "short of the regulatory figure",
+            "",
+        ),
+        "",
+    )

@@ -1,0 +1,203 @@
+"""The worst figure given: what each check compares."""
+
+from ..rules import (
+    beside,
+    count_of,
+    divided,
+    largest_of,
+    less,
+    rule,
+    same,
+    smallest_of,
+    total,
+    where,
+)
+from ..rules.helpers import NOTHING
+from ..rules.units import (
+    Amount,
+    Column,
+    Each,
+    Flag,
+    Millimetres,
+    Text,
+    TextColumn,
+)
+
+
+@rule
+def found_or_none(smallest: Amount) -> Amount:
+    """The smallest figure; 0 where there was none to look at."""
+    return where(less(smallest, NOTHING), smallest, 0)
+
+
+@rule
+def excluded(line: Text, line_key: TextColumn, line_status: TextColumn) -> Each:
+    """1 when that line of the quantities is excluded."""
+    return count_of(same(line_key, line), same(line_status, "excluded"))
+
+
+@rule
+def sheet_thickness(sheet_row: Each, book_thickness: Column) -> Amount:
+    """Thickness of the sheet bought; 0 when it is not stated, or no sheet is bought."""
+    # Times 1: one host takes a blank that was looked up for no number.
+    return where(less(0, sheet_row), beside(book_thickness, sheet_row) * 1, 0)
+
+
+@rule
+def lowest_dpc(wall_dpc_height: Column) -> Millimetres:
+    """Lowest DPC above its ground."""
+    return found_or_none(smallest_of(wall_dpc_height, less(0, wall_dpc_height)))
+
+
+@rule
+def shallowest_cavity(wall_cavity_below: Column, wall_cavity: Column) -> Millimetres:
+    """Shallowest clear cavity below a DPC."""
+    return found_or_none(
+        smallest_of(wall_cavity_below, less(0, wall_cavity_below), less(0, wall_cavity))
+    )
+
+
+@rule
+def lap_of_sheet(dpm_lap: Millimetres) -> Millimetres:
+    """Lap in the sheet, as used."""
+    return dpm_lap
+
+
+@rule
+def lap_of_dpc(dpc_lap: Millimetres) -> Millimetres:
+    """Lap in the DPC, as used."""
+    return dpc_lap
+
+
+@rule
+def loose_edges(edge_loose_end: Column) -> Each:
+    """Edges at walls where the sheet meets nothing."""
+    return count_of(same(edge_loose_end, 1))
+
+
+@rule
+def edges_above(edge_above_dpc: Column) -> Each:
+    """Edges where the membrane lies above the DPC it should meet."""
+    return count_of(same(edge_above_dpc, 1))
+
+
+@rule
+def rise_of_trays(tray_rise: Millimetres) -> Millimetres:
+    """Rise of trays, as used."""
+    return tray_rise
+
+
+@rule
+def past_closers(tray_past_closer: Millimetres) -> Millimetres:
+    """Trays past the closers, as used."""
+    return tray_past_closer
+
+
+@rule
+def past_lintels(tray_past_lintel: Millimetres) -> Millimetres:
+    """Trays past the lintels, as used."""
+    return tray_past_lintel
+
+
+@rule
+def openings_bare(
+    opening_number: Column,
+    opening_with_tray: Column,
+    line_key: TextColumn,
+    line_status: TextColumn,
+) -> Each:
+    """Openings without a tray over them; all of them where trays are excluded."""
+    return where(
+        less(0, excluded("trays", line_key, line_status)),
+        count_of(less(0, opening_number)),
+        count_of(less(0, opening_number), same(opening_with_tray, 0)),
+    )
+
+
+@rule
+def short_lintels(opening_lintel: Column, opening_width: Column) -> Each:
+    """Openings whose lintel is shorter than the opening."""
+    return count_of(less(0, opening_lintel), less(opening_lintel, opening_width))
+
+
+@rule
+def polyethylene_trays(
+    book_laps_as_tray: Column, book_packs: Column, book_made_of: TextColumn
+) -> Each:
+    """Rolls of plain polyethylene bought as trays."""
+    return count_of(
+        same(book_laps_as_tray, 1), less(0, book_packs), same(book_made_of, "polyethylene")
+    )
+
+
+@rule
+def stop_ends_each(
+    opening_with_tray: Column,
+    opening_stop_ends: Column,
+    line_key: TextColumn,
+    line_status: TextColumn,
+) -> Each:
+    """Stop ends to each tray over an opening; 0 when stop ends are excluded, there or at roofs."""
+    return where(
+        less(
+            0,
+            excluded("stop_ends", line_key, line_status)
+            + excluded("roof_stop_ends", line_key, line_status),
+        ),
+        0,
+        divided(total(opening_stop_ends), total(opening_with_tray)),
+    )
+
+
+@rule
+def weeps_apart(weep_step: Millimetres) -> Millimetres:
+    """Weeps as built apart."""
+    return weep_step
+
+
+@rule
+def fewest_weeps(
+    opening_weeps_each: Column,
+    opening_with_tray: Column,
+    line_key: TextColumn,
+    line_status: TextColumn,
+) -> Each:
+    """Fewest weeps over any opening; 0 when weeps are excluded."""
+    return where(
+        less(
+            0,
+            excluded("inserts", line_key, line_status) + excluded("vents", line_key, line_status),
+        ),
+        0,
+        found_or_none(smallest_of(opening_weeps_each, less(0, opening_with_tray))),
+    )
+
+
+@rule
+def unblinded(zone_hardcore_depth: Column, zone_blinding_volume: Column) -> Each:
+    """Zones with sheet on hardcore and no blinding between."""
+    return count_of(less(0, zone_hardcore_depth), same(zone_blinding_volume, 0))
+
+
+@rule
+def deepest_hardcore(zone_hardcore_depth: Column) -> Millimetres:
+    """Deepest hardcore."""
+    return largest_of(zone_hardcore_depth)
+
+
+@rule
+def layer_used(hardcore_layer_max: Millimetres) -> Millimetres:
+    """Thickness of layers, as used."""
+    return hardcore_layer_max
+
+
+@rule
+def thinnest_slab(zone_slab: Column, zone_side_a: Column) -> Millimetres:
+    """Thinnest slab."""
+    return found_or_none(smallest_of(zone_slab, less(0, zone_side_a)))
+
+
+@rule
+def in_radon_area(radon_area: Text) -> Flag:
+    """1 on a site in an affected area."""
+    return where(same(radon_area, "yes"), 1, 0)
