@@ -1,0 +1,301 @@
+"""What a product holds, how it would serve this job, and its place in the order of choice."""
+
+from ..rules import (
+    beside,
+    both,
+    choose,
+    count_of,
+    divided,
+    either,
+    first_given,
+    largest_of,
+    less,
+    most,
+    rule,
+    same,
+    sum_of,
+    to_pence,
+    to_six_places,
+    where,
+    whole_up,
+)
+from ..rules.units import (
+    Amount,
+    Column,
+    Each,
+    Flag,
+    Kilograms,
+    Metres,
+    Millimetres,
+    Percent,
+    Pounds,
+    Text,
+)
+from .packing import at_most_rolls, rolls_for
+
+
+@rule
+def in_roll(
+    material_row: Each,
+    by_area: Flag,
+    width: Millimetres,
+    length: Metres,
+    material_by_length: Column,
+) -> Amount:
+    """What a roll holds: metres, or square metres of sheet; 0 for what comes in no roll."""
+    return first_given(length, 0) * (
+        beside(material_by_length, material_row) + by_area * (first_given(width, 0) / 1000)
+    )
+
+
+@rule
+def content(
+    material_row: Each,
+    in_roll: Amount,
+    pieces: Each,
+    weight: Kilograms,
+    material_by_piece: Column,
+    material_by_weight: Column,
+) -> Amount:
+    """What one pack holds, in the unit the material is counted in."""
+    return (
+        in_roll
+        + beside(material_by_piece, material_row) * first_given(pieces, 0)
+        + beside(material_by_weight, material_row) * (first_given(weight, 0) / 1000)
+    )
+
+
+@rule
+def lap(
+    material_row: Each,
+    dpc_lap: Millimetres,
+    tray_lap: Millimetres,
+    material_laps_as_dpc: Column,
+    laps_as_tray: Flag,
+) -> Metres:
+    """Length lost at each change of roll; 0 for what is not lapped."""
+    return where(
+        same(beside(material_laps_as_dpc, material_row), 1),
+        dpc_lap / 1000,
+        where(same(laps_as_tray, 1), tray_lap / 1000, 0),
+    )
+
+
+@rule
+def roll_no(by_area: Flag, position: Each, book_by_area: Column, book_position: Column) -> Each:
+    """Which of the stocked sheet rolls this is, in the order of the list; 0 for other goods."""
+    return where(
+        same(by_area, 1), count_of(same(book_by_area, 1), less(book_position, position + 1)), 0
+    )
+
+
+@rule
+def sheet_metres(position: Each, layout_roll_metres: Column, layout_book_row: Column) -> Metres:
+    """Metres of this sheet's roll laid in all zones, if it is the one chosen."""
+    return sum_of(layout_roll_metres, same(layout_book_row, position))
+
+
+@rule
+def sheet_whole(position: Each, layout_rolls: Column, layout_book_row: Column) -> Each:
+    """Rolls of this sheet for all zones when strips stay whole: zone by zone, at most."""
+    return sum_of(layout_rolls, same(layout_book_row, position))
+
+
+@rule
+def sheet_longest(position: Each, layout_strip_length: Column, layout_book_row: Column) -> Metres:
+    """Longest strip of this sheet in any zone."""
+    return largest_of(layout_strip_length, same(layout_book_row, position))
+
+
+@rule
+def sheet_cut(
+    sheet_whole: Each, sheet_metres: Metres, sheet_longest: Metres, length: Metres
+) -> Each:
+    """Rolls of this sheet for all zones when strips stay whole: at most these."""
+    return at_most_rolls(sheet_whole, sheet_metres, first_given(length, 0), sheet_longest)
+
+
+@rule
+def sheet_rolls(
+    whole_strips: Flag,
+    sheet_cut: Each,
+    sheet_metres: Metres,
+    wastage: Percent,
+    length: Metres,
+    dpm_lap: Millimetres,
+) -> Each:
+    """Rolls of this sheet for all zones, if it is the one chosen.
+
+    Joined across, all metres are pooled and each change of roll costs one lap.
+    """
+    return where(
+        less(0, sheet_metres),
+        where(
+            same(whole_strips, 1),
+            whole_up(sheet_cut * (1 + wastage / 100)),
+            rolls_for(sheet_metres * (1 + wastage / 100), dpm_lap / 1000, first_given(length, 0)),
+        ),
+        0,
+    )
+
+
+@rule
+def sheet_joint(position: Each, layout_joint: Column, layout_book_row: Column) -> Metres:
+    """Metres of lap between its strips, over all zones."""
+    return to_six_places(sum_of(layout_joint, same(layout_book_row, position)))
+
+
+@rule
+def sheet_fails(
+    position: Each, layout_fits: Column, layout_book_row: Column, layout_sheet_a: Column
+) -> Each:
+    """Zones in which this sheet cannot be laid."""
+    return count_of(same(layout_book_row, position), same(layout_fits, 0), less(0, layout_sheet_a))
+
+
+@rule
+def usable(slot: Each, content: Amount, lap: Metres, sheet_fails: Each) -> Flag:
+    """1 for a product that a known supplier sells in a pack that can cover something."""
+    return where(both(less(0, slot), both(less(lap, content), same(sheet_fails, 0))), 1, 0)
+
+
+@rule
+def first_rank(
+    by_area: Flag,
+    sized: Flag,
+    width: Millimetres,
+    sheet_rolls: Each,
+    minimum_packs: Each,
+    price: Pounds,
+) -> Amount:
+    """What counts first among products that cover: for sheet the least cost, else the narrowest.
+
+    Where no line asks for a width, as with tape, it does not count.
+    """
+    return where(
+        same(by_area, 1),
+        to_pence(most(first_given(minimum_packs, 0), sheet_rolls) * price),
+        sized * first_given(width, 0),
+    )
+
+
+@rule
+def second_rank(by_area: Flag, price: Pounds, content: Amount, sheet_joint: Metres) -> Amount:
+    """What counts next: the cheapest for each unit; for sheet, the fewest metres of lap.
+
+    In whole millionths, so that two products are either alike or clearly apart.
+    """
+    return whole_up(where(same(by_area, 1), sheet_joint, divided(price, content)) * 1000000)
+
+
+@rule
+def preference(
+    first_rank: Amount,
+    second_rank: Amount,
+    position: Each,
+    book_first_rank: Column,
+    book_second_rank: Column,
+    book_position: Column,
+    book_slot: Column,
+) -> Each:
+    """Order of choice, the highest taken first: 1 and the number of rows that come after this."""
+    return 1 + count_of(
+        less(0, book_slot),
+        either(
+            less(first_rank, book_first_rank),
+            both(
+                same(book_first_rank, first_rank),
+                either(
+                    less(second_rank, book_second_rank),
+                    both(same(book_second_rank, second_rank), less(position, book_position)),
+                ),
+            ),
+        ),
+    )
+
+
+@rule
+def applies(
+    material_row: Each,
+    by_area: Flag,
+    whole_strips: Flag,
+    whole_pieces: Flag,
+    material_wastage_applies: Column,
+) -> Flag:
+    """1 where wastage counts: by the material's switch, and for sheet joined across.
+
+    Trays cut in one piece never carry a percentage: the cutting already shows the offcut.
+    """
+    return (1 - whole_pieces) * most(
+        beside(material_wastage_applies, material_row),
+        where(both(same(by_area, 1), same(whole_strips, 0)), 1, 0),
+    )
+
+
+@rule
+def wastage(
+    slot: Each,
+    material_row: Each,
+    applies: Flag,
+    material_wastage_1: Column,
+    material_wastage_2: Column,
+    material_wastage_3: Column,
+    material_wastage_4: Column,
+    material_wastage_5: Column,
+) -> Percent:
+    """This supplier's wastage for this material, where wastage applies to it."""
+    return applies * choose(
+        most(1, slot),
+        beside(material_wastage_1, material_row),
+        beside(material_wastage_2, material_row),
+        beside(material_wastage_3, material_row),
+        beside(material_wastage_4, material_row),
+        beside(material_wastage_5, material_row),
+    )
+
+
+@rule
+def whole_pieces(by_length: Flag, laps_as_tray: Flag, one_piece: Flag) -> Flag:
+    """1 for trays that are cut in one piece each."""
+    return by_length * laps_as_tray * one_piece
+
+
+@rule
+def sheet_changes(
+    whole_strips: Flag, sheet_metres: Metres, length: Metres, dpm_lap: Millimetres
+) -> Each:
+    """Changes of roll in the sheet as laid, wastage apart; none when strips stay whole."""
+    return where(
+        both(same(whole_strips, 0), less(0, sheet_metres)),
+        rolls_for(sheet_metres, dpm_lap / 1000, first_given(length, 0)) - 1,
+        0,
+    )
+
+
+@rule
+def sheet_laid(
+    position: Each,
+    sheet_changes: Each,
+    width: Millimetres,
+    dpm_lap: Millimetres,
+    layout_laid_area: Column,
+    layout_book_row: Column,
+) -> Amount:
+    """Sheet laid in all zones, if it is the one chosen; joints across cost a lap each."""
+    return sum_of(layout_laid_area, same(layout_book_row, position)) + sheet_changes * (
+        dpm_lap / 1000
+    ) * (first_given(width, 0) / 1000)
+
+
+@rule
+def book_note(slot: Each, content: Amount, sheet_fails: Each) -> Text:
+    """What keeps this product from being chosen."""
+    return where(
+        less(0, slot),
+        where(
+            less(0, content),
+            where(less(0, sheet_fails), "too short or too narrow for a zone", ""),
+            "its pack holds nothing",
+        ),
+        "supplier not listed",
+    )

@@ -1,0 +1,211 @@
+"""What this job takes of a product: summed, lapped, wasted, packed, priced, and where it stands."""
+
+from ..rules import (
+    both,
+    count_of,
+    either,
+    first_given,
+    largest_of,
+    less,
+    most,
+    rule,
+    same,
+    sum_of,
+    to_pence,
+    where,
+)
+from ..rules.units import (
+    Amount,
+    Column,
+    Each,
+    Flag,
+    Metres,
+    Percent,
+    Pounds,
+    Text,
+)
+from .packing import at_most_rolls, rolls_for
+
+
+@rule
+def net(preference: Each, need_net: Column, need_pick: Column) -> Amount:
+    """Needed of this product, as measured."""
+    return sum_of(need_net, same(need_pick, preference))
+
+
+@rule
+def laps(
+    preference: Each, need_added: Column, need_corner_laps: Column, need_pick: Column
+) -> Amount:
+    """Laps at ends and corners, and turn-ups, of all that is needed."""
+    return sum_of(need_added + need_corner_laps, same(need_pick, preference))
+
+
+@rule
+def required(net: Amount, laps: Amount, wastage: Percent) -> Amount:
+    """To be covered by packs: net, laps and turn-ups, and wastage."""
+    return (net + laps) * (1 + wastage / 100)
+
+
+@rule
+def pieces_counted(preference: Each, need_rolls: Column, need_pick: Column) -> Each:
+    """Rolls when every piece stays whole, counted length by length."""
+    return sum_of(need_rolls, same(need_pick, preference))
+
+
+@rule
+def pieces_longest(preference: Each, need_longest: Column, need_pick: Column) -> Metres:
+    """Longest piece that comes from this product."""
+    return largest_of(need_longest, same(need_pick, preference))
+
+
+@rule
+def pieces_rolls(pieces_counted: Each, net: Amount, length: Metres, pieces_longest: Metres) -> Each:
+    """Rolls when every piece stays whole: at most these."""
+    return at_most_rolls(pieces_counted, net, first_given(length, 0), pieces_longest)
+
+
+@rule
+def packs_needed(
+    required: Amount,
+    lap: Metres,
+    content: Amount,
+    by_area: Flag,
+    sheet_rolls: Each,
+    whole_pieces: Flag,
+    pieces_rolls: Each,
+) -> Each:
+    """Packs that cover what is required: sheet by its layouts, pieces by their cutting."""
+    return where(
+        less(0, required),
+        where(
+            same(by_area, 1),
+            sheet_rolls,
+            where(same(whole_pieces, 1), pieces_rolls, rolls_for(required, lap, content)),
+        ),
+        0,
+    )
+
+
+@rule
+def packs(packs_needed: Each, minimum_packs: Each) -> Each:
+    """Packs to buy: no fewer than the supplier sells at once."""
+    return where(less(0, packs_needed), most(first_given(minimum_packs, 0), packs_needed), 0)
+
+
+@rule
+def laid(
+    net: Amount,
+    laps: Amount,
+    packs_needed: Each,
+    lap: Metres,
+    content: Amount,
+    by_area: Flag,
+    sheet_laid: Amount,
+    whole_pieces: Flag,
+) -> Amount:
+    """Net, and all laps and turn-ups, those between rolls included; no wastage."""
+    return where(
+        less(0, packs_needed),
+        where(
+            same(by_area, 1),
+            sheet_laid,
+            net + laps + (1 - whole_pieces) * lap * (rolls_for(net + laps, lap, content) - 1),
+        ),
+        0,
+    )
+
+
+@rule
+def ordered(packs: Each, content: Amount) -> Amount:
+    """What the packs hold."""
+    return packs * content
+
+
+@rule
+def left(ordered: Amount, laid: Amount) -> Amount:
+    """What is left when all is laid: wastage and the rest of the last pack."""
+    return ordered - laid
+
+
+@rule
+def cost(packs: Each, price: Pounds) -> Pounds:
+    """What the supplier charges, without VAT."""
+    return to_pence(packs * price)
+
+
+@rule
+def quoted(cost: Pounds, cost_factor: Amount, price_factor: Amount) -> Pounds:
+    """What the client is asked for this line, without VAT."""
+    return to_pence(cost * cost_factor * price_factor)
+
+
+@rule
+def provisional(packs: Each, preference: Each, need_pick: Column, need_provisional: Column) -> Flag:
+    """1 when any line that takes this product is provisional."""
+    return where(
+        less(0, packs),
+        where(less(0, count_of(same(need_pick, preference), same(need_provisional, 1))), 1, 0),
+        0,
+    )
+
+
+@rule
+def stage_no(
+    packs: Each, preference: Each, need_stage_no: Column, need_pick: Column, stage_position: Column
+) -> Each:
+    """The first stage that uses this product."""
+    return where(
+        less(0, packs),
+        largest_of(stage_position) - largest_of(
+            largest_of(stage_position) - need_stage_no, same(need_pick, preference)
+        ),
+        0,
+    )  # fmt: skip
+
+
+@rule
+def quote_no(stage_no: Each, position: Each, book_stage_no: Column, book_position: Column) -> Each:
+    """The line of the quote it stands on: by stage, then as in the book; 0 when not bought."""
+    return where(
+        less(0, stage_no),
+        count_of(
+            less(0, book_stage_no),
+            either(
+                less(book_stage_no, stage_no),
+                both(same(book_stage_no, stage_no), less(book_position, position + 1)),
+            ),
+        ),
+        0,
+    )
+
+
+@rule
+def order_no(
+    packs: Each,
+    slot: Each,
+    position: Each,
+    book_packs: Column,
+    book_slot: Column,
+    book_position: Column,
+) -> Each:
+    """The line of the order lists it stands on: by supplier, then as in the book."""
+    return where(
+        less(0, packs),
+        count_of(
+            less(0, book_packs),
+            either(
+                less(book_slot, slot),
+                both(same(book_slot, slot), less(book_position, position + 1)),
+            ),
+        ),
+        0,
+    )  # fmt: skip
+
+
+@rule
+def counted_how(packs: Each, by_area: Flag, whole_strips: Flag, whole_pieces: Flag) -> Text:
+    """Whether the packs are as many as can be needed, because whole pieces were not laid out."""
+    return where(
+        both(less(0, packs), less(0, by_area * whole_strips + whole_pieces)), "at most", ""
+    )
