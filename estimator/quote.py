@@ -113,11 +113,20 @@ def heading(starts_stage: Flag, stage_no: Each, stage_name: TextColumn) -> Text:
 
 
 @rule
-def status(book_row: Each, book_provisional: Column) -> Text:
-    """Whether the price of the line binds."""
+def status(
+    book_row: Each, drop: Each, book_provisional: Column, supplier_provisional: Column
+) -> Text:
+    """Whether the price of the line binds; a delivery is as sure as its order."""
     return where(
-        less(0, book_row),
-        where(same(beside(book_provisional, book_row), 1), "provisional", "firm"),
+        less(
+            0,
+            where(
+                less(0, book_row),
+                beside(book_provisional, book_row),
+                beside(supplier_provisional, drop),
+            ),
+        ),
+        "provisional",
         "firm",
     )
 

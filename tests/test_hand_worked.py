@@ -554,3 +554,22 @@ def test_a_reduced_rate_lies_below_the_standard_one() -> None:
     assert nought.cell("quote_total") is NOT_AVAILABLE
     free = quoted(vat_status="not registered")
     assert free.cell("vat_total_label") == "Total, no VAT charged"
+
+
+def test_a_delivery_is_as_sure_as_its_order() -> None:
+    """Trays provisional: what is delivered with them is provisional too."""
+    suppliers = [row("suppliers", name=SUPPLIER, delivery=45)]
+    job = bare_job(walls=[wall("W1", 5)], openings=[opening("O1", "W1")], suppliers=suppliers)
+    assert estimate(job).cell("provisional_sum") == 0
+    ledger = estimate(replace(job, line_status={"trays": "provisional"}))
+    assert ledger.cell("provisional_sum") == 10 + 45
+
+
+def test_tape_of_a_sheet_by_others_is_said() -> None:
+    job = bare_job(zones=[zone("Z1", 3, 5)], edges=turned_up("Z1", 3, 5, 600))
+    ledger = estimate(replace(job, line_status={"dpm": "by others"}))
+    notes = dict(
+        zip(ledger.column("lines", "key"), ledger.column("lines", "line_note"), strict=True)
+    )
+    assert notes["lap_tape"] == notes["over_tape"] == "laps of a sheet that is not bought here"
+    assert notes["hardcore"] == ""

@@ -187,19 +187,34 @@ def scope_no(
 
 
 @rule
-def line_note(uncovered: Each, net: Amount, standing: Text, stopped: Each) -> Text:
-    """Whether the line can be bought."""
+def sheet_missing(key: Text, bought: Flag, line_key: TextColumn, line_bought: Column) -> Flag:
+    """1 for tape in the laps of a sheet that is not bought here."""
+    return where(
+        both(
+            both(either(same(key, "lap_tape"), same(key, "over_tape")), same(bought, 1)),
+            same(count_of(same(line_key, "dpm"), same(line_bought, 1)), 0),
+        ),
+        1,
+        0,
+    )
+
+
+@rule
+def line_note(
+    uncovered: Each, net: Amount, standing: Text, stopped: Each, sheet_missing: Flag
+) -> Text:
+    """Whether the line can be bought, and what it rests on."""
     return where(
         less(0, uncovered),
         "nothing that this supplier stocks covers it",
         where(
-            less(0, net),
+            same(net, 0),
+            "none on this job",
             where(
                 both(less(0, stopped), same(standing, "provisional")),
                 "provisional: a check stops it",
-                "",
+                where(same(sheet_missing, 1), "laps of a sheet that is not bought here", ""),
             ),
-            "none on this job",
         ),
     )
 
@@ -227,6 +242,7 @@ LINES_TABLE = Table(
         worked(slot, "Supplier no."),
         worked(uncovered, "Not covered"),
         worked(scope_no, "Scope no."),
+        worked(sheet_missing, "No sheet"),
         worked(line_note, "Note"),
     ),
     key="key",

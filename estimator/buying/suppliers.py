@@ -18,7 +18,7 @@ from ..rules import (
     where,
     worked,
 )
-from ..rules.units import POUNDS, Amount, Column, Each, Pounds, Text, TextColumn
+from ..rules.units import POUNDS, Amount, Column, Each, Flag, Pounds, Text, TextColumn
 from .whole_list import NEVER, SUPPLIER_COLUMNS
 
 
@@ -80,6 +80,12 @@ def quote_no(
 
 
 @rule
+def provisional(position: Each, book_provisional: Column, book_slot: Column) -> Flag:
+    """1 when the order holds anything provisional: its delivery may then change too."""
+    return where(less(0, count_of(same(book_slot, position), same(book_provisional, 1))), 1, 0)
+
+
+@rule
 def orders_below(supplier_order_note: TextColumn, supplier_goods: Column) -> Each:
     """Orders below their supplier's minimum."""
     return count_of(less(0, supplier_goods)) - count_of(
@@ -116,6 +122,7 @@ SUPPLIERS = Table(
         worked(delivery_due, "Delivery due"),
         worked(order_total, "Order"),
         worked(delivery_price, "Delivery quoted"),
+        worked(provisional),
         worked(quote_no, "Quote line"),
         worked(order_note, "Note"),
         *SUPPLIER_COLUMNS,
