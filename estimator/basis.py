@@ -5,7 +5,7 @@ where the document gives no number it says "not stated", with the clause that wa
 """
 
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal, TypeVar
@@ -17,7 +17,6 @@ from .rules.units import DENSITY, EACH, MICROMETRES, MILLIMETRES, PERCENT, Unit
 
 M = TypeVar("M", bound=BaseModel)
 
-NOT_STATED = "not stated"
 AT_LEAST, AT_MOST, NEITHER = 1, -1, 0  # on which side of the value the stricter figures lie
 
 
@@ -150,11 +149,6 @@ def shipped_bases() -> tuple[Basis, ...]:
     folder = Path(__file__).parent / "bases"
     found = [load_basis(p) for p in sorted(folder.glob("*.toml"))]
     return tuple(sorted(found, key=lambda b: (not b.document.regulatory, b.name)))
-
-
-def not_stated_by(bases: Iterable[Basis], key: str) -> list[str]:
-    """The names of those bases whose document gives no number for that key."""
-    return [b.name for b in bases if b.values[key].number is None]
 
 
 def _model(model: type[M], entry: Any, where: str) -> M:

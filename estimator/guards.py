@@ -15,7 +15,8 @@ from .rules import (
     where,
     worked,
 )
-from .rules.units import EACH, Amount, Column, Each, Flag, Text
+from .rules.differing import apart
+from .rules.units import EACH, Column, Each, Flag, Text
 
 
 @rule
@@ -80,12 +81,6 @@ def lines_beyond(
         largest_of(book_order_no) - largest_of(order_line_position),
         largest_of(line_scope_no) - largest_of(scope_line_position),
     )
-
-
-@rule
-def apart(one: Amount, other: Amount) -> Amount:
-    """Difference of two sums."""
-    return most(one - other, other - one)
 
 
 @rule

@@ -23,7 +23,8 @@ from .rules.tables import Input, Table
 from .rules.units import EACH
 from .takeoff.abutments import ABUTMENT_KIND_ROWS
 from .takeoff.edges import EDGE_KIND_ROWS, SIDES
-from .takeoff.walls import CLOSED
+from .takeoff.floors import edges_agree
+from .takeoff.walls import run_agrees, turns
 from .vat import STANDARD, STANDARD_RATE
 
 MAX_TEXT = 2000
@@ -279,7 +280,7 @@ def _check_sides(job: Job, place: str) -> None:
                 for e in job.rows["edges"]
                 if e["zone"] == zone["mark"] and e["side"] == side
             )
-            if abs(found - wanted) > 0.0005:
+            if not edges_agree(abs(found - wanted), 0):
                 raise JobError(
                     f"{place}: zones[{n}] ({zone['mark']}), edges on side {side}",
                     f"{found:g} m",
@@ -289,8 +290,8 @@ def _check_sides(job: Job, place: str) -> None:
 
 def _check_runs(job: Job, place: str) -> None:
     for n, run in enumerate(job.rows["walls"], 1):
-        turns = run["external_corners"] - run["internal_corners"]
-        if run["run"] == CLOSED and (turns != 4 or run["ends_at_existing"]):
+        net = turns(run["external_corners"], run["internal_corners"])
+        if not run_agrees(run["run"], net, run["ends_at_existing"]):
             raise JobError(
                 f"{place}: walls[{n}].external_corners",
                 f"{run['external_corners']:g} external, {run['internal_corners']:g} internal",

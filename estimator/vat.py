@@ -10,7 +10,6 @@ from .rules import (
     either,
     is_blank,
     less,
-    most,
     number,
     rule,
     same,
@@ -20,6 +19,7 @@ from .rules import (
     where,
     worked,
 )
+from .rules.differing import apart
 from .rules.reading import read_at
 from .rules.units import (
     FLAG,
@@ -129,12 +129,6 @@ def vat_total_label(vat_row: Each, vat_kind_total_label: TextColumn) -> Text:
 def vat_unreasoned(vat_row: Each, vat_reason: Text, vat_kind_reasoned: Column) -> Flag:
     """1 where a zero or reduced rate is used and no reason is given."""
     return where(both(same(read_at(vat_row, vat_kind_reasoned), 1), is_blank(vat_reason)), 1, 0)
-
-
-@rule
-def apart(one: Percent, other: Percent) -> Percent:
-    """Difference of two rates."""
-    return most(one - other, other - one)
 
 
 @rule

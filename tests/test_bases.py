@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from estimator.basis import KEYS, load_basis, not_stated_by, shipped_bases
+from estimator.basis import KEYS, load_basis, shipped_bases
 from estimator.errors import BasisError
 
 FOLDER = Path(__file__).parent.parent / "estimator" / "bases"
@@ -79,10 +79,6 @@ def test_values(basis) -> None:
 
 def test_the_regulatory_one_stands_first() -> None:
     assert [b.document.regulatory for b in shipped_bases()] == [True, False, False, False]
-
-
-def test_silence_can_be_named() -> None:
-    assert not_stated_by(shipped_bases(), "dpm_lap") == ["england_adc_2013"]
 
 
 def broken(tmp_path: Path, old: str, new: str) -> Path:

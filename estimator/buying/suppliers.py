@@ -19,19 +19,14 @@ from ..rules import (
     worked,
 )
 from ..rules.units import POUNDS, Amount, Column, Each, Flag, Pounds, Text, TextColumn
-from .whole_list import NEVER, SUPPLIER_COLUMNS
+from .delivery import delivery_due
+from .whole_list import SUPPLIER_COLUMNS
 
 
 @rule
 def goods(position: Each, book_cost: Column, book_slot: Column) -> Pounds:
     """Goods ordered from this supplier, before delivery."""
     return to_pence(sum_of(book_cost, same(book_slot, position)))
-
-
-@rule
-def delivery_due(goods: Pounds, delivery: Pounds, free_over: Pounds) -> Pounds:
-    """Delivery for one drop: nothing without an order, nothing from the free threshold up."""
-    return where(both(less(0, goods), less(goods, first_given(free_over, NEVER))), delivery, 0)
 
 
 @rule

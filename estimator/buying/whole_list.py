@@ -21,6 +21,7 @@ from ..rules import (
 )
 from ..rules.tables import WholeColumn
 from ..rules.units import Amount, Column, Each, Flag, Metres, Millimetres, Percent, Pounds, Text
+from .delivery import delivery_due
 from .needs import SLOTS
 from .packing import at_most_rolls, rolls_for
 
@@ -229,14 +230,7 @@ def all_goods(position: Each, book_all_cost: Column, book_slot: Column) -> Pound
 @rule
 def all_total(all_goods: Pounds, delivery: Pounds, free_over: Pounds) -> Pounds:
     """The whole list from this supplier in one drop, without VAT."""
-    return to_pence(
-        all_goods
-        + where(
-            less(0, all_goods),
-            where(less(all_goods, first_given(free_over, NEVER)), delivery, 0),
-            0,
-        )
-    )
+    return to_pence(all_goods + delivery_due(all_goods, delivery, free_over))
 
 
 @rule
@@ -248,8 +242,6 @@ def all_note(all_lacking: Each, all_goods: Pounds, minimum_order: Pounds) -> Tex
         where(less(all_goods, first_given(minimum_order, 0)), "below its minimum order", ""),
     )
 
-
-NEVER = 1000000000  # no order is delivered free
 
 SUPPLIER_COLUMNS = (
     worked(all_goods, "Whole list: goods"),

@@ -55,7 +55,7 @@ CHECKS = (
           concerns.sheet_without_thickness, "dpm_thickness"),
     Check("dpm_lap", "Lap in DPM sheet", "floor", "mm", concerns.every_zone, worst.lap_of_sheet,
           allowance="dpm_lap"),
-    Check("dpc_lap", "Lap in DPC", "dpc", "mm", concerns.lapped_dpcs, worst.lap_of_dpc, allowance="dpc_lap"),
+    Check("dpc_lap", "Lap in DPC", "dpc", "mm", concerns.every_wall, worst.lap_of_dpc, allowance="dpc_lap"),
     Check("connection", "Edges where DPM meets no DPC", "floor", "nr", concerns.every_edge, worst.loose_edges,
           asked_by=_BY_CONTINUITY, at_least=False),
     Check("levels", "Edges where DPM lies above its DPC", "floor", "nr", concerns.every_edge, worst.edges_above,

@@ -77,12 +77,6 @@ def trays_bought(book_laps_as_tray: Column, book_packs: Column) -> Each:
 
 
 @rule
-def lapped_dpcs(wall_length: Column) -> Each:
-    """Wall runs, in which DPC is lapped."""
-    return count_of(less(0, wall_length))
-
-
-@rule
 def radon_asked(radon_area: Text) -> Each:
     """1 unless the site is known to lie outside an affected area."""
     return where(same(radon_area, "no"), 0, 1)

@@ -19,6 +19,7 @@ from ..rules import (
     where,
     worked,
 )
+from ..rules.differing import apart
 from ..rules.reading import find
 from ..rules.units import (
     FLAG,
@@ -124,12 +125,6 @@ EDGE_KIND_ROWS = (
 def joins_row(joins: Text, zone_mark: TextColumn, zone_position: Column) -> Each:
     """The row of the zone on the other side of a joint; 0 elsewhere."""
     return where(same(joins, ""), 0, sum_of(zone_position, same(zone_mark, joins)))
-
-
-@rule
-def apart(one: Metres, other: Metres) -> Metres:
-    """Distance between two levels."""
-    return most(one - other, other - one)
 
 
 @rule

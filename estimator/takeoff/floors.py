@@ -18,6 +18,7 @@ from ..rules import (
     whole_up,
     worked,
 )
+from ..rules.differing import apart
 from ..rules.units import (
     METRES,
     MILLIMETRES,
@@ -182,9 +183,9 @@ def hardcore_loose(
 
 
 @rule
-def apart(in_place: Tonnes, loose: Tonnes) -> Percent:
+def percent_apart(in_place: Tonnes, loose: Tonnes) -> Percent:
     """By how much the loose route differs from the one in place, in percent of it."""
-    return divided(most(in_place - loose, loose - in_place) * 100, in_place)
+    return divided(apart(in_place, loose) * 100, in_place)
 
 
 @rule
@@ -196,7 +197,11 @@ def routes_note(
         given(blinding_loose + hardcore_loose),
         where(
             less(
-                5, most(apart(blinding_mass, blinding_loose), apart(hardcore_mass, hardcore_loose))
+                5,
+                most(
+                    percent_apart(blinding_mass, blinding_loose),
+                    percent_apart(hardcore_mass, hardcore_loose),
+                ),
             ),
             "densities disagree by more than 5 %",
             "",

@@ -1,0 +1,12 @@
+"""When a delivery is charged."""
+
+from ..rules import both, first_given, less, rule, where
+from ..rules.units import Pounds
+
+NEVER = 1000000000  # no order is delivered free
+
+
+@rule
+def delivery_due(goods: Pounds, delivery: Pounds, free_over: Pounds) -> Pounds:
+    """Delivery for one drop: nothing without an order, nothing from the free threshold up."""
+    return where(both(less(0, goods), less(goods, first_given(free_over, NEVER))), delivery, 0)
