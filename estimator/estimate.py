@@ -6,7 +6,7 @@ from typing import Any
 
 from . import guards
 from .allowances import allowance_rows, basis_rows, source_rows
-from .buying.lines import FIRM, LINES
+from .buying.lines import LINES
 from .buying.materials import MATERIAL_ROWS, SUPPLIER_SLOTS
 from .checks import PRODUCT_CHECKS, SITE_CHECKS, check_rows
 from .job import Job
@@ -31,29 +31,9 @@ class Room:
 
 
 NO_ROOM = Room()
-USUAL_ROOM = Room(
-    {
-        "zones": 4,
-        "edges": 12,
-        "walls": 5,
-        "openings": 8,
-        "penetrations": 4,
-        "abutments": 3,
-        "book": 10,
-    },
-    lines=4,
-)
-BLANK_ROOM = Room(
-    {
-        "zones": 6,
-        "edges": 30,
-        "walls": 10,
-        "openings": 16,
-        "penetrations": 6,
-        "abutments": 5,
-        "book": 60,
-    },
-    lines=24,
+USUAL_ROOM, BLANK_ROOM = (
+    Room({t.name: t.spare[n] for t in FILLED if t.grows}, lines=lines)
+    for n, lines in enumerate((4, 24))
 )
 
 
@@ -115,7 +95,7 @@ def _lines(job: Job) -> Rows:
             "key": line.key,
             "label": line.label,
             "group": line.group,
-            "status": job.line_status.get(line.key, FIRM),
+            "status": job.line_status.get(line.key, line.status),
             "stage_no": line.stage,
             "material": line.material,
             "unit": units[line.material],

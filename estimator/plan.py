@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import Any
 
-from . import allowances, checks, guards, quote, vat
+from . import allowances, checks, guards, measures, quote, vat
 from .basis import Basis, shipped_bases
 from .buying import sheet, suppliers, whole_list
 from .buying.book import BOOK
@@ -81,6 +81,7 @@ SHIPPED_ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
     "stages": STAGE_ROWS,
     "materials": MATERIAL_ROWS,
     "vat_statuses": vat.VAT_STATUS_ROWS,
+    "measures": measures.MEASURE_ROWS,
 }
 
 
@@ -118,6 +119,7 @@ def plan() -> Plan:
             LINES_TABLE,
             NEEDS,
             ORDER_LINES,
+            measures.MEASURES,
             TOTALS,
             quote.QUOTE_LINES,
             quote.SCOPE_LINES,

@@ -1,4 +1,4 @@
-"""Worked by hand, or published: single rules from hand_worked.toml, whole jobs below."""
+"""Worked by hand, or published: single rules from hand_worked/*.toml, whole jobs below."""
 
 import tomllib
 from dataclasses import replace
@@ -27,7 +27,11 @@ from .small_jobs import (
     zone,
 )
 
-CASES = tomllib.loads(Path(__file__).with_name("hand_worked.toml").read_text("utf-8"))["case"]
+CASES = [
+    case
+    for path in sorted(Path(__file__).with_name("hand_worked").glob("*.toml"))
+    for case in tomllib.loads(path.read_text("utf-8"))["case"]
+]
 
 
 @pytest.mark.parametrize("case", CASES, ids=[c["name"] for c in CASES])
@@ -49,6 +53,7 @@ def test_rule(case: dict[str, Any]) -> None:
 
 def test_enough_cases() -> None:
     assert len(CASES) >= 30
+    assert len({c["name"] for c in CASES}) == len(CASES)
 
 
 def test_shared_edge_turns_up_24_metres_not_30() -> None:

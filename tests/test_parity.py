@@ -17,6 +17,7 @@ from openpyxl.utils import get_column_letter
 from estimator.estimate import BLANK_ROOM, USUAL_ROOM, Room, estimate
 from estimator.job import blank_job
 from estimator.job_file import read_job
+from estimator.plan import FILLED
 from estimator.resources import DEMO_JOB, JOB_TEMPLATE
 from estimator.rules import NOT_AVAILABLE, whole
 from estimator.rules.units import POUNDS
@@ -27,18 +28,7 @@ from .hosts import Figures, by_gnumeric, by_libreoffice, figures
 from .random_jobs import random_job
 
 JOBS = int(os.environ.get("PARITY_JOBS", "200"))  # fewer while working
-SMALL_ROOM = Room(
-    {
-        "zones": 1,
-        "edges": 2,
-        "walls": 1,
-        "openings": 2,
-        "penetrations": 1,
-        "abutments": 1,
-        "book": 2,
-    },
-    lines=3,
-)
+SMALL_ROOM = Room({t.name: 1 for t in FILLED if t.grows}, lines=3)
 
 pytestmark = pytest.mark.host
 

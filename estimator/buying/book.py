@@ -93,4 +93,5 @@ BOOK = Table(
     ),
     key="code",
     grows=True,
+    spare=(10, 60),
 )  # fmt: skip

@@ -37,6 +37,19 @@ STAGE_GROUPS = ("floor", "dpc", "openings", "roofs")
 STATUSES = ("firm", "provisional", "excluded", "by others")
 FIRM = STATUSES[0]
 GROUND_FLOOR, DPC_LEVEL, AT_OPENINGS, AT_ROOFS = 1, 2, 3, 4
+# Hold points in site order: what is inspected before it is covered.
+HOLD_POINTS = (
+    "before start",
+    "foundations",
+    "hardcore and blinding",
+    "DPM before insulation or concrete",
+    "DPC before building on",
+    "openings before the lintel course",
+    "roof abutments before covering",
+    "completion",
+)
+HARDCORE, DPM, COMPLETION = 3, 4, 8
+_HOLDS = (DPM, 5, 6, 7)  # where the lines of each stage are inspected, unless they say otherwise
 
 
 @dataclass(frozen=True)
@@ -58,11 +71,18 @@ class Line:
     width: str | None = None
     limit: str | None = None
     piece: str | None = None
+    hold: int | None = None
+    status: str = FIRM  # what is promised for it unless the job says otherwise
 
     @property
     def group(self) -> str:
         """The kind of work a check can stop: one for each stage."""
         return STAGE_GROUPS[self.stage - 1]
+
+    @property
+    def hold_no(self) -> int:
+        """The hold point at which it is inspected, counted from 1."""
+        return self.hold or _HOLDS[self.stage - 1]
 
     @property
     def links(self) -> dict[str, str | None]:
@@ -79,9 +99,10 @@ class Line:
 
 
 LINES = (
-    Line("hardcore", "Hardcore under floors", "hardcore", GROUND_FLOOR, "zones", "hardcore_mass"),
+    Line("hardcore", "Hardcore under floors", "hardcore", GROUND_FLOOR, "zones", "hardcore_mass",
+         hold=HARDCORE),
     Line("blinding", "Blinding on hardcore", "blinding_sand", GROUND_FLOOR, "zones",
-         "blinding_mass"),
+         "blinding_mass", hold=HARDCORE),
     Line("dpm", "DPM under slabs", "dpm_sheet", GROUND_FLOOR, "zones", "net_area"),
     Line("lap_tape", "Tape in laps of DPM", "tape_double", GROUND_FLOOR, "zones", "lapped"),
     Line("bond_tape", "Tape, DPM to DPC", "tape_double", GROUND_FLOOR, "edges", "bond"),

@@ -121,6 +121,7 @@ class Table:
     columns: tuple[Item, ...]
     key: str = "mark"
     grows: bool = False  # a person adds rows: it gets spare rows and an end line
+    spare: tuple[int, int] = (0, 0)  # spare rows in a usual workbook, and in a blank one
     guarded: bool = True  # rows may be spare
     names: str | None = None  # this column's cells are named by their row's key
 

@@ -177,4 +177,5 @@ ABUTMENTS = Table(
         worked(vents, "Vents bought"),
     ),
     grows=True,
+    spare=(3, 5),
 )  # fmt: skip

@@ -376,4 +376,5 @@ EDGES = Table(
         worked(seal, "Sealed to old wall"),
     ),
     grows=True,
+    spare=(12, 30),
 )  # fmt: skip

@@ -301,4 +301,5 @@ ZONES = Table(
         worked(routes_note, "Two routes"),
     ),
     grows=True,
+    spare=(4, 6),
 )  # fmt: skip

@@ -54,6 +54,14 @@ INPUTS = (
     text("radon_area", "Radon or gas", "Whether the site lies in an affected area.",
          choices=RADON_ANSWERS),
 )  # fmt: skip
+
+
+@rule
+def perpends_left(open_perpends: Each) -> Each:
+    """Open perpends, as the job counts them."""
+    return open_perpends * 1
+
+
 CELLS = (
     worked(whole_strips, "Whole strips"),
     worked(one_piece, "Trays in one piece"),

@@ -259,4 +259,5 @@ OPENINGS = Table(
         worked(note),
     ),
     grows=True,
+    spare=(8, 16),
 )  # fmt: skip

@@ -25,4 +25,5 @@ PENETRATIONS = Table(
         worked(collar_tape, "Tape round collars"),
     ),
     grows=True,
+    spare=(4, 6),
 )  # fmt: skip

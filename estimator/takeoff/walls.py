@@ -205,4 +205,5 @@ WALLS = Table(
         worked(inner_limit, "Inner widest"),
     ),
     grows=True,
+    spare=(5, 10),
 )  # fmt: skip

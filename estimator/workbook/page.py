@@ -259,3 +259,13 @@ def _width(table: Table, name: str) -> float:
     if unit.text:
         return 20
     return 9 if unit in (EACH, FLAG) else 10
+
+
+def all_columns(table: Table, *first: str) -> list[str]:
+    """All columns of a list: those named first, then the rest, the guards after what is typed."""
+    names = [c.name for c in table]
+    typed = [c.name for c in table.inputs]
+    guards = list(GUARDS) if typed else []
+    rest = [n for n in names if n not in first and n not in typed]
+    lead = [n for n in typed if n not in first]
+    return [POSITION, *first, *lead, *guards, *rest]
