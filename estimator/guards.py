@@ -17,6 +17,7 @@ from .rules import (
 )
 from .rules.differing import apart
 from .rules.units import EACH, Column, Each, Flag, Text
+from .takeoff import cut_ins, existing
 
 
 @rule
@@ -120,6 +121,8 @@ def problems_typed(
     levels_disagree: Each,
     turn_ups_missing: Each,
     walls_disagree: Each,
+    old_walls_disagree: Each,
+    ties_disagree: Each,
     margin_impossible: Flag,
     vat_unreasoned: Flag,
     vat_rate_differs: Flag,
@@ -133,6 +136,8 @@ def problems_typed(
         + levels_disagree
         + turn_ups_missing
         + walls_disagree
+        + old_walls_disagree
+        + ties_disagree
         + margin_impossible
         + vat_unreasoned
         + vat_rate_differs
@@ -194,6 +199,10 @@ COUNTS: tuple[Item, ...] = (
     worked(levels_disagree, "Zones whose formation lies too high"),
     worked(turn_ups_missing, "Edges whose turn-up cannot be worked out"),
     worked(walls_disagree, "Wall runs that do not hold together"),
+    worked(
+        cut_ins.old_walls_disagree, "Existing walls, or trays cut in, that do not hold together"
+    ),
+    worked(existing.ties_disagree, "Tie-ins that are not as many as ends at existing walls"),
     worked(rolls_beyond, "Sheet rolls stocked beyond those laid out"),
     worked(lines_beyond, "Lines beyond the room in the quote or the orders"),
     worked(lines_disagree, "Quote lines that are not those of the price book"),

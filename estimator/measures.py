@@ -7,12 +7,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from .buying.lines import COMPLETION, LINES
+from .buying.lines import COMPLETION, LINES, ROOF_ABUTMENTS
 from .buying.materials import MATERIAL_ROWS
 from .rules import Fixed, Table, Varied, beside, less, rule, where, worked
 from .rules.registry import rule_of
 from .rules.units import AMOUNT, EACH, TEXT, Amount, Column, Each
-from .takeoff import methods
+from .takeoff import cut_ins, methods
 
 
 @dataclass(frozen=True)
@@ -27,6 +27,32 @@ class Count:
 
 
 COUNTS = (
+    Count(
+        "bricks_out",
+        "Bricks cut out of existing walls",
+        "nr",
+        ROOF_ABUTMENTS,
+        cut_ins.all_bricks_out,
+    ),
+    Count(
+        "bays_odd", "Bays opened up, first pass (odd)", "nr", ROOF_ABUTMENTS, cut_ins.all_bays_odd
+    ),
+    Count(
+        "bays_even",
+        "Bays opened up, second pass (even)",
+        "nr",
+        ROOF_ABUTMENTS,
+        cut_ins.all_bays_even,
+    ),
+    Count("made_good", "Existing brickwork made good", "m", ROOF_ABUTMENTS, cut_ins.all_made_good),
+    Count("cleared", "Filled cavity cleared above trays", "m", ROOF_ABUTMENTS, cut_ins.all_cleared),
+    Count(
+        "uncounted",
+        "Trays in existing walls, designer's detail",
+        "nr",
+        ROOF_ABUTMENTS,
+        cut_ins.all_uncounted,
+    ),
     Count("open_perpends", "Open perpends left as weeps", "nr", COMPLETION, methods.perpends_left),
 )
 

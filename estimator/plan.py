@@ -18,9 +18,12 @@ from .rules.tables import Input
 from .rules.units import Column, Each, Text, TextColumn
 from .takeoff import methods
 from .takeoff.abutments import ABUTMENT_KIND_ROWS, ABUTMENT_KINDS, ABUTMENTS
+from .takeoff.cut_ins import CUT_IN_KIND_ROWS, CUT_IN_KINDS, CUT_INS
 from .takeoff.edges import EDGE_KIND_ROWS, EDGE_KINDS, EDGES
+from .takeoff.existing import OLD_WALL_KIND_ROWS, OLD_WALL_KINDS, OLD_WALLS, TIE_INS
 from .takeoff.floors import ZONES
 from .takeoff.layouts import LAYOUTS
+from .takeoff.old_vents import OLD_VENTS
 from .takeoff.openings import (
     OPENING_KIND_ROWS,
     OPENING_KINDS,
@@ -68,6 +71,10 @@ FILLED: tuple[Table, ...] = (
     OPENINGS,
     PENETRATIONS,
     ABUTMENTS,
+    OLD_WALLS,
+    CUT_INS,
+    TIE_INS,
+    OLD_VENTS,
     suppliers.SUPPLIERS,
     BOOK,
 )
@@ -78,6 +85,8 @@ SHIPPED_ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
     "measuring_lines": MEASURING_LINE_ROWS,
     "opening_kinds": OPENING_KIND_ROWS,
     "abutment_kinds": ABUTMENT_KIND_ROWS,
+    "old_wall_kinds": OLD_WALL_KIND_ROWS,
+    "cut_in_kinds": CUT_IN_KIND_ROWS,
     "stages": STAGE_ROWS,
     "materials": MATERIAL_ROWS,
     "vat_statuses": vat.VAT_STATUS_ROWS,
@@ -102,6 +111,8 @@ def plan() -> Plan:
             MEASURING_LINES,
             OPENING_KINDS,
             ABUTMENT_KINDS,
+            OLD_WALL_KINDS,
+            CUT_IN_KINDS,
             STAGES,
             vat.VAT_STATUSES,
             MATERIALS,
@@ -113,6 +124,10 @@ def plan() -> Plan:
             OPENINGS,
             PENETRATIONS,
             ABUTMENTS,
+            OLD_WALLS,
+            CUT_INS,
+            TIE_INS,
+            OLD_VENTS,
             LAYOUTS,
             checks.CHECKS_TABLE,
             checks.PRODUCTS_TABLE,

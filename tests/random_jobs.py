@@ -59,6 +59,13 @@ def random_job(seed: int) -> Job:
         "suppliers": suppliers,
         "book": _book(r, names),
     }
+    old_walls = [_old_wall(r, n) for n in range(1, r.randint(0, 2) + 1)]
+    rows |= {
+        "old_walls": old_walls,
+        "cut_ins": [_cut_in(r, n, old_walls) for n in range(1, 3) if old_walls],
+        "tie_ins": [_tie_in(r, w) for w in walls if w["ends_at_existing"]],
+        "old_vents": [_old_vent(r, n, walls) for n in range(1, r.randint(0, 2) + 1)],
+    }
     status = r.choice(["standard"] * 4 + ["zero or reduced", "reverse charge", "not registered"])
     job = Job(
         particulars={
@@ -264,6 +271,64 @@ def _abutment(r: random.Random, n: int, walls: list[dict[str, Any]]) -> dict[str
     }
 
 
+def _old_wall(r: random.Random, n: int) -> dict[str, Any]:
+    kind = r.choice(["cavity, clear", "cavity, clear", "cavity, filled", "solid", "unknown"])
+    cavity = kind.startswith("cavity")
+    return {
+        "mark": f"H{n}",
+        "description": None,
+        "kind": kind,
+        "outer_leaf": r.choice([102.5, 110]) if cavity else None,
+        "cavity": r.choice([50, 75]) if cavity else None,
+    }
+
+
+def _cut_in(r: random.Random, n: int, old_walls: list[dict[str, Any]]) -> dict[str, Any]:
+    kind = r.choice(["above a new roof", "over a new opening"])
+    opening = kind == "over a new opening"
+    return {
+        "mark": f"C{n}",
+        "description": None,
+        "wall": r.choice(old_walls)["mark"],
+        "kind": kind,
+        "number": r.randint(1, 2),
+        "length": _length(r, 0.8, 7),
+        "lintel": _length(r, 0.9, 4) if opening and r.random() < 0.6 else None,
+        "closer": r.choice([None, 50]),
+        "height": 2.1 if opening else None,
+        "jamb_dpc": r.choice([None, 112.5]) if opening else None,
+        "brick": r.choice([None, 225, 240]),
+        "courses": r.randint(1, 3),
+        "unit_length": r.choice([0.45, 0.9, 1.2]),
+        "unit_lap": r.choice([0, 100]),
+        "bay_most": r.choice([0.6, 0.9, 1.35]),
+    }
+
+
+def _tie_in(r: random.Random, wall: dict[str, Any]) -> dict[str, Any]:
+    return {
+        "mark": f"T{wall['mark']}",
+        "wall": wall["mark"],
+        "number": wall["ends_at_existing"],
+        "height": _length(r, 2, 5),
+        "dpc_width": r.choice([None, 150]),
+    }
+
+
+def _old_vent(r: random.Random, n: int, walls: list[dict[str, Any]]) -> dict[str, Any]:
+    return {
+        "mark": f"V{n}",
+        "description": None,
+        "wall": r.choice(walls)["mark"],
+        "number": r.randint(1, 3),
+        "projection": _length(r, 1, 5),
+        "old_leaf": 102.5,
+        "size": r.choice([100, 110]),
+        "stock": r.choice([1, 2, 3]),
+        "air_brick": r.choice([None, 215]),
+    }
+
+
 def _suppliers(r: random.Random) -> list[dict[str, Any]]:
     return [
         {
@@ -314,7 +379,9 @@ def _book(r: random.Random, suppliers: list[str]) -> list[dict[str, Any]]:
                 length=r.choice([10, 15, 30]))  # fmt: skip
         for width in (50, 110):
             add(name, "collar", _price(r, 5, 20), width=width, pieces=1)
-        units = ("catchment_unit", "step_unit", "ridge_unit")
+        units = ("catchment_unit", "step_unit", "ridge_unit", "cut_in_unit")
+        units += ("coupler", "sleeve", "air_brick")
+        add(name, "duct", _price(r, 5, 20), width=110, length=r.choice([2, 3]))
         for material in ("stop_end", "weep", "weep_vent", *units):
             if r.random() < 0.97:
                 add(name, material, _price(r, 1, 20), pieces=r.choice([1, 2, 10, 20, 50]))

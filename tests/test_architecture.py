@@ -18,7 +18,7 @@ MAY_IMPORT = {
     "vat": {"rules"},
     "measures": {"rules", "takeoff", "buying"},
     "checks": {"rules"},
-    "guards": {"rules", "quote", "vat"},
+    "guards": {"rules", "takeoff", "quote", "vat"},
     "basis": {"rules", "errors"},
     "allowances": {"rules", "basis"},
     "plan": {

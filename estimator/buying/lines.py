@@ -48,7 +48,7 @@ HOLD_POINTS = (
     "roof abutments before covering",
     "completion",
 )
-HARDCORE, DPM, COMPLETION = 3, 4, 8
+HARDCORE, DPM, ROOF_ABUTMENTS, COMPLETION = 3, 4, 7, 8
 _HOLDS = (DPM, 5, 6, 7)  # where the lines of each stage are inspected, unless they say otherwise
 
 
@@ -112,10 +112,22 @@ LINES = (
     Line("seal_tape", "Tape to old walls", "tape_single", GROUND_FLOOR, "edges", "seal"),
     Line("collars", "Collars to pipes", "collar", GROUND_FLOOR, "penetrations", "number",
          width="diameter"),
+    Line("ducts", "Ducts for existing air bricks", "duct", GROUND_FLOOR, "old_vents", "ducts",
+         width="size", hold=HARDCORE),
+    Line("couplers", "Couplers to ducts", "coupler", GROUND_FLOOR, "old_vents", "couplers",
+         hold=HARDCORE),
+    Line("sleeves", "Sleeves through new walls", "sleeve", GROUND_FLOOR, "old_vents", "number",
+         hold=HARDCORE),
+    Line("outer_air_bricks", "Air bricks in new walls", "air_brick", GROUND_FLOOR, "old_vents",
+         "number", hold=HARDCORE),
     Line("outer_dpc", "DPC in outer leaf", "dpc_roll", DPC_LEVEL, "walls", "outer_length",
          "end_laps", "corners", "outer_leaf", "outer_limit"),
     Line("inner_dpc", "DPC in inner leaf", "dpc_roll", DPC_LEVEL, "walls", "inner_length",
          "inner_end_laps", "inner_corners", "inner_leaf", "inner_limit"),
+    Line("tie_dpc", "Vertical DPC at tie-ins", "dpc_roll", DPC_LEVEL, "tie_ins", "vertical_dpc",
+         "vertical_laps", width="vertical_width"),
+    Line("tie_joints", "Movement joints at tie-ins", "joint_filler", DPC_LEVEL, "tie_ins",
+         "movement_joint", status="by others"),
     Line("trays", "Trays over openings", "tray_roll", AT_OPENINGS, "openings", "trays",
          width="tray_girth", piece="tray_length"),
     Line("stop_ends", "Stop ends to trays", "stop_end", AT_OPENINGS, "openings", "stop_ends"),
@@ -125,6 +137,14 @@ LINES = (
          width="jamb_width"),
     Line("sill_dpc", "DPC under sills", "dpc_roll", AT_OPENINGS, "openings", "sills", "sill_ends",
          width="sill_girth"),
+    Line("vent_trays", "Trays over carried air bricks", "tray_roll", AT_OPENINGS, "old_vents",
+         "trays", width="tray_girth", piece="tray_length"),
+    Line("vent_stop_ends", "Stop ends over carried air bricks", "stop_end", AT_OPENINGS,
+         "old_vents", "stop_ends"),
+    Line("vent_inserts", "Weeps over carried air bricks", "weep", AT_OPENINGS, "old_vents",
+         "inserts"),
+    Line("vent_vents", "Weep vents over carried air bricks", "weep_vent", AT_OPENINGS,
+         "old_vents", "vents"),
     Line("roof_trays", "Level trays at roofs", "tray_roll", AT_ROOFS, "abutments", "tray",
          width="tray_girth", piece="tray_each"),
     Line("catchments", "Catchment units at roofs", "catchment_unit", AT_ROOFS, "abutments",
@@ -135,6 +155,15 @@ LINES = (
     Line("roof_stop_ends", "Stop ends at roofs", "stop_end", AT_ROOFS, "abutments", "stop_ends"),
     Line("roof_inserts", "Weeps at roofs", "weep", AT_ROOFS, "abutments", "inserts"),
     Line("roof_vents", "Weep vents at roofs", "weep_vent", AT_ROOFS, "abutments", "vents"),
+    Line("cut_in_units", "Tray units in existing walls", "cut_in_unit", AT_ROOFS, "cut_ins",
+         "units"),
+    Line("cut_in_stop_ends", "Stop ends in existing walls", "stop_end", AT_ROOFS, "cut_ins",
+         "stop_ends"),
+    Line("cut_in_inserts", "Weeps in existing walls", "weep", AT_ROOFS, "cut_ins", "inserts"),
+    Line("cut_in_vents", "Weep vents in existing walls", "weep_vent", AT_ROOFS, "cut_ins",
+         "vents"),
+    Line("cut_in_jambs", "DPC at jambs of new openings", "dpc_roll", AT_ROOFS, "cut_ins",
+         "jamb_net", width="jamb_width"),
 )  # fmt: skip
 
 

@@ -37,7 +37,10 @@ MATERIALS = Table(
 )  # fmt: skip
 
 
-SIZED = ("collar",)  # beside what is lapped: products that must be wide enough for their need
+SIZED = (
+    "collar",
+    "duct",
+)  # beside what is lapped: products that must be wide enough for their need
 
 
 def _material(
@@ -65,6 +68,12 @@ MATERIAL_ROWS = (
     _material("weep_vent", "Weep vents", "nr", "pack", "piece"),
     _material("catchment_unit", "Catchment units", "nr", "unit", "piece"),
     _material("step_unit", "Stepped units", "nr", "unit", "piece"),
+    _material("cut_in_unit", "Tray units for existing walls", "nr", "unit", "piece"),
+    _material("duct", "Duct", "m", "length", "length"),
+    _material("coupler", "Couplers", "nr", "pack", "piece"),
+    _material("sleeve", "Wall sleeves", "nr", "pack", "piece"),
+    _material("air_brick", "Air bricks", "nr", "pack", "piece"),
+    _material("joint_filler", "Movement joint, filled and sealed", "m", "roll", "length"),
     _material("ridge_unit", "Ridge units", "nr", "unit", "piece"),
 )
 

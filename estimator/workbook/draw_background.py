@@ -187,6 +187,8 @@ def kinds(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
         "measuring_lines",
         "opening_kinds",
         "abutment_kinds",
+        "old_wall_kinds",
+        "cut_in_kinds",
         "stages",
         "vat_statuses",
         "measures",

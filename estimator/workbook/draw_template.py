@@ -80,6 +80,41 @@ def draw() -> Workbook:
         {"description": 30, "wall": 12, "kind": 20},
         pages=("kind_row", "units_each"),
     )
+    _list_page(
+        book,
+        "Existing",
+        "Existing walls, and trays cut into them",
+        "What is known of the house that stands, and what is opened up in it.",
+        tables["old_walls"],
+        {"description": 26, "kind": 16, "note": 40},
+    )
+    _list_page(
+        book,
+        "CutIns",
+        "Trays cut into existing walls",
+        "Above a new roof, or over a new opening: whole bricks, opened in bays, odd ones first. "
+        "Solid, stone or unknown: no count, a provisional sum.",
+        tables["cut_ins"],
+        {"description": 26, "wall": 9, "kind": 18, "note": 40},
+        pages=("wall_row", "bays"),
+    )
+    _list_page(
+        book,
+        "TieIns",
+        "Tie-ins of new walls to existing ones",
+        "Vertical DPC and a movement joint at each end of a run that meets an existing wall.",
+        tables["tie_ins"],
+        {"wall": 9},
+    )
+    _list_page(
+        book,
+        "OldVents",
+        "Existing air bricks carried through",
+        "A new solid floor must not stop the air under an old one.",
+        tables["old_vents"],
+        {"description": 26, "wall": 9},
+        pages=("wall_row",),
+    )
     draw_background.allowances(book, tables, cells)
     draw_background.suppliers(book, tables)
     _list_page(

@@ -1,0 +1,309 @@
+"""Trays cut into existing walls, above a new roof or over a new opening: counted brick by brick."""
+
+from ..rules import (
+    Fixed,
+    Table,
+    both,
+    count_of,
+    either,
+    first_given,
+    given,
+    less,
+    number,
+    rule,
+    same,
+    text,
+    total,
+    where,
+    whole_up,
+    worked,
+)
+from ..rules.reading import find, read
+from ..rules.units import (
+    EACH,
+    FLAG,
+    METRES,
+    MILLIMETRES,
+    TEXT,
+    Column,
+    Each,
+    Flag,
+    Metres,
+    Millimetres,
+)
+from .openings import PERPEND, inserts, vents, weeps_over
+from .openings import tray_length as over_an_opening
+
+CUT_IN_KINDS = Table(
+    "cut_in_kinds",
+    "cut_in_kind",
+    "Kinds of cutting into an existing wall",
+    (
+        Fixed("name", "Tray cut in", TEXT),
+        Fixed("over_opening", "Tray reaches past lintel and closers", FLAG),
+    ),
+    key="name",
+    guarded=False,
+)
+CUT_IN_KIND_ROWS = (
+    {"name": "above a new roof", "over_opening": 0},
+    {"name": "over a new opening", "over_opening": 1},
+)
+
+
+@rule
+def reach(
+    over_opening: Flag,
+    length: Metres,
+    lintel: Metres,
+    closer: Millimetres,
+    tray_past_lintel: Millimetres,
+    tray_past_closer: Millimetres,
+) -> Metres:
+    """Least length of the tray: the roof's full outside width, or as over any opening."""
+    return where(
+        same(over_opening, 1),
+        over_an_opening(length, lintel, closer, tray_past_lintel, tray_past_closer),
+        length,
+    )
+
+
+@rule
+def brick_unit(brick: Millimetres) -> Millimetres:
+    """Length of one brick of the existing wall with its joint."""
+    return first_given(brick, PERPEND)
+
+
+@rule
+def bricks(counted: Flag, reach: Metres, brick_unit: Millimetres) -> Each:
+    """Bricks along the tray: its length taken up to whole bricks; none where nothing is counted."""
+    return counted * whole_up(reach * 1000 / brick_unit)
+
+
+@rule
+def taken(bricks: Each, brick_unit: Millimetres) -> Metres:
+    """Length of one tray, in whole bricks."""
+    return bricks * brick_unit / 1000
+
+
+@rule
+def units(number: Each, taken: Metres, unit_length: Metres, unit_lap: Millimetres) -> Each:
+    """Tray units of the stocked length that reach along it, lapped or butted."""
+    return number * where(
+        less(0, taken),
+        whole_up((taken - unit_lap / 1000) / (unit_length - unit_lap / 1000)),
+        0,
+    )
+
+
+@rule
+def bricks_out(number: Each, bricks: Each, courses: Each) -> Each:
+    """Bricks cut out: those along the tray, in every course removed."""
+    return number * bricks * courses
+
+
+@rule
+def bays(taken: Metres, bay_most: Metres) -> Each:
+    """Bays in which one wall is opened up, none longer than the designer allows."""
+    return whole_up(taken / bay_most)
+
+
+@rule
+def bays_odd(number: Each, bays: Each) -> Each:
+    """Bays opened in the first pass: the odd ones."""
+    return number * whole_up(bays / 2)
+
+
+@rule
+def bays_even(number: Each, bays: Each, bays_odd: Each) -> Each:
+    """Bays opened in the second pass: the even ones, when the odd ones carry again."""
+    return number * bays - bays_odd
+
+
+@rule
+def stop_ends(number: Each, counted: Flag) -> Each:
+    """Stop ends: two to a tray."""
+    return 2 * number * counted
+
+
+@rule
+def weeps(
+    number: Each,
+    counted: Flag,
+    taken: Metres,
+    weep_first: Millimetres,
+    weep_step: Millimetres,
+    weeps_min: Each,
+) -> Each:
+    """Weeps over these trays, as over any level tray."""
+    return number * counted * weeps_over(taken, weep_first, weep_step, weeps_min)
+
+
+@rule
+def made_good(number: Each, taken: Metres) -> Metres:
+    """Length of brickwork made good."""
+    return number * taken
+
+
+@rule
+def cleared(made_good: Metres, filled: Flag) -> Metres:
+    """Length along which the cavity's fill is cleared above the tray."""
+    return made_good * filled
+
+
+@rule
+def uncounted(number: Each, counted: Flag) -> Each:
+    """Trays for which there is no count: a provisional sum, and the designer's detail."""
+    return number * (1 - counted)
+
+
+@rule
+def jamb_net(over_opening: Flag, number: Each, height: Metres, jamb_dpc: Millimetres) -> Metres:
+    """DPC at the jambs of new openings, both sides, net."""
+    return where(
+        both(same(over_opening, 1), less(0, first_given(jamb_dpc, 0))),
+        2 * number * first_given(height),
+        0,
+    )
+
+
+@rule
+def jamb_width(jamb_net: Metres, jamb_dpc: Millimetres) -> Millimetres:
+    """Width of the DPC at the jambs."""
+    return where(less(0, jamb_net), first_given(jamb_dpc, 0), 0)
+
+
+@rule
+def cut_in_agrees(
+    wall_agrees: Flag,
+    unit_length: Metres,
+    unit_lap: Millimetres,
+    jamb_dpc: Millimetres,
+    height: Metres,
+) -> Flag:
+    """1 when its wall is known as far as its kind says, its units lap, and its jambs have a height."""
+    return where(
+        both(
+            both(same(wall_agrees, 1), less(unit_lap, unit_length * 1000)),
+            either(same(first_given(jamb_dpc, 0), 0), given(height)),
+        ),
+        1,
+        0,
+    )
+
+
+CUT_INS = Table(
+    "cut_ins",
+    "cut_in",
+    "Trays cut into existing walls",
+    (
+        text("mark", "Mark", "The tray's mark on the drawing, used once."),
+        text("description", "Description", required=False),
+        text("wall", "In existing wall", choice_of="old_walls.mark"),
+        text("kind", "Tray cut in", choice_of="cut_in_kinds.name"),
+        number("number", "Number", EACH, 1, 20, "How many alike."),
+        number("length", "Length", METRES, 0.3, 40,
+               "Above a roof: the full outside width of the roof. Over an opening: its width."),
+        number("lintel", "Lintel", METRES, 0.3, 40, "Over an opening; blank where none is known.",
+               required=False),
+        number("closer", "Closer", MILLIMETRES, 0, 300, "Over an opening; blank for none.",
+               required=False),
+        number("height", "Height", METRES, 0.3, 6, "Of a new opening with a DPC at its jambs.",
+               required=False),
+        number("jamb_dpc", "Jamb DPC", MILLIMETRES, 0, 600, "Width; blank for none.",
+               required=False),
+        number("brick", "Brick and joint", MILLIMETRES, 190, 450,
+               "Along the existing wall; blank: 225.", required=False),
+        number("courses", "Courses out", EACH, 1, 12,
+               "Courses of the outer leaf taken out to place the tray."),
+        number("unit_length", "Tray unit", METRES, 0.2, 6, "Length of the unit that is stocked."),
+        number("unit_lap", "Units lap", MILLIMETRES, 0, 500, "0 where they butt."),
+        number("bay_most", "Longest bay", METRES, 0.2, 6,
+               "Most that may be open at once, by the person who designs the support."),
+        find("wall_row", "Wall no.", by="wall", where="old_walls.mark"),
+        find("kind_row", "Kind no.", by="kind", where="cut_in_kinds.name"),
+        read("over_opening", "Over an opening", FLAG, "cut_in_kinds.over_opening", at="kind_row"),
+        read("counted", "Counted", FLAG, "old_walls.counted", at="wall_row"),
+        read("filled", "Filled cavity", FLAG, "old_walls.filled", at="wall_row"),
+        read("wall_agrees", "Wall known", FLAG, "old_walls.old_wall_agrees", at="wall_row"),
+        read("outer_leaf", "Outer leaf", MILLIMETRES, "old_walls.outer_leaf", at="wall_row"),
+        read("cavity", "Cavity", MILLIMETRES, "old_walls.cavity", at="wall_row"),
+        worked(cut_in_agrees, "Holds together"),
+        worked(reach, "Reaches"),
+        worked(brick_unit, "Whole brick"),
+        worked(bricks, "Bricks along it"),
+        worked(taken, "In whole bricks"),
+        worked(units, "Tray units"),
+        worked(bricks_out, "Bricks out"),
+        worked(bays, "Bays each"),
+        worked(bays_odd, "Odd bays, first"),
+        worked(bays_even, "Even bays, then"),
+        worked(stop_ends),
+        worked(weeps),
+        worked(inserts, "Inserts bought"),
+        worked(vents, "Vents bought"),
+        worked(made_good, "Made good"),
+        worked(cleared, "Fill cleared"),
+        worked(jamb_net, "Jamb DPC, net"),
+        worked(jamb_width, "Jamb width"),
+        worked(uncounted, "No count"),
+        read("note", "Note", TEXT, "old_walls.note", at="wall_row"),
+    ),
+    grows=True,
+    spare=(2, 4),
+)  # fmt: skip
+
+
+# ---- counts for site and for labour --------------------------------------------------------
+
+
+@rule
+def all_bricks_out(cut_in_bricks_out: Column) -> Each:
+    """Bricks cut out of existing walls."""
+    return total(cut_in_bricks_out)
+
+
+@rule
+def all_bays_odd(cut_in_bays_odd: Column) -> Each:
+    """Bays opened up in the first pass."""
+    return total(cut_in_bays_odd)
+
+
+@rule
+def all_bays_even(cut_in_bays_even: Column) -> Each:
+    """Bays opened up in the second pass."""
+    return total(cut_in_bays_even)
+
+
+@rule
+def all_made_good(cut_in_made_good: Column) -> Metres:
+    """Existing brickwork made good."""
+    return total(cut_in_made_good)
+
+
+@rule
+def all_cleared(cut_in_cleared: Column) -> Metres:
+    """Filled cavity cleared above trays that are cut in."""
+    return total(cut_in_cleared)
+
+
+@rule
+def all_uncounted(cut_in_uncounted: Column) -> Each:
+    """Trays in existing walls that cannot be counted."""
+    return total(cut_in_uncounted)
+
+
+# ---- what stands against the quote ---------------------------------------------------------
+
+
+@rule
+def old_walls_disagree(
+    old_wall_old_wall_agrees: Column,
+    old_wall_kind_row: Column,
+    cut_in_cut_in_agrees: Column,
+    cut_in_length: Column,
+) -> Each:
+    """Existing walls, and trays cut into them, that do not hold together."""
+    return count_of(same(old_wall_old_wall_agrees, 0), less(0, old_wall_kind_row)) + count_of(
+        same(cut_in_cut_in_agrees, 0), less(0, cut_in_length)
+    )

@@ -1,0 +1,86 @@
+"""Existing air bricks that a new floor would block: each is carried through to the outside."""
+
+from ..rules import Table, first_given, less, number, rule, text, where, whole_up, worked
+from ..rules.reading import find, read
+from ..rules.units import EACH, METRES, MILLIMETRES, Each, Metres, Millimetres
+from .openings import (
+    PERPEND,
+    inserts,
+    stop_ends,
+    tray_girth,
+    tray_length,
+    trays,
+    vents,
+    weeps,
+    weeps_each,
+)
+
+
+@rule
+def duct_each(projection: Metres, new_wall: Millimetres, old_leaf: Millimetres) -> Metres:
+    """Length of one duct: across the new floor, the new wall and the old outer leaf."""
+    return projection + (new_wall + old_leaf) / 1000
+
+
+@rule
+def ducts(number: Each, duct_each: Metres) -> Metres:
+    """Duct, net."""
+    return number * duct_each
+
+
+@rule
+def couplers(number: Each, duct_each: Metres, stock: Metres) -> Each:
+    """Couplers: one where each length of duct ends and the next begins."""
+    return number * (whole_up(duct_each / stock) - 1)
+
+
+@rule
+def with_tray(number: Each, cavity: Millimetres) -> Each:
+    """Small trays over the new air bricks, where the new wall has a cavity."""
+    return where(less(0, cavity), number, 0)
+
+
+@rule
+def width(air_brick: Millimetres) -> Metres:
+    """Width of the new air brick."""
+    return first_given(air_brick, PERPEND - 10) / 1000
+
+
+OLD_VENTS = Table(
+    "old_vents",
+    "old_vent",
+    "Existing air bricks carried through",
+    (
+        text("mark", "Mark", "The air brick's mark on the drawing, used once."),
+        text("description", "Description", required=False),
+        text("wall", "Out through wall", "The new wall it is carried to.", choice_of="walls.mark"),
+        number("number", "Number", EACH, 1, 40, "How many alike: a duct each."),
+        number("projection", "Clear projection", METRES, 0.1, 15,
+               "From the face of the old wall to the inside of the new one, along the duct."),
+        number("old_leaf", "Old outer leaf", MILLIMETRES, 50, 600,
+               "What the duct crosses of the old wall."),
+        number("size", "Duct size", MILLIMETRES, 50, 400, "Its width or diameter."),
+        number("stock", "Duct's length", METRES, 0.3, 6, "Of the duct that is stocked."),
+        number("air_brick", "Air brick", MILLIMETRES, 100, 450, "Its width; blank: 215.",
+               required=False),
+        find("wall_row", "Wall no.", by="wall", where="walls.mark"),
+        read("new_wall", "New wall", MILLIMETRES, "walls.thickness", at="wall_row"),
+        read("outer_leaf", "Outer leaf", MILLIMETRES, "walls.outer_leaf", at="wall_row"),
+        read("cavity", "Cavity", MILLIMETRES, "walls.cavity", at="wall_row"),
+        worked(duct_each, "Each duct"),
+        worked(ducts, "Ducts, net"),
+        worked(couplers),
+        worked(width, "Air brick's width"),
+        worked(with_tray, "Small trays"),
+        worked(tray_length, "Tray length", lintel=0, closer=0),
+        worked(tray_girth, "Tray girth"),
+        worked(weeps_each, "Weeps each"),
+        worked(trays),
+        worked(stop_ends),
+        worked(weeps),
+        worked(inserts, "Inserts bought"),
+        worked(vents, "Vents bought"),
+    ),
+    grows=True,
+    spare=(2, 4),
+)  # fmt: skip

@@ -1,0 +1,97 @@
+"""The existing house in whole jobs: what is cut in, carried through and tied in."""
+
+import pytest
+
+from estimator.estimate import estimate
+from estimator.rules.evaluate import Ledger, is_available
+
+from .small_jobs import bare_job, row, wall
+
+OLD = row("old_walls", mark="H1", kind="cavity, clear", outer_leaf=102.5, cavity=50)
+CUT = row(
+    "cut_ins",
+    mark="C1",
+    wall="H1",
+    kind="above a new roof",
+    number=1,
+    length=5.1,
+    courses=2,
+    unit_length=0.9,
+    unit_lap=0,
+    bay_most=0.9,
+)
+
+
+def net(ledger: Ledger, line: str) -> float:
+    lines = ledger.column("lines", "key")
+    return float(ledger.column("lines", "net")[lines.index(line)])
+
+
+def measured(ledger: Ledger, key: str) -> float:
+    keys = ledger.column("measures", "key")
+    return float(ledger.column("measures", "measured")[keys.index(key)])
+
+
+def test_a_tray_cut_in_above_a_lean_to() -> None:
+    """5.10 m: 23 bricks, 5.175 m. Butted 0.9 m units: 6. Two courses: 46 bricks. 6 bays: 3, 3.
+
+    Weeps at 450, the first at 225: (5175 - 450) / 450 = 10.5, up to 11 gaps: 12.
+    """
+    ledger = estimate(bare_job(old_walls=[OLD], cut_ins=[CUT]))
+    assert net(ledger, "cut_in_units") == 6
+    assert net(ledger, "cut_in_stop_ends") == 2
+    assert net(ledger, "cut_in_inserts") == 12
+    assert measured(ledger, "bricks_out") == 46
+    assert (measured(ledger, "bays_odd"), measured(ledger, "bays_even")) == (3, 3)
+    assert measured(ledger, "made_good") == pytest.approx(5.175)
+    assert measured(ledger, "cleared") == 0
+
+
+def test_filled_cavity_is_cleared_along_the_tray() -> None:
+    old = {**OLD, "kind": "cavity, filled"}
+    ledger = estimate(bare_job(old_walls=[old], cut_ins=[CUT]))
+    assert measured(ledger, "cleared") == pytest.approx(5.175)
+
+
+@pytest.mark.parametrize("kind", ["solid", "stone", "unknown"])
+def test_a_wall_that_cannot_be_counted_is_not(kind: str) -> None:
+    old = row("old_walls", mark="H1", kind=kind)
+    ledger = estimate(bare_job(old_walls=[old], cut_ins=[CUT]))
+    for line in ("cut_in_units", "cut_in_stop_ends", "cut_in_inserts"):
+        assert net(ledger, line) == 0
+    assert measured(ledger, "bricks_out") == 0
+    assert measured(ledger, "uncounted") == 1
+    assert "designer's detail" in ledger.figure("cut_ins", 1, "note")
+
+
+def test_a_cavity_wall_of_unknown_size_refuses_the_total() -> None:
+    old = row("old_walls", mark="H1", kind="cavity, clear")
+    ledger = estimate(bare_job(old_walls=[old], cut_ins=[CUT]))
+    assert ledger.cell("old_walls_disagree") == 2  # the wall, and what is cut into it
+    assert not is_available(ledger.cell("quote_total"))
+
+
+def test_an_air_brick_carried_through() -> None:
+    """3.0 + 0.3025 + 0.1025 = 3.405 m each; two ducts 6.81 m; 3 m lengths: one coupler each.
+
+    Outer 102.5 + cavity 100 + inner 100 = 302.5. Tray 0.215 + 2 x 0.025 = 0.265 each at NHBC.
+    """
+    vent = row("old_vents", mark="V1", wall="W1", number=2, projection=3, old_leaf=102.5, size=110,
+               stock=3)  # fmt: skip
+    ledger = estimate(bare_job(walls=[wall("W1", 5)], old_vents=[vent]))
+    assert net(ledger, "ducts") == pytest.approx(6.81)
+    assert net(ledger, "couplers") == 2
+    assert net(ledger, "sleeves") == net(ledger, "outer_air_bricks") == 2
+    assert net(ledger, "vent_trays") == pytest.approx(0.53)
+    assert net(ledger, "vent_stop_ends") == 4
+    assert net(ledger, "vent_inserts") == 4
+
+
+def test_a_tie_in_that_is_not_listed_refuses_the_total() -> None:
+    job = bare_job(walls=[wall("W1", 5, ends_at_existing=1)])
+    assert not is_available(estimate(job).cell("quote_total"))
+    tie = row("tie_ins", mark="T1", wall="W1", number=1, height=2.6)
+    ledger = estimate(bare_job(walls=[wall("W1", 5, ends_at_existing=1)], tie_ins=[tie]))
+    assert is_available(ledger.cell("quote_total"))
+    assert net(ledger, "tie_dpc") == pytest.approx(2.6)
+    assert net(ledger, "tie_joints") == pytest.approx(2.6)
