@@ -72,7 +72,7 @@ OLD_VENTS = Table(
         worked(couplers),
         worked(width, "Air brick's width"),
         worked(with_tray, "Small trays"),
-        worked(tray_length, "Tray length", lintel=0, closer=0),
+        worked(tray_length, "Tray length", lintel="", closer=""),
         worked(tray_girth, "Tray girth"),
         worked(weeps_each, "Weeps each"),
         worked(trays),

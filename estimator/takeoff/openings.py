@@ -5,6 +5,7 @@ from ..rules import (
     Table,
     beside,
     first_given,
+    given,
     less,
     most,
     number,
@@ -119,7 +120,7 @@ def tray_length(
 ) -> Metres:
     """Length of one tray: past the lintel's ends, and past the closers, whichever is longer."""
     return most(
-        first_given(lintel, 0) + 2 * tray_past_lintel / 1000,
+        where(given(lintel), first_given(lintel, 0) + 2 * tray_past_lintel / 1000, 0),
         width + 2 * (first_given(closer, 0) + tray_past_closer) / 1000,
     )
 
