@@ -11,7 +11,7 @@ from typing import Any
 
 from .basis import KEYS
 from .plan import FILLED, PARTICULARS, bases, plan
-from .rules import Fixed, Input, Item, Linked, Table, Varied, Worked
+from .rules import Fixed, Input, Item, Linked, Offer, Table, Varied, Worked
 from .rules.formulas import Formulas, NamesOnly
 from .rules.units import EACH
 
@@ -102,7 +102,9 @@ def schema_page() -> str:
     """JSON Schema of a job file, from the same columns that check it."""
     names = [t for t in FILLED if t.name != "book"]
     percents = {"type": "object", "additionalProperties": {"type": "number", "minimum": 0}}
-    lists: dict[str, Any] = {t.name: {"type": "array", "items": _object(t.inputs)} for t in names}
+    lists: dict[str, Any] = {
+        t.name: {"type": "array", "items": _object(t.inputs, t)} for t in names
+    }
     lists["suppliers"]["items"]["properties"]["wastage_percent"] = percents
     texts = {"type": "object", "additionalProperties": {"type": "string"}}
     figures = {
@@ -135,12 +137,13 @@ def schema_page() -> str:
     return json.dumps(schema, indent=1, ensure_ascii=False) + "\n"
 
 
-def _object(inputs: Iterable[Input]) -> dict[str, Any]:
+def _object(inputs: Iterable[Input], table: Table | None = None) -> dict[str, Any]:
     items = list(inputs)
+    offered = {i.name for i in items if table is not None and table.offers(i.name)}
     return {
         "type": "object",
         "properties": {i.key: _property(i) for i in items},
-        "required": [i.key for i in items if i.required],
+        "required": [i.key for i in items if i.required and i.name not in offered],
         "additionalProperties": False,
     }
 
@@ -180,6 +183,8 @@ def _how(item: Item, table: Table | None, formulas: Formulas) -> str:
             return f"`{text}`"
         case Varied():
             return "by another rule in each row"
+        case Offer():
+            return "from the one-page form, in the rows it fills"
         case Fixed():
             return "set"
     return "counted by the sheet"

@@ -30,7 +30,20 @@ from .helpers import (
 )
 from .missing import NOT_AVAILABLE
 from .registry import RULES, Rule, RuleError, rule
-from .tables import Fixed, Input, Item, Linked, Plan, Table, Varied, Worked, number, text, worked
+from .tables import (
+    Fixed,
+    Input,
+    Item,
+    Linked,
+    Offer,
+    Plan,
+    Table,
+    Varied,
+    Worked,
+    number,
+    text,
+    worked,
+)
 
 __all__ = [
     "NOT_AVAILABLE",
@@ -39,6 +52,7 @@ __all__ = [
     "Input",
     "Item",
     "Linked",
+    "Offer",
     "Plan",
     "Rule",
     "RuleError",

@@ -12,6 +12,7 @@ from .tables import (
     Input,
     Linked,
     NamedCell,
+    Offer,
     OwnCell,
     Plan,
     Source,
@@ -83,6 +84,9 @@ class Ledger:
                 return self._by_rule(table, item)
             case Varied():
                 return [self._alone(item.row(n)) for n in range(1, len(rows) + 1)]
+            case Offer():
+                offers = (item.row(n) for n in range(1, len(rows) + 1))
+                return ["" if offer is None else self._alone(offer) for offer in offers]
         raise TypeError(f"{table.name}.{name}: unknown kind of column")
 
     def _linked(self, row: Row, name: str, holds_text: bool) -> Any:
@@ -90,14 +94,14 @@ class Ledger:
         source = row[LINKS].get(name)
         if source is None:
             return blank
-        column = self.column(row[FROM], source)
+        column = self.column(row[FROM], self.plan.tables[row[FROM]].in_use(source))
         value = column[row[AT] - 1] if row[AT] <= len(column) else None
         return blank if value is None else value
 
     def _by_rule(self, table: Table, item: Worked) -> list[Any]:
         blank: Any = "" if item.unit.text else 0
         guard = table.is_guarded(item.name)
-        keys = self.column(table.name, table.key) if guard else None
+        keys = self.column(table.name, table.key_in_use) if guard else None
         sources = self.plan.sources(item, table)
         own = [(i, s) for i, s in enumerate(sources) if isinstance(s, OwnCell)]
         # Columns are read only when a row needs them, or two lists would wait for each other.

@@ -70,7 +70,7 @@ class Formulas:
         return as_ref(item.rule.work(*(self._ref(s, table) for s in sources))).text
 
     def _key(self, table: Table) -> str:
-        return self.addresses.own(table.name, table.key)
+        return self.addresses.own(table.name, table.key_in_use)
 
     @staticmethod
     def _blank(holds_text: bool) -> str:

@@ -14,6 +14,7 @@ from typing import Any
 from .registry import Rule, rule_of
 from .units import EACH, TEXT, Unit
 
+OFFERED, IN_USE = "form_", "used_"  # what is offered to a typed column; what is in use
 POSITION = "position"  # every list has it: the row's place in its list, counted from 1
 
 
@@ -89,6 +90,24 @@ class Varied(Item):
         return Worked(self.name, self.label, self.unit, found.meaning, rule=found)
 
 
+@dataclass(frozen=True)
+class Offer(Item):
+    """Offered to a typed column by something filled in elsewhere, row by row.
+
+    Row n has the nth rule, which reads named cells and whole columns; rows past the last are
+    offered nothing, and so is a row whose rule gives the empty text.
+    """
+
+    rules: tuple[Rule | None, ...] = field(kw_only=True)
+
+    def row(self, n: int) -> Worked | None:
+        """The offer as it is worked out in row n, counted from 1; None where there is none."""
+        found = self.rules[n - 1] if n <= len(self.rules) else None
+        if found is None:
+            return None
+        return Worked(self.name, self.label, self.unit, found.meaning, rule=found)
+
+
 def worked(
     work: Callable[..., Any], label: str | None = None, name: str | None = None, **bound: Any
 ) -> Worked:
@@ -134,6 +153,24 @@ class Table:
             return Fixed(POSITION, "No.", EACH)
         return next(c for c in self.columns if c.name == name)
 
+    @property
+    def key_in_use(self) -> str:
+        """The column that holds the key of each row, typed or offered."""
+        return self.in_use(self.key)
+
+    def in_use(self, name: str) -> str:
+        """The column that other rules read for this one: what is in use, typed or offered."""
+        return IN_USE + name if self.has(IN_USE + name) else name
+
+    def offers(self, name: str) -> bool:
+        """Whether something else may fill in that typed column."""
+        return self.has(IN_USE + name)
+
+    @property
+    def rows_offered(self) -> int:
+        """How many rows something else may fill in."""
+        return max((len(c.rules) for c in self.columns if isinstance(c, Offer)), default=0)
+
     def has(self, name: str) -> bool:
         """Whether the list has a column of that name."""
         return name == POSITION or any(c.name == name for c in self.columns)
@@ -146,7 +183,7 @@ class Table:
     def is_guarded(self, name: str) -> bool:
         """Whether that column is emptied in a spare row: those that stand after the key."""
         order = [c.name for c in self.columns]
-        return self.guarded and name in order and order.index(name) > order.index(self.key)
+        return self.guarded and name in order and order.index(name) > order.index(self.key_in_use)
 
 
 # Where the value of a rule's argument comes from.
@@ -157,6 +194,11 @@ class OwnCell:
     """The same row's cell in that column."""
 
     column: str
+
+
+@dataclass(frozen=True)
+class TypedCell(OwnCell):
+    """The same row's cell as a person typed it, whatever else was offered."""
 
 
 @dataclass(frozen=True)
@@ -213,18 +255,28 @@ class Plan:
 
     def _source(self, argument: str, column: Worked, table: Table | None) -> Source:
         if argument in column.bound:
-            value = column.bound[argument]
-            return value if isinstance(value, Source) else Constant(value)
+            return self._bound(column.bound[argument], table)
         if table is not None and table.has(argument):
-            return OwnCell(argument)
+            return OwnCell(table.in_use(argument))
         if argument in self.cells or argument in self.keyed:
             return NamedCell(argument)
         for other in self._by_one:
             name = argument.removeprefix(other.one + "_")
             if name != argument and other.has(name):
-                return WholeColumn(other.name, name)
+                return WholeColumn(other.name, other.in_use(name))
         place = table.name if table else "the named cells"
         raise PlanError(f"{place}, {column.name}: nothing is called {argument!r}")
+
+    def _bound(self, value: Any, table: Table | None) -> Source:
+        match value:
+            case TypedCell():
+                return OwnCell(value.column)
+            case OwnCell(column) if table is not None:
+                return OwnCell(table.in_use(column))
+            case WholeColumn(other, column):
+                return WholeColumn(other, self.tables[other].in_use(column))
+            case _:
+                return value if isinstance(value, Source) else Constant(value)
 
     def _several(self, stem: str, table: Table | None) -> list[Source]:
         names = [c.name for c in table or () if re.fullmatch(rf"{stem}_\d+", c.name)]

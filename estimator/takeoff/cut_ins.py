@@ -226,8 +226,6 @@ CUT_INS = Table(
         read("counted", "Counted", FLAG, "old_walls.counted", at="wall_row"),
         read("filled", "Filled cavity", FLAG, "old_walls.filled", at="wall_row"),
         read("wall_agrees", "Wall known", FLAG, "old_walls.old_wall_agrees", at="wall_row"),
-        read("outer_leaf", "Outer leaf", MILLIMETRES, "old_walls.outer_leaf", at="wall_row"),
-        read("cavity", "Cavity", MILLIMETRES, "old_walls.cavity", at="wall_row"),
         worked(cut_in_agrees, "Holds together"),
         worked(reach, "Reaches"),
         worked(brick_unit, "Whole brick"),

@@ -5,7 +5,6 @@ from ..rules import (
     Table,
     beside,
     first_given,
-    given,
     less,
     most,
     number,
@@ -120,7 +119,9 @@ def tray_length(
 ) -> Metres:
     """Length of one tray: past the lintel's ends, and past the closers, whichever is longer."""
     return most(
-        where(given(lintel), first_given(lintel, 0) + 2 * tray_past_lintel / 1000, 0),
+        where(
+            less(0, first_given(lintel, 0)), first_given(lintel, 0) + 2 * tray_past_lintel / 1000, 0
+        ),
         width + 2 * (first_given(closer, 0) + tray_past_closer) / 1000,
     )
 

@@ -23,7 +23,7 @@ from ..plan import FILLED, PARTICULARS
 from ..rules import NOT_AVAILABLE
 from ..rules.evaluate import AT, FROM, LINKS, Ledger
 from ..rules.formulas import ROW, Formulas
-from ..rules.tables import POSITION, Fixed, Input, Item, Linked, Table, Varied, Worked
+from ..rules.tables import POSITION, Fixed, Input, Item, Linked, Offer, Table, Varied, Worked
 from ..rules.units import EACH, FLAG, Unit
 from . import guard_columns
 from .layout import Layout, Span, lay_out
@@ -204,10 +204,22 @@ class _Stamp:
                 self._formula(
                     sheet, cell, self.formulas.cell(item.row(n)), values[n - 1], item.unit
                 )
+        elif isinstance(item, Offer):
+            self._offers(sheet, donor, span, item, values)
         elif isinstance(item, Linked):
             self._links(sheet, donor, table, span, item)
         else:
             self._typed(sheet, donor, span, item, values)
+
+    def _offers(
+        self, sheet: Worksheet, donor: Any, span: Span, item: Offer, values: list[Any]
+    ) -> None:
+        for n, row in enumerate(range(span.first, span.last + 1), 1):
+            cell = sheet.cell(row, donor.column)
+            cell._style = donor._style
+            offer = item.row(n)
+            text = '""' if offer is None else self.formulas.cell(offer)
+            self._formula(sheet, cell, text, values[n - 1] if n <= len(values) else "", item.unit)
 
     def _typed(
         self, sheet: Worksheet, donor: Any, span: Span, item: Item, values: list[Any]
@@ -233,7 +245,7 @@ class _Stamp:
             if column is None:
                 cell._value, cell.data_type = 0, "n"
                 continue
-            source = (row[FROM], column)
+            source = (row[FROM], self.plan.tables[row[FROM]].in_use(column))
             if source not in texts:
                 texts[source] = self.formulas.linked(table, item, source, at)
             text = guard_columns.filled_in(texts[source], target)
@@ -295,7 +307,7 @@ class _Stamp:
         rule = FormatRule(
             type="expression",
             dxf=DifferentialStyle(numFmt=NumberFormat(numFmtId=199, formatCode=_SHOW_NOTHING)),
-            formula=[f'${span.letters[table.key]}{span.first}=""'],
+            formula=[f'${span.letters[table.key_in_use]}{span.first}=""'],
         )
         areas = " ".join(f"{c}{span.first}:{c}{span.last}" for c in shown)
         sheet.conditional_formatting.add(areas, rule)

@@ -8,7 +8,7 @@ names something that is not listed. The quote refuses its total until both hold 
 from collections.abc import Iterable
 
 from ..rules.formulas import ROW
-from ..rules.tables import POSITION, Input, Plan, Table
+from ..rules.tables import OFFERED, POSITION, Input, Plan, Table
 from .layout import Layout
 
 
@@ -19,7 +19,7 @@ def wired(table: Table, layout: Layout) -> str:
 
 def checked(table: Table, layout: Layout) -> str:
     """1 when what was typed in this row can be used; an empty row can."""
-    key = layout.own(table.name, table.key)
+    key = layout.own(table.name, table.key_in_use)
     key_is_typed = any(i.name == table.key for i in table.inputs)
     terms = [
         term
@@ -28,13 +28,29 @@ def checked(table: Table, layout: Layout) -> str:
     ]
     if not key_is_typed:
         return "*".join(terms) or "1"
-    column = layout.whole(table.name, table.key, table.name)
+    column = layout.whole(table.name, table.key_in_use, table.name)
     alone = f"(SUMPRODUCT(({column}={key})*1)=1)"
     span = layout.spans[table.name]
     # A row beyond those laid out is read by no other list.
     reached = f"({layout.own(table.name, POSITION)}<={span.last - span.first + 1})"
     others = ",".join(layout.own(table.name, i.name) for i in table.inputs if i.name != table.key)
     return f'IF({key}="",IF(COUNTA({others})=0,1,0),{"*".join([alone, reached, *terms])})'
+
+
+def _tested(item: Input, table: Table) -> str:
+    """What is tested: the figure in use where one is needed, else only what was typed."""
+    return table.in_use(item.name) if item.required else item.name
+
+
+def _is_asked_of_both(item: Input, table: Table) -> bool:
+    """Whether a number is needed that may be typed or offered: what is in use is 0 if neither."""
+    return table.offers(item.name) and item.required and not item.unit.text
+
+
+def _answered(item: Input, table: Table, layout: Layout) -> str:
+    """The test that it was typed or offered."""
+    cells = (layout.own(table.name, n) for n in (item.name, OFFERED + item.name))
+    return f"(COUNT({','.join(cells)})>0)"
 
 
 def particulars_usable(inputs: Iterable[Input], layout: Layout) -> str:
@@ -67,8 +83,7 @@ def _missing(plan: Plan, layout: Layout, guard: str) -> str:
 def _usable(item: Input, cell: str, table: Table | None, layout: Layout) -> str:
     """The test of one typed cell; empty when anything will do."""
     if item.choice_of:
-        other, column = item.choice_of.split(".")
-        area = layout.whole(other, column, table.name if table else "")
+        area = layout.choices(item, table)
         test = f"(SUMPRODUCT(({area}={cell})*1)>0)"
         return f'({cell}<>"")*{test}' if item.required else f'((({cell}="")+{test})>0)'
     if item.choices:

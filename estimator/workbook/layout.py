@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from openpyxl.utils import get_column_letter
 
 from ..rules.formulas import ROW
-from ..rules.tables import Plan
+from ..rules.tables import IN_USE, Input, Plan, Table
 from .template import Template, place_in
 
 
@@ -45,6 +45,13 @@ class Layout:
         area = f"${letter}${span.first}:${letter}${span.bottom}"
         here = self.spans[seen_from].sheet if seen_from else None
         return area if here == span.sheet else f"{span.sheet}!{area}"
+
+    def choices(self, item: Input, table: Table | None) -> str:
+        """The column that lists what may be typed there, as it is in use."""
+        other, _, column = (item.choice_of or "").partition(".")
+        in_use = IN_USE + column
+        found = in_use if in_use in self.spans[other].letters else column
+        return self.whole(other, found, table.name if table else "")
 
 
 def lay_out(template: Template, plan: Plan, rows: Mapping[str, int]) -> Layout:

@@ -35,7 +35,7 @@ def _validation(
 ) -> DataValidation:
     found = DataValidation(
         type=None,
-        allow_blank=not item.required,
+        allow_blank=not item.required or (table is not None and table.offers(item.name)),
         showErrorMessage=True,
         showInputMessage=True,
         errorTitle=item.label[:32],
@@ -44,9 +44,8 @@ def _validation(
         prompt=(item.help or f"{item.accepted[:1].upper()}{item.accepted[1:]}.")[:255],
     )
     if item.choice_of:
-        other, column = item.choice_of.split(".")
         found.type = "list"
-        found.formula1 = layout.whole(other, column, table.name if table else "")
+        found.formula1 = layout.choices(item, table)
     elif item.choices:
         found.type, found.formula1 = "list", '"' + ",".join(item.choices) + '"'
     elif not item.unit.text:

@@ -1,0 +1,76 @@
+"""Typed columns that something else may fill in: what is offered, what is typed, what is in use.
+
+Each such column becomes three, and nothing is ever overwritten: the typed one stays as it is,
+the offer stands beside it, and every rule reads the third. What is typed always wins.
+"""
+
+from collections.abc import Collection, Mapping, Sequence
+
+from .helpers import given, is_blank, where
+from .registry import Rule, rule, rule_of
+from .tables import IN_USE, OFFERED, Input, Item, Offer, Table, TypedCell, Worked
+from .units import TEXT, Amount, Text
+
+
+@rule
+def text_in_use(typed: Text, offered: Text) -> Text:
+    """As typed; where nothing is typed, as offered."""
+    return where(is_blank(typed), offered, typed)
+
+
+@rule
+def number_in_use(typed: Amount, offered: Amount) -> Amount:
+    """As typed; where nothing is typed, as offered; else nothing, which is no number."""
+    return where(given(typed), typed, where(given(offered), offered, ""))
+
+
+@rule
+def number_or_nought(typed: Amount, offered: Amount) -> Amount:
+    """As typed; where nothing is typed, as offered; else 0, as a column read whole needs it."""
+    return where(given(typed), typed, where(given(offered), offered, 0))
+
+
+@rule
+def filled_by(offered_mark: Text) -> Text:
+    """Who fills the row: a person, or the form in the cells where nobody typed."""
+    return where(is_blank(offered_mark), "typed", "form, unless typed")
+
+
+def with_offers(
+    table: Table, offers: Mapping[str, Sequence[Rule | None]], nought: Collection[str] = ()
+) -> Table:
+    """The list with offers to some of its typed columns, row by row.
+
+    `nought` names optional numbers that other rules read as a whole column: 0 stands for none.
+    """
+    columns: list[Item] = []
+    for item in table.columns:
+        columns.append(item)
+        if isinstance(item, Input) and item.name in offers:
+            columns += _three(item, tuple(offers[item.name]), item.name in nought)
+    keys = [c for c in columns if c.name in (table.key, OFFERED + table.key, IN_USE + table.key)]
+    said = Worked(
+        "filled_by", "Filled by", TEXT, rule_of(filled_by).meaning, rule=rule_of(filled_by),
+        bound={"offered_mark": TypedCell(OFFERED + table.key)},
+    )  # fmt: skip
+    rest = [c for c in columns if c not in keys]
+    return Table(
+        table.name, table.one, table.title, (*keys, said, *rest), table.key, table.grows,
+        table.spare, table.guarded, table.names,
+    )  # fmt: skip
+
+
+def _three(item: Input, rules: tuple[Rule | None, ...], nought: bool) -> tuple[Item, Item]:
+    offered = Offer(
+        OFFERED + item.name, f"{item.label}, from the form", item.unit,
+        "Worked out from the one-page form; blank where it has nothing to say.", rules=rules,
+    )  # fmt: skip
+    work = text_in_use if item.unit.text else number_in_use
+    if not item.unit.text and (nought or item.required):
+        work = number_or_nought
+    used = Worked(
+        IN_USE + item.name, f"{item.label}, in use", item.unit, rule_of(work).meaning,
+        rule=rule_of(work),
+        bound={"typed": TypedCell(item.name), "offered": TypedCell(OFFERED + item.name)},
+    )  # fmt: skip
+    return offered, used
