@@ -9,8 +9,12 @@ from .allowances import allowance_rows, basis_rows, source_rows
 from .buying.lines import LINES
 from .buying.materials import MATERIAL_ROWS, SUPPLIER_SLOTS
 from .checks import PRODUCT_CHECKS, SITE_CHECKS, check_rows
+from .errors import JobError
+from .form.assumed import ASSUMED_ROWS
+from .form.offers import marks
 from .job import Job
 from .plan import FILLED, SHIPPED_ROWS, bases, plan
+from .rules import Input, Table
 from .rules.evaluate import AT, FROM, LINKS, Ledger
 from .takeoff.layouts import LAYOUT_LINKS, ROLLS_LAID_OUT
 
@@ -53,7 +57,8 @@ def estimate(job: Job, room: Room = NO_ROOM, unchecked: int = 0) -> Ledger:
         "checks": check_rows(SITE_CHECKS, job.reasons),
         "product_checks": check_rows(PRODUCT_CHECKS, job.reasons),
     }
-    rows |= {t.name: [dict(r) for r in job.rows[t.name]] for t in FILLED}
+    rows |= {t.name: _filled(job, t, room) for t in FILLED}
+    rows["assumed"] = [{**r, "figure_typed": job.assumed.get(str(r["key"]))} for r in ASSUMED_ROWS]
     rows["suppliers"] += [{} for _ in range(SUPPLIER_SLOTS - len(rows["suppliers"]))]
     rows["layouts"] = _layouts(room.rows("zones", len(rows["zones"])))
     rows["needs"] = _needs({t.name: room.rows(t.name, len(rows[t.name])) for t in FILLED})
@@ -69,10 +74,47 @@ def estimate(job: Job, room: Room = NO_ROOM, unchecked: int = 0) -> Ledger:
     return _ledger(rows, typed, used + room.lines, left + SPARE_SCOPE)
 
 
+def rows_in_use(job: Job, place: str) -> dict[str, Rows]:
+    """The rows of every list as the job uses them: what was typed, and what the form fills in.
+
+    Raises JobError for a row of the form that was typed over but is not on this job.
+    """
+    ledger = estimate(job)
+    found: dict[str, Rows] = {}
+    for table in FILLED:
+        found[table.name] = []
+        columns = {i: ledger.column(table.name, table.in_use(i.name)) for i in table.inputs}
+        for n, row in enumerate(ledger.rows[table.name]):
+            if ledger.column(table.name, table.key_in_use)[n] != "":
+                values = {i.name: _blank_or(i, columns[i][n]) for i in columns}
+                found[table.name].append(values)
+            elif any(v is not None for v in row.values()):
+                mark = marks(table.name)[n]
+                raise JobError(
+                    f"{place}: {table.name}", mark, "a row that the answers of the form ask for"
+                )
+    return found
+
+
+def _blank_or(item: Input, value: Any) -> Any:
+    """None for what is blank: no text, or no number (0 where a needed column has none)."""
+    if value == "" or value is None:
+        return None
+    return None if value == 0 and not item.required and (item.least or 0) > 0 else value
+
+
 def _ledger(rows: Mapping[str, Rows], typed: Mapping[str, Any], lines: int, scope: int) -> Ledger:
     lengths = {"order_lines": lines, "quote_lines": lines, "scope_lines": scope}
     printed = {name: [dict[str, Any]() for _ in range(n)] for name, n in lengths.items()}
     return Ledger(plan(), {**rows, **printed}, typed)
+
+
+def _filled(job: Job, table: Table, room: Room) -> Rows:
+    """The rows a person filled in, and those the form fills: they stand first in their list."""
+    rows = [dict(r) for r in job.rows[table.name]]
+    if room.spare or job.uses_form:
+        rows += [{} for _ in range(table.rows_offered - len(rows))]
+    return rows
 
 
 def _materials(job: Job) -> Rows:

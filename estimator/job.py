@@ -18,6 +18,7 @@ from .buying.lines import LINES, STATUSES
 from .buying.materials import measures_of
 from .checks import CHECKS
 from .errors import JobError
+from .form.answers import INPUTS as FORM_INPUTS
 from .plan import FILLED, PARTICULARS, SHIPPED_ROWS, bases
 from .rules.tables import Input, Table
 from .rules.units import EACH
@@ -46,6 +47,12 @@ class Job:
     reasons: Mapping[str, str] = field(default_factory=dict)
     wastage: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
     wastage_applies: Mapping[str, int] = field(default_factory=dict)
+    assumed: Mapping[str, float] = field(default_factory=dict)
+
+    @property
+    def uses_form(self) -> bool:
+        """Whether any question of the one-page form is answered."""
+        return any(self.particulars.get(i.name) is not None for i in FORM_INPUTS)
 
 
 def is_name(item: Input, table: Table | None = None) -> bool:
@@ -81,9 +88,9 @@ def checked_number(value: Any, item: Input) -> float:
     return value
 
 
-def _check(item: Input, table: Table | None) -> Any:
+def _check(item: Input, table: Table | None, partial: bool) -> Any:
     def check(value: Any) -> Any:
-        if value is None and not item.required:
+        if value is None and (partial or not item.required):
             return None
         if item.unit.text:
             text = checked_text(value, is_name(item, table))
@@ -97,19 +104,25 @@ def _check(item: Input, table: Table | None) -> Any:
     return field_validator(item.key, mode="before")(check)
 
 
-def _model(name: str, inputs: Iterable[Input], table: Table | None = None) -> type[BaseModel]:
+def _model(
+    name: str, inputs: Iterable[Input], table: Table | None = None, partial: bool = False
+) -> type[BaseModel]:
     fields: dict[str, Any] = {}
     checks: dict[str, Any] = {}
     for item in inputs:
         kind: Any = str if item.unit.text else float
-        fields[item.key] = (kind, ...) if item.required else (kind | None, None)
-        checks[f"check_{item.key}"] = _check(item, table)
+        fields[item.key] = (kind, ...) if item.required and not partial else (kind | None, None)
+        checks[f"check_{item.key}"] = _check(item, table, partial)
     config = ConfigDict(extra="forbid", frozen=True)
     return create_model(name, __config__=config, __validators__=checks, **fields)
 
 
 ROW_MODELS = {t.name: _model(t.one, t.inputs, t) for t in FILLED}
+# A row that the form fills, or a job that is only begun: any field may be left out.
+PART_MODELS = {t.name: _model(t.one, t.inputs, t, partial=True) for t in FILLED}
+PART_PARTICULARS_MODEL = _model("particulars", PARTICULARS, partial=True)
 PARTICULARS_MODEL = _model("particulars", PARTICULARS)
+FORM_MODEL = _model("form", FORM_INPUTS)
 
 
 def row_from(

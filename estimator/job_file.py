@@ -2,7 +2,8 @@
 
 import csv
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -10,15 +11,24 @@ from .buying.book import BOOK
 from .buying.materials import MATERIAL_ROWS, wastage_columns
 from .buying.suppliers import SUPPLIERS
 from .errors import FileError, JobError, PriceError
+from .estimate import rows_in_use
+from .form.answers import INPUTS as FORM_INPUTS
+from .form.assumed import ASSUMPTIONS
+from .form.offers import marks
 from .job import (
+    FORM_MODEL,
+    PART_MODELS,
+    PART_PARTICULARS_MODEL,
     PARTICULARS_MODEL,
     ROW_MODELS,
     Job,
+    blank_job,
     check_job,
     checked_number,
     row_from,
 )
 from .plan import FILLED, PARTICULARS
+from .rules import Input, Table
 
 _FROM_JOB_FILE = tuple(t for t in FILLED if t is not BOOK)
 _SECTIONS = (
@@ -29,6 +39,8 @@ _SECTIONS = (
     "reasons",
     "wastage_applies",
     "prices",
+    "form",
+    "assumed",
     *(t.name for t in _FROM_JOB_FILE),
 )
 MAX_SUPPLIERS = len(wastage_columns())
@@ -42,37 +54,62 @@ def read_job(path: Path) -> Job:
     """
     entries = _toml(path)
     place = path.name
-    for section in entries:
-        if section not in _SECTIONS:
-            raise JobError(f"{place}: {section}", section, "one of " + ", ".join(_SECTIONS))
     particulars = row_from(
         PARTICULARS_MODEL, PARTICULARS, _mapping(entries, "job", place), f"{place}: job"
     )
+    job = _job(entries, path, particulars)
+    if not 1 <= len(job.rows["suppliers"]) <= MAX_SUPPLIERS:
+        found = len(job.rows["suppliers"])
+        raise JobError(f"{place}: suppliers", found, f"1 to {MAX_SUPPLIERS}")
+    if "prices" not in entries:
+        raise JobError(f"{place}: prices", None, "the name of a CSV file beside the job file")
+    check_job(replace(job, rows=rows_in_use(job, place)), place)
+    return job
+
+
+def read_beginning(path: Path, basis: str) -> Job:
+    """A job that is only begun: the answers of the form, and whatever else is known already.
+
+    The file is laid out as a job file, and anything may be left out of it. Raises as read_job.
+    """
+    entries = _toml(path)
+    started = blank_job(basis)
+    given = row_from(
+        PART_PARTICULARS_MODEL,
+        PARTICULARS,
+        _mapping(entries, "job", path.name),
+        f"{path.name}: job",
+    )
+    known = {k: v for k, v in given.items() if v is not None}
+    return _job(entries, path, {**started.particulars, **known, "basis_choice": basis})
+
+
+def _job(entries: Mapping[str, Any], path: Path, particulars: Mapping[str, Any]) -> Job:
+    place = path.name
+    for section in entries:
+        if section not in _SECTIONS:
+            raise JobError(f"{place}: {section}", section, "one of " + ", ".join(_SECTIONS))
+    answers = row_from(FORM_MODEL, FORM_INPUTS, _mapping(entries, "form", place), f"{place}: form")
+    asked = any(v is not None for v in answers.values())
     wastage: dict[str, dict[str, float]] = {}
     rows: dict[str, list[dict[str, Any]]] = {}
     for table in _FROM_JOB_FILE:
-        rows[table.name] = []
-        for n, entry in enumerate(_listing(entries, table.name, place), 1):
-            where = f"{place}: {table.name}[{n}]"
-            if table is SUPPLIERS:
-                entry = dict(entry)
-                percents = _mapping(entry, "wastage_percent", where)
-                entry.pop("wastage_percent", None)
-                wastage[str(entry.get("name"))] = _wastage(percents, f"{where}.wastage_percent")
-            row = row_from(ROW_MODELS[table.name], table.inputs, entry, where)
-            rows[table.name].append(row)
-    if not 1 <= len(rows["suppliers"]) <= MAX_SUPPLIERS:
-        raise JobError(f"{place}: suppliers", len(rows["suppliers"]), f"1 to {MAX_SUPPLIERS}")
-    prices = entries.get("prices")
-    if not isinstance(prices, str):
-        raise JobError(f"{place}: prices", prices, "the name of a CSV file beside the job file")
-    rows["book"] = read_prices(path.parent / prices)
+        listed = _listing(entries, table.name, place)
+        if table is SUPPLIERS:
+            listed = [_without_wastage(e, n, place, wastage) for n, e in enumerate(listed, 1)]
+        rows[table.name] = _rows(table, listed, place, asked)
+    rows["book"] = []
+    if "prices" in entries:
+        prices = entries["prices"]
+        if not isinstance(prices, str):
+            raise JobError(f"{place}: prices", prices, "the name of a CSV file beside the job file")
+        rows["book"] = read_prices(path.parent / prices)
     allowances = _mapping(entries, "allowances", place)
     for which in allowances:
         if which not in ("override", "own"):
             raise JobError(f"{place}: allowances.{which}", which, "one of override, own")
-    job = Job(
-        particulars,
+    return Job(
+        {**particulars, **answers},
         rows,
         override=_mapping(allowances, "override", f"{place}: allowances"),
         own=_mapping(allowances, "own", f"{place}: allowances"),
@@ -81,9 +118,50 @@ def read_job(path: Path) -> Job:
         reasons=_mapping(entries, "reasons", place),
         wastage=wastage,
         wastage_applies=_mapping(entries, "wastage_applies", place),
+        assumed=_assumed(_mapping(entries, "assumed", place), f"{place}: assumed"),
     )
-    check_job(job, place)
-    return job
+
+
+def _rows(
+    table: Table, listed: Sequence[Mapping[str, Any]], place: str, asked: bool
+) -> list[dict[str, Any]]:
+    """The rows of a list. A row that bears a mark of the form is that row, typed over in part."""
+    own_marks = marks(table.name) if asked else ()
+    found: list[dict[str, Any]] = [{} for _ in own_marks]
+    for n, entry in enumerate(listed, 1):
+        where = f"{place}: {table.name}[{n}]"
+        mark = entry.get(table.key)
+        if mark in own_marks:
+            at = own_marks.index(str(mark))
+            if found[at]:
+                raise JobError(f"{where}.{table.key}", mark, f"a {table.key} used once")
+            row = row_from(PART_MODELS[table.name], table.inputs, entry, where)
+            found[at] = {**row, table.key: None}
+        else:
+            found.append(row_from(ROW_MODELS[table.name], table.inputs, entry, where))
+    return found
+
+
+def _without_wastage(
+    entry: Mapping[str, Any], n: int, place: str, wastage: dict[str, dict[str, float]]
+) -> Mapping[str, Any]:
+    """A supplier's row; its percentages are kept apart, by its name."""
+    where = f"{place}: suppliers[{n}]"
+    percents = _mapping(entry, "wastage_percent", where)
+    wastage[str(entry.get("name"))] = _wastage(percents, f"{where}.wastage_percent")
+    return {k: v for k, v in entry.items() if k != "wastage_percent"}
+
+
+def _assumed(given: dict[str, Any], place: str) -> dict[str, float]:
+    items = {a.key: Input(a.key, a.label, a.unit, least=a.least, most=a.most) for a in ASSUMPTIONS}
+    for key, value in given.items():
+        if key not in items:
+            raise JobError(place, key, "one of " + ", ".join(items))
+        try:
+            checked_number(value, items[key])
+        except ValueError as error:
+            raise JobError(f"{place}.{key}", value, str(error)) from None
+    return given
 
 
 def read_prices(path: Path) -> list[dict[str, Any]]:

@@ -13,7 +13,10 @@ from .buying.materials import MATERIAL_ROWS, MATERIALS
 from .buying.needs import NEEDS
 from .buying.orders import ORDER_LINES
 from .buying.totals import TOTALS
+from .form import answers, assumed, kinds, open_questions
+from .form.offers import OFFERS
 from .rules import Plan, Table, rule, same, sum_of, text, where, worked
+from .rules.offering import with_offers
 from .rules.tables import Input
 from .rules.units import Column, Each, Text, TextColumn
 from .takeoff import methods
@@ -47,6 +50,14 @@ def supplier_slot(
     )
 
 
+def _offered(table: Table) -> Table:
+    """The list as it is used: with what the form offers to it."""
+    if table.name not in OFFERS:
+        return table
+    offers = OFFERS[table.name]
+    return with_offers(table, offers.columns, offers.nought)
+
+
 PARTICULARS: tuple[Input, ...] = (
     text("job_title", "Job"),
     text("client_name", "Client"),
@@ -63,20 +74,26 @@ PARTICULARS: tuple[Input, ...] = (
     *vat.INPUTS,
 )  # fmt: skip
 
+# Everything typed in a cell of its own: the particulars, and the answers of the form.
+TYPED_CELLS: tuple[Input, ...] = (*PARTICULARS, *answers.INPUTS)
+
 # The lists a person fills in, as a job file names them.
-FILLED: tuple[Table, ...] = (
-    ZONES,
-    EDGES,
-    WALLS,
-    OPENINGS,
-    PENETRATIONS,
-    ABUTMENTS,
-    OLD_WALLS,
-    CUT_INS,
-    TIE_INS,
-    OLD_VENTS,
-    suppliers.SUPPLIERS,
-    BOOK,
+FILLED: tuple[Table, ...] = tuple(
+    _offered(t)
+    for t in (
+        ZONES,
+        EDGES,
+        WALLS,
+        OPENINGS,
+        PENETRATIONS,
+        ABUTMENTS,
+        OLD_WALLS,
+        CUT_INS,
+        TIE_INS,
+        OLD_VENTS,
+        suppliers.SUPPLIERS,
+        BOOK,
+    )
 )
 
 # The rows of the lists that come with the program.
@@ -91,6 +108,11 @@ SHIPPED_ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
     "materials": MATERIAL_ROWS,
     "vat_statuses": vat.VAT_STATUS_ROWS,
     "measures": measures.MEASURE_ROWS,
+    "wall_builds": kinds.WALL_BUILD_ROWS,
+    "floor_builds": kinds.FLOOR_BUILD_ROWS,
+    "roof_builds": kinds.ROOF_BUILD_ROWS,
+    "questions": answers.QUESTION_ROWS,
+    "open_questions": open_questions.OPEN_ROWS,
 }
 
 
@@ -116,18 +138,13 @@ def plan() -> Plan:
             STAGES,
             vat.VAT_STATUSES,
             MATERIALS,
-            suppliers.SUPPLIERS,
-            BOOK,
-            ZONES,
-            EDGES,
-            WALLS,
-            OPENINGS,
-            PENETRATIONS,
-            ABUTMENTS,
-            OLD_WALLS,
-            CUT_INS,
-            TIE_INS,
-            OLD_VENTS,
+            kinds.WALL_BUILDS,
+            kinds.FLOOR_BUILDS,
+            kinds.ROOF_BUILDS,
+            answers.QUESTIONS,
+            assumed.ASSUMED,
+            open_questions.OPEN_QUESTIONS,
+            *FILLED,
             LAYOUTS,
             checks.CHECKS_TABLE,
             checks.PRODUCTS_TABLE,
@@ -142,7 +159,7 @@ def plan() -> Plan:
             allowances.SOURCES,
         ),
         cells=(
-            *PARTICULARS,
+            *TYPED_CELLS,
             *allowances.CELLS,
             worked(supplier_slot, "Supplier no."),
             *suppliers.CELLS,
@@ -154,6 +171,9 @@ def plan() -> Plan:
             *guards.CELLS,
             *quote.CELLS,
             *vat.CELLS,
+            *answers.CELLS,
+            *assumed.CELLS,
+            *open_questions.CELLS,
         ),
-        keyed={"allowances": allowances.allowance_items()},
+        keyed={"allowances": allowances.allowance_items(), "assumed": assumed.ITEMS},
     )

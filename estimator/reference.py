@@ -10,6 +10,8 @@ from pathlib import Path
 from typing import Any
 
 from .basis import KEYS
+from .form.answers import INPUTS as FORM_INPUTS
+from .form.assumed import ASSUMPTIONS
 from .plan import FILLED, PARTICULARS, bases, plan
 from .rules import Fixed, Input, Item, Linked, Offer, Table, Varied, Worked
 from .rules.formulas import Formulas, NamesOnly
@@ -75,7 +77,19 @@ def job_file_page() -> str:
     parts = [
         "# Job files\n\n" + _MADE + "A job file is TOML; `workbook_templates/demo/` holds a whole "
         "one. Lengths end in `_m` (metres) or `_mm` (millimetres).\n\n"
-        "## [job]\n\n" + _fields(PARTICULARS)
+        "## [job]\n\n" + _fields(PARTICULARS),
+        "\n## [form]\n\nThe answers of the one-page form; all may be left out. With a width and "
+        "a projection it fills rows in the lists below, with marks of its own (X...). A row that "
+        "bears such a mark is that row: what it states is used instead of what the form offers.\n\n"
+        + _fields(FORM_INPUTS),
+        "\n## [assumed]\n\nFigures the form takes for granted until they are given here.\n\n"
+        + _table(
+            ("Key", "What it is", "Until given", "Who says so"),
+            (
+                (f"`{a.key}`", a.label, f"{a.figure:g} {a.unit.sign}".strip(), a.says)
+                for a in ASSUMPTIONS
+            ),
+        ),
     ]
     parts += [
         f"\n## [[{t.name}]]: {t.title.lower()}\n\n{_fields(t.inputs)}" for t in names.values()
@@ -122,6 +136,15 @@ def schema_page() -> str:
         "properties": {
             "prices": {"type": "string"},
             "job": _object(PARTICULARS),
+            "form": _object(FORM_INPUTS),
+            "assumed": {
+                "type": "object",
+                "properties": {
+                    a.key: {"type": "number", "minimum": a.least, "maximum": a.most}
+                    for a in ASSUMPTIONS
+                },
+                "additionalProperties": False,
+            },
             "allowances": {
                 "type": "object", "properties": allowances, "additionalProperties": False
             },
@@ -184,7 +207,8 @@ def _how(item: Item, table: Table | None, formulas: Formulas) -> str:
         case Varied():
             return "by another rule in each row"
         case Offer():
-            return "from the one-page form, in the rows it fills"
+            offers = ((n, item.row(n)) for n in range(1, len(item.rules) + 1))
+            return "; ".join(f"row {n}: `{formulas.cell(o)}`" for n, o in offers if o)
         case Fixed():
             return "set"
     return "counted by the sheet"

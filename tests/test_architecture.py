@@ -16,6 +16,7 @@ MAY_IMPORT = {
     "buying": {"rules"},
     "quote": {"rules"},
     "vat": {"rules"},
+    "form": {"rules"},
     "measures": {"rules", "takeoff", "buying"},
     "checks": {"rules"},
     "guards": {"rules", "takeoff", "quote", "vat"},
@@ -24,16 +25,19 @@ MAY_IMPORT = {
     "plan": {
         *("rules", "basis", "allowances", "takeoff", "buying", "quote", "vat", "checks", "guards"),
         "measures",
+        "form",
     },
-    "job": {"rules", "errors", "basis", "takeoff", "buying", "checks", "vat", "plan"},
-    "job_file": {"errors", "buying", "plan", "job"},
+    "job": {"rules", "errors", "basis", "form", "takeoff", "buying", "checks", "vat", "plan"},
+    "job_file": {"rules", "errors", "form", "buying", "plan", "job", "estimate"},
     "estimate": {
+        "form",
+        "errors",
         *("rules", "allowances", "takeoff", "buying", "guards", "plan", "job", "checks", "quote")
     },
     "resources": set(),
-    "workbook": {"", "rules", "errors", "buying", "estimate", "guards", "plan"},
+    "workbook": {"form", "", "rules", "errors", "buying", "estimate", "guards", "plan"},
     "reports": {"rules", "checks", "estimate", "guards", "job", "plan"},
-    "reference": {"rules", "basis", "plan"},
+    "reference": {"form", "rules", "basis", "plan"},
     "cli": {
         *("", "errors", "rules", "estimate", "job", "job_file", "plan", "reports", "resources"),
         "workbook",

@@ -37,7 +37,7 @@ def filled_by(offered_mark: Text) -> Text:
 
 
 def with_offers(
-    table: Table, offers: Mapping[str, Sequence[Rule | None]], nought: Collection[str] = ()
+    table: Table, offers: Mapping[str, Sequence[Rule | Worked | None]], nought: Collection[str] = ()
 ) -> Table:
     """The list with offers to some of its typed columns, row by row.
 
@@ -60,7 +60,7 @@ def with_offers(
     )  # fmt: skip
 
 
-def _three(item: Input, rules: tuple[Rule | None, ...], nought: bool) -> tuple[Item, Item]:
+def _three(item: Input, rules: tuple[Rule | Worked | None, ...], nought: bool) -> tuple[Item, Item]:
     offered = Offer(
         OFFERED + item.name, f"{item.label}, from the form", item.unit,
         "Worked out from the one-page form; blank where it has nothing to say.", rules=rules,

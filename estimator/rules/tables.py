@@ -78,16 +78,24 @@ class Worked(Item):
     bound: Mapping[str, Any] = field(default_factory=dict)
 
 
+def _by(found: Rule | Worked, item: Item) -> Worked:
+    """A cell of that column, worked out by a rule, or by one that is bound to its arguments."""
+    if isinstance(found, Worked):
+        return Worked(
+            item.name, item.label, item.unit, found.help, rule=found.rule, bound=found.bound
+        )
+    return Worked(item.name, item.label, item.unit, found.meaning, rule=found)
+
+
 @dataclass(frozen=True)
 class Varied(Item):
     """Worked out by another rule in each row; the rules read named cells and whole columns only."""
 
-    rules: tuple[Rule, ...] = field(kw_only=True)
+    rules: tuple[Rule | Worked, ...] = field(kw_only=True)
 
     def row(self, n: int) -> Worked:
         """The column as it is worked out in row n, counted from 1."""
-        found = self.rules[n - 1]
-        return Worked(self.name, self.label, self.unit, found.meaning, rule=found)
+        return _by(self.rules[n - 1], self)
 
 
 @dataclass(frozen=True)
@@ -98,14 +106,12 @@ class Offer(Item):
     offered nothing, and so is a row whose rule gives the empty text.
     """
 
-    rules: tuple[Rule | None, ...] = field(kw_only=True)
+    rules: tuple[Rule | Worked | None, ...] = field(kw_only=True)
 
     def row(self, n: int) -> Worked | None:
         """The offer as it is worked out in row n, counted from 1; None where there is none."""
         found = self.rules[n - 1] if n <= len(self.rules) else None
-        if found is None:
-            return None
-        return Worked(self.name, self.label, self.unit, found.meaning, rule=found)
+        return None if found is None else _by(found, self)
 
 
 def worked(

@@ -19,7 +19,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from .. import __version__
 from ..estimate import Room
 from ..guards import ROWS_UNCHECKED, ROWS_UNWIRED
-from ..plan import FILLED, PARTICULARS
+from ..plan import FILLED, TYPED_CELLS
 from ..rules import NOT_AVAILABLE
 from ..rules.evaluate import AT, FROM, LINKS, Ledger
 from ..rules.formulas import ROW, Formulas
@@ -85,7 +85,7 @@ class _Stamp:
             if table.guarded:
                 self._hide_spare(sheet, table, span)
             add_validations(sheet, table, span, self.layout)
-        add_cell_validations(self.built.workbook, PARTICULARS, self.layout)
+        add_cell_validations(self.built.workbook, TYPED_CELLS, self.layout)
 
     def _sheet(self, sheet: Worksheet) -> None:
         moved = self.layout.moved[sheet.title]
@@ -136,7 +136,7 @@ class _Stamp:
             text = guard_columns.rows_unwired(self.plan, self.layout)
             self._formula(sheet, cell, text, value, item.unit)
         elif name == ROWS_UNCHECKED.name:
-            text = guard_columns.rows_unchecked(self.plan, self.layout, PARTICULARS)
+            text = guard_columns.rows_unchecked(self.plan, self.layout, TYPED_CELLS)
             self._formula(sheet, cell, text, value, item.unit)
         else:
             if item.unit.text:

@@ -18,6 +18,9 @@ WORKED_ONCE = (
     *("sheet_preference", "cross_joints", "whole_strips", "one_piece", "weep_inserts"),
     *("weep_vents", "vat_row", "cost_factor", "price_factor", "document_word"),
     *("document_promise", "vat_sentence"),
+    *("extension_asked", "wall_build_no", "floor_build_no", "roof_build_no", "pitch_needed"),
+    *("tray_wanted", "openings_wanted", "extension_thickness", "extension_outside"),
+    *("extension_dpc", "doors_width", "front_wall", "tie_height"),
 )
 
 
@@ -192,6 +195,10 @@ def kinds(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
         "stages",
         "vat_statuses",
         "measures",
+        "wall_builds",
+        "floor_builds",
+        "roof_builds",
+        "questions",
     ):
         table = tables[name]
         page.heading(table.title, "ABCDEFG")

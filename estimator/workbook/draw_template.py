@@ -13,7 +13,7 @@ from openpyxl.styles import Alignment
 from ..guards import COUNTS
 from ..plan import plan
 from ..rules.tables import Item, Table
-from . import draw_background, draw_quote
+from . import draw_background, draw_form, draw_quote
 from .page import BRICK, HEAVY, Page, all_columns, font
 
 
@@ -24,6 +24,7 @@ def draw() -> Workbook:
     cells = plan().cells
     tables = plan().tables
     _job(book, cells)
+    draw_form.form(book, tables, cells)
     _list_page(
         book,
         "Floors",
@@ -236,6 +237,8 @@ def _job(book: Workbook, cells: dict[str, Item]) -> None:
         label.alignment = Alignment(wrap_text=True, vertical="top")
         if len(str(label.value)) > 52:
             sheet.row_dimensions[page.row - 1].height = 27
+    for name in ("answers_typed", "figures_assumed", "answers_blank", "questions_open"):
+        page.cell_row(cells[name], "A", "B")
     for name in ("figures_missing", "orders_below", "lines_provisional", "open_perpends"):
         page.cell_row(cells[name], "A", "B")
     page.finish()

@@ -265,6 +265,8 @@ def all_columns(table: Table, *first: str) -> list[str]:
     """All columns of a list: those named first, then the rest, the guards after what is typed."""
     names = [c.name for c in table]
     typed = [c.name for c in table.inputs]
+    if table.offers(table.key):
+        first = (table.key_in_use, "filled_by", *first)
     guards = list(GUARDS) if typed else []
     rest = [n for n in names if n not in first and n not in typed]
     lead = [n for n in typed if n not in first]

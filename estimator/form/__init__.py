@@ -1,0 +1,1 @@
+"""The one-page form: a few answers about an extension, and what they fill in elsewhere."""

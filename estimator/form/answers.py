@@ -1,0 +1,276 @@
+"""The questions of the one-page form, and the figures that follow from the answers alone."""
+
+from ..rules import (
+    Fixed,
+    Input,
+    Table,
+    Varied,
+    Worked,
+    beside,
+    both,
+    count_of,
+    first_given,
+    given,
+    is_blank,
+    less,
+    number,
+    rule,
+    same,
+    sum_of,
+    tan_of,
+    text,
+    where,
+    worked,
+)
+from ..rules.tables import NamedCell
+from ..rules.units import (
+    EACH,
+    METRES,
+    PITCH,
+    TEXT,
+    Amount,
+    Column,
+    Each,
+    Flag,
+    Metres,
+    Millimetres,
+    Pitch,
+    Text,
+    TextColumn,
+)
+
+INPUTS = (
+    number("extension_width", "Clear width", METRES, 0.8, 20,
+           "Inside, along the wall of the house. With the projection it sets the form to work.",
+           required=False),
+    number("extension_projection", "Clear projection", METRES, 0.8, 20,
+           "Inside, square to the house.", required=False),
+    text("extension_wall", "Wall build-up", choice_of="wall_builds.name", required=False),
+    text("extension_floor", "Floor build-up", choice_of="floor_builds.name", required=False),
+    number("extension_finished", "Finished floor level", METRES, -50, 500,
+           "On the drawing's datum.", required=False),
+    number("extension_ground", "Finished ground level", METRES, -50, 500,
+           "Beside the new walls, at its highest, on the same datum.", required=False),
+    number("extension_formation", "Formation level", METRES, -50, 500,
+           "The level the hardcore stands on.", required=False),
+    text("extension_old_wall", "Wall of the house", "As found by opening up; until then unknown.",
+         choice_of="old_wall_kinds.name", required=False),
+    number("extension_old_dpc", "DPC of the house, level", METRES, -50, 500,
+           "Blank while it is not known: the sheet is then turned up to the finished floor.",
+           required=False),
+    text("extension_roof", "Roof", choice_of="roof_builds.name", required=False),
+    number("extension_pitch", "Pitch", PITCH, 5, 60, "Of a lean-to.", required=False),
+    number("extension_eaves", "Wall above its DPC", METRES, 0.3, 10,
+           "Height of the new walls at the eaves.", required=False),
+    number("extension_doors", "Level doors in the front", EACH, 0, 6, "How many.", required=False),
+    number("extension_door_width", "Width of a door", METRES, 0.6, 8, "Clear structural opening.",
+           required=False),
+    number("extension_windows", "Windows", EACH, 0, 20, "How many alike.", required=False),
+    number("extension_window_width", "Width of a window", METRES, 0.3, 6, required=False),
+    number("extension_window_height", "Height of a window", METRES, 0.3, 3, required=False),
+    number("extension_old_vents", "Air bricks it would block", EACH, 0, 12,
+           "In the wall of the house, feeding an old suspended floor; 0 when looked for and none.",
+           required=False),
+)  # fmt: skip
+
+
+@rule
+def extension_asked(extension_width: Metres, extension_projection: Metres) -> Flag:
+    """1 when the form is in use: its width and projection are answered."""
+    return where(both(given(extension_width), given(extension_projection)), 1, 0)
+
+
+@rule
+def wall_build_no(
+    extension_wall: Text, wall_build_name: TextColumn, wall_build_position: Column
+) -> Each:
+    """The wall build-up's place in its list; 0 for none."""
+    return where(
+        is_blank(extension_wall),
+        0,
+        sum_of(wall_build_position, same(wall_build_name, extension_wall)),
+    )
+
+
+@rule
+def floor_build_no(
+    extension_floor: Text, floor_build_name: TextColumn, floor_build_position: Column
+) -> Each:
+    """The floor build-up's place in its list; 0 for none."""
+    return where(
+        is_blank(extension_floor),
+        0,
+        sum_of(floor_build_position, same(floor_build_name, extension_floor)),
+    )
+
+
+@rule
+def roof_build_no(
+    extension_roof: Text, roof_build_name: TextColumn, roof_build_position: Column
+) -> Each:
+    """The roof's place in its list; 0 for none."""
+    return where(
+        is_blank(extension_roof),
+        0,
+        sum_of(roof_build_position, same(roof_build_name, extension_roof)),
+    )
+
+
+@rule
+def extension_thickness(
+    wall_build_no: Each,
+    wall_build_outer_leaf: Column,
+    wall_build_cavity: Column,
+    wall_build_inner_leaf: Column,
+) -> Millimetres:
+    """Thickness of the new walls; 0 until they are chosen."""
+    return where(
+        less(0, wall_build_no),
+        beside(wall_build_outer_leaf, wall_build_no)
+        + beside(wall_build_cavity, wall_build_no)
+        + beside(wall_build_inner_leaf, wall_build_no),
+        0,
+    )
+
+
+@rule
+def extension_outside(extension_width: Metres, extension_thickness: Millimetres) -> Metres:
+    """Full outside width of the extension."""
+    return first_given(extension_width, 0) + 2 * extension_thickness / 1000
+
+
+@rule
+def extension_dpc(extension_ground: Metres, dpc_height_min: Millimetres) -> Amount:
+    """Level of the new DPC: as far above the ground as the allowances ask; nothing until known."""
+    return where(
+        given(extension_ground), first_given(extension_ground, 0) + dpc_height_min / 1000, ""
+    )
+
+
+@rule
+def doors_width(extension_doors: Each, extension_door_width: Metres) -> Metres:
+    """Width of all doors in the front."""
+    return first_given(extension_doors, 0) * first_given(extension_door_width, 0)
+
+
+@rule
+def front_wall(extension_width: Metres, doors_width: Metres) -> Metres:
+    """What is left of the front beside the doors."""
+    return first_given(extension_width, 0) - doors_width
+
+
+@rule
+def tie_height(
+    extension_eaves: Metres,
+    extension_projection: Metres,
+    extension_thickness: Millimetres,
+    extension_pitch: Pitch,
+    roof_build_no: Each,
+    roof_build_rises: Column,
+) -> Amount:
+    """Height at the house: the eaves, and for a lean-to its rise; nothing until known."""
+    return where(
+        less(0, first_given(extension_eaves, 0)),
+        first_given(extension_eaves, 0)
+        + where(less(0, roof_build_no), beside(roof_build_rises, roof_build_no), 0)
+        * (first_given(extension_projection, 0) + extension_thickness / 1000)
+        * tan_of(first_given(extension_pitch, 0)),
+        "",
+    )
+
+
+@rule
+def pitch_needed(roof_build_no: Each, roof_build_rises: Column) -> Flag:
+    """1 for a roof that rises towards the house."""
+    return where(less(0, roof_build_no), beside(roof_build_rises, roof_build_no), 0)
+
+
+@rule
+def tray_wanted(extension_asked: Flag, roof_build_no: Each, roof_build_tray_over: Column) -> Flag:
+    """1 where a level tray is cut into the house above the roof."""
+    return where(
+        less(0, roof_build_no), extension_asked * beside(roof_build_tray_over, roof_build_no), 0
+    )
+
+
+@rule
+def openings_wanted(extension_doors: Each, extension_windows: Each) -> Each:
+    """Doors and windows asked for."""
+    return first_given(extension_doors, 0) + first_given(extension_windows, 0)
+
+
+@rule
+def number_state(answer: Amount, needed: Each) -> Text:
+    """Whether a question that asks a number is answered, or need not be."""
+    return where(
+        given(answer), "typed", where(less(0, first_given(needed, 0)), "blank", "not needed")
+    )
+
+
+@rule
+def text_state(answer: Text) -> Text:
+    """Whether a question that asks a choice is answered."""
+    return where(is_blank(answer), "blank", "typed")
+
+
+# Questions that are asked only when another is answered with more than 0.
+_ASKED_IF = {
+    "extension_pitch": "pitch_needed",
+    "extension_door_width": "extension_doors",
+    "extension_window_width": "extension_windows",
+    "extension_window_height": "extension_windows",
+}
+
+
+def _state(item: Input) -> Worked:
+    answer = NamedCell(item.name)
+    if item.unit.text:
+        return worked(text_state, answer=answer)
+    needed = NamedCell(_ASKED_IF[item.name]) if item.name in _ASKED_IF else 1
+    return worked(number_state, answer=answer, needed=needed)
+
+
+QUESTIONS = Table(
+    "questions",
+    "question",
+    "Questions of the form",
+    (
+        Fixed("label", "Question", TEXT),
+        Varied("state", "State", TEXT, "Typed, blank, or not needed.",
+               rules=tuple(_state(i) for i in INPUTS)),
+    ),
+    key="label",
+    guarded=False,
+)  # fmt: skip
+QUESTION_ROWS = tuple({"label": i.label} for i in INPUTS)
+
+
+@rule
+def answers_typed(question_state: TextColumn) -> Each:
+    """Questions of the form that are answered."""
+    return count_of(same(question_state, "typed"))
+
+
+@rule
+def answers_blank(question_state: TextColumn, extension_asked: Flag) -> Each:
+    """Questions of the form that are not, while it is in use."""
+    return count_of(same(question_state, "blank")) * extension_asked
+
+
+CELLS = (
+    worked(extension_asked, "Form in use"),
+    worked(wall_build_no, "Wall build-up no."),
+    worked(floor_build_no, "Floor build-up no."),
+    worked(roof_build_no, "Roof no."),
+    worked(pitch_needed),
+    worked(tray_wanted, "Tray cut in above the roof"),
+    worked(openings_wanted, "Doors and windows"),
+    worked(extension_thickness, "Thickness of new walls"),
+    worked(extension_outside, "Full outside width"),
+    worked(extension_dpc, "Level of new DPC"),
+    worked(doors_width, "Width of doors"),
+    worked(front_wall, "Front beside the doors"),
+    worked(tie_height, "Height at the house"),
+    worked(answers_typed, "Questions of the form answered"),
+    worked(answers_blank, "Questions of the form left blank"),
+)
