@@ -7,12 +7,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from .buying.lines import COMPLETION, LINES
+from .buying.lines import COMPLETION, HARDCORE, LINES
 from .buying.materials import MATERIAL_ROWS
 from .rules import Fixed, Table, Varied, beside, less, rule, where, worked
 from .rules.registry import rule_of
 from .rules.units import AMOUNT, EACH, TEXT, Amount, Column, Each
-from .takeoff import methods
+from .takeoff import floors, methods
 
 
 @dataclass(frozen=True)
@@ -28,6 +28,13 @@ class Count:
 
 COUNTS = (
     Count("open_perpends", "Open perpends left as weeps", "nr", COMPLETION, methods.perpends_left),
+    Count(
+        "compaction_layers",
+        "Layers of hardcore to compact, over all zones",
+        "nr",
+        HARDCORE,
+        floors.compaction_layers,
+    ),
 )
 
 

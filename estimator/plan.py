@@ -18,7 +18,10 @@ from .rules.tables import Input
 from .rules.units import Column, Each, Text, TextColumn
 from .takeoff import methods
 from .takeoff.abutments import ABUTMENT_KIND_ROWS, ABUTMENT_KINDS, ABUTMENTS
-from .takeoff.edges import EDGE_KIND_ROWS, EDGE_KINDS, EDGES
+from .takeoff.build_ups import FLOOR_KIND_ROWS, FLOOR_KINDS
+from .takeoff.edge_kinds import EDGE_KIND_ROWS, EDGE_KINDS
+from .takeoff.edges import EDGES
+from .takeoff.floor_features import FEATURE_KIND_ROWS, FEATURE_KINDS, FLOOR_FEATURES
 from .takeoff.floors import ZONES
 from .takeoff.layouts import LAYOUTS
 from .takeoff.openings import (
@@ -64,6 +67,7 @@ PARTICULARS: tuple[Input, ...] = (
 FILLED: tuple[Table, ...] = (
     ZONES,
     EDGES,
+    FLOOR_FEATURES,
     WALLS,
     OPENINGS,
     PENETRATIONS,
@@ -74,7 +78,9 @@ FILLED: tuple[Table, ...] = (
 
 # The rows of the lists that come with the program.
 SHIPPED_ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
+    "floor_kinds": FLOOR_KIND_ROWS,
     "edge_kinds": EDGE_KIND_ROWS,
+    "feature_kinds": FEATURE_KIND_ROWS,
     "measuring_lines": MEASURING_LINE_ROWS,
     "opening_kinds": OPENING_KIND_ROWS,
     "abutment_kinds": ABUTMENT_KIND_ROWS,
@@ -98,7 +104,9 @@ def plan() -> Plan:
         tables=(
             allowances.BASES,
             allowances.allowances_table(bases()),
+            FLOOR_KINDS,
             EDGE_KINDS,
+            FEATURE_KINDS,
             MEASURING_LINES,
             OPENING_KINDS,
             ABUTMENT_KINDS,
@@ -109,6 +117,7 @@ def plan() -> Plan:
             BOOK,
             ZONES,
             EDGES,
+            FLOOR_FEATURES,
             WALLS,
             OPENINGS,
             PENETRATIONS,

@@ -180,10 +180,12 @@ def kinds(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
         "rules. These lists are read by formulas; they are not for typing.",
         landscape=True,
     )
-    widths: dict[str, dict[str, float]] = {"bases": {"name": 30, "title": 26, "binds": 26}}
+    widths: dict[str, dict[str, float]] = {"bases": {"name": 34, "title": 26, "binds": 26}}
     for name in (
         "bases",
+        "floor_kinds",
         "edge_kinds",
+        "feature_kinds",
         "measuring_lines",
         "opening_kinds",
         "abutment_kinds",
