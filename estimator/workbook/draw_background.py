@@ -206,7 +206,7 @@ def kinds(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
     page.heading("Worked out once for the whole job", "ABCDEFG")
     for name in WORKED_ONCE:
         page.cell_row(cells[name], "B", "C")
-    page.print_to = "H"
+    page.print_to = "L"
     page.finish()
 
 

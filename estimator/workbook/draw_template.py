@@ -35,12 +35,10 @@ def draw() -> Workbook:
         pages=(
             "void",
             "floor_row",
-            "net_area",
-            "void_agrees",
-            "measured_a_one",
+            "bed",
+            "turned_up",
             "reach_a_one",
-            "lapped",
-            "oversite_volume",
+            "blinding_loose",
             "opposite_a",
         ),
     )
