@@ -13,7 +13,16 @@ from typing import Any, Literal, TypeVar
 from pydantic import BaseModel, ConfigDict, ValidationError
 
 from .errors import BasisError
-from .rules.units import DENSITY, EACH, MICROMETRES, MILLIMETRES, PERCENT, Unit
+from .rules.units import (
+    DENSITY,
+    EACH,
+    MICROMETRES,
+    MILLIMETRES,
+    PER_METRE,
+    PER_SQUARE_METRE,
+    PERCENT,
+    Unit,
+)
 
 M = TypeVar("M", bound=BaseModel)
 
@@ -86,6 +95,10 @@ KEYS = (
         "Distance of the first weep hole from the stop end, before rounding down to perpends."),
     Key("weeps_min", "Fewest weeps per tray", EACH, 1, 10, AT_LEAST,
         "However short the tray."),
+    Key("vent_per_metre", "Void ventilation by the run", PER_METRE, 100, 10000, AT_LEAST,
+        "Free area of openings for each metre of two opposite external sides."),
+    Key("vent_per_area", "Void ventilation by the floor", PER_SQUARE_METRE, 100, 10000, AT_LEAST,
+        "Free area of openings for each square metre of floor; the greater of the two rules."),
 )  # fmt: skip
 
 

@@ -3,6 +3,7 @@
 from . import quote, vat
 from .rules import (
     Item,
+    at_most,
     count_of,
     first_given,
     largest_of,
@@ -43,6 +44,30 @@ def levels_disagree(zone_levels_agree: Column, zone_net_area: Column) -> Each:
 
 
 @rule
+def voids_disagree(zone_void_agrees: Column, zone_net_area: Column) -> Each:
+    """Zones whose void is not typed and must be, or is typed where it follows from levels."""
+    return count_of(same(zone_void_agrees, 0), less(0, zone_net_area))
+
+
+@rule
+def free_areas_missing(zone_free_area_missing: Column) -> Each:
+    """Ventilated floors for which no free area of an air brick is typed."""
+    return count_of(same(zone_free_area_missing, 1))
+
+
+@rule
+def features_incomplete(feature_complete: Column, feature_number: Column) -> Each:
+    """Thickenings without direction or depth, and partitions without length or width."""
+    return count_of(same(feature_complete, 0), less(0, feature_number))
+
+
+@rule
+def laps_uncovered(book_by_cover: Column, book_packs: Column, book_wastage: Column) -> Each:
+    """Products bought by cover with no wastage, which holds their laps."""
+    return count_of(same(book_by_cover, 1), less(0, book_packs), at_most(book_wastage, 0))
+
+
+@rule
 def turn_ups_missing(edge_no_turn_up: Column) -> Each:
     """Edges whose turn-up cannot be worked out."""
     return count_of(same(edge_no_turn_up, 1))
@@ -55,10 +80,10 @@ def walls_disagree(wall_wall_agrees: Column, wall_thickness: Column) -> Each:
 
 
 @rule
-def rolls_beyond(book_roll_no: Column, layout_roll_no: Column, zone_side_a: Column) -> Each:
+def rolls_beyond(book_roll_no: Column, layout_roll_no: Column, zone_sheet: Column) -> Each:
     """Stocked sheet rolls for which there is no room in the layouts of the zones there are."""
     return where(
-        less(0, count_of(less(0, zone_side_a))),
+        less(0, total(zone_sheet)),
         most(0, largest_of(book_roll_no) - largest_of(layout_roll_no)),
         0,
     )
@@ -119,6 +144,9 @@ def problems_typed(
     rows_unchecked: Each,
     edges_disagree: Each,
     levels_disagree: Each,
+    voids_disagree: Each,
+    free_areas_missing: Each,
+    features_incomplete: Each,
     turn_ups_missing: Each,
     walls_disagree: Each,
     old_walls_disagree: Each,
@@ -134,6 +162,9 @@ def problems_typed(
         + rows_unchecked
         + edges_disagree
         + levels_disagree
+        + voids_disagree
+        + free_areas_missing
+        + features_incomplete
         + turn_ups_missing
         + walls_disagree
         + old_walls_disagree
@@ -148,6 +179,7 @@ def problems_typed(
 @rule
 def problems_worked(
     needs_uncovered: Each,
+    laps_uncovered: Each,
     rolls_beyond: Each,
     lines_beyond: Each,
     lines_disagree: Flag,
@@ -157,6 +189,7 @@ def problems_worked(
     """What came out and cannot be."""
     return (
         needs_uncovered
+        + laps_uncovered
         + rolls_beyond
         + lines_beyond
         + lines_disagree
@@ -197,6 +230,10 @@ COUNTS: tuple[Item, ...] = (
     worked(needs_uncovered, "Needs that nothing stocked by their supplier covers"),
     worked(edges_disagree, "Edges that do not add up, or joints that do not match"),
     worked(levels_disagree, "Zones whose formation lies too high"),
+    worked(voids_disagree, "Zones whose void is to be typed and is not, or is and is not to be"),
+    worked(free_areas_missing, "Ventilated zones without the free area of an air brick"),
+    worked(features_incomplete, "Thickenings or partitions without their measures"),
+    worked(laps_uncovered, "Products bought by cover without wastage, which holds their laps"),
     worked(turn_ups_missing, "Edges whose turn-up cannot be worked out"),
     worked(walls_disagree, "Wall runs that do not hold together"),
     worked(

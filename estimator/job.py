@@ -23,7 +23,9 @@ from .plan import FILLED, PARTICULARS, SHIPPED_ROWS, bases
 from .rules.tables import Input, Table
 from .rules.units import EACH
 from .takeoff.abutments import ABUTMENT_KIND_ROWS
-from .takeoff.edges import EDGE_KIND_ROWS, SIDES
+from .takeoff.build_ups import FLOOR_KIND_ROWS, to_dpc
+from .takeoff.edge_kinds import EDGE_KIND_ROWS
+from .takeoff.edges import SIDES
 from .takeoff.floors import edges_agree
 from .takeoff.walls import run_agrees, turns
 from .vat import STANDARD, STANDARD_RATE
@@ -259,15 +261,20 @@ def _check_allowances(given: Mapping[str, float], place: str) -> None:
 
 def _check_edges(job: Job, place: str) -> None:
     kinds: dict[Any, Mapping[str, Any]] = {r["name"]: r for r in EDGE_KIND_ROWS}
+    floors: dict[Any, Mapping[str, Any]] = {r["name"]: r for r in FLOOR_KIND_ROWS}
+    built = {z["mark"]: floors[z["build_up"]] for z in job.rows["zones"]}
+    dressed = {mark: to_dpc(f["sheet"], f["suspended"]) for mark, f in built.items()}
     for n, edge in enumerate(job.rows["edges"], 1):
         kind = kinds[edge["kind"]]
         where = f"{place}: edges[{n}]"
         typed = edge["typed_turn_up"] is not None
-        if kind["by_levels"] and not typed and edge["dpc_level"] is None:
+        # A sheet that meets no DPC, and a zone without a sheet, need none of the three.
+        needed = dressed[edge["zone"]] and not typed
+        if kind["by_levels"] and needed and edge["dpc_level"] is None:
             raise JobError(f"{where}.dpc_level_m", None, "the level of the DPC, or a typed turn-up")
-        if kind["by_chase"] and not typed and edge["dress"] is None:
+        if kind["by_chase"] and needed and edge["dress"] is None:
             raise JobError(f"{where}.dress_mm", None, "the depth of the chase, or a typed turn-up")
-        if kind["by_hand"] and not typed:
+        if kind["by_hand"] and needed:
             raise JobError(
                 f"{where}.typed_turn_up_mm", None, f"a turn-up typed for: {edge['kind']}"
             )

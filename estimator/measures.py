@@ -7,12 +7,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from .buying.lines import COMPLETION, LINES, ROOF_ABUTMENTS
+from .buying.lines import COMPLETION, HARDCORE, LINES, ROOF_ABUTMENTS
 from .buying.materials import MATERIAL_ROWS
 from .rules import Fixed, Table, Varied, beside, less, rule, where, worked
 from .rules.registry import rule_of
 from .rules.units import AMOUNT, EACH, TEXT, Amount, Column, Each
-from .takeoff import cut_ins, methods
+from .takeoff import cut_ins, floors, methods
 
 
 @dataclass(frozen=True)
@@ -54,6 +54,13 @@ COUNTS = (
         cut_ins.all_uncounted,
     ),
     Count("open_perpends", "Open perpends left as weeps", "nr", COMPLETION, methods.perpends_left),
+    Count(
+        "compaction_layers",
+        "Layers of hardcore to compact, over all zones",
+        "nr",
+        HARDCORE,
+        floors.compaction_layers,
+    ),
 )
 
 

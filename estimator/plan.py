@@ -21,9 +21,12 @@ from .rules.tables import Input
 from .rules.units import Column, Each, Text, TextColumn
 from .takeoff import methods
 from .takeoff.abutments import ABUTMENT_KIND_ROWS, ABUTMENT_KINDS, ABUTMENTS
+from .takeoff.build_ups import FLOOR_KIND_ROWS, FLOOR_KINDS
 from .takeoff.cut_ins import CUT_IN_KIND_ROWS, CUT_IN_KINDS, CUT_INS
-from .takeoff.edges import EDGE_KIND_ROWS, EDGE_KINDS, EDGES
+from .takeoff.edge_kinds import EDGE_KIND_ROWS, EDGE_KINDS
+from .takeoff.edges import EDGES
 from .takeoff.existing import OLD_WALL_KIND_ROWS, OLD_WALL_KINDS, OLD_WALLS, TIE_INS
+from .takeoff.floor_features import FEATURE_KIND_ROWS, FEATURE_KINDS, FLOOR_FEATURES
 from .takeoff.floors import ZONES
 from .takeoff.layouts import LAYOUTS
 from .takeoff.old_vents import OLD_VENTS
@@ -83,6 +86,7 @@ FILLED: tuple[Table, ...] = tuple(
     for t in (
         ZONES,
         EDGES,
+        FLOOR_FEATURES,
         WALLS,
         OPENINGS,
         PENETRATIONS,
@@ -98,7 +102,9 @@ FILLED: tuple[Table, ...] = tuple(
 
 # The rows of the lists that come with the program.
 SHIPPED_ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
+    "floor_kinds": FLOOR_KIND_ROWS,
     "edge_kinds": EDGE_KIND_ROWS,
+    "feature_kinds": FEATURE_KIND_ROWS,
     "measuring_lines": MEASURING_LINE_ROWS,
     "opening_kinds": OPENING_KIND_ROWS,
     "abutment_kinds": ABUTMENT_KIND_ROWS,
@@ -129,7 +135,9 @@ def plan() -> Plan:
         tables=(
             allowances.BASES,
             allowances.allowances_table(bases()),
+            FLOOR_KINDS,
             EDGE_KINDS,
+            FEATURE_KINDS,
             MEASURING_LINES,
             OPENING_KINDS,
             ABUTMENT_KINDS,

@@ -10,6 +10,8 @@ from estimator.buying.materials import MATERIAL_ROWS
 from estimator.checks import CHECKS
 from estimator.job import Job, check_job
 from estimator.plan import bases
+from estimator.takeoff.build_ups import FLOOR_KIND_ROWS
+from estimator.takeoff.floor_features import FEATURE_KIND_ROWS
 
 EVERY_OWN = {
     "dpm_lap": 150,
@@ -38,6 +40,8 @@ EVERY_OWN = {
     "weep_spacing": 450,
     "weep_from_end": 225,
     "weeps_min": 2,
+    "vent_per_metre": 1500,
+    "vent_per_area": 500,
 }
 assert set(EVERY_OWN) == {k.name for k in KEYS}
 
@@ -66,6 +70,8 @@ def random_job(seed: int) -> Job:
         "tie_ins": [_tie_in(r, w) for w in walls if w["ends_at_existing"]],
         "old_vents": [_old_vent(r, n, walls) for n in range(1, r.randint(0, 2) + 1)],
     }
+    _build_up(r, zones, rows["edges"])
+    rows["floor_features"] = [_feature(r, n, zones) for n in range(1, r.randint(0, 4) + 1)]
     status = r.choice(["standard"] * 4 + ["zero or reduced", "reverse charge", "not registered"])
     job = Job(
         particulars={
@@ -144,6 +150,45 @@ def _zone(r: random.Random, n: int) -> dict[str, Any]:
         "screed": r.choice([0, 65, 75]),
         "insulation": r.choice([0, 100, 150]),
         "slab": r.choice([100, 125, 150]),
+    }
+
+
+def _build_up(r: random.Random, zones: list[dict[str, Any]], edges: list[dict[str, Any]]) -> None:
+    """A build-up for each zone; zones that share a joint are built alike, on one level."""
+    joined = {(e["zone"], e["joins"]) for e in edges if e["joins"]}
+    for n, zone in enumerate(zones):
+        before = zones[n - 1] if n and (zone["mark"], zones[n - 1]["mark"]) in joined else None
+        kind = r.choice([str(k["name"]) for k in FLOOR_KIND_ROWS])
+        hung = r.random() < 0.97
+        zone |= {
+            "build_up": before["build_up"] if before else kind,
+            "separating_layer": r.choice([None, "no", "yes"]),
+            "plate": r.choice([None, 0, 50, 75]),
+            "free_area": r.choice([1600, 3000, 7740]) if hung else None,
+            "sleeper_length": r.choice([None, None, _length(r, 1, 12)]),
+        }
+        typed = zone["build_up"] == "suspended timber, concrete oversite"
+        zone["void"] = r.choice([150, 200, 225]) if typed == (r.random() < 0.99) else None
+        if before:
+            zone |= {k: before[k] for k in ("formation_level", "void")}
+        if "suspended" in zone["build_up"] and r.random() < 0.3:
+            for edge in edges:
+                if edge["zone"] == zone["mark"]:
+                    edge |= dict.fromkeys(("dpc_level", "dress", "typed_turn_up"))
+
+
+def _feature(r: random.Random, n: int, zones: list[dict[str, Any]]) -> dict[str, Any]:
+    kind = r.choice([str(k["name"]) for k in FEATURE_KIND_ROWS])
+    given = r.random() < 0.97
+    return {
+        "mark": f"F{n}",
+        "zone": r.choice(zones)["mark"],
+        "kind": kind,
+        "along": r.choice("AB") if kind == "thickening" and given else None,
+        "number": r.randint(1, 3),
+        "length": _length(r, 0.5, 5) if "partition" in kind or r.random() < 0.2 else None,
+        "width": r.choice([100, 140]) if "partition" in kind and given else None,
+        "depth": r.choice([150, 300]) if kind == "thickening" else None,
     }
 
 
@@ -374,14 +419,20 @@ def _book(r: random.Random, suppliers: list[str]) -> list[dict[str, Any]]:
         for width in r.sample([375, 400, 450, 500, 600, 900], r.randint(2, 4)):
             add(name, "tray_roll", _price(r, 20, 90), width=width, length=r.choice([8, 10, 20]),
                 made_of=r.choice([None, "polymer", "polyethylene"]))  # fmt: skip
+        add(name, "separating_layer", _price(r, 20, 60), width=r.choice([1000, 2000]),
+            length=r.choice([25, 50]))  # fmt: skip
+        add(name, "perimeter_strip", _price(r, 5, 30), length=r.choice([25, 50]))
+        add(name, "oversite_concrete", _price(r, 90, 160), pieces=1)
         for material in ("tape_double", "tape_single"):
             add(name, material, _price(r, 5, 30), width=r.choice([None, 50]),
                 length=r.choice([10, 15, 30]))  # fmt: skip
         for width in (50, 110):
             add(name, "collar", _price(r, 5, 20), width=width, pieces=1)
         units = ("catchment_unit", "step_unit", "ridge_unit", "cut_in_unit")
-        units += ("coupler", "sleeve", "air_brick")
+        units += ("coupler", "sleeve")
         add(name, "duct", _price(r, 5, 20), width=110, length=r.choice([2, 3]))
+        for material in ("air_brick", "dpm_patch"):
+            add(name, material, _price(r, 5, 20), pieces=r.choice([1, 2, 5]))
         for material in ("stop_end", "weep", "weep_vent", *units):
             if r.random() < 0.97:
                 add(name, material, _price(r, 1, 20), pieces=r.choice([1, 2, 10, 20, 50]))

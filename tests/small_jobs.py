@@ -45,6 +45,10 @@ STOCK = (
     product("RIDGE", "ridge_unit", pieces=1),
     product("STOP", "stop_end", pieces=1),
     product("WEEP", "weep", pieces=1),
+    product("SEPARATE", "separating_layer", width=2000, length=50),
+    product("STRIP", "perimeter_strip", length=50),
+    product("CONCRETE", "oversite_concrete", pieces=1),
+    product("PATCH", "dpm_patch", pieces=1),
 )
 
 
@@ -86,6 +90,7 @@ def bare_job(**rows: Any) -> Job:
 def zone(mark: str, a: float, b: float, **given: Any) -> dict[str, Any]:
     """A zone whose DPM lies 335 below its finished floor and whose hardcore is 165 deep."""
     usual = {
+        "build_up": "slab on DPM, insulation above",
         "finished_level": 0,
         "formation_level": -0.55,
         "screed": 65,

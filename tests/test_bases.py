@@ -21,6 +21,8 @@ PUBLISHED = {
         "cavity_clear_min": 225,  # A9: AD C 2004 para 5.5(c), reported
         "weep_spacing": 900,  # A10: AD C 2004 para 5.5(c), from memory
         "weeps_min": 2,  # A11: AD C 2004 para 5.5(c), from memory
+        "vent_per_metre": 1500,  # A14: AD C 1992 main changes (b)
+        "vent_per_area": 500,  # A14: AD C 2004 para 4.14, from memory
     },
     "nhbc_2024": {
         "dpm_lap": 300,  # N1: NHBC 5.1.20

@@ -17,6 +17,7 @@ from estimator.job import Job
 from estimator.resources import DEMO_JOB
 
 from .small_jobs import STOCK, bare_job, edge, opening, product, row, wall, zone
+from .test_floors import BEAMS, NEW, OLD, SCREED, TIMBER, floor
 
 ROOT = Path(__file__).parent.parent
 
@@ -65,6 +66,7 @@ def short_lintel() -> Job:
 
 
 SOLID = {"cavity": 0, "inner_leaf": 0, "cavity_below": None}
+ONE_SIDE = {"A1": NEW, "A2": OLD, "B1": OLD, "B2": OLD}
 SPEC = {"basis_choice": "project_specification_2014"}
 ADC = {"basis_choice": "england_adc_2013"}
 
@@ -138,6 +140,17 @@ STATES: list[tuple[str, str, Job]] = [
     ("lintels", MEETS, job_of()),
     ("lintels", SHORT, short_lintel()),
     ("lintels", NOT_APPLICABLE, bare_job()),
+    ("blinding", NOT_APPLICABLE, floor(SCREED)),
+    ("void", MEETS, floor(TIMBER, void=150)),
+    ("void", SHORT, floor(TIMBER, void=149)),
+    ("void", NOT_APPLICABLE, job_of()),
+    ("void_to_plate", MEETS, floor(TIMBER, void=150, plate=75)),
+    ("void_to_plate", SHORT, floor(TIMBER, void=150, plate=76)),
+    ("void_to_plate", NOT_GIVEN, floor(TIMBER, void=150)),
+    ("void_to_plate", NOT_APPLICABLE, floor(BEAMS)),
+    ("cross_ventilation", MEETS, floor(BEAMS)),
+    ("cross_ventilation", SHORT, floor(BEAMS, sides=ONE_SIDE)),
+    ("cross_ventilation", NOT_APPLICABLE, job_of()),
     ("radon", NOT_APPLICABLE, job_of(radon_area="no")),
     ("radon", DESIGNERS, job_of(radon_area="yes")),
     ("radon", NOT_GIVEN, job_of(radon_area="unknown")),

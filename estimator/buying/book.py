@@ -47,6 +47,7 @@ BOOK = Table(
         find("slot", "Supplier no.", by="supplier", where="suppliers.name"),
         find("material_row", "Material no.", by="material", where="materials.key"),
         read("by_area", "In strips", FLAG, "materials.by_area", at="material_row"),
+        read("by_cover", "By cover", FLAG, "materials.by_cover", at="material_row"),
         read("by_length", "By length", FLAG, "materials.by_length", at="material_row"),
         read("sized", "By width", FLAG, "materials.sized", at="material_row"),
         read("laps_as_tray", "A tray", FLAG, "materials.laps_as_tray", at="material_row"),

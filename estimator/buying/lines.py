@@ -48,8 +48,9 @@ HOLD_POINTS = (
     "roof abutments before covering",
     "completion",
 )
-HARDCORE, DPM, ROOF_ABUTMENTS, COMPLETION = 3, 4, 7, 8
-_HOLDS = (DPM, 5, 6, 7)  # where the lines of each stage are inspected, unless they say otherwise
+HARDCORE, DPM, BUILDING_ON, LINTELS, ROOF_ABUTMENTS, COMPLETION = 3, 4, 5, 6, 7, 8
+# Where the lines of each stage are inspected, unless they say otherwise.
+_HOLDS = (DPM, BUILDING_ON, LINTELS, ROOF_ABUTMENTS)
 
 
 @dataclass(frozen=True)
@@ -103,14 +104,14 @@ LINES = (
          hold=HARDCORE),
     Line("blinding", "Blinding on hardcore", "blinding_sand", GROUND_FLOOR, "zones",
          "blinding_mass", hold=HARDCORE),
-    Line("dpm", "DPM under slabs", "dpm_sheet", GROUND_FLOOR, "zones", "net_area"),
+    Line("dpm", "DPM to floors", "dpm_sheet", GROUND_FLOOR, "zones", "sheet_area"),
     Line("lap_tape", "Tape in laps of DPM", "tape_double", GROUND_FLOOR, "zones", "lapped"),
     Line("bond_tape", "Tape, DPM to DPC", "tape_double", GROUND_FLOOR, "edges", "bond"),
     Line("collar_tape", "Tape round collars", "tape_double", GROUND_FLOOR, "penetrations",
          "collar_tape"),
     Line("over_tape", "Tape over laps of DPM", "tape_single", GROUND_FLOOR, "zones", "lapped"),
     Line("seal_tape", "Tape to old walls", "tape_single", GROUND_FLOOR, "edges", "seal"),
-    Line("collars", "Collars to pipes", "collar", GROUND_FLOOR, "penetrations", "number",
+    Line("collars", "Collars to pipes", "collar", GROUND_FLOOR, "penetrations", "collars",
          width="diameter"),
     Line("ducts", "Ducts for existing air bricks", "duct", GROUND_FLOOR, "old_vents", "ducts",
          width="size", hold=HARDCORE),
@@ -120,6 +121,16 @@ LINES = (
          hold=HARDCORE),
     Line("outer_air_bricks", "Air bricks in new walls", "air_brick", GROUND_FLOOR, "old_vents",
          "number", hold=HARDCORE),
+    Line("patches", "Preformed corners and patches to DPM", "dpm_patch", GROUND_FLOOR,
+         "floor_features", "patches"),
+    Line("separating_layer", "Separating layer, laps in its wastage", "separating_layer",
+         GROUND_FLOOR, "zones", "separating_area"),
+    Line("perimeter_strip", "Perimeter strip to slab edge", "perimeter_strip", GROUND_FLOOR,
+         "edges", "strip", status="by others"),
+    Line("oversite", "Oversite concrete", "oversite_concrete", GROUND_FLOOR, "zones",
+         "oversite_volume", status="by others"),
+    Line("air_bricks", "Underfloor air bricks", "air_brick", GROUND_FLOOR, "zones", "air_bricks",
+         hold=BUILDING_ON),
     Line("outer_dpc", "DPC in outer leaf", "dpc_roll", DPC_LEVEL, "walls", "outer_length",
          "end_laps", "corners", "outer_leaf", "outer_limit"),
     Line("inner_dpc", "DPC in inner leaf", "dpc_roll", DPC_LEVEL, "walls", "inner_length",
@@ -128,6 +139,10 @@ LINES = (
          "vertical_laps", width="vertical_width"),
     Line("tie_joints", "Movement joints at tie-ins", "joint_filler", DPC_LEVEL, "tie_ins",
          "movement_joint", status="by others"),
+    Line("sleeper_dpc", "DPC on sleeper walls", "dpc_roll", DPC_LEVEL, "zones", "sleepers",
+         width="sleeper_width", limit="sleeper_limit"),
+    Line("partition_dpc", "DPC under partitions", "dpc_roll", DPC_LEVEL, "floor_features",
+         "dpc_length", width="dpc_width", limit="dpc_limit"),
     Line("trays", "Trays over openings", "tray_roll", AT_OPENINGS, "openings", "trays",
          width="tray_girth", piece="tray_length"),
     Line("stop_ends", "Stop ends to trays", "stop_end", AT_OPENINGS, "openings", "stop_ends"),

@@ -19,6 +19,7 @@ MATERIALS = Table(
         Fixed("pack", "Bought as", TEXT),
         Fixed("by_length", "Bought by length", FLAG),
         Fixed("by_area", "Laid in whole strips", FLAG),
+        Fixed("by_cover", "Bought by cover", FLAG),
         Fixed("by_piece", "Bought by the piece", FLAG),
         Fixed("by_weight", "Bought by weight", FLAG),
         Fixed("sized", "Chosen by width", FLAG),
@@ -46,9 +47,9 @@ SIZED = (
 def _material(
     key: str, label: str, unit: str, pack: str, bought: str, laps: str = ""
 ) -> dict[str, object]:
-    ways = {f"by_{w}": int(bought == w) for w in ("length", "area", "piece", "weight")}
+    ways = {f"by_{w}": int(bought == w) for w in ("length", "area", "cover", "piece", "weight")}
     laps_as = {f"laps_as_{w}": int(laps == w) for w in ("dpc", "tray")}
-    applies = int(bought in ("length", "weight"))
+    applies = int(bought in ("length", "cover", "weight"))
     laps_as["sized"] = int(bool(laps) or key in SIZED)
     words = {"key": key, "label": label, "unit": unit, "pack": pack}
     return {**words, "wastage_applies": applies, **ways, **laps_as}
@@ -75,12 +76,18 @@ MATERIAL_ROWS = (
     _material("air_brick", "Air bricks", "nr", "pack", "piece"),
     _material("joint_filler", "Movement joint, filled and sealed", "m", "roll", "length"),
     _material("ridge_unit", "Ridge units", "nr", "unit", "piece"),
+    # Bought by cover: its laps are in its wastage.
+    _material("separating_layer", "Separating layer", "m²", "roll", "cover"),
+    _material("perimeter_strip", "Perimeter strip", "m", "roll", "length"),
+    _material("oversite_concrete", "Oversite concrete", "m³", "m³", "piece"),
+    _material("dpm_patch", "Preformed corners and patches", "nr", "pack", "piece"),
 )
 
 # What a price row of each kind must state; rolls that are lapped state their width too.
 MEASURES = {
     "by_length": ("length",),
     "by_area": ("width", "length"),
+    "by_cover": ("width", "length"),
     "by_piece": ("pieces",),
     "by_weight": ("weight",),
 }

@@ -38,13 +38,15 @@ from .packing import at_most_rolls, rolls_for
 def in_roll(
     material_row: Each,
     by_area: Flag,
+    by_cover: Flag,
     width: Millimetres,
     length: Metres,
     material_by_length: Column,
 ) -> Amount:
     """What a roll holds: metres, or square metres of sheet; 0 for what comes in no roll."""
     return first_given(length, 0) * (
-        beside(material_by_length, material_row) + by_area * (first_given(width, 0) / 1000)
+        beside(material_by_length, material_row)
+        + (by_area + by_cover) * (first_given(width, 0) / 1000)
     )
 
 

@@ -46,6 +46,9 @@ _BY_TRAYS = "NHBC Standards 2020, 6.1.17, Table 9"
 _BY_STOP_ENDS = "Approved Document C (2004), para 5.5(c)"
 _BY_BLINDING = "Approved Document C (2004), para 4.8; NHBC Standards 5.1.16"
 _BY_MATERIAL = "NHBC Technical Guidance 6.1/38, as reported"
+_BY_VOID = "Approved Document C, 1992 edition, main changes (d); 2004, paras 4.14 and 4.19"
+_BY_PLATE = "Approved Document C (2004), para 4.14, from memory"
+_BY_VENTS = "Approved Document C, 1992 edition, main changes (b); 2004, para 4.14"
 _BY_RADON = "BR 211, as reported: a membrane and more may be needed in an affected area"
 
 CHECKS = (
@@ -53,12 +56,12 @@ CHECKS = (
           concerns.walls_without_height, "dpc_height_min"),
     Check("dpm_thickness", "Thickness of DPM sheet", "floor", "µm", concerns.zones_with_sheet, worst.sheet_thickness,
           concerns.sheet_without_thickness, "dpm_thickness"),
-    Check("dpm_lap", "Lap in DPM sheet", "floor", "mm", concerns.every_zone, worst.lap_of_sheet,
+    Check("dpm_lap", "Lap in DPM sheet", "floor", "mm", concerns.zones_of_sheet, worst.lap_of_sheet,
           allowance="dpm_lap"),
     Check("dpc_lap", "Lap in DPC", "dpc", "mm", concerns.every_wall, worst.lap_of_dpc, allowance="dpc_lap"),
-    Check("connection", "Edges where DPM meets no DPC", "floor", "nr", concerns.every_edge, worst.loose_edges,
+    Check("connection", "Edges where DPM meets no DPC", "floor", "nr", concerns.edges_to_dpc, worst.loose_edges,
           asked_by=_BY_CONTINUITY, at_least=False),
-    Check("levels", "Edges where DPM lies above its DPC", "floor", "nr", concerns.every_edge, worst.edges_above,
+    Check("levels", "Edges where DPM lies above its DPC", "floor", "nr", concerns.edges_to_dpc, worst.edges_above,
           asked_by=_BY_CONTINUITY, at_least=False),
     Check("cavity_below", "Clear cavity below DPC", "dpc", "mm", concerns.cavity_walls, worst.shallowest_cavity,
           concerns.walls_without_depth, "cavity_clear_min"),
@@ -82,14 +85,22 @@ CHECKS = (
           allowance="weep_spacing", at_least=False),
     Check("weeps_min", "Fewest weeps over an opening", "openings", "nr", concerns.openings_with_tray,
           worst.fewest_weeps, allowance="weeps_min"),
-    Check("blinding", "Zones of sheet on hardcore without blinding", "floor", "nr",
-          concerns.zones_on_hardcore, worst.unblinded, asked_by=_BY_BLINDING, at_least=False),
-    Check("hardcore_depth", "Deepest hardcore", "floor", "mm", concerns.every_zone, worst.deepest_hardcore,
+    Check("blinding", "Zones of sheet on hardcore or ground without blinding", "floor", "nr",
+          concerns.zones_on_bed, worst.unblinded, asked_by=_BY_BLINDING, at_least=False),
+    Check("hardcore_depth", "Deepest hardcore", "floor", "mm", concerns.zones_on_ground, worst.deepest_hardcore,
           allowance="hardcore_depth_max", at_least=False, can_stop=True),
     Check("hardcore_layers", "Layers of hardcore", "floor", "mm", concerns.zones_on_hardcore, worst.layer_used,
           allowance="hardcore_layer_max", at_least=False),
-    Check("slab", "Thinnest slab", "floor", "mm", concerns.every_zone, worst.thinnest_slab,
+    Check("slab", "Thinnest slab", "floor", "mm", concerns.zones_on_ground, worst.thinnest_slab,
           allowance="slab_thickness_min"),
+    Check("void", "Void to the underside of suspended floors", "floor", "mm", concerns.zones_suspended,
+          worst.shallowest_void, asks=150, asked_by=_BY_VOID),
+    Check("void_to_plate", "Void to the wall plate of timber floors", "floor", "mm",
+          concerns.zones_of_timber, worst.shallowest_to_plate, concerns.plates_not_given, asks=75,
+          asked_by=_BY_PLATE),
+    Check("cross_ventilation", "Ventilated floors without two opposite external sides", "floor", "nr",
+          concerns.zones_ventilated, worst.without_opposite_sides, asked_by=_BY_VENTS,
+          at_least=False, can_stop=True),
     Check("radon", "Site in a radon or gas area", "floor", "nr", concerns.radon_asked, worst.in_radon_area,
           concerns.radon_unknown, asks="no figure", asked_by=_BY_RADON, at_least=False, can_stop=True),
 )  # fmt: skip

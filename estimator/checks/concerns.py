@@ -17,9 +17,45 @@ from .worst import sheet_thickness
 
 
 @rule
-def every_zone(zone_side_a: Column) -> Each:
-    """Floor zones."""
-    return count_of(less(0, zone_side_a))
+def zones_of_sheet(zone_sheet: Column) -> Each:
+    """Floor zones that have a sheet, whoever buys it."""
+    return count_of(same(zone_sheet, 1))
+
+
+@rule
+def zones_on_bed(zone_blinded: Column) -> Each:
+    """Zones whose sheet lies on hardcore or on the ground, and not on a slab."""
+    return count_of(same(zone_blinded, 1))
+
+
+@rule
+def zones_on_ground(zone_side_a: Column, zone_suspended: Column) -> Each:
+    """Ground-bearing floor zones."""
+    return count_of(less(0, zone_side_a), same(zone_suspended, 0))
+
+
+@rule
+def zones_suspended(zone_suspended: Column) -> Each:
+    """Suspended floor zones."""
+    return count_of(same(zone_suspended, 1))
+
+
+@rule
+def zones_of_timber(zone_timber: Column) -> Each:
+    """Suspended timber floor zones."""
+    return count_of(same(zone_timber, 1))
+
+
+@rule
+def plates_not_given(zone_plate_missing: Column) -> Each:
+    """Timber floor zones with no wall plate typed."""
+    return count_of(same(zone_plate_missing, 1))
+
+
+@rule
+def zones_ventilated(zone_ventilated: Column) -> Each:
+    """Floor zones with a ventilated void."""
+    return count_of(same(zone_ventilated, 1))
 
 
 @rule
@@ -41,9 +77,9 @@ def cavity_walls(wall_cavity: Column) -> Each:
 
 
 @rule
-def every_edge(edge_length: Column) -> Each:
-    """Edges of zones."""
-    return count_of(less(0, edge_length))
+def edges_to_dpc(edge_to_dpc: Column) -> Each:
+    """Edges of zones whose sheet is dressed on to a DPC."""
+    return count_of(same(edge_to_dpc, 1))
 
 
 @rule
@@ -59,9 +95,9 @@ def openings_with_tray(opening_with_tray: Column) -> Each:
 
 
 @rule
-def zones_with_sheet(zone_side_a: Column, line_key: TextColumn, line_bought: Column) -> Each:
+def zones_with_sheet(zone_sheet: Column, line_key: TextColumn, line_bought: Column) -> Each:
     """Floor zones, where the sheet is bought."""
-    return count_of(less(0, zone_side_a)) * count_of(same(line_key, "dpm"), same(line_bought, 1))
+    return count_of(same(zone_sheet, 1)) * count_of(same(line_key, "dpm"), same(line_bought, 1))
 
 
 @rule
@@ -101,10 +137,10 @@ def walls_without_depth(wall_cavity: Column, wall_cavity_below: Column) -> Each:
 
 
 @rule
-def sheet_without_thickness(zone_side_a: Column, sheet_row: Each, book_thickness: Column) -> Each:
+def sheet_without_thickness(zone_sheet: Column, sheet_row: Each, book_thickness: Column) -> Each:
     """Zones whose sheet states no thickness."""
     return where(
-        less(0, sheet_thickness(sheet_row, book_thickness)), 0, count_of(less(0, zone_side_a))
+        less(0, sheet_thickness(sheet_row, book_thickness)), 0, count_of(same(zone_sheet, 1))
     )
 
 

@@ -174,15 +174,15 @@ def fewest_weeps(
 
 
 @rule
-def unblinded(zone_hardcore_depth: Column, zone_blinding_volume: Column) -> Each:
-    """Zones with sheet on hardcore and no blinding between."""
-    return count_of(less(0, zone_hardcore_depth), same(zone_blinding_volume, 0))
+def unblinded(zone_blinded: Column, zone_blinding_volume: Column) -> Each:
+    """Zones whose sheet lies on hardcore or on the ground with no blinding between."""
+    return count_of(same(zone_blinded, 1), same(zone_blinding_volume, 0))
 
 
 @rule
-def deepest_hardcore(zone_hardcore_depth: Column) -> Millimetres:
-    """Deepest hardcore."""
-    return largest_of(zone_hardcore_depth)
+def deepest_hardcore(zone_hardcore_depth: Column, zone_suspended: Column) -> Millimetres:
+    """Deepest hardcore under a ground-bearing floor."""
+    return largest_of(zone_hardcore_depth, same(zone_suspended, 0))
 
 
 @rule
@@ -192,9 +192,31 @@ def layer_used(hardcore_layer_max: Millimetres) -> Millimetres:
 
 
 @rule
-def thinnest_slab(zone_slab: Column, zone_side_a: Column) -> Millimetres:
-    """Thinnest slab."""
-    return found_or_none(smallest_of(zone_slab, less(0, zone_side_a)))
+def thinnest_slab(zone_slab: Column, zone_side_a: Column, zone_suspended: Column) -> Millimetres:
+    """Thinnest slab on the ground."""
+    return found_or_none(smallest_of(zone_slab, less(0, zone_side_a), same(zone_suspended, 0)))
+
+
+@rule
+def shallowest_void(zone_void_depth: Column, zone_suspended: Column) -> Millimetres:
+    """Shallowest void under a suspended floor."""
+    return found_or_none(smallest_of(zone_void_depth, same(zone_suspended, 1)))
+
+
+@rule
+def shallowest_to_plate(
+    zone_void_to_plate: Column, zone_timber: Column, zone_plate_missing: Column
+) -> Millimetres:
+    """Shallowest void below a wall plate, of those given."""
+    return found_or_none(
+        smallest_of(zone_void_to_plate, same(zone_timber, 1), same(zone_plate_missing, 0))
+    )
+
+
+@rule
+def without_opposite_sides(zone_unopposed: Column) -> Each:
+    """Ventilated floors without two opposite external sides."""
+    return count_of(same(zone_unopposed, 1))
 
 
 @rule

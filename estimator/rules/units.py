@@ -26,10 +26,13 @@ class Unit:
 METRES = Unit("m", 3, "_m")
 MILLIMETRES = Unit("mm", 0, "_mm")
 SQUARE_METRES = Unit("m²", 2, "_m2")
+SQUARE_MILLIMETRES = Unit("mm²", 0, "_mm2")
 CUBIC_METRES = Unit("m³", 3, "_m3")
 TONNES = Unit("t", 3, "_t")
 KILOGRAMS = Unit("kg", 0, "_kg")
 DENSITY = Unit("t/m³", 2, "_t_per_m3")
+PER_METRE = Unit("mm²/m", 0, "_mm2_per_m")
+PER_SQUARE_METRE = Unit("mm²/m²", 0, "_mm2_per_m2")
 MICROMETRES = Unit("µm", 0, "_um")
 PITCH = Unit("°", 1, "_degrees")
 EACH = Unit("nr", 0, exact=True)
@@ -42,8 +45,11 @@ TEXT = Unit("", text=True)
 Metres = Annotated[float, METRES]
 Millimetres = Annotated[float, MILLIMETRES]
 SquareMetres = Annotated[float, SQUARE_METRES]
+SquareMillimetres = Annotated[float, SQUARE_MILLIMETRES]
 CubicMetres = Annotated[float, CUBIC_METRES]
 Tonnes = Annotated[float, TONNES]
+PerMetre = Annotated[float, PER_METRE]
+PerSquareMetre = Annotated[float, PER_SQUARE_METRE]
 Kilograms = Annotated[float, KILOGRAMS]
 Density = Annotated[float, DENSITY]
 Pitch = Annotated[float, PITCH]

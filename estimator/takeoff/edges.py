@@ -1,7 +1,10 @@
-"""Edges of floor zones: what each does to the sheet. Turn-ups follow from levels."""
+"""Edges of floor zones: what each does to the sheet. Turn-ups follow from levels.
+
+A zone without a sheet turns up nothing, and its edges need no level of a DPC. A sheet under an
+oversite turns up to the top of the oversite unless a turn-up is typed: it meets no DPC.
+"""
 
 from ..rules import (
-    Fixed,
     Table,
     at_most,
     beside,
@@ -20,12 +23,11 @@ from ..rules import (
     worked,
 )
 from ..rules.differing import apart
-from ..rules.reading import find
+from ..rules.reading import find, read
 from ..rules.units import (
     FLAG,
     METRES,
     MILLIMETRES,
-    TEXT,
     Column,
     Each,
     Flag,
@@ -38,87 +40,8 @@ from ..rules.units import (
 TURN_UP_MOST = 2000  # mm; above this a level was mistyped
 SIDES = ("A1", "A2", "B1", "B2")
 
-EDGE_KINDS = Table(
-    "edge_kinds",
-    "edge_kind",
-    "Kinds of floor edge",
-    (
-        Fixed("name", "Kind of edge", TEXT),
-        Fixed("by_levels", "Turn-up follows from levels", FLAG),
-        Fixed("by_chase", "Dressed into a chase", FLAG),
-        Fixed("by_hand", "Turn-up is typed", FLAG),
-        Fixed("joins", "Laps another zone", FLAG),
-        Fixed("bonds", "Taped to a DPC", FLAG),
-        Fixed("seals", "Sealed to an old wall", FLAG),
-    ),
-    key="name",
-    guarded=False,
-)
-EDGE_KIND_ROWS = (
-    {
-        "name": "new wall",
-        "by_levels": 1,
-        "by_chase": 0,
-        "by_hand": 0,
-        "joins": 0,
-        "bonds": 1,
-        "seals": 0,
-    },
-    {
-        "name": "existing wall with DPC",
-        "by_levels": 1,
-        "by_chase": 1,
-        "by_hand": 0,
-        "joins": 0,
-        "bonds": 1,
-        "seals": 1,
-    },
-    {
-        "name": "existing wall, DPC unknown",
-        "by_levels": 0,
-        "by_chase": 0,
-        "by_hand": 1,
-        "joins": 0,
-        "bonds": 0,
-        "seals": 1,
-    },
-    {
-        "name": "joint",
-        "by_levels": 0,
-        "by_chase": 0,
-        "by_hand": 0,
-        "joins": 1,
-        "bonds": 0,
-        "seals": 0,
-    },
-    {
-        "name": "threshold",
-        "by_levels": 0,
-        "by_chase": 0,
-        "by_hand": 1,
-        "joins": 0,
-        "bonds": 0,
-        "seals": 0,
-    },
-    {
-        "name": "partition",
-        "by_levels": 0,
-        "by_chase": 0,
-        "by_hand": 0,
-        "joins": 0,
-        "bonds": 0,
-        "seals": 0,
-    },
-    {
-        "name": "free",
-        "by_levels": 0,
-        "by_chase": 0,
-        "by_hand": 0,
-        "joins": 0,
-        "bonds": 0,
-        "seals": 0,
-    },
-)
+# The names of sides as columns may bear them: no digits.
+NAMED_SIDES = tuple(zip(("a_one", "a_two", "b_one", "b_two"), SIDES, strict=True))
 
 
 @rule
@@ -128,16 +51,38 @@ def joins_row(joins: Text, zone_mark: TextColumn, zone_position: Column) -> Each
 
 
 @rule
-def rise(
+def from_levels(kind_row: Each, to_dpc: Flag, edge_kind_by_levels: Column) -> Flag:
+    """1 where the sheet is dressed on to a DPC whose level is given."""
+    return to_dpc * beside(edge_kind_by_levels, kind_row)
+
+
+@rule
+def by_hand(kind_row: Each, to_dpc: Flag, edge_kind_by_hand: Column) -> Flag:
+    """1 where the sheet turns up as far as is typed."""
+    return to_dpc * beside(edge_kind_by_hand, kind_row)
+
+
+@rule
+def at_oversite(
     kind_row: Each,
-    dpc_level: Metres,
-    zone_row: Each,
-    zone_dpm_level: Column,
+    on_sheet: Flag,
+    to_dpc: Flag,
     edge_kind_by_levels: Column,
+    edge_kind_by_hand: Column,
+) -> Flag:
+    """1 where a sheet under an oversite meets a wall or a threshold."""
+    return (on_sheet - to_dpc) * (
+        beside(edge_kind_by_levels, kind_row) + beside(edge_kind_by_hand, kind_row)
+    )
+
+
+@rule
+def rise(
+    from_levels: Flag, dpc_level: Metres, zone_row: Each, zone_dpm_level: Column
 ) -> Millimetres:
     """Height between the membrane and the DPC that receives it, up or down."""
     return where(
-        same(beside(edge_kind_by_levels, kind_row), 1),
+        same(from_levels, 1),
         apart(first_given(dpc_level), beside(zone_dpm_level, zone_row)) * 1000,
         0,
     )
@@ -146,44 +91,52 @@ def rise(
 @rule
 def dressed(
     kind_row: Each,
+    from_levels: Flag,
     dress: Millimetres,
     dpm_dpc_lap: Millimetres,
     edge_kind_by_chase: Column,
-    edge_kind_by_levels: Column,
 ) -> Millimetres:
     """Length dressed on to the DPC: as typed, else the allowance; at a chase only as typed."""
     return where(
-        same(beside(edge_kind_by_chase, kind_row), 1),
-        first_given(dress),
-        where(same(beside(edge_kind_by_levels, kind_row), 1), first_given(dress, dpm_dpc_lap), 0),
+        same(from_levels, 1),
+        where(
+            same(beside(edge_kind_by_chase, kind_row), 1),
+            first_given(dress),
+            first_given(dress, dpm_dpc_lap),
+        ),
+        0,
     )
 
 
 @rule
-def by_levels(
-    kind_row: Each, rise: Millimetres, dressed: Millimetres, edge_kind_by_levels: Column
-) -> Millimetres:
+def by_levels(from_levels: Flag, rise: Millimetres, dressed: Millimetres) -> Millimetres:
     """Turn-up that follows from levels: the rise, and the length dressed on to the DPC."""
-    return where(same(beside(edge_kind_by_levels, kind_row), 1), rise + dressed, 0)
+    return where(same(from_levels, 1), rise + dressed, 0)
 
 
 @rule
 def turn_up(
-    kind_row: Each,
+    from_levels: Flag,
     by_levels: Millimetres,
+    by_hand: Flag,
+    at_oversite: Flag,
+    upstand: Millimetres,
     typed_turn_up: Millimetres,
-    edge_kind_by_levels: Column,
-    edge_kind_by_hand: Column,
 ) -> Millimetres:
     """Turn-up of the sheet at this edge.
 
     As typed where it is typed; else from levels; nothing at joints, partitions and free edges.
-    A threshold, or an existing wall whose DPC is unknown, has no figure until one is typed.
+    A threshold, or an existing wall whose DPC is unknown, has no figure until one is typed; under
+    an oversite it is the upstand of the oversite.
     """
     return where(
-        same(beside(edge_kind_by_levels, kind_row), 1),
+        same(from_levels, 1),
         where(given(typed_turn_up), typed_turn_up, by_levels),
-        where(same(beside(edge_kind_by_hand, kind_row), 1), first_given(typed_turn_up), 0),
+        where(
+            same(by_hand, 1),
+            first_given(typed_turn_up),
+            where(same(at_oversite, 1), first_given(typed_turn_up, upstand), 0),
+        ),
     )
 
 
@@ -207,15 +160,14 @@ def turned_length(length: Metres, turn_up: Millimetres) -> Metres:
 
 @rule
 def above_dpc(
-    kind_row: Each,
+    from_levels: Flag,
     dpc_level: Metres,
     zone_row: Each,
     zone_dpm_level: Column,
-    edge_kind_by_levels: Column,
 ) -> Flag:
     """1 where the membrane lies above the DPC it should meet."""
     return where(
-        same(beside(edge_kind_by_levels, kind_row), 1),
+        same(from_levels, 1),
         where(less(first_given(dpc_level), beside(zone_dpm_level, zone_row)), 1, 0),
         0,
     )  # fmt: skip
@@ -223,22 +175,20 @@ def above_dpc(
 
 @rule
 def loose_end(
-    kind_row: Each,
     turn_up: Millimetres,
     rise: Millimetres,
-    edge_kind_by_hand: Column,
-    edge_kind_bonds: Column,
-    edge_kind_seals: Column,
+    by_hand: Flag,
+    bond: Metres,
+    seal: Metres,
+    to_dpc: Flag,
 ) -> Flag:
-    """1 where the sheet should meet a wall or a threshold and does not turn up as far."""
+    """1 where the sheet should meet a wall or a threshold and does not turn up as far.
+
+    A sheet under an oversite is to meet no DPC.
+    """
     return where(
         both(
-            less(
-                0,
-                beside(edge_kind_bonds, kind_row)
-                + beside(edge_kind_seals, kind_row)
-                + beside(edge_kind_by_hand, kind_row),
-            ),
+            less(0, to_dpc * (bond + seal + by_hand)),
             either(same(turn_up, 0), less(turn_up, rise)),
         ),
         1,
@@ -273,22 +223,35 @@ def joint_step(zone_row: Each, joins_row: Each, zone_dpm_level: Column) -> Metre
 
 
 @rule
+def sheets_meet(on_sheet: Flag, joins_row: Each, zone_sheet: Column) -> Flag:
+    """1 unless, at a joint, one zone has a sheet and the other has none."""
+    return where(less(0, joins_row), where(same(beside(zone_sheet, joins_row), on_sheet), 1, 0), 1)
+
+
+@rule
 def edge_agrees(
     kind_row: Each,
     joins: Text,
     facing: Metres,
     listed: Metres,
     joint_step: Metres,
+    sheets_meet: Flag,
     turn_up: Millimetres,
     edge_kind_joins: Column,
 ) -> Flag:
-    """1 when a joint is listed alike from both sides, on one level, and no turn-up is absurd."""
+    """1 when a joint is listed alike from both sides, on one level, and no turn-up is absurd.
+
+    Both zones have a sheet, or neither: where only one has, its edge is a threshold, typed.
+    """
     return where(
         at_most(turn_up, TURN_UP_MOST),
         where(
             same(beside(edge_kind_joins, kind_row), 1),
             where(
-                both(less(0, facing), at_most(most(apart(facing, listed), joint_step), 0.0005)),
+                both(
+                    both(less(0, facing), same(sheets_meet, 1)),
+                    at_most(most(apart(facing, listed), joint_step), 0.0005),
+                ),
                 1,
                 0,
             ),
@@ -299,15 +262,33 @@ def edge_agrees(
 
 
 @rule
-def bond(kind_row: Each, length: Metres, edge_kind_bonds: Column) -> Metres:
+def bond(kind_row: Each, length: Metres, to_dpc: Flag, edge_kind_bonds: Column) -> Metres:
     """Double-sided tape where the sheet is bonded to a DPC."""
-    return length * beside(edge_kind_bonds, kind_row)
+    return length * to_dpc * beside(edge_kind_bonds, kind_row)
 
 
 @rule
-def seal(kind_row: Each, length: Metres, edge_kind_seals: Column) -> Metres:
+def seal(kind_row: Each, length: Metres, on_sheet: Flag, edge_kind_seals: Column) -> Metres:
     """Single-sided tape where the sheet is sealed to an old wall."""
-    return length * beside(edge_kind_seals, kind_row)
+    return length * on_sheet * beside(edge_kind_seals, kind_row)
+
+
+@rule
+def external(kind_row: Each, length: Metres, edge_kind_external: Column) -> Metres:
+    """Length of new wall, which makes its side external."""
+    return length * beside(edge_kind_external, kind_row)
+
+
+@rule
+def external_run(kind_row: Each, length: Metres, edge_kind_external_run: Column) -> Metres:
+    """Length that counts in the run of an external side: new wall and thresholds."""
+    return length * beside(edge_kind_external_run, kind_row)
+
+
+@rule
+def strip(kind_row: Each, length: Metres, slab_edge: Flag, edge_kind_walls: Column) -> Metres:
+    """Strip between the edge of a slab or screed and the wall it meets."""
+    return length * slab_edge * beside(edge_kind_walls, kind_row)
 
 
 @rule
@@ -318,11 +299,18 @@ def joint_length(joint_lap: Millimetres, length: Metres) -> Metres:
 
 @rule
 def joint_lap(
-    kind_row: Each, joins_row: Each, zone_row: Each, dpm_lap: Millimetres, edge_kind_joins: Column
+    kind_row: Each,
+    joins_row: Each,
+    zone_row: Each,
+    on_sheet: Flag,
+    dpm_lap: Millimetres,
+    edge_kind_joins: Column,
 ) -> Millimetres:
     """Lap at a joint between zones: once, on the zone lower in the list."""
     return where(
-        both(same(beside(edge_kind_joins, kind_row), 1), less(joins_row, zone_row)), dpm_lap, 0
+        both(same(on_sheet * beside(edge_kind_joins, kind_row), 1), less(joins_row, zone_row)),
+        dpm_lap,
+        0,
     )
 
 
@@ -344,18 +332,26 @@ EDGES = Table(
         number("length", "Length", METRES, 0.05, 60, "The lengths on a side add up to the side."),
         text("kind", "Kind of edge", choice_of="edge_kinds.name"),
         number("dpc_level", "Level of DPC", METRES, -50, 500,
-               "Level of the DPC that receives the sheet, on the drawing's datum.", required=False),
+               "Level of the DPC that receives the sheet, on the drawing's datum. None where the "
+               "zone has no sheet dressed on to a DPC.", required=False),
         number("dress", "Dressed on to DPC", MILLIMETRES, 0, 500,
                "Blank: the length in the allowances. At an existing wall: the depth of the chase, "
                "never blank.", required=False),
         number("typed_turn_up", "Turn-up, typed", MILLIMETRES, 0, TURN_UP_MOST,
                "Needed at a threshold and where the old DPC is unknown; elsewhere it replaces the "
-               "one from levels.", required=False),
+               "one from levels. Under an oversite blank: its thickness.", required=False),
         text("joins", "Laps zone", "At a joint: the zone on the other side.",
              choice_of="zones.mark", required=False),
         find("kind_row", "Kind no.", by="kind", where="edge_kinds.name"),
         find("zone_row", "Zone no.", by="zone", where="zones.mark"),
         worked(joins_row, "Laps no."),
+        read("on_sheet", "On a sheet", FLAG, "zones.sheet", at="zone_row"),
+        read("to_dpc", "Sheet to DPC", FLAG, "zones.to_dpc", at="zone_row"),
+        read("upstand", "Oversite upstand", MILLIMETRES, "zones.upstand", at="zone_row"),
+        read("slab_edge", "Strip round it", FLAG, "zones.slab_edge", at="zone_row"),
+        worked(from_levels, "By levels"),
+        worked(by_hand, "By hand"),
+        worked(at_oversite, "At an oversite"),
         worked(rise, "Rise to DPC"),
         worked(dressed, "Dressed"),
         worked(by_levels, "Turn-up from levels"),
@@ -369,11 +365,15 @@ EDGES = Table(
         worked(facing, "Facing joint"),
         worked(listed, "Joint listed"),
         worked(joint_step, "Step at joint"),
+        worked(sheets_meet, "Sheets meet"),
         worked(edge_agrees, "Agrees"),
         worked(above_dpc, "DPM above DPC"),
-        worked(loose_end, "Not connected"),
         worked(bond, "Bonded to DPC"),
         worked(seal, "Sealed to old wall"),
+        worked(loose_end, "Not connected"),
+        worked(external, "New wall"),
+        worked(external_run, "External run"),
+        worked(strip, "Strip"),
     ),
     grows=True,
     spare=(12, 30),

@@ -1,10 +1,11 @@
-"""Ground-bearing floor zones: levels give depths, edges give the size of the sheet."""
+"""Floor zones: levels give depths, edges give the size of the sheet and what is laid with it."""
 
 from ..rules import (
     Table,
     at_most,
     count_of,
     divided,
+    first_given,
     given,
     largest_of,
     less,
@@ -14,6 +15,7 @@ from ..rules import (
     same,
     sum_of,
     text,
+    total,
     where,
     whole_up,
     worked,
@@ -21,7 +23,6 @@ from ..rules import (
 from ..rules.differing import apart
 from ..rules.units import (
     METRES,
-    MILLIMETRES,
     Column,
     CubicMetres,
     Density,
@@ -35,33 +36,11 @@ from ..rules.units import (
     TextColumn,
     Tonnes,
 )
-from .edges import SIDES
+from .build_ups import BUILD_UP, KIND_COLUMNS, LAYERS, LEVEL_COLUMNS, OF_SUSPENDED
+from .edges import NAMED_SIDES
+from .ventilation import VENT_COLUMNS
 
-
-@rule
-def dpm_level(
-    finished_level: Metres, screed: Millimetres, insulation: Millimetres, slab: Millimetres
-) -> Metres:
-    """Level of the membrane, below everything that is laid on it."""
-    return finished_level - (screed + insulation + slab) / 1000  # fmt: skip
-
-
-@rule
-def hardcore_depth(
-    dpm_level: Metres, formation_level: Metres, blinding_thickness: Millimetres
-) -> Millimetres:
-    """Depth left for hardcore between the formation and the blinding."""
-    return most(0, (dpm_level - formation_level) * 1000 - blinding_thickness)
-
-
-@rule
-def depth_note(hardcore_depth: Millimetres, hardcore_depth_max: Millimetres) -> Text:
-    """What the depth of hardcore asks for."""
-    return where(
-        at_most(hardcore_depth, hardcore_depth_max),
-        "",
-        "too deep: suspended floor, ask the designer",
-    )
+HALF_BRICK = 102.5  # mm: RICS isurv measurement conventions p. 8 (facts K1)
 
 
 @rule
@@ -111,15 +90,73 @@ def edges_agree(gap_a: Metres, gap_b: Metres) -> Flag:
 
 
 @rule
-def sheet_a(side_a: Metres, reach_b_one: Millimetres, reach_b_two: Millimetres) -> Metres:
-    """Sheet needed along A: the side and what turns up, or laps, at its two ends."""
-    return side_a + (reach_b_one + reach_b_two) / 1000
+def dips(
+    mark: Text,
+    along: Text,
+    feature_dip: Column,
+    feature_zone: TextColumn,
+    feature_along: TextColumn,
+) -> Metres:
+    """More sheet across the thickenings that run along that side."""
+    return sum_of(feature_dip, same(feature_zone, mark), same(feature_along, along))
 
 
 @rule
-def sheet_b(side_b: Metres, reach_a_one: Millimetres, reach_a_two: Millimetres) -> Metres:
-    """Sheet needed along B: the side and what turns up, or laps, at its two ends."""
-    return side_b + (reach_a_one + reach_a_two) / 1000
+def sheet_a(
+    sheet: Flag, side_a: Metres, reach_b_one: Millimetres, reach_b_two: Millimetres, dips_a: Metres
+) -> Metres:
+    """Sheet needed along A: the side, what turns up or laps at its ends, and thickenings crossed.
+
+    0 where the floor has no sheet.
+    """
+    return sheet * (side_a + (reach_b_one + reach_b_two) / 1000 + dips_a)
+
+
+@rule
+def sheet_b(
+    sheet: Flag, side_b: Metres, reach_a_one: Millimetres, reach_a_two: Millimetres, dips_b: Metres
+) -> Metres:
+    """Sheet needed along B: the side, what turns up or laps at its ends, and thickenings crossed.
+
+    0 where the floor has no sheet.
+    """
+    return sheet * (side_b + (reach_a_one + reach_a_two) / 1000 + dips_b)
+
+
+@rule
+def sheet_area(sheet: Flag, net_area: SquareMetres) -> SquareMetres:
+    """Floor area with a sheet, as measured: no laps, no turn-ups."""
+    return sheet * net_area
+
+
+@rule
+def separating_area(separating_layer: Text, net_area: SquareMetres) -> SquareMetres:
+    """Floor area with a separating layer; blank is none."""
+    return where(same(separating_layer, "yes"), net_area, 0)
+
+
+@rule
+def oversite_volume(oversite: Millimetres, net_area: SquareMetres) -> CubicMetres:
+    """Oversite concrete in place."""
+    return net_area * oversite / 1000
+
+
+@rule
+def sleepers(sleeper_length: Metres) -> Metres:
+    """DPC on sleeper walls; blank is none."""
+    return first_given(sleeper_length, 0)
+
+
+@rule
+def sleeper_width(sleepers: Metres) -> Millimetres:
+    """Least width of that DPC: half a brick."""
+    return where(less(0, sleepers), HALF_BRICK, 0)
+
+
+@rule
+def sleeper_limit(sleeper_width: Millimetres, dpc_projection: Millimetres) -> Millimetres:
+    """Widest DPC that lies on a sleeper wall untrimmed."""
+    return where(less(0, sleeper_width), sleeper_width + dpc_projection, 0)
 
 
 @rule
@@ -129,9 +166,9 @@ def turned_up(mark: Text, edge_turned_length: Column, edge_zone: TextColumn) -> 
 
 
 @rule
-def blinding_volume(net_area: SquareMetres, blinding_thickness: Millimetres) -> CubicMetres:
+def blinding_volume(net_area: SquareMetres, bed: Millimetres) -> CubicMetres:
     """Blinding measured in place."""
-    return net_area * blinding_thickness / 1000
+    return net_area * bed / 1000
 
 
 @rule
@@ -217,6 +254,12 @@ def layers(hardcore_depth: Millimetres, hardcore_layer_max: Millimetres) -> Each
 
 
 @rule
+def compaction_layers(zone_layers: Column) -> Each:
+    """Layers of hardcore to compact, over all zones: each zone is compacted by itself."""
+    return total(zone_layers)
+
+
+@rule
 def sheet_joint(
     position: Each,
     sheet_row: Each,
@@ -239,27 +282,17 @@ def lapped(
 ) -> Metres:
     """All laps in this zone's sheet: between strips, and to other zones.
 
-    Joints across the strips belong to no zone in particular: the first zone carries them.
+    Joints across the strips belong to no zone in particular: the first zone with a sheet carries
+    them.
     """
     return sheet_joint + sum_of(edge_joint_length, same(edge_zone, mark)) + first * cross_joints
 
 
 @rule
-def first(position: Each, zone_side_a: Column, zone_position: Column) -> Flag:
-    """1 for the first zone in the list, whatever rows above it are empty."""
-    return where(same(count_of(less(0, zone_side_a), less(zone_position, position)), 0), 1, 0)
+def first(sheet: Flag, position: Each, zone_sheet: Column, zone_position: Column) -> Flag:
+    """1 for the first zone in the list that has a sheet."""
+    return where(same(count_of(same(zone_sheet, 1), less(zone_position, position)), 0), sheet, 0)
 
-
-@rule
-def levels_agree(
-    dpm_level: Metres, formation_level: Metres, blinding_thickness: Millimetres
-) -> Flag:
-    """1 when the formation leaves room for the blinding under the membrane."""
-    return where(at_most(blinding_thickness / 1000, dpm_level - formation_level), 1, 0)
-
-
-# The names of sides as cells may bear them: no digits.
-_SIDES = tuple(zip(("a_one", "a_two", "b_one", "b_two"), SIDES, strict=True))
 
 ZONES = Table(
     "zones",
@@ -268,30 +301,33 @@ ZONES = Table(
     (
         text("mark", "Mark", "The zone's mark on the drawing, used once."),
         text("description", "Description", required=False),
+        BUILD_UP,
         number("side_a", "Side A", METRES, 0.1, 60, "Between walls."),
         number("side_b", "Side B", METRES, 0.1, 60, "Between walls."),
         number("finished_level", "Finished floor", METRES, -50, 500, "On the drawing's datum."),
         number("formation_level", "Formation", METRES, -50, 500, "Level the hardcore stands on."),
-        number("screed", "Screed", MILLIMETRES, 0, 300, "0 where there is none."),
-        number("insulation", "Insulation", MILLIMETRES, 0, 500, "Above the membrane; 0 for none."),
-        number("slab", "Slab", MILLIMETRES, 0, 500, "Concrete above the membrane."),
+        *LAYERS,
+        text("separating_layer", "Separating layer", "Blank: no.", choices=("no", "yes"),
+             required=False),
+        *OF_SUSPENDED,
+        *KIND_COLUMNS,
         worked(net_area, "Net area"),
-        worked(dpm_level, "Level of DPM"),
+        *LEVEL_COLUMNS,
         worked(turned_up, "Turned-up edge"),
-        worked(hardcore_depth, "Hardcore depth"),
-        worked(depth_note, "Depth"),
         worked(blinding_volume, "Blinding in place"),
         worked(blinding_mass, "Blinding"),
         worked(hardcore_volume, "Hardcore in place"),
         worked(hardcore_mass, "Hardcore"),
-        *(worked(measured, f"Edges on {s}", f"measured_{n}", side=s) for n, s in _SIDES),
+        *(worked(measured, f"Edges on {s}", f"measured_{n}", side=s) for n, s in NAMED_SIDES),
         worked(gap_a, "Gap on A"),
         worked(gap_b, "Gap on B"),
         worked(edges_agree, "Edges add up"),
-        worked(levels_agree, "Levels agree"),
-        *(worked(reach, f"Past {s}", f"reach_{n}", side=s) for n, s in _SIDES),
+        *(worked(reach, f"Past {s}", f"reach_{n}", side=s) for n, s in NAMED_SIDES),
+        worked(dips, "Dips along A", "dips_a", along="B"),
+        worked(dips, "Dips along B", "dips_b", along="A"),
         worked(sheet_a, "Sheet along A"),
         worked(sheet_b, "Sheet along B"),
+        worked(sheet_area, "Area of sheet"),
         worked(sheet_joint, "Laps in sheet"),
         worked(first, "First zone"),
         worked(lapped, "All laps"),
@@ -299,6 +335,12 @@ ZONES = Table(
         worked(blinding_loose, "Blinding, loose route"),
         worked(hardcore_loose, "Hardcore, loose route"),
         worked(routes_note, "Two routes"),
+        worked(separating_area, "Separating layer"),
+        worked(oversite_volume, "Oversite in place"),
+        worked(sleepers, "Sleeper walls"),
+        worked(sleeper_width, "Their DPC, least"),
+        worked(sleeper_limit, "Their DPC, most"),
+        *VENT_COLUMNS,
     ),
     grows=True,
     spare=(4, 6),

@@ -47,9 +47,9 @@ def book_row(roll_no: Each, book_roll_no: Column, book_position: Column) -> Each
 
 
 @rule
-def mark(book_row: Each, zone: Text) -> Text:
-    """The zone laid out here; nothing where there is no roll, or no zone."""
-    return where(less(0, book_row), zone, "")
+def mark(book_row: Each, zone: Text, sheet_a: Metres) -> Text:
+    """The zone laid out here; nothing where there is no roll, no zone, or no sheet in it."""
+    return where(both(less(0, book_row), less(0, sheet_a)), zone, "")
 
 
 @rule

@@ -1,15 +1,22 @@
-"""Pipes and ducts through the membrane: a collar each, and tape round it."""
+"""Pipes and ducts through the floor: where it has a sheet a collar each, and tape round it."""
 
 from ..rules import Table, number, rule, text, worked
-from ..rules.units import EACH, MILLIMETRES, Each, Metres, Millimetres
+from ..rules.reading import find, read
+from ..rules.units import EACH, FLAG, MILLIMETRES, Each, Flag, Metres, Millimetres
 
 ROUND = 3.141592653589793  # girth of a pipe for its diameter
 
 
 @rule
-def collar_tape(number: Each, diameter: Millimetres) -> Metres:
+def collars(number: Each, on_sheet: Flag) -> Each:
+    """Collars: one for each pipe, in a floor that has a sheet."""
+    return number * on_sheet
+
+
+@rule
+def collar_tape(collars: Each, diameter: Millimetres) -> Metres:
     """Double-sided tape round the collars: the girth of each pipe."""
-    return number * ROUND * diameter / 1000
+    return collars * ROUND * diameter / 1000
 
 
 PENETRATIONS = Table(
@@ -22,6 +29,9 @@ PENETRATIONS = Table(
         text("zone", "Zone", "The zone it comes up through.", choice_of="zones.mark"),
         number("number", "Number", EACH, 1, 100, "How many alike: a collar each."),
         number("diameter", "Diameter", MILLIMETRES, 5, 500, "Outside diameter of the pipe."),
+        find("zone_row", "Zone no.", by="zone", where="zones.mark"),
+        read("on_sheet", "On a sheet", FLAG, "zones.sheet", at="zone_row"),
+        worked(collars),
         worked(collar_tape, "Tape round collars"),
     ),
     grows=True,

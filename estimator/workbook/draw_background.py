@@ -183,10 +183,12 @@ def kinds(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
         "rules. These lists are read by formulas; they are not for typing.",
         landscape=True,
     )
-    widths: dict[str, dict[str, float]] = {"bases": {"name": 30, "title": 26, "binds": 26}}
+    widths: dict[str, dict[str, float]] = {"bases": {"name": 34, "title": 26, "binds": 26}}
     for name in (
         "bases",
+        "floor_kinds",
         "edge_kinds",
+        "feature_kinds",
         "measuring_lines",
         "opening_kinds",
         "abutment_kinds",
@@ -213,7 +215,7 @@ def kinds(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
     page.heading("Worked out once for the whole job", "ABCDEFG")
     for name in WORKED_ONCE:
         page.cell_row(cells[name], "B", "C")
-    page.print_to = "H"
+    page.print_to = "L"
     page.finish()
 
 

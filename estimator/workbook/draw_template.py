@@ -29,11 +29,19 @@ def draw() -> Workbook:
         book,
         "Floors",
         "Floor zones",
-        "One row for each rectangle of ground-bearing floor, "
-        "the membrane under its slab. Shaded cells are typed; the rest is worked out.",
+        "One row for each rectangle of floor; its build-up says in which order the layers lie. "
+        "Shaded cells are typed; the rest is worked out.",
         tables["zones"],
-        {"description": 22, "depth_note": 30},
-        pages=("net_area", "measured_a_one", "sheet_a"),
+        {"description": 22, "build_up": 31, "depth_note": 30, "separating_layer": 10},
+        pages=(
+            "void",
+            "floor_row",
+            "bed",
+            "turned_up",
+            "reach_a_one",
+            "blinding_loose",
+            "opposite_a",
+        ),
     )
     _list_page(
         book,
@@ -43,6 +51,16 @@ def draw() -> Workbook:
         "what it meets decides how far the sheet turns up.",
         tables["edges"],
         {"kind": 26, "mark": 8, "zone": 8, "side": 7, "joins": 9, "turn_up_from": 13},
+        pages=("kind_row", "rise", "facing"),
+    )
+    _list_page(
+        book,
+        "Features",
+        "Floor features",
+        "Thickenings, under which the sheet dips; partitions built off the slab, on their own DPC; "
+        "piers, columns and re-entrant corners, with a preformed corner or patch each.",
+        tables["floor_features"],
+        {"mark": 8, "zone": 8, "kind": 23, "along": 8},
         pages=("kind_row",),
     )
     _list_page(

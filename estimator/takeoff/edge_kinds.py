@@ -1,0 +1,44 @@
+"""Kinds of floor edge: what each means to the sheet, to ventilation and to the strip round a slab."""
+
+from ..rules import Fixed, Table
+from ..rules.units import FLAG, TEXT
+
+_MEANS = {
+    "by_levels": "Turn-up follows from levels",
+    "by_chase": "Dressed into a chase",
+    "by_hand": "Turn-up is typed",
+    "joins": "Laps another zone",
+    "bonds": "Taped to a DPC",
+    "seals": "Sealed to an old wall",
+    "external": "Makes a side external",
+    "external_run": "Part of an external side",
+    "walls": "Meets a wall",
+}
+
+EDGE_KINDS = Table(
+    "edge_kinds",
+    "edge_kind",
+    "Kinds of floor edge",
+    (
+        Fixed("name", "Kind of edge", TEXT),
+        *(Fixed(name, label, FLAG) for name, label in _MEANS.items()),
+    ),
+    key="name",
+    guarded=False,
+)
+
+
+def _kind(name: str, *means: str) -> dict[str, object]:
+    return {"name": name, **{m: int(m in means) for m in _MEANS}}
+
+
+EDGE_KIND_ROWS = (
+    _kind("new wall", "by_levels", "bonds", "external", "external_run", "walls"),
+    _kind("existing wall with DPC", "by_levels", "by_chase", "bonds", "seals", "walls"),
+    _kind("existing wall, DPC unknown", "by_hand", "seals", "walls"),
+    _kind("joint", "joins"),
+    # A door's threshold takes no side by itself, and is part of the run of an external one.
+    _kind("threshold", "by_hand", "external_run"),
+    _kind("partition"),
+    _kind("free"),
+)
