@@ -12,10 +12,11 @@ from .checks import PRODUCT_CHECKS, SITE_CHECKS, check_rows
 from .errors import JobError
 from .form.assumed import ASSUMED_ROWS
 from .form.offers import marks
-from .job import Job
+from .job import Job, checked_number
 from .plan import FILLED, SHIPPED_ROWS, bases, plan
 from .rules import Input, Table
 from .rules.evaluate import AT, FROM, LINKS, Ledger
+from .rules.tables import OFFERED
 from .takeoff.layouts import LAYOUT_LINKS, ROLLS_LAID_OUT
 
 Rows = list[dict[str, Any]]
@@ -66,12 +67,53 @@ def estimate(job: Job, room: Room = NO_ROOM, unchecked: int = 0) -> Ledger:
     typed = {**job.particulars, guards.ROWS_UNWIRED.name: 0, guards.ROWS_UNCHECKED.name: unchecked}
     # No more lines can be printed than the book has rows, and the suppliers deliveries.
     lines = len(rows["book"]) + SUPPLIER_SLOTS
+    if job.uses_form:
+        unusable = unusable_rows(_ledger(rows, typed, lines, len(LINES)))
+        typed[guards.ROWS_UNCHECKED.name] += len(unusable)
     ledger = _ledger(rows, typed, lines, len(LINES))
     if not room.lines:
         return ledger
     used = sum(item != "" for item in ledger.column("quote_lines", "item"))
     left = sum(item != "" for item in ledger.column("scope_lines", "counted"))
     return _ledger(rows, typed, used + room.lines, left + SPARE_SCOPE)
+
+
+def unusable_rows(ledger: Ledger) -> frozenset[tuple[str, int]]:
+    """Rows the form should fill and cannot, and rows of it that were typed over in vain.
+
+    Each is a list's name and the row's number, counted from 1.
+    """
+    found = set()
+    for table in ledger.plan.tables.values():
+        for n in range(min(table.rows_offered, len(ledger.rows[table.name]))):
+            if ledger.column(table.name, table.key_in_use)[n] != "":
+                usable = all(_is_usable(ledger, table, i, n) for i in table.inputs)
+            else:
+                usable = all(v is None for v in ledger.rows[table.name][n].values())
+            if not usable:
+                found.add((table.name, n + 1))
+    return frozenset(found)
+
+
+def _is_usable(ledger: Ledger, table: Table, item: Input, n: int) -> bool:
+    value = ledger.column(table.name, table.in_use(item.name))[n]
+    if not item.required:
+        return True  # blank, or typed and checked when it was read
+    if item.choice_of:
+        other, column = item.choice_of.split(".")
+        return value in ledger.column(other, ledger.plan.tables[other].in_use(column))
+    if item.unit.text:
+        return value in item.choices if item.choices else value != ""
+    given = (ledger.rows[table.name][n].get(item.name), _offered(ledger, table, item, n))
+    try:
+        checked_number(value, item)
+    except ValueError:
+        return False
+    return any(isinstance(v, int | float) for v in given)
+
+
+def _offered(ledger: Ledger, table: Table, item: Input, n: int) -> Any:
+    return ledger.column(table.name, OFFERED + item.name)[n] if table.offers(item.name) else None
 
 
 def rows_in_use(job: Job, place: str) -> dict[str, Rows]:

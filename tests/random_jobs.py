@@ -2,15 +2,18 @@
 
 import itertools
 import random
+from dataclasses import replace
 from typing import Any
 
 from estimator.basis import KEYS
 from estimator.buying.lines import LINES, STATUSES
 from estimator.buying.materials import MATERIAL_ROWS
 from estimator.checks import CHECKS
+from estimator.form.kinds import FLOOR_BUILD_ROWS, ROOF_BUILD_ROWS, WALL_BUILD_ROWS
 from estimator.job import Job, check_job
-from estimator.plan import bases
+from estimator.plan import bases, plan
 from estimator.takeoff.build_ups import FLOOR_KIND_ROWS
+from estimator.takeoff.existing import OLD_WALL_KIND_ROWS
 from estimator.takeoff.floor_features import FEATURE_KIND_ROWS
 
 EVERY_OWN = {
@@ -116,7 +119,48 @@ def random_job(seed: int) -> Job:
         wastage_applies={str(m["key"]): r.randint(0, 1) for m in MATERIAL_ROWS if r.random() < 0.2},
     )
     check_job(job, f"seed {seed}")
-    return job
+    return _with_form(r, job) if r.random() < 0.35 else job
+
+
+def _with_form(r: random.Random, job: Job) -> Job:
+    """The same job with an extension from the form before it, some answers missing, some typed over."""
+    answers = {
+        "extension_width": _length(r, 2, 8),
+        "extension_projection": _length(r, 1, 5),
+        "extension_wall": r.choice(WALL_BUILD_ROWS)["name"],
+        "extension_floor": r.choice(FLOOR_BUILD_ROWS)["name"],
+        "extension_finished": r.choice([0, 0.15]),
+        "extension_ground": -0.15,
+        "extension_formation": -0.7,
+        "extension_old_wall": r.choice(OLD_WALL_KIND_ROWS)["name"],
+        "extension_old_dpc": r.choice([-0.1, 0, None]),
+        "extension_roof": r.choice(ROOF_BUILD_ROWS)["name"],
+        "extension_pitch": r.choice([15, 22.5]),
+        "extension_eaves": 2.3,
+        "extension_doors": r.choice([0, 1]),
+        "extension_door_width": 1.8,
+        "extension_windows": r.randint(0, 3),
+        "extension_window_width": r.choice([0.6, 1.2]),
+        "extension_window_height": 1.05,
+        "extension_old_vents": r.randint(0, 2),
+    }
+    if r.random() < 0.2:
+        answers[r.choice(sorted(answers))] = None
+    asked = None not in (answers["extension_width"], answers["extension_projection"])
+    typed = {"zones": {"slab": 150}, "openings": {"jamb_dpc": 112.5}, "cut_ins": {"courses": 3}}
+    rows = {**job.rows}
+    for table in plan().tables.values():
+        if table.rows_offered:
+            own: list[dict[str, Any]] = [{} for _ in range(table.rows_offered)]
+            if asked and table.name in typed and r.random() < 0.4:
+                own[0] = typed[table.name]
+            rows[table.name] = [*own, *job.rows[table.name]]
+    return replace(
+        job,
+        rows=rows,
+        particulars={**job.particulars, **answers},
+        assumed={"assumed_bay": 1.2} if r.random() < 0.5 else {},
+    )
 
 
 def _overrides(r: random.Random) -> dict[str, float]:

@@ -17,7 +17,7 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
 from .. import __version__
-from ..estimate import Room
+from ..estimate import Room, unusable_rows
 from ..guards import ROWS_UNCHECKED, ROWS_UNWIRED
 from ..plan import FILLED, TYPED_CELLS
 from ..rules import NOT_AVAILABLE
@@ -73,6 +73,7 @@ class _Stamp:
         self.ledger, self.template, self.built = ledger, template, built
         self.plan, self.layout = ledger.plan, built.layout
         self.formulas = Formulas(self.plan, built.layout)
+        self.unusable = unusable_rows(ledger)
 
     def all(self) -> None:
         for sheet in self.built.workbook.worksheets:
@@ -169,7 +170,10 @@ class _Stamp:
                     self._copy(sheet, donor, row)
             elif place in GUARDS:
                 guard = getattr(guard_columns, place)(table, self.layout)
-                self._column(sheet, donor, span, guard, lambda n: 1, FLAG)
+                held = self.unusable if place == "checked" else frozenset()
+                self._column(
+                    sheet, donor, span, guard, lambda n, h=held: int((name, n) not in h), FLAG
+                )
             elif place == POSITION:
                 above = f"ROW()-ROW($A${span.first - 1})"
                 self._column(sheet, donor, span, above, lambda n: n, EACH)

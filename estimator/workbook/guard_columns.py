@@ -24,8 +24,9 @@ def checked(table: Table, layout: Layout) -> str:
     terms = [
         term
         for i in table.inputs
-        if (term := _usable(i, layout.own(table.name, i.name), table, layout))
+        if (term := _usable(i, layout.own(table.name, _tested(i, table)), table, layout))
     ]
+    terms += [_answered(i, table, layout) for i in table.inputs if _is_asked_of_both(i, table)]
     if not key_is_typed:
         return "*".join(terms) or "1"
     column = layout.whole(table.name, table.key_in_use, table.name)

@@ -1,0 +1,206 @@
+"""The one-page form: the same extension from a few answers, and typed row by row.
+
+An invented lean-to: 4.0 m wide and 3.0 m deep inside, brick 102.5 + cavity 100 + block 100, so
+302.5 mm thick and 4.605 m wide outside. Levels: floor 0, ground -0.15, formation -0.60. The new
+DPC lies 150 above the ground: at 0.
+"""
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from estimator.errors import JobError
+from estimator.estimate import estimate, rows_in_use
+from estimator.job import Job, check_job
+from estimator.plan import FILLED
+from estimator.rules.evaluate import Ledger, is_available
+
+from .small_jobs import bare_job, edge, row, wall, zone
+
+ANSWERS = {
+    "extension_width": 4.0,
+    "extension_projection": 3.0,
+    "extension_wall": "brick 102.5, cavity 100, block 100",
+    "extension_floor": "screed 65, insulation 120, slab 150, on DPM",
+    "extension_finished": 0.0,
+    "extension_ground": -0.15,
+    "extension_formation": -0.6,
+    "extension_old_wall": "cavity, clear",
+    "extension_old_dpc": -0.1,
+    "extension_roof": "lean-to",
+    "extension_pitch": 15.0,
+    "extension_eaves": 2.3,
+    "extension_doors": 1.0,
+    "extension_door_width": 2.4,
+    "extension_windows": 2.0,
+    "extension_window_width": 1.2,
+    "extension_window_height": 1.05,
+    "extension_old_vents": 2.0,
+}
+
+
+def formed(**changed: Any) -> Job:
+    """The job with the form answered, and nothing typed in any list."""
+    job = bare_job()
+    return replace(job, particulars={**job.particulars, **ANSWERS, **changed})
+
+
+def typed() -> Job:
+    """The same job typed row by row. The tie-ins: 2.3 + (3.0 + 0.3025) × tan 15° = 3.184902."""
+    dpc = {"kind": "new wall", "dpc_level": 0.0}
+    turned_up = 335  # 65 + 120 + 150: finished floor to membrane
+    return bare_job(
+        zones=[zone("X1", 4, 3, formation_level=-0.6)],
+        edges=[
+            edge("E1", "X1", "A1", 4, kind="existing wall with DPC", dpc_level=-0.1, dress=25),
+            edge("E2", "X1", "A2", 1.6, **dpc),
+            edge("E3", "X1", "A2", 2.4, kind="threshold", typed_turn_up=turned_up),
+            edge("E4", "X1", "B1", 3, **dpc),
+            edge("E5", "X1", "B2", 3, **dpc),
+        ],
+        walls=[
+            wall("W", 10, measured_on="inside face", external_corners=2, ends_at_existing=2,
+                 dpc_height=150),
+        ],
+        openings=[
+            row("openings", mark="D", wall="W", kind="level-access door", number=1, width=2.4,
+                height=2.1, lintel=2.7, closer=50),
+            row("openings", mark="N", wall="W", kind="window", number=2, width=1.2, height=1.05,
+                lintel=1.5, closer=50),
+        ],
+        old_walls=[row("old_walls", mark="H", kind="cavity, clear", outer_leaf=102.5, cavity=50)],
+        cut_ins=[
+            row("cut_ins", mark="C", wall="H", kind="above a new roof", number=1, length=4.605,
+                courses=2, unit_length=0.9, unit_lap=100, bay_most=0.9),
+        ],
+        tie_ins=[row("tie_ins", mark="T", wall="W", number=2, height=3.184902)],
+        old_vents=[
+            row("old_vents", mark="V", wall="W", number=2, projection=3, old_leaf=102.5, size=110,
+                stock=3),
+        ],
+    )  # fmt: skip
+
+
+def lines(ledger: Ledger) -> dict[str, float]:
+    return dict(zip(ledger.column("lines", "key"), ledger.column("lines", "net"), strict=True))
+
+
+def test_the_form_alone_gives_what_typing_gives() -> None:
+    by_form, by_hand = estimate(formed()), estimate(typed())
+    found, expected = lines(by_form), lines(by_hand)
+    assert found == pytest.approx(expected, abs=1e-5)
+    assert sum(v > 0 for v in expected.values()) > 15
+    for name in ("packs", "laid"):
+        assert by_form.column("book", name) == pytest.approx(by_hand.column("book", name), abs=1e-5)
+    assert is_available(by_hand.cell("quote_total"))
+    assert by_form.cell("quote_total") == by_hand.cell("quote_total")
+    assert by_form.column("measures", "measured") == pytest.approx(
+        by_hand.column("measures", "measured"), abs=1e-5
+    )
+
+
+def test_the_form_worked_by_hand() -> None:
+    """Some of it with the working.
+
+    Outer leaf, centre 51.25 behind the face of 302.5: inside 10 m, two corners, moved out by
+    251.25: 10 + 2 × 0.25125 × 2 = 11.005. Tray: 4.605 / 0.225 = 20.47, up to 21 bricks; 2 courses:
+    42. Ducts: 2 × (3 + 0.3025 + 0.1025) = 6.81. Floor 12 m². Turned up at the house: from DPM
+    -0.335 to DPC -0.1 is 235, and 25 into the chase: 260.
+    """
+    ledger = estimate(formed())
+    assert lines(ledger)["outer_dpc"] == pytest.approx(11.005)
+    assert lines(ledger)["ducts"] == pytest.approx(6.81)
+    assert lines(ledger)["dpm"] == pytest.approx(12)
+    assert ledger.figure("cut_ins", 1, "bricks_out") == 42
+    assert ledger.figure("edges", 1, "turn_up") == pytest.approx(260)
+    assert ledger.figure("tie_ins", 1, "used_height") == pytest.approx(3.184902, abs=1e-6)
+
+
+def test_rows_are_those_that_would_be_typed() -> None:
+    rows = rows_in_use(formed(), "test")
+    check_job(replace(formed(), rows=rows), "test")
+    assert [r["mark"] for r in rows["edges"]] == ["X1-A1", "X1-A2", "X1-A2d", "X1-B1", "X1-B2"]
+
+
+def test_what_is_typed_wins_and_is_said() -> None:
+    """The projection of the list is typed over in the zone only: 4 × 3.5, and the edges disagree."""
+    job = formed()
+    rows = {**job.rows, "zones": [{"side_b": 3.5, "slab": 100}]}
+    ledger = estimate(replace(job, rows=rows))
+    assert ledger.figure("zones", 1, "used_side_b") == 3.5
+    assert ledger.figure("zones", 1, "form_side_b") == 3.0
+    assert ledger.figure("zones", 1, "used_slab") == 100
+    assert ledger.figure("zones", 1, "filled_by") == "form, unless typed"
+    assert ledger.cell("edges_disagree") == 1
+    wider = estimate(replace(job, rows=rows, particulars={**job.particulars, "extension_width": 5}))
+    assert wider.figure("zones", 1, "used_side_b") == 3.5
+    assert wider.figure("zones", 1, "used_side_a") == 5
+
+
+def test_without_answers_the_form_fills_nothing() -> None:
+    job = typed()
+    ledger = estimate(job)
+    assert ledger.cell("extension_asked") == 0
+    for table in FILLED:
+        if table.rows_offered:
+            assert set(ledger.column(table.name, "filled_by")) <= {"typed", ""}
+
+
+@pytest.mark.parametrize(
+    ("changed", "moved"),
+    [
+        ({"extension_width": 5}, ("dpm", "outer_dpc", "cut_in_units", "perimeter_strip")),
+        ({"extension_projection": 4}, ("dpm", "ducts", "tie_dpc", "outer_dpc")),
+        ({"extension_wall": "brick 102.5, cavity 150, block 100"}, ("outer_dpc", "ducts")),
+        ({"extension_floor": "screed 65, insulation 150, slab 150, on DPM"}, ("hardcore",)),
+        ({"extension_formation": -0.7}, ("hardcore",)),
+        ({"extension_old_wall": "solid"}, ("cut_in_units", "cut_in_stop_ends")),
+        ({"extension_roof": "clear of the house wall"}, ("cut_in_units", "tie_dpc")),
+        ({"extension_doors": 0}, ("trays", "stop_ends")),
+        ({"extension_windows": 3}, ("trays", "stop_ends", "sill_dpc")),
+        ({"extension_old_vents": 0}, ("ducts", "sleeves")),
+        ({"extension_eaves": 2.5}, ("tie_dpc", "tie_joints")),
+    ],
+)
+def test_each_answer_moves_what_it_should(changed: dict[str, Any], moved: tuple[str, ...]) -> None:
+    before, after = lines(estimate(formed())), lines(estimate(formed(**changed)))
+    assert [k for k in moved if before[k] == after[k]] == []
+
+
+def test_a_wall_that_is_not_known_has_no_count_and_is_asked() -> None:
+    ledger = estimate(formed(extension_old_wall=None, extension_old_dpc=None))
+    assert ledger.figure("old_walls", 1, "used_kind") == "unknown"
+    assert lines(ledger)["cut_in_units"] == 0
+    assert ledger.figure("edges", 1, "turn_up") == pytest.approx(335)  # to the finished floor
+    found = dict(
+        zip(ledger.column("open_questions", "key"), ledger.column("open_questions", "open"),
+            strict=True)
+    )  # fmt: skip
+    assert found["old_walls"] == found["old_dpc"] == found["uncounted"] == 1
+    assert found["answers_left"] == 2
+
+
+def test_what_is_assumed_is_counted_until_it_is_typed() -> None:
+    """All twelve figures are needed by this job; typing one leaves eleven."""
+    assert estimate(formed()).cell("figures_assumed") == 12
+    job = replace(formed(), assumed={"assumed_courses": 3})
+    ledger = estimate(job)
+    assert ledger.cell("figures_assumed") == 11
+    assert ledger.figure("cut_ins", 1, "bricks_out") == 63  # 21 bricks in 3 courses
+
+
+def test_a_blank_answer_refuses_the_total_and_is_counted() -> None:
+    ledger = estimate(formed(extension_eaves=None))
+    assert ledger.cell("answers_blank") == 1
+    assert ledger.cell("rows_unchecked") == 1  # the tie-in has no height
+    assert not is_available(ledger.cell("quote_total"))
+
+
+def test_a_row_of_the_form_typed_over_in_vain_is_counted() -> None:
+    """No windows: what was typed over in their row would be lost."""
+    job = formed(extension_windows=0)
+    rows = {**job.rows, "openings": [{}, {"width": 1.5}]}
+    assert estimate(replace(job, rows=rows)).cell("rows_unchecked") == 1
+    with pytest.raises(JobError, match="openings: found 'XN'"):
+        rows_in_use(replace(job, rows=rows), "test")
