@@ -1,6 +1,6 @@
 """What stands against a quote: each count is a named cell, and any above 0 refuses the total."""
 
-from . import quote, vat
+from . import quote, vat, work
 from .rules import (
     Item,
     count_of,
@@ -67,6 +67,7 @@ def rolls_beyond(book_roll_no: Column, layout_roll_no: Column, zone_side_a: Colu
 def lines_beyond(
     book_quote_no: Column,
     supplier_quote_no: Column,
+    work_line_quote_no: Column,
     quote_line_position: Column,
     book_order_no: Column,
     order_line_position: Column,
@@ -76,7 +77,11 @@ def lines_beyond(
     """Lines for which there is no room in the quote or in the order lists."""
     return most(
         0,
-        most(largest_of(book_quote_no), largest_of(supplier_quote_no))
+        most(
+            largest_of(book_quote_no),
+            largest_of(supplier_quote_no),
+            largest_of(work_line_quote_no),
+        )
         - largest_of(quote_line_position),
         largest_of(book_order_no) - largest_of(order_line_position),
         largest_of(line_scope_no) - largest_of(scope_line_position),
@@ -84,14 +89,32 @@ def lines_beyond(
 
 
 @rule
+def site_lines_beyond(
+    hold_site_no: Column, measure_site_no: Column, site_line_position: Column
+) -> Each:
+    """Things counted for which there is no room on the sheet for site."""
+    return most(
+        0,
+        most(largest_of(hold_site_no), largest_of(measure_site_no))
+        - largest_of(site_line_position),
+    )
+
+
+@rule
 def lines_disagree(
-    quote_line_amount: Column, book_quoted: Column, supplier_delivery_price: Column
+    quote_line_amount: Column,
+    book_quoted: Column,
+    supplier_delivery_price: Column,
+    work_line_amount: Column,
 ) -> Flag:
-    """1 when the lines of the quote are not those of the price book and the deliveries."""
+    """1 when the lines of the quote are not those of price book, deliveries and work."""
     return where(
         less(
             0.005,
-            apart(total(quote_line_amount), total(book_quoted) + total(supplier_delivery_price)),
+            apart(
+                total(quote_line_amount),
+                total(book_quoted) + total(supplier_delivery_price) + total(work_line_amount),
+            ),
         ),
         1,
         0,
@@ -124,6 +147,7 @@ def problems_typed(
     vat_unreasoned: Flag,
     vat_rate_differs: Flag,
     vat_to_householder: Flag,
+    work_misfits: Each,
 ) -> Each:
     """What was typed and cannot be."""
     return (
@@ -137,6 +161,7 @@ def problems_typed(
         + vat_unreasoned
         + vat_rate_differs
         + vat_to_householder
+        + work_misfits
     )
 
 
@@ -145,6 +170,7 @@ def problems_worked(
     needs_uncovered: Each,
     rolls_beyond: Each,
     lines_beyond: Each,
+    site_lines_beyond: Each,
     lines_disagree: Flag,
     needs_disagree: Flag,
     nothing_quoted: Flag,
@@ -154,6 +180,7 @@ def problems_worked(
         needs_uncovered
         + rolls_beyond
         + lines_beyond
+        + site_lines_beyond
         + lines_disagree
         + needs_disagree
         + nothing_quoted
@@ -196,11 +223,13 @@ COUNTS: tuple[Item, ...] = (
     worked(walls_disagree, "Wall runs that do not hold together"),
     worked(rolls_beyond, "Sheet rolls stocked beyond those laid out"),
     worked(lines_beyond, "Lines beyond the room in the quote or the orders"),
-    worked(lines_disagree, "Quote lines that are not those of the price book"),
+    worked(site_lines_beyond, "Things counted beyond the room on the sheet for site"),
+    worked(lines_disagree, "Quote lines that are not those of the price book and of work"),
     worked(needs_disagree, "Needs bought twice, or lost"),
     worked(nothing_quoted, "Nothing to quote for"),
     *quote.COUNTS,
     *vat.COUNTS,
+    *work.COUNTS,
 )
 CELLS: tuple[Item, ...] = (
     *COUNTS,

@@ -27,6 +27,7 @@ _SECTIONS = (
     "lines",
     "line_status",
     "reasons",
+    "hold_points",
     "wastage_applies",
     "prices",
     *(t.name for t in _FROM_JOB_FILE),
@@ -79,6 +80,7 @@ def read_job(path: Path) -> Job:
         line_suppliers=_mapping(entries, "lines", place),
         line_status=_mapping(entries, "line_status", place),
         reasons=_mapping(entries, "reasons", place),
+        own_notices=_mapping(entries, "hold_points", place),
         wastage=wastage,
         wastage_applies=_mapping(entries, "wastage_applies", place),
     )

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import Any
 
-from . import allowances, checks, guards, measures, quote, vat
+from . import allowances, checks, guards, measures, quote, scope, vat, work
 from .basis import Basis, shipped_bases
 from .buying import sheet, suppliers, whole_list
 from .buying.book import BOOK
@@ -16,6 +16,7 @@ from .buying.totals import TOTALS
 from .rules import Plan, Table, rule, same, sum_of, text, where, worked
 from .rules.tables import Input
 from .rules.units import Column, Each, Text, TextColumn
+from .site import holds
 from .takeoff import methods
 from .takeoff.abutments import ABUTMENT_KIND_ROWS, ABUTMENT_KINDS, ABUTMENTS
 from .takeoff.edges import EDGE_KIND_ROWS, EDGE_KINDS, EDGES
@@ -53,10 +54,12 @@ PARTICULARS: tuple[Input, ...] = (
     text("quote_valid", "Valid", "For how long the quote stands."),
     text("job_notes", "Notes", required=False),
     allowances.CHOICE,
+    holds.CHOICE,
     text("supplier_choice", "Buy from", choice_of="suppliers.name",
          help="For every line that does not name its own."),
     *methods.INPUTS,
     *quote.INPUTS,
+    *work.INPUTS,
     *vat.INPUTS,
 )  # fmt: skip
 
@@ -70,6 +73,7 @@ FILLED: tuple[Table, ...] = (
     ABUTMENTS,
     suppliers.SUPPLIERS,
     BOOK,
+    work.WORK_LINES,
 )
 
 # The rows of the lists that come with the program.
@@ -82,6 +86,9 @@ SHIPPED_ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
     "materials": MATERIAL_ROWS,
     "vat_statuses": vat.VAT_STATUS_ROWS,
     "measures": measures.MEASURE_ROWS,
+    "nations": holds.NATION_ROWS,
+    "work_kinds": work.WORK_KIND_ROWS,
+    "out_of_scope": scope.OUT_OF_SCOPE_ROWS,
 }
 
 
@@ -104,6 +111,8 @@ def plan() -> Plan:
             ABUTMENT_KINDS,
             STAGES,
             vat.VAT_STATUSES,
+            work.WORK_KINDS,
+            holds.NATIONS_TABLE,
             MATERIALS,
             suppliers.SUPPLIERS,
             BOOK,
@@ -121,8 +130,12 @@ def plan() -> Plan:
             ORDER_LINES,
             measures.MEASURES,
             TOTALS,
+            work.WORK_LINES,
+            holds.HOLDS,
+            holds.SITE_LINES,
             quote.QUOTE_LINES,
-            quote.SCOPE_LINES,
+            scope.SCOPE_LINES,
+            scope.OUT_OF_SCOPE,
             quote.OVERRIDES,
             allowances.SOURCES,
         ),
@@ -136,6 +149,8 @@ def plan() -> Plan:
             *methods.CELLS,
             worked(weep_step, "Weeps built apart"),
             worked(weep_first, "First weep built at"),
+            *holds.CELLS,
+            *work.CELLS,
             *guards.CELLS,
             *quote.CELLS,
             *vat.CELLS,

@@ -17,7 +17,8 @@ WORKED_ONCE = (
     *("basis_slot", "supplier_slot", "weep_step", "weep_first", "sheet_slot", "sheet_row"),
     *("sheet_preference", "cross_joints", "whole_strips", "one_piece", "weep_inserts"),
     *("weep_vents", "vat_row", "cost_factor", "price_factor", "document_word"),
-    *("document_promise", "vat_sentence"),
+    *("document_promise", "vat_sentence", "price_covers", "nation_slot", "lines_before_work"),
+    *("percentage_base", "base_provisional", "sums_set_aside"),
 )
 
 
@@ -189,6 +190,8 @@ def kinds(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
         "abutment_kinds",
         "stages",
         "vat_statuses",
+        "nations",
+        "work_kinds",
         "measures",
     ):
         table = tables[name]
