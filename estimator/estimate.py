@@ -12,7 +12,7 @@ from .checks import PRODUCT_CHECKS, SITE_CHECKS, check_rows
 from .job import Job
 from .plan import FILLED, SHIPPED_ROWS, bases, plan
 from .rules.evaluate import AT, FROM, LINKS, Ledger
-from .site.holds import hold_rows
+from .site import holds
 from .takeoff.layouts import LAYOUT_LINKS, ROLLS_LAID_OUT
 
 Rows = list[dict[str, Any]]
@@ -22,7 +22,7 @@ Rows = list[dict[str, Any]]
 class Room:
     """How many spare rows each list gets beyond those filled, and how many spare lines are printed.
 
-    `lines` are those of quote and orders, `counted` those of the scope list and the site sheet.
+    `lines` are those of quote and orders, `counted` those of the scope and of each hold point.
     """
 
     spare: Mapping[str, int] = field(default_factory=dict)
@@ -37,7 +37,7 @@ class Room:
 NO_ROOM = Room()
 USUAL_ROOM, BLANK_ROOM = (
     Room({t.name: t.spare[n] for t in FILLED if t.grows}, lines, counted)
-    for n, (lines, counted) in enumerate(((5, 8), (24, 1000)))
+    for n, (lines, counted) in enumerate(((5, 4), (24, 1000)))
 )
 
 
@@ -56,7 +56,7 @@ def estimate(job: Job, room: Room = NO_ROOM, unchecked: int = 0) -> Ledger:
         "sources": source_rows(bases()),
         "checks": check_rows(SITE_CHECKS, job.reasons),
         "product_checks": check_rows(PRODUCT_CHECKS, job.reasons),
-        "hold_points": hold_rows(job.own_notices),
+        "hold_points": holds.hold_rows(job.own_notices),
     }
     rows |= {t.name: [dict(r) for r in job.rows[t.name]] for t in FILLED}
     rows["suppliers"] += [{} for _ in range(SUPPLIER_SLOTS - len(rows["suppliers"]))]
@@ -69,15 +69,15 @@ def estimate(job: Job, room: Room = NO_ROOM, unchecked: int = 0) -> Ledger:
         "order_lines": len(rows["book"]),
         "quote_lines": len(rows["book"]) + SUPPLIER_SLOTS + len(rows["work_lines"]),
         "scope_lines": len(LINES),
-        "site_lines": len(rows["hold_points"]) + len(rows["measures"]),
+        **{t.name: holds.inspected(n, rows["measures"]) for n, t in enumerate(holds.ITEMS, 1)},
     }
     ledger = _ledger(rows, typed, lengths)
     if not room.lines:
         return ledger
     for table, spare in (("order_lines", room.lines), ("quote_lines", room.lines)):
         lengths[table] = _used(ledger, table) + spare
-    for table in ("scope_lines", "site_lines"):
-        lengths[table] = min(lengths[table], _used(ledger, table) + room.counted)
+    for table in ("scope_lines", *(t.name for t in holds.ITEMS)):
+        lengths[table] = max(1, min(lengths[table], _used(ledger, table) + room.counted))
     return _ledger(rows, typed, lengths)
 
 

@@ -17,6 +17,7 @@ from .rules import (
 )
 from .rules.differing import apart
 from .rules.units import EACH, Column, Each, Flag, Text
+from .site import holds
 
 
 @rule
@@ -85,18 +86,6 @@ def lines_beyond(
         - largest_of(quote_line_position),
         largest_of(book_order_no) - largest_of(order_line_position),
         largest_of(line_scope_no) - largest_of(scope_line_position),
-    )
-
-
-@rule
-def site_lines_beyond(
-    hold_site_no: Column, measure_site_no: Column, site_line_position: Column
-) -> Each:
-    """Things counted for which there is no room on the sheet for site."""
-    return most(
-        0,
-        most(largest_of(hold_site_no), largest_of(measure_site_no))
-        - largest_of(site_line_position),
     )
 
 
@@ -170,7 +159,7 @@ def problems_worked(
     needs_uncovered: Each,
     rolls_beyond: Each,
     lines_beyond: Each,
-    site_lines_beyond: Each,
+    items_unshown: Each,
     lines_disagree: Flag,
     needs_disagree: Flag,
     nothing_quoted: Flag,
@@ -180,7 +169,7 @@ def problems_worked(
         needs_uncovered
         + rolls_beyond
         + lines_beyond
-        + site_lines_beyond
+        + items_unshown
         + lines_disagree
         + needs_disagree
         + nothing_quoted
@@ -223,13 +212,13 @@ COUNTS: tuple[Item, ...] = (
     worked(walls_disagree, "Wall runs that do not hold together"),
     worked(rolls_beyond, "Sheet rolls stocked beyond those laid out"),
     worked(lines_beyond, "Lines beyond the room in the quote or the orders"),
-    worked(site_lines_beyond, "Things counted beyond the room on the sheet for site"),
     worked(lines_disagree, "Quote lines that are not those of the price book and of work"),
     worked(needs_disagree, "Needs bought twice, or lost"),
     worked(nothing_quoted, "Nothing to quote for"),
     *quote.COUNTS,
     *vat.COUNTS,
     *work.COUNTS,
+    *holds.COUNTS,
 )
 CELLS: tuple[Item, ...] = (
     *COUNTS,

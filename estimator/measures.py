@@ -14,9 +14,7 @@ from .rules import (
     Table,
     Varied,
     beside,
-    both,
     count_of,
-    either,
     less,
     rule,
     same,
@@ -63,7 +61,7 @@ def provisional(line_no: Each, line_provisional: Column) -> Flag:
 
 
 @rule
-def site_no(
+def hold_place(
     measured: Amount,
     hold_no: Each,
     position: Each,
@@ -71,16 +69,13 @@ def site_no(
     measure_hold_no: Column,
     measure_position: Column,
 ) -> Each:
-    """The line of the site sheet it stands on, under its hold point; 0 where there is none."""
+    """Its place among what is inspected at its hold point; 0 where there is none of it."""
     return where(
         less(0, measured),
-        hold_no
-        + count_of(
+        count_of(
+            same(measure_hold_no, hold_no),
             less(0, measure_measured),
-            either(
-                less(measure_hold_no, hold_no),
-                both(same(measure_hold_no, hold_no), less(measure_position, position + 1)),
-            ),
+            less(measure_position, position + 1),
         ),
         0,
     )
@@ -100,7 +95,7 @@ MEASURES = Table(
                rules=(*(rule_of(bought_for) for _ in LINES), *(rule_of(c.work) for c in COUNTS))),
         worked(measured),
         worked(provisional),
-        worked(site_no, "Site line"),
+        worked(hold_place, "Place at its hold point"),
     ),
     key="key",
     guarded=False,

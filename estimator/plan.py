@@ -91,6 +91,9 @@ SHIPPED_ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
     "out_of_scope": scope.OUT_OF_SCOPE_ROWS,
 }
 
+# The sheet for site: each hold point, its list, and the cells of its words.
+HOLD_BLOCKS = holds.BLOCKS
+
 
 @cache
 def bases() -> tuple[Basis, ...]:
@@ -132,7 +135,7 @@ def plan() -> Plan:
             TOTALS,
             work.WORK_LINES,
             holds.HOLDS,
-            holds.SITE_LINES,
+            *holds.ITEMS,
             quote.QUOTE_LINES,
             scope.SCOPE_LINES,
             scope.OUT_OF_SCOPE,

@@ -1,6 +1,6 @@
 """The hold points as lists: who is told, the job's own words, and the sheet for site."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from ..buying.lines import HOLD_POINTS
@@ -19,6 +19,7 @@ from ..rules import (
     where,
     worked,
 )
+from ..rules.tables import Item, WholeColumn
 from ..rules.units import TEXT, Amount, Column, Each, Text, TextColumn
 from .reading import NATIONS, looked_for, nations
 
@@ -73,18 +74,6 @@ def stands_on(own_notice: Text, told_source: Text) -> Text:
     )
 
 
-@rule
-def counted_items(position: Each, measure_hold_no: Column, measure_measured: Column) -> Each:
-    """Things counted that are inspected here."""
-    return count_of(same(measure_hold_no, position), less(0, measure_measured))
-
-
-@rule
-def site_no(position: Each, measure_hold_no: Column, measure_measured: Column) -> Each:
-    """The line of the site sheet it stands on: after all hold points before it and their items."""
-    return position + count_of(less(measure_hold_no, position), less(0, measure_measured))
-
-
 _NUMBERED = tuple(enumerate(NATIONS, 1))
 
 HOLDS = Table(
@@ -94,7 +83,8 @@ HOLDS = Table(
     (
         Fixed("name", "Hold point", TEXT),
         text("own_notice", "Your own words for the notice",
-             "Replaces the shipped words; blank: those of the nation.", required=False),
+             "Replaces the shipped words; blank: those of the nation. Two lines are printed.",
+             required=False),
         Fixed("look_for", "What to look for", TEXT),
         *(Fixed(f"tell_{n}", f"To be told, {name}", TEXT) for n, name in _NUMBERED),
         *(Fixed(f"source_{n}", f"Source, {name}", TEXT) for n, name in _NUMBERED),
@@ -102,8 +92,6 @@ HOLDS = Table(
         worked(told_source, "Source"),
         worked(notice, "Notice in use"),
         worked(stands_on, "Stands on"),
-        worked(counted_items, "Items"),
-        worked(site_no, "Site line"),
     ),
     key="name",
     guarded=False,
@@ -128,45 +116,21 @@ def hold_rows(own_notices: Mapping[str, str]) -> list[dict[str, Any]]:
 
 
 @rule
-def hold_row(position: Each, hold_site_no: Column, hold_position: Column) -> Each:
-    """The hold point that starts on this line; 0 where none does."""
-    return sum_of(hold_position, same(hold_site_no, position))
+def measure_row(
+    position: Each,
+    hold: Each,
+    measure_hold_no: Column,
+    measure_hold_place: Column,
+    measure_position: Column,
+) -> Each:
+    """The thing counted that stands on this line of its hold point; 0 where none does."""
+    return sum_of(measure_position, same(measure_hold_no, hold), same(measure_hold_place, position))
 
 
 @rule
-def measure_row(position: Each, measure_site_no: Column, measure_position: Column) -> Each:
-    """The thing counted that stands on this line; 0 where none does."""
-    return sum_of(measure_position, same(measure_site_no, position))
-
-
-@rule
-def what(
-    hold_row: Each, measure_row: Each, hold_look_for: TextColumn, measure_label: TextColumn
-) -> Text:
-    """What to look for at the hold point; under it, what is counted."""
-    return where(
-        less(0, hold_row),
-        beside(hold_look_for, hold_row),
-        where(less(0, measure_row), beside(measure_label, measure_row), ""),
-    )
-
-
-@rule
-def hold_point(hold_row: Each, hold_name: TextColumn) -> Text:
-    """The hold point, on its first line."""
-    return where(less(0, hold_row), beside(hold_name, hold_row), "")
-
-
-@rule
-def to_tell(hold_row: Each, hold_notice: TextColumn) -> Text:
-    """Who is to be told and when."""
-    return where(less(0, hold_row), beside(hold_notice, hold_row), "")
-
-
-@rule
-def says_so(hold_row: Each, hold_stands_on: TextColumn) -> Text:
-    """Where that stands."""
-    return where(less(0, hold_row), beside(hold_stands_on, hold_row), "")
+def what(measure_row: Each, measure_label: TextColumn) -> Text:
+    """What is counted."""
+    return where(less(0, measure_row), beside(measure_label, measure_row), "")
 
 
 @rule
@@ -181,23 +145,86 @@ def unit(measure_row: Each, measure_unit: TextColumn) -> Text:
     return where(less(0, measure_row), beside(measure_unit, measure_row), "")
 
 
-SITE_LINES = Table(
-    "site_lines",
-    "site_line",
-    "Hold points in site order",
-    (
-        worked(hold_row, "Hold point no."),
-        worked(measure_row, "Counted no."),
-        worked(what, "What to look for, and what is counted"),
-        worked(hold_point, "Hold point"),
-        worked(to_tell, "Who is to be told, and when"),
-        worked(says_so, "Where that stands"),
-        worked(quantity, "Quantity"),
+# Each hold point has its list, so that its words may stand above it as tall as they need to be.
+SLUGS = tuple(name.lower().replace(" ", "_") for name in HOLD_POINTS)
+
+
+def _items(slug: str, name: str, number: int) -> Table:
+    columns = (
+        worked(measure_row, "Counted no.", hold=number),
+        worked(what, "Counted here"),
+        worked(quantity),
         worked(unit),
-    ),
-    key="what",
+    )
+    return Table(f"{slug}_items", f"{slug}_item", f"Counted at: {name}", columns, key="what")
+
+
+ITEMS = tuple(
+    _items(slug, name, n) for n, (slug, name) in enumerate(zip(SLUGS, HOLD_POINTS, strict=True), 1)
 )
+
+
+def inspected(number: int, measures: Iterable[Mapping[str, Any]]) -> int:
+    """How many things are inspected at a hold point, counted from 1, where the job has them all."""
+    return sum(m["hold_no"] == number for m in measures)
+
+
+@rule
+def in_row(place: Each, column: TextColumn) -> Text:
+    """The text of the hold point in that place."""
+    return beside(column, place)
+
+
+def _text(name: str, label: str, place: int, column: str) -> Item:
+    return worked(in_row, label, name, place=place, column=WholeColumn("hold_points", column))
+
+
+_WORDS = (
+    ("look_at", "Look for", "look_for"),
+    ("tell_at", "To be told", "notice"),
+    ("source_at", "Source", "stands_on"),
+)
+# Each hold point, the name of its list, and of the cells that hold its words.
+BLOCKS = tuple(
+    (name, table.name, tuple(f"{cell}_{slug}" for cell, _, _ in _WORDS))
+    for name, slug, table in zip(HOLD_POINTS, SLUGS, ITEMS, strict=True)
+)
+
+
+@rule
+def items_unshown(
+    measure_measured: Column,
+    before_start_item_measure_row: Column,
+    foundations_item_measure_row: Column,
+    hardcore_and_blinding_item_measure_row: Column,
+    dpm_before_insulation_or_concrete_item_measure_row: Column,
+    dpc_before_building_on_item_measure_row: Column,
+    openings_before_the_lintel_course_item_measure_row: Column,
+    roof_abutments_before_covering_item_measure_row: Column,
+    completion_item_measure_row: Column,
+) -> Each:
+    """Things counted for which there is no room on the sheet for site."""
+    return (
+        count_of(less(0, measure_measured))
+        - count_of(less(0, before_start_item_measure_row))
+        - count_of(less(0, foundations_item_measure_row))
+        - count_of(less(0, hardcore_and_blinding_item_measure_row))
+        - count_of(less(0, dpm_before_insulation_or_concrete_item_measure_row))
+        - count_of(less(0, dpc_before_building_on_item_measure_row))
+        - count_of(less(0, openings_before_the_lintel_course_item_measure_row))
+        - count_of(less(0, roof_abutments_before_covering_item_measure_row))
+        - count_of(less(0, completion_item_measure_row))
+    )
+
 
 CHOICE = text("site_nation", "Nation", "Whose building regulations: it decides who is told, and when.",
               choices=NATIONS)  # fmt: skip
-CELLS = (worked(nation_slot, "Nation no."),)
+CELLS = (
+    worked(nation_slot, "Nation no."),
+    *(
+        _text(f"{cell}_{slug}", f"{label}, {name}", n, column)
+        for n, (slug, name) in enumerate(zip(SLUGS, HOLD_POINTS, strict=True), 1)
+        for cell, label, column in _WORDS
+    ),
+)
+COUNTS = (worked(items_unshown, "Things counted beyond the room on the sheet for site"),)

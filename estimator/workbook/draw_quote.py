@@ -1,5 +1,7 @@
 """Draws the sheets of the template that price: quantities, orders, the quote."""
 
+from copy import copy
+
 from openpyxl import Workbook
 from openpyxl.formatting.rule import FormulaRule
 from openpyxl.styles import Alignment, Border, Side
@@ -133,6 +135,7 @@ def quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
     for letter, width in zip("ABCDEF", (19, 41, 8, 11, 8, 12), strict=True):
         sheet.column_dimensions[letter].width = width
     page.widened = frozenset("ABCDEF")
+    page.titles = False  # they would stand above the scope, which has its own
     page.row = 3
     for label, name in (
         ("Guidance", "document_title"),
@@ -235,7 +238,7 @@ def _scope(page: Page, tables: dict[str, Table]) -> None:
         [*printed, None, None, POSITION, *(c.name for c in scope if c.name not in printed)],
         inside=6,
     )
-    _small(page, page.row - 2, "ABCDEFG", 10.5)
+    _small(page, page.row - 2, "ABCDEFG", 11)
     _counts_whole(page, page.row - 2, "D", "C")
     page.row -= 1
     out = tables["out_of_scope"]
@@ -250,5 +253,9 @@ def _small(page: Page, line: int, letters: str, height: float) -> None:
         cell = sheet[f"{letter}{line}"]
         cell.border, cell.font = Border(), font(8)
     sheet.row_dimensions[line].height = height
+    for letter in letters[:6]:
+        for row in (line - 2, line - 1):
+            sheet[f"{letter}{row}"].fill = fill(HEADED)
+            sheet[f"{letter}{row}"].border = copy(sheet[f"A{row}"].border)
     sheet.row_dimensions[line - 2].height = 20
     sheet.row_dimensions[line - 1].height = 10

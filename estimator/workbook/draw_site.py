@@ -1,13 +1,17 @@
 """Draws the sheet for site: hold points in site order, what is counted at each, cautions."""
 
+from copy import copy
+
 from openpyxl import Workbook
 from openpyxl.formatting.rule import FormulaRule
 from openpyxl.styles import Alignment, Border, Side
 from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.styles.numbers import NumberFormat
+from openpyxl.utils import get_column_letter
 
+from ..plan import HOLD_BLOCKS
 from ..rules.tables import POSITION, Table
-from .page import BRICK, FAINT, INK, LINE, Page, font
+from .page import BRICK, FAINT, HEADED, INK, LINE, Page, fill, font
 from .template import GUARDS
 
 OLD_WALL = (
@@ -20,75 +24,80 @@ OLD_WALL = (
 )
 NOTICES = (
     "Who is to be told, and when, is a reminder: confirm every line with your building control body "
-    "before work starts. A period may run in working days. Nothing is covered before it has been seen, "
-    "or before the time allowed for a visit is over. Quantities are net, as measured."
+    "before work starts. Nothing is covered before it has been seen, or before the time allowed for a "
+    "visit is over. Quantities are net, as measured."
 )
-_INSPECTED = ("Seen by", "Date")
+_COLUMNS = "ABCDEF"
 
 
 def site(book: Workbook, tables: dict[str, Table]) -> None:
     """The sheet for site, to be printed and written on."""
-    page = Page(book, "Site", "Hold points", "", landscape=True)
+    page = Page(book, "Site", "Hold points", "", landscape=False)
     sheet = page.sheet
-    for letter, width in zip("ABCDEFGH", (20, 54, 9, 6, 38, 34, 15, 11), strict=True):
+    for letter, width in zip(_COLUMNS, (10, 52, 10, 6, 17, 13), strict=True):
         sheet.column_dimensions[letter].width = width
-    page.widened = frozenset("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+    page.widened = frozenset(get_column_letter(n) for n in range(1, 27))
+    page.titles = False
     page.row = 2
     for label, name in (("Work", "job_title"), ("Site", "site_address"), ("In", "site_nation")):
         page.put("A", label, font(9, colour=FAINT))
         page.put("B", f"{{{name}}}", font(10))
         page.row += 1
-    page.wrapped("A:H", NOTICES, 26, font(9))
-    page.wrapped("A:H", OLD_WALL, 50, font(9, colour=BRICK))
-    table = tables["site_lines"]
-    printed = ["hold_point", "what", "quantity", "unit", "to_tell", "says_so"]
-    head = page.row
-    rest = [c.name for c in table if c.name not in printed]
-    page.list(table, [*printed, None, None, POSITION, *rest], inside=8)
-    for letter, label in zip("GH", _INSPECTED, strict=True):
-        donor = sheet[f"A{head}"]
-        for row, value in ((head, label), (head + 1, None)):
-            cell = sheet[f"{letter}{row}"]
-            cell.value, cell.font, cell.fill = value, donor.font.copy(), donor.fill.copy()
-            cell.alignment = donor.alignment.copy()
-            cell.border = sheet[f"A{row}"].border.copy()
-    sheet.row_dimensions[head].height = 20
-    _line(page, head + 2)
-    printed_to = page.row
+    page.wrapped("A:F", NOTICES, 26)
+    page.wrapped("A:F", OLD_WALL, 62, font(9, colour=BRICK))
+    for number, (name, table, cells) in enumerate(HOLD_BLOCKS, 1):
+        _hold_point(page, f"{number}. {name[:1].upper()}{name[1:]}", cells)
+        _counted(page, tables[table])
+    printed_to = page.row - 1
     page.row += 1
-    page.heading("Your own words for a notice (not printed)", "ABCDEFGH")
+    page.heading("Your own words for a notice (not printed)", _COLUMNS)
     holds = tables["hold_points"]
     order = ["name", "own_notice", *GUARDS, POSITION]
     page.list(holds, [*order, *(c.name for c in holds if c.name not in order)], inside=4)
-    sheet[f"B{page.row - 2}"].alignment = Alignment(wrap_text=True, vertical="center")
-    sheet.row_dimensions[page.row - 2].height = 26
-    page.print_to = "H"
-    page.finish(last_row=printed_to - 1)
+    for letter in "AB":
+        cell = sheet[f"{letter}{page.row - 2}"]
+        cell.alignment = Alignment(wrap_text=True, vertical="center")
+    sheet.row_dimensions[page.row - 2].height = 38
+    page.print_to = "F"
+    page.finish(last_row=printed_to)
 
 
-def _line(page: Page, line: int) -> None:
-    """Heights are left to the host: a hold point needs several lines, what is counted one."""
+def _hold_point(page: Page, heading: str, cells: tuple[str, ...]) -> None:
     sheet = page.sheet
-    sheet.row_dimensions[line].height = None
-    for letter in "ABCDEFGH":
-        cell = sheet[f"{letter}{line}"]
-        cell.alignment = Alignment(
-            wrap_text=letter not in "CD",
-            vertical="top",
-            horizontal="right" if letter == "C" else "left",
+    for letter, label in zip(_COLUMNS, (heading, None, None, None, "Seen by", "Date"), strict=True):
+        cell = page.put(letter, label, font(9, True), fill=fill(HEADED))
+        cell.border = Border(top=Side("thin", color=INK))
+    sheet[f"A{page.row}"].font = font(11, True, BRICK)
+    sheet.row_dimensions[page.row].height = 18
+    page.row += 1
+    faces = (font(9), font(9, True), font(8, colour=FAINT))
+    for label, name, face, height in zip(
+        ("Look for", "Tell", None), cells, faces, (26, 26, 22), strict=True
+    ):
+        page.put("A", label, font(9, colour=FAINT), alignment=Alignment(vertical="top"))
+        sheet.merge_cells(f"B{page.row}:F{page.row}")
+        page.put(
+            "B", f"{{{name}}}", copy(face), alignment=Alignment(wrap_text=True, vertical="top")
         )
-        cell.border = Border(bottom=Side("hair", color=LINE))
-    sheet[f"A{line}"].font = font(10, True, BRICK)
-    sheet[f"B{line}"].font = sheet[f"E{line}"].font = font(9, colour=INK)
-    sheet[f"F{line}"].font = font(8, colour=FAINT)
+        sheet.row_dimensions[page.row].height = height
+        page.row += 1
+
+
+def _counted(page: Page, table: Table) -> None:
+    """One line of places, without labels: the lines are to be written on."""
+    sheet, line = page.sheet, page.row
+    places = {"B": "what", "C": "quantity", "D": "unit", "H": POSITION, "I": "measure_row"}
+    for letter, name in places.items():
+        page.put(letter, f"{{{name}}}", font(9), alignment=Alignment(vertical="center"))
+    for letter in "BCDEF":
+        sheet[f"{letter}{line}"].border = Border(bottom=Side("hair", color=LINE))
     sheet[f"C{line}"].number_format = "#,##0.00"
-    area = f"A{line}:H{line}"
-    nothing = FormulaRule([f'$D{line}=""'])
-    nothing.dxf = DifferentialStyle(numFmt=NumberFormat(numFmtId=199, formatCode='"";"";"";""'))
-    sheet.conditional_formatting.add(f"C{line}", nothing)
+    sheet[f"C{line}"].alignment = Alignment(horizontal="right", vertical="center")
     whole = FormulaRule([f'$D{line}="nr"'])
     whole.dxf = DifferentialStyle(numFmt=NumberFormat(numFmtId=198, formatCode="0"))
     sheet.conditional_formatting.add(f"C{line}", whole)
-    sheet.conditional_formatting.add(
-        area, FormulaRule([f'$A{line}<>""'], border=Border(top=Side("thin", color=INK)))
-    )
+    for letter in "HI":
+        sheet[f"{letter}{line}"].font = font(8, colour=FAINT)
+    sheet.row_dimensions[line].height = 14
+    page.name_row(f"{table.name}_line", "A", "I", line)
+    page.row += 1
