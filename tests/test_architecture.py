@@ -16,19 +16,23 @@ MAY_IMPORT = {
     "buying": {"rules"},
     "quote": {"rules"},
     "vat": {"rules"},
+    "work": {"rules"},
+    "scope": {"rules"},
+    "site": {"rules", "errors", "buying"},
     "measures": {"rules", "takeoff", "buying"},
     "checks": {"rules"},
-    "guards": {"rules", "quote", "vat"},
+    "guards": {"rules", "quote", "vat", "work", "site"},
     "basis": {"rules", "errors"},
     "allowances": {"rules", "basis"},
     "plan": {
         *("rules", "basis", "allowances", "takeoff", "buying", "quote", "vat", "checks", "guards"),
-        "measures",
+        *("measures", "work", "scope", "site"),
     },
-    "job": {"rules", "errors", "basis", "takeoff", "buying", "checks", "vat", "plan"},
+    "job": {"rules", "errors", "basis", "takeoff", "buying", "checks", "vat", "work", "plan"},
     "job_file": {"errors", "buying", "plan", "job"},
     "estimate": {
-        *("rules", "allowances", "takeoff", "buying", "guards", "plan", "job", "checks", "quote")
+        *("rules", "allowances", "takeoff", "buying", "guards", "plan", "job", "checks", "quote"),
+        "site",
     },
     "resources": set(),
     "workbook": {"", "rules", "errors", "buying", "estimate", "guards", "plan"},
@@ -42,6 +46,7 @@ MAY_IMPORT = {
 OUTSIDE = {
     "basis": {"pydantic"},
     "job": {"pydantic"},
+    "site": {"pydantic"},
     "workbook": {"openpyxl"},
     "cli": {"click"},
 }

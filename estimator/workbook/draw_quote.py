@@ -238,12 +238,12 @@ def _scope(page: Page, tables: dict[str, Table]) -> None:
         [*printed, None, None, POSITION, *(c.name for c in scope if c.name not in printed)],
         inside=6,
     )
-    _small(page, page.row - 2, "ABCDEFG", 11)
+    _small(page, page.row - 2, "ABCDEFG", 11.5)
     _counts_whole(page, page.row - 2, "D", "C")
     page.row -= 1
     out = tables["out_of_scope"]
     page.list(out, ["name", "words", None, None, None, None, POSITION], inside=6)
-    _small(page, page.row - 2, "ABCDEFG", 10.5)
+    _small(page, page.row - 2, "ABCDEFG", 11.5)
 
 
 def _small(page: Page, line: int, letters: str, height: float) -> None:
@@ -252,6 +252,10 @@ def _small(page: Page, line: int, letters: str, height: float) -> None:
     for letter in letters:
         cell = sheet[f"{letter}{line}"]
         cell.border, cell.font = Border(), font(8)
+        across = cell.alignment
+        cell.alignment = Alignment(
+            horizontal=across.horizontal, indent=across.indent, vertical="bottom"
+        )
     sheet.row_dimensions[line].height = height
     for letter in letters[:6]:
         for row in (line - 2, line - 1):
