@@ -139,7 +139,7 @@ def plan() -> Plan:
             quote.QUOTE_LINES,
             scope.SCOPE_LINES,
             scope.OUT_OF_SCOPE,
-            quote.OVERRIDES,
+            scope.OVERRIDES,
             allowances.SOURCES,
         ),
         cells=(

@@ -22,11 +22,9 @@ from .rules import (
     where,
     worked,
 )
-from .rules.reading import read
 from .rules.units import (
     PERCENT,
     POUNDS,
-    TEXT,
     Amount,
     Column,
     Each,
@@ -211,31 +209,6 @@ QUOTE_LINES = Table(
         worked(amount, "Price"),
     ),
     key="item",
-)
-
-
-@rule
-def check_row(position: Each, check_overridden_no: Column, check_position: Column) -> Each:
-    """The check whose stop was overridden that stands here; 0 past the last."""
-    return sum_of(check_position, same(check_overridden_no, position))
-
-
-@rule
-def gone_on(check_row: Each, check_label: TextColumn) -> Text:
-    """What the work goes on in spite of."""
-    return where(less(0, check_row), beside(check_label, check_row), "")
-
-
-OVERRIDES = Table(
-    "overrides",
-    "overridden",
-    "Goes on in spite of a stop",
-    (
-        worked(check_row, "Check no."),
-        worked(gone_on, "Goes on in spite of"),
-        read("reason", "Reason", TEXT, "checks.reason", at="check_row"),
-    ),
-    key="gone_on",
 )
 
 

@@ -1,4 +1,4 @@
-"""Scope on the quote: what is in, what others do and is counted, what is excluded, what is out."""
+"""Scope on the quote: what is in, by others, excluded or out, and what goes on in spite of a stop."""
 
 from .rules import Fixed, Table, beside, less, rule, same, sum_of, where, worked
 from .rules.reading import read
@@ -71,4 +71,29 @@ OUT_OF_SCOPE_ROWS = (
         "name": "Temporary works",
         "words": "Props, needles and support while walls are cut: the design is a competent person's.",
     },
+)
+
+
+@rule
+def check_row(position: Each, check_overridden_no: Column, check_position: Column) -> Each:
+    """The check whose stop was overridden that stands here; 0 past the last."""
+    return sum_of(check_position, same(check_overridden_no, position))
+
+
+@rule
+def gone_on(check_row: Each, check_label: TextColumn) -> Text:
+    """What the work goes on in spite of."""
+    return where(less(0, check_row), beside(check_label, check_row), "")
+
+
+OVERRIDES = Table(
+    "overrides",
+    "overridden",
+    "Goes on in spite of a stop",
+    (
+        worked(check_row, "Check no."),
+        worked(gone_on, "Goes on in spite of"),
+        read("reason", "Reason", TEXT, "checks.reason", at="check_row"),
+    ),
+    key="gone_on",
 )

@@ -108,6 +108,9 @@ def draw() -> Workbook:
         },
         pages=("kind_row", "measure_row"),
     )
+    for cell in next(book["Work"].iter_rows(min_row=6, max_row=6)):
+        if cell.value == "{figure}":  # pounds, hours or percent: as it was typed
+            cell.number_format = "#,##0.00##"
     _list_page(
         book,
         "Layouts",
