@@ -107,6 +107,11 @@ def quantities(job: Path, as_json: bool) -> None:
             f"  {row['packs'] or 0:>4.0f} × {row['description']}, {row['supplier']}"
             f" (left {row['left'] or 0:.2f} {row['unit']})"
         )
+    if found["work"]:
+        click.echo("\nWork, preliminaries and fees, as quoted:")
+    for row in found["work"]:
+        hours = f" ({row['hours']:.2f} hours)" if row["hours"] else ""
+        click.echo(f"  {_pounds(row['amount'])}  {row['description']}{hours}")
 
 
 @main.command()

@@ -17,18 +17,22 @@ from .plan import FILLED, SHIPPED_ROWS, bases, plan
 from .rules import Input, Table
 from .rules.evaluate import AT, FROM, LINKS, Ledger
 from .rules.tables import OFFERED
+from .site import holds
 from .takeoff.layouts import LAYOUT_LINKS, ROLLS_LAID_OUT
 
 Rows = list[dict[str, Any]]
-SPARE_SCOPE = 4  # spare rows of the list of what is not in the price
 
 
 @dataclass(frozen=True)
 class Room:
-    """How many spare rows each list gets beyond those filled, and how many spare lines are printed."""
+    """How many spare rows each list gets beyond those filled, and how many spare lines are printed.
+
+    `lines` are those of quote and orders, `counted` those of the scope and of each hold point.
+    """
 
     spare: Mapping[str, int] = field(default_factory=dict)
     lines: int = 0
+    counted: int = 4
 
     def rows(self, table: str, filled: int) -> int:
         """Rows in all: in a workbook every list has at least one."""
@@ -37,8 +41,8 @@ class Room:
 
 NO_ROOM = Room()
 USUAL_ROOM, BLANK_ROOM = (
-    Room({t.name: t.spare[n] for t in FILLED if t.grows}, lines=lines)
-    for n, lines in enumerate((4, 24))
+    Room({t.name: t.spare[n] for t in FILLED if t.grows}, lines, counted)
+    for n, (lines, counted) in enumerate(((5, 4), (24, 1000)))
 )
 
 
@@ -57,6 +61,7 @@ def estimate(job: Job, room: Room = NO_ROOM, unchecked: int = 0) -> Ledger:
         "sources": source_rows(bases()),
         "checks": check_rows(SITE_CHECKS, job.reasons),
         "product_checks": check_rows(PRODUCT_CHECKS, job.reasons),
+        "hold_points": holds.hold_rows(job.own_notices),
     }
     rows |= {t.name: _filled(job, t, room) for t in FILLED}
     rows["assumed"] = [{**r, "figure_typed": job.assumed.get(str(r["key"]))} for r in ASSUMED_ROWS]
@@ -65,17 +70,24 @@ def estimate(job: Job, room: Room = NO_ROOM, unchecked: int = 0) -> Ledger:
     rows["needs"] = _needs({t.name: room.rows(t.name, len(rows[t.name])) for t in FILLED})
     rows["overrides"] = [{} for c in SITE_CHECKS if c.can_stop]
     typed = {**job.particulars, guards.ROWS_UNWIRED.name: 0, guards.ROWS_UNCHECKED.name: unchecked}
-    # No more lines can be printed than the book has rows, and the suppliers deliveries.
-    lines = len(rows["book"]) + SUPPLIER_SLOTS
+    # No more can be printed than the book has rows, the suppliers deliveries, and work lines.
+    lengths = {
+        "order_lines": len(rows["book"]),
+        "quote_lines": len(rows["book"]) + SUPPLIER_SLOTS + len(rows["work_lines"]),
+        "scope_lines": len(LINES),
+        **{t.name: holds.inspected(n, rows["measures"]) for n, t in enumerate(holds.ITEMS, 1)},
+    }
     if job.uses_form:
-        unusable = unusable_rows(_ledger(rows, typed, lines, len(LINES)))
+        unusable = unusable_rows(_ledger(rows, typed, lengths))
         typed[guards.ROWS_UNCHECKED.name] += len(unusable)
-    ledger = _ledger(rows, typed, lines, len(LINES))
+    ledger = _ledger(rows, typed, lengths)
     if not room.lines:
         return ledger
-    used = sum(item != "" for item in ledger.column("quote_lines", "item"))
-    left = sum(item != "" for item in ledger.column("scope_lines", "counted"))
-    return _ledger(rows, typed, used + room.lines, left + SPARE_SCOPE)
+    for table, spare in (("order_lines", room.lines), ("quote_lines", room.lines)):
+        lengths[table] = _used(ledger, table) + spare
+    for table in ("scope_lines", *(t.name for t in holds.ITEMS)):
+        lengths[table] = max(1, min(lengths[table], _used(ledger, table) + room.counted))
+    return _ledger(rows, typed, lengths)
 
 
 def unusable_rows(ledger: Ledger) -> frozenset[tuple[str, int]]:
@@ -145,8 +157,14 @@ def _blank_or(item: Input, value: Any) -> Any:
     return None if value == 0 and not item.required and (item.least or 0) > 0 else value
 
 
-def _ledger(rows: Mapping[str, Rows], typed: Mapping[str, Any], lines: int, scope: int) -> Ledger:
-    lengths = {"order_lines": lines, "quote_lines": lines, "scope_lines": scope}
+def _used(ledger: Ledger, table: str) -> int:
+    key = ledger.plan.tables[table].key
+    return sum(value != "" for value in ledger.column(table, key))
+
+
+def _ledger(
+    rows: Mapping[str, Rows], typed: Mapping[str, Any], lengths: Mapping[str, int]
+) -> Ledger:
     printed = {name: [dict[str, Any]() for _ in range(n)] for name, n in lengths.items()}
     return Ledger(plan(), {**rows, **printed}, typed)
 

@@ -1,6 +1,6 @@
 """What stands against a quote: each count is a named cell, and any above 0 refuses the total."""
 
-from . import quote, vat
+from . import quote, vat, work
 from .rules import (
     Item,
     at_most,
@@ -18,6 +18,7 @@ from .rules import (
 )
 from .rules.differing import apart
 from .rules.units import EACH, Column, Each, Flag, Text
+from .site import holds
 from .takeoff import cut_ins, existing
 
 
@@ -93,6 +94,7 @@ def rolls_beyond(book_roll_no: Column, layout_roll_no: Column, zone_sheet: Colum
 def lines_beyond(
     book_quote_no: Column,
     supplier_quote_no: Column,
+    work_line_quote_no: Column,
     quote_line_position: Column,
     book_order_no: Column,
     order_line_position: Column,
@@ -102,7 +104,11 @@ def lines_beyond(
     """Lines for which there is no room in the quote or in the order lists."""
     return most(
         0,
-        most(largest_of(book_quote_no), largest_of(supplier_quote_no))
+        most(
+            largest_of(book_quote_no),
+            largest_of(supplier_quote_no),
+            largest_of(work_line_quote_no),
+        )
         - largest_of(quote_line_position),
         largest_of(book_order_no) - largest_of(order_line_position),
         largest_of(line_scope_no) - largest_of(scope_line_position),
@@ -111,13 +117,19 @@ def lines_beyond(
 
 @rule
 def lines_disagree(
-    quote_line_amount: Column, book_quoted: Column, supplier_delivery_price: Column
+    quote_line_amount: Column,
+    book_quoted: Column,
+    supplier_delivery_price: Column,
+    work_line_amount: Column,
 ) -> Flag:
-    """1 when the lines of the quote are not those of the price book and the deliveries."""
+    """1 when the lines of the quote are not those of price book, deliveries and work."""
     return where(
         less(
             0.005,
-            apart(total(quote_line_amount), total(book_quoted) + total(supplier_delivery_price)),
+            apart(
+                total(quote_line_amount),
+                total(book_quoted) + total(supplier_delivery_price) + total(work_line_amount),
+            ),
         ),
         1,
         0,
@@ -155,6 +167,7 @@ def problems_typed(
     vat_unreasoned: Flag,
     vat_rate_differs: Flag,
     vat_to_householder: Flag,
+    work_misfits: Each,
 ) -> Each:
     """What was typed and cannot be."""
     return (
@@ -173,6 +186,7 @@ def problems_typed(
         + vat_unreasoned
         + vat_rate_differs
         + vat_to_householder
+        + work_misfits
     )
 
 
@@ -182,6 +196,7 @@ def problems_worked(
     laps_uncovered: Each,
     rolls_beyond: Each,
     lines_beyond: Each,
+    items_unshown: Each,
     lines_disagree: Flag,
     needs_disagree: Flag,
     nothing_quoted: Flag,
@@ -192,6 +207,7 @@ def problems_worked(
         + laps_uncovered
         + rolls_beyond
         + lines_beyond
+        + items_unshown
         + lines_disagree
         + needs_disagree
         + nothing_quoted
@@ -242,11 +258,13 @@ COUNTS: tuple[Item, ...] = (
     worked(existing.ties_disagree, "Tie-ins that are not as many as ends at existing walls"),
     worked(rolls_beyond, "Sheet rolls stocked beyond those laid out"),
     worked(lines_beyond, "Lines beyond the room in the quote or the orders"),
-    worked(lines_disagree, "Quote lines that are not those of the price book"),
+    worked(lines_disagree, "Quote lines that are not those of the price book and of work"),
     worked(needs_disagree, "Needs bought twice, or lost"),
     worked(nothing_quoted, "Nothing to quote for"),
     *quote.COUNTS,
     *vat.COUNTS,
+    *work.COUNTS,
+    *holds.COUNTS,
 )
 CELLS: tuple[Item, ...] = (
     *COUNTS,

@@ -14,7 +14,7 @@ from pydantic import BaseModel, ConfigDict, ValidationError, create_model, field
 
 from .basis import KEYS
 from .buying.book import BOOK
-from .buying.lines import LINES, STATUSES
+from .buying.lines import HOLD_POINTS, LINES, STATUSES
 from .buying.materials import measures_of
 from .checks import CHECKS
 from .errors import JobError
@@ -29,6 +29,7 @@ from .takeoff.edges import SIDES
 from .takeoff.floors import edges_agree
 from .takeoff.walls import run_agrees, turns
 from .vat import STANDARD, STANDARD_RATE
+from .work import HOURS, PER_UNIT, PERCENTAGE
 
 MAX_TEXT = 2000
 _CONTROL = re.compile(r"[\x00-\x1f\x7f\u2028\u2029\ud800-\udfff\ufffe\uffff]")
@@ -47,6 +48,7 @@ class Job:
     line_suppliers: Mapping[str, str] = field(default_factory=dict)
     line_status: Mapping[str, str] = field(default_factory=dict)
     reasons: Mapping[str, str] = field(default_factory=dict)
+    own_notices: Mapping[str, str] = field(default_factory=dict)
     wastage: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
     wastage_applies: Mapping[str, int] = field(default_factory=dict)
     assumed: Mapping[str, float] = field(default_factory=dict)
@@ -163,7 +165,7 @@ def blank_job(basis: str) -> Job:
     """
     _among(basis, [b.name for b in bases()], "--basis")
     particulars: dict[str, Any] = {i.name: i.choices[0] for i in PARTICULARS if i.choices}
-    particulars |= {"basis_choice": basis, "radon_area": "unknown"}
+    particulars |= {"basis_choice": basis, "radon_area": "unknown", "site_nation": None}
     particulars |= {"vat_status": STANDARD, "vat_percent": STANDARD_RATE}
     particulars["supplier_vat_percent"] = STANDARD_RATE
     for item in PARTICULARS:
@@ -191,13 +193,8 @@ def check_job(job: Job, place: str) -> None:
     for line, status in job.line_status.items():
         _among(line, [x.key for x in LINES], f"{place}: line_status")
         _among(status, STATUSES, f"{place}: line_status.{line}")
-    for check, reason in job.reasons.items():
-        _among(check, [c.key for c in CHECKS], f"{place}: reasons")
-        try:
-            if not checked_text(reason, name=False).strip():
-                raise ValueError("a reason in words")
-        except ValueError as error:
-            raise JobError(f"{place}: reasons.{check}", reason, str(error)) from None
+    _check_words(job.reasons, [c.key for c in CHECKS], f"{place}: reasons")
+    _check_words(job.own_notices, HOLD_POINTS, f"{place}: hold_points")
     materials = {str(r["key"]) for r in SHIPPED_ROWS["materials"]}
     for material, applies in job.wastage_applies.items():
         _among(material, sorted(materials), f"{place}: wastage_applies")
@@ -208,11 +205,22 @@ def check_job(job: Job, place: str) -> None:
     _check_runs(job, place)
     _check_slopes(job, place)
     _check_packs(job, place)
+    _check_work(job, place)
 
 
 def _among(value: Any, accepted: Sequence[Any], where: str) -> None:
     if value not in accepted:
         raise JobError(where, value, "one of " + ", ".join(str(a) for a in accepted))
+
+
+def _check_words(given: Mapping[str, str], keys: Sequence[str], place: str) -> None:
+    for key, words in given.items():
+        _among(key, keys, place)
+        try:
+            if not checked_text(words, name=False).strip():
+                raise ValueError("a text in words")
+        except ValueError as error:
+            raise JobError(f"{place}.{key}", words, str(error)) from None
 
 
 def _unique(job: Job, table: Table, place: str) -> None:
@@ -348,3 +356,19 @@ def _check_packs(job: Job, place: str) -> None:
                 f"{width:g} mm wide, {length:g} m long",
                 "a roll longer than it is wide",
             )
+
+
+def _check_work(job: Job, place: str) -> None:
+    """The same as work.misfit, said as a sentence."""
+    for n, line in enumerate(job.rows["work_lines"], 1):
+        where, way = f"{place}: work_lines[{n}]", line["way"]
+        if (way == HOURS) != (line["rate"] is not None):
+            raise JobError(f"{where}.rate", line["rate"], f"a rate for {HOURS}, and only there")
+        if (way in (PER_UNIT, HOURS)) != (line["wired_to"] is not None):
+            raise JobError(
+                f"{where}.wired_to",
+                line["wired_to"],
+                f"the quantity that {PER_UNIT} and {HOURS} follow, and only there",
+            )
+        if way == PERCENTAGE and line["figure"] > 100:
+            raise JobError(f"{where}.figure", line["figure"], "a percentage of up to 100")

@@ -9,9 +9,20 @@ from typing import Any
 
 from .buying.lines import COMPLETION, HARDCORE, LINES, ROOF_ABUTMENTS
 from .buying.materials import MATERIAL_ROWS
-from .rules import Fixed, Table, Varied, beside, less, rule, where, worked
+from .rules import (
+    Fixed,
+    Table,
+    Varied,
+    beside,
+    count_of,
+    less,
+    rule,
+    same,
+    where,
+    worked,
+)
 from .rules.registry import rule_of
-from .rules.units import AMOUNT, EACH, TEXT, Amount, Column, Each
+from .rules.units import AMOUNT, EACH, TEXT, Amount, Column, Each, Flag
 from .takeoff import cut_ins, floors, methods
 
 
@@ -76,6 +87,33 @@ def measured(line_no: Each, counted: Amount, line_net: Column) -> Amount:
     return where(less(0, line_no), beside(line_net, line_no), counted)
 
 
+@rule
+def provisional(line_no: Each, line_provisional: Column) -> Flag:
+    """1 where its line is provisional: work that follows it is no surer."""
+    return where(less(0, line_no), beside(line_provisional, line_no), 0)
+
+
+@rule
+def hold_place(
+    measured: Amount,
+    hold_no: Each,
+    position: Each,
+    measure_measured: Column,
+    measure_hold_no: Column,
+    measure_position: Column,
+) -> Each:
+    """Its place among what is inspected at its hold point; 0 where there is none of it."""
+    return where(
+        less(0, measured),
+        count_of(
+            same(measure_hold_no, hold_no),
+            less(0, measure_measured),
+            less(measure_position, position + 1),
+        ),
+        0,
+    )
+
+
 MEASURES = Table(
     "measures",
     "measure",
@@ -89,6 +127,8 @@ MEASURES = Table(
         Varied("counted", "Counted by itself", AMOUNT, "A figure that no product is bought for.",
                rules=(*(rule_of(bought_for) for _ in LINES), *(rule_of(c.work) for c in COUNTS))),
         worked(measured),
+        worked(provisional),
+        worked(hold_place, "Place at its hold point"),
     ),
     key="key",
     guarded=False,

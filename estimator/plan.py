@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import Any
 
-from . import allowances, checks, guards, measures, quote, vat
+from . import allowances, checks, guards, measures, quote, scope, vat, work
 from .basis import Basis, shipped_bases
 from .buying import sheet, suppliers, whole_list
 from .buying.book import BOOK
@@ -19,6 +19,7 @@ from .rules import Plan, Table, rule, same, sum_of, text, where, worked
 from .rules.offering import with_offers
 from .rules.tables import Input
 from .rules.units import Column, Each, Text, TextColumn
+from .site import holds
 from .takeoff import methods
 from .takeoff.abutments import ABUTMENT_KIND_ROWS, ABUTMENT_KINDS, ABUTMENTS
 from .takeoff.build_ups import FLOOR_KIND_ROWS, FLOOR_KINDS
@@ -70,10 +71,12 @@ PARTICULARS: tuple[Input, ...] = (
     text("quote_valid", "Valid", "For how long the quote stands."),
     text("job_notes", "Notes", required=False),
     allowances.CHOICE,
+    holds.CHOICE,
     text("supplier_choice", "Buy from", choice_of="suppliers.name",
          help="For every line that does not name its own."),
     *methods.INPUTS,
     *quote.INPUTS,
+    *work.INPUTS,
     *vat.INPUTS,
 )  # fmt: skip
 
@@ -97,6 +100,7 @@ FILLED: tuple[Table, ...] = tuple(
         OLD_VENTS,
         suppliers.SUPPLIERS,
         BOOK,
+        work.WORK_LINES,
     )
 )
 
@@ -119,7 +123,13 @@ SHIPPED_ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
     "roof_builds": kinds.ROOF_BUILD_ROWS,
     "questions": answers.QUESTION_ROWS,
     "open_questions": open_questions.OPEN_ROWS,
+    "nations": holds.NATION_ROWS,
+    "work_kinds": work.WORK_KIND_ROWS,
+    "out_of_scope": scope.OUT_OF_SCOPE_ROWS,
 }
+
+# The sheet for site: each hold point, its list, and the cells of its words.
+HOLD_BLOCKS = holds.BLOCKS
 
 
 @cache
@@ -145,6 +155,8 @@ def plan() -> Plan:
             CUT_IN_KINDS,
             STAGES,
             vat.VAT_STATUSES,
+            work.WORK_KINDS,
+            holds.NATIONS_TABLE,
             MATERIALS,
             kinds.WALL_BUILDS,
             kinds.FLOOR_BUILDS,
@@ -161,9 +173,12 @@ def plan() -> Plan:
             ORDER_LINES,
             measures.MEASURES,
             TOTALS,
+            holds.HOLDS,
+            *holds.ITEMS,
             quote.QUOTE_LINES,
-            quote.SCOPE_LINES,
-            quote.OVERRIDES,
+            scope.SCOPE_LINES,
+            scope.OUT_OF_SCOPE,
+            scope.OVERRIDES,
             allowances.SOURCES,
         ),
         cells=(
@@ -176,6 +191,8 @@ def plan() -> Plan:
             *methods.CELLS,
             worked(weep_step, "Weeps built apart"),
             worked(weep_first, "First weep built at"),
+            *holds.CELLS,
+            *work.CELLS,
             *guards.CELLS,
             *quote.CELLS,
             *vat.CELLS,

@@ -11,7 +11,6 @@ from .rules import (
     both,
     count_of,
     divided,
-    largest_of,
     less,
     number,
     rule,
@@ -23,12 +22,9 @@ from .rules import (
     where,
     worked,
 )
-from .rules.reading import read
 from .rules.units import (
-    AMOUNT,
     PERCENT,
     POUNDS,
-    TEXT,
     Amount,
     Column,
     Each,
@@ -53,42 +49,97 @@ def drop(position: Each, supplier_quote_no: Column, supplier_position: Column) -
 
 
 @rule
-def item(book_row: Each, drop: Each, book_description: TextColumn) -> Text:
+def work_row(position: Each, work_line_quote_no: Column, work_line_position: Column) -> Each:
+    """The line of work that stands on this line of the quote; 0 for goods and deliveries."""
+    return sum_of(work_line_position, same(work_line_quote_no, position))
+
+
+@rule
+def item(
+    book_row: Each,
+    drop: Each,
+    work_row: Each,
+    book_description: TextColumn,
+    work_line_description: TextColumn,
+) -> Text:
     """What the line is for."""
     return where(
         less(0, book_row),
         beside(book_description, book_row),
-        where(less(0, drop), "Delivery of materials, one drop", ""),
+        where(
+            less(0, drop),
+            "Delivery of materials, one drop",
+            where(less(0, work_row), beside(work_line_description, work_row), ""),
+        ),
     )
 
 
 @rule
-def stage_no(book_row: Each, book_stage_no: Column, stage_position: Column) -> Each:
-    """The stage it stands under: goods where they are first used, deliveries last."""
-    return where(less(0, book_row), beside(book_stage_no, book_row), largest_of(stage_position))
+def stage_no(
+    book_row: Each,
+    work_row: Each,
+    book_stage_no: Column,
+    work_line_stage_no: Column,
+    stage_name: TextColumn,
+    stage_position: Column,
+) -> Each:
+    """The stage it stands under: goods where they are first used, then deliveries, then work."""
+    return where(
+        less(0, book_row),
+        beside(book_stage_no, book_row),
+        where(
+            less(0, work_row),
+            beside(work_line_stage_no, work_row),
+            sum_of(stage_position, same(stage_name, "Delivery")),
+        ),
+    )
 
 
 @rule
 def quantity(book_row: Each, book_packs: Column) -> Each:
-    """Packs, or drops."""
+    """Packs, or drops; one for a line of work, however it is priced."""
     return where(less(0, book_row), beside(book_packs, book_row), 1)
 
 
 @rule
-def counted_in(book_row: Each, book_material_row: Column, material_pack: TextColumn) -> Text:
+def counted_in(
+    book_row: Each,
+    work_row: Each,
+    book_material_row: Column,
+    material_pack: TextColumn,
+    work_line_kind_row: Column,
+    work_kind_counted_in: TextColumn,
+) -> Text:
     """What the quantity counts."""
     return where(
-        less(0, book_row), beside(material_pack, beside(book_material_row, book_row)), "drop"
+        less(0, book_row),
+        beside(material_pack, beside(book_material_row, book_row)),
+        where(
+            less(0, work_row),
+            beside(work_kind_counted_in, beside(work_line_kind_row, work_row)),
+            "drop",
+        ),
     )
 
 
 @rule
 def amount(
-    book_row: Each, drop: Each, book_quoted: Column, supplier_delivery_price: Column
+    book_row: Each,
+    drop: Each,
+    work_row: Each,
+    book_quoted: Column,
+    supplier_delivery_price: Column,
+    work_line_amount: Column,
 ) -> Pounds:
     """What the client is asked for the line, without VAT."""
     return where(
-        less(0, book_row), beside(book_quoted, book_row), beside(supplier_delivery_price, drop)
+        less(0, book_row),
+        beside(book_quoted, book_row),
+        where(
+            less(0, work_row),
+            beside(work_line_amount, work_row),
+            beside(supplier_delivery_price, drop),
+        ),
     )
 
 
@@ -114,7 +165,12 @@ def heading(starts_stage: Flag, stage_no: Each, stage_name: TextColumn) -> Text:
 
 @rule
 def status(
-    book_row: Each, drop: Each, book_provisional: Column, supplier_provisional: Column
+    book_row: Each,
+    drop: Each,
+    work_row: Each,
+    book_provisional: Column,
+    supplier_provisional: Column,
+    work_line_provisional: Column,
 ) -> Text:
     """Whether the price of the line binds; a delivery is as sure as its order."""
     return where(
@@ -123,7 +179,11 @@ def status(
             where(
                 less(0, book_row),
                 beside(book_provisional, book_row),
-                beside(supplier_provisional, drop),
+                where(
+                    less(0, work_row),
+                    beside(work_line_provisional, work_row),
+                    beside(supplier_provisional, drop),
+                ),
             ),
         ),
         "provisional",
@@ -138,6 +198,7 @@ QUOTE_LINES = Table(
     (
         worked(book_row, "Book row"),
         worked(drop, "Delivery of"),
+        worked(work_row, "Work no."),
         worked(item, "Item"),
         worked(stage_no, "Stage no."),
         worked(starts_stage, "Stage starts"),
@@ -148,58 +209,6 @@ QUOTE_LINES = Table(
         worked(amount, "Price"),
     ),
     key="item",
-)
-
-
-@rule
-def line_row(position: Each, line_scope_no: Column, line_position: Column) -> Each:
-    """The line of the quantities that stands here; 0 past the last."""
-    return sum_of(line_position, same(line_scope_no, position))
-
-
-@rule
-def counted(line_row: Each, line_label: TextColumn) -> Text:
-    """What is counted and not in the price."""
-    return where(less(0, line_row), beside(line_label, line_row), "")
-
-
-SCOPE_LINES = Table(
-    "scope_lines",
-    "scope_line",
-    "Counted, not in the price",
-    (
-        worked(line_row, "Line no."),
-        worked(counted, "Not in the price"),
-        read("standing", "Because", TEXT, "lines.standing", at="line_row"),
-        read("net", "Net", AMOUNT, "lines.net", at="line_row"),
-        read("unit", "Unit", TEXT, "lines.unit", at="line_row"),
-    ),
-    key="counted",
-)
-
-
-@rule
-def check_row(position: Each, check_overridden_no: Column, check_position: Column) -> Each:
-    """The check whose stop was overridden that stands here; 0 past the last."""
-    return sum_of(check_position, same(check_overridden_no, position))
-
-
-@rule
-def gone_on(check_row: Each, check_label: TextColumn) -> Text:
-    """What the work goes on in spite of."""
-    return where(less(0, check_row), beside(check_label, check_row), "")
-
-
-OVERRIDES = Table(
-    "overrides",
-    "overridden",
-    "Goes on in spite of a stop",
-    (
-        worked(check_row, "Check no."),
-        worked(gone_on, "Goes on in spite of"),
-        read("reason", "Reason", TEXT, "checks.reason", at="check_row"),
-    ),
-    key="gone_on",
 )
 
 
@@ -293,18 +302,35 @@ def quote_warning(problem_count: Each) -> Text:
 
 
 @rule
-def document_word(lines_provisional: Each) -> Text:
+def document_word(lines_provisional: Each, work_provisional: Each) -> Text:
     """A quote binds once accepted; with a provisional line in it, it is an estimate."""
-    return where(less(0, lines_provisional), "Estimate", "Quotation")
+    return where(less(0, lines_provisional + work_provisional), "Estimate", "Quotation")
 
 
 @rule
-def document_promise(lines_provisional: Each) -> Text:
+def document_promise(lines_provisional: Each, work_provisional: Each, sums_set_aside: Each) -> Text:
     """What the document promises."""
     return where(
-        less(0, lines_provisional),
+        less(0, lines_provisional + work_provisional - sums_set_aside),
         "An estimate is a considered guess: the provisional lines may change, and are said apart.",
-        "A quote is a price that binds once it is accepted.",
+        where(
+            less(0, sums_set_aside),
+            "An estimate: a provisional sum is set aside for work that cannot be priced yet, and "
+            "is settled at what that work comes to. The other lines are firm.",
+            "A quote is a price that binds once it is accepted.",
+        ),
+    )
+
+
+@rule
+def price_covers(work_sum: Pounds) -> Text:
+    """What the price is for."""
+    return where(
+        less(0, work_sum),
+        "The price covers the materials listed, in the packs their suppliers sell, and the lines "
+        "of work, preliminaries and fees listed; no other labour or plant.",
+        "The price covers the supply of the materials listed, in the packs their suppliers sell. "
+        "It does not cover labour or plant.",
     )
 
 
@@ -332,4 +358,5 @@ CELLS = (
     worked(quote_warning, "Warning"),
     worked(document_word, "Document"),
     worked(document_promise, "Promise"),
+    worked(price_covers, "The price covers"),
 )

@@ -105,6 +105,8 @@ def job_file_page() -> str:
         "line that is not named is firm.\n"
         "\n## [reasons]\n\nA check (a key of `docs/rules.md`, Details and Products) and the reason to go on; it prints, and "
         "takes a stop away.\n"
+        "\n## [hold_points]\n\nA hold point, as the Site sheet names it, and the job's own words for who is told "
+        "and when; they replace the nation's.\n"
         "\n## [wastage_applies]\n\nA material, and 1 or 0: whether the suppliers' percentages count for it.\n"
         "\n## prices\n\nThe name of a CSV file beside the job file. Its first line names the "
         "columns:\n\n" + _fields(book.inputs)
@@ -151,6 +153,7 @@ def schema_page() -> str:
             "lines": texts,
             "line_status": texts,
             "reasons": texts,
+            "hold_points": texts,
             "wastage_applies": {"type": "object", "additionalProperties": {"enum": [0, 1]}},
             **lists,
         },

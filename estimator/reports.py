@@ -27,7 +27,9 @@ def quantities(ledger: Ledger) -> Record:
     materials = ("label", "net", "laid", "ordered", "unit", "cost")
     lines = ("label", "net", "laps", "unit", "standing", "line_note")
     bought = ("supplier", "code", "description", "packs", "content", "unit", "laid", "left", "cost")
+    work = ("description", "kind", "way", "quantity", "unit", "hours", "amount", "work_note")
     cells = (
+        "work_sum",
         "firm_sum",
         "provisional_sum",
         "quote_net",
@@ -42,6 +44,7 @@ def quantities(ledger: Ledger) -> Record:
         "orders": [
             r for r in rows_of(ledger, "order_lines", {c: c for c in bought}) if r["supplier"]
         ],
+        "work": rows_of(ledger, "work_lines", {c: c for c in work}),
         "price": {c: plain(ledger.cell(c)) for c in cells},
         "notes": notes(ledger),
         "against": against(ledger),
@@ -72,6 +75,9 @@ def notes(ledger: Ledger) -> list[str]:
         found.append(f"{ledger.cell('orders_below'):g} order(s) below their supplier's minimum.")
     if plain(ledger.cell("open_perpends")):
         found.append(f"{ledger.cell('open_perpends'):g} weeps are open perpends, left on site.")
+    if plain(ledger.cell("work_provisional")):
+        count = f"{ledger.cell('work_provisional'):g}"
+        found.append(f"An estimate, not a quote: {count} line(s) of work are provisional.")
     for row in checks(ledger):
         if row.get("stops"):
             found.append(f'An estimate, not a quote: stopped by "{row["what"]}".')

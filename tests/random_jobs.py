@@ -6,15 +6,18 @@ from dataclasses import replace
 from typing import Any
 
 from estimator.basis import KEYS
-from estimator.buying.lines import LINES, STATUSES
+from estimator.buying.lines import HOLD_POINTS, LINES, STATUSES
 from estimator.buying.materials import MATERIAL_ROWS
 from estimator.checks import CHECKS
 from estimator.form.kinds import FLOOR_BUILD_ROWS, ROOF_BUILD_ROWS, WALL_BUILD_ROWS
 from estimator.job import Job, check_job
+from estimator.measures import MEASURE_ROWS
 from estimator.plan import bases, plan
+from estimator.site.reading import NATIONS
 from estimator.takeoff.build_ups import FLOOR_KIND_ROWS
 from estimator.takeoff.existing import OLD_WALL_KIND_ROWS
 from estimator.takeoff.floor_features import FEATURE_KIND_ROWS
+from estimator.work import FIXED, HOURS, PER_UNIT, PERCENTAGE, WAYS, WORK_KIND_ROWS
 
 EVERY_OWN = {
     "dpm_lap": 150,
@@ -86,6 +89,7 @@ def random_job(seed: int) -> Job:
             "quote_valid": "30 days",
             "job_notes": None,
             "basis_choice": r.choice(bases()).name,
+            "site_nation": None,
             "supplier_choice": r.choice(names),
             "sheet_joints": r.choice(["whole strips", "whole strips", "cross joints"]),
             "tray_joints": r.choice(["joined", "one piece"]),
@@ -95,6 +99,7 @@ def random_job(seed: int) -> Job:
             "profit_rule": r.choice(["markup on cost", "margin on price"]),
             "profit_percent": r.choice([0, 10, 12.5, 15, 20, 33.3, r.randint(0, 900) / 10]),
             "profit_on_delivery": r.choice(["yes", "no"]),
+            "profit_on_work": None,
             "minimum_charge": r.choice([0, 0, 250, 1500.5]),
             "vat_status": status,
             "vat_percent": 20 if status in ("standard", "reverse charge") else r.choice([0, 5]),
@@ -118,6 +123,7 @@ def random_job(seed: int) -> Job:
         },
         wastage_applies={str(m["key"]): r.randint(0, 1) for m in MATERIAL_ROWS if r.random() < 0.2},
     )
+    job = _with_work(job, r)
     check_job(job, f"seed {seed}")
     return _with_form(r, job) if r.random() < 0.35 else job
 
@@ -161,6 +167,38 @@ def _with_form(r: random.Random, job: Job) -> Job:
         particulars={**job.particulars, **answers},
         assumed={"assumed_bay": 1.2} if r.random() < 0.5 else {},
     )
+
+
+def _with_work(job: Job, r: random.Random) -> Job:
+    """Drawn after all else, so that a seed keeps the job it had."""
+    particulars = {"site_nation": r.choice(NATIONS), "profit_on_work": r.choice(["yes", "no"])}
+    lines = [_work_line(r, n) for n in range(1, r.randint(0, 7) + 1)]
+    return replace(
+        job,
+        particulars={**job.particulars, **particulars},
+        rows={**job.rows, "work_lines": lines},
+        own_notices={h: "told by telephone" for h in HOLD_POINTS if r.random() < 0.1},
+    )
+
+
+def _work_line(r: random.Random, n: int) -> dict[str, Any]:
+    way = r.choice(WAYS)
+    figures: dict[str, list[float]] = {
+        FIXED: [0, 68, 250.5, r.randint(1, 90000) / 100],
+        PER_UNIT: [0.35, 4.2, 12, 35.25],
+        HOURS: [0.05, 0.2, 0.75, 1.5],
+        PERCENTAGE: [0, 5, 7.5, 10, 12.5],
+    }
+    wired = way in (PER_UNIT, HOURS)
+    return {
+        "mark": f"L{n}",
+        "description": f"work {n}",
+        "kind": r.choice(WORK_KIND_ROWS)["name"],
+        "way": way,
+        "figure": r.choice(figures[way]),
+        "rate": r.choice([28, 34.5, 42]) if way == HOURS else None,
+        "wired_to": r.choice(MEASURE_ROWS)["label"] if wired else None,
+    }
 
 
 def _overrides(r: random.Random) -> dict[str, float]:

@@ -17,25 +17,29 @@ MAY_IMPORT = {
     "quote": {"rules"},
     "vat": {"rules"},
     "form": {"rules"},
+    "work": {"rules"},
+    "scope": {"rules"},
+    "site": {"rules", "errors", "buying"},
     "measures": {"rules", "takeoff", "buying"},
     "checks": {"rules"},
-    "guards": {"rules", "takeoff", "quote", "vat"},
+    "guards": {"rules", "takeoff", "quote", "vat", "work", "site"},
     "basis": {"rules", "errors"},
     "allowances": {"rules", "basis"},
     "plan": {
         *("rules", "basis", "allowances", "takeoff", "buying", "quote", "vat", "checks", "guards"),
-        "measures",
-        "form",
+        *("measures", "form", "work", "scope", "site"),
     },
-    "job": {"rules", "errors", "basis", "form", "takeoff", "buying", "checks", "vat", "plan"},
+    "job": {
+        *("rules", "errors", "basis", "form", "takeoff", "buying", "checks", "vat", "work"),
+        "plan",
+    },
     "job_file": {"rules", "errors", "form", "buying", "plan", "job", "estimate"},
     "estimate": {
-        "form",
-        "errors",
-        *("rules", "allowances", "takeoff", "buying", "guards", "plan", "job", "checks", "quote")
+        *("rules", "allowances", "takeoff", "buying", "guards", "plan", "job", "checks", "quote"),
+        *("errors", "form", "site"),
     },
     "resources": set(),
-    "workbook": {"form", "", "rules", "errors", "buying", "estimate", "guards", "plan"},
+    "workbook": {"", "rules", "errors", "form", "buying", "estimate", "guards", "plan"},
     "reports": {"rules", "checks", "estimate", "guards", "job", "plan"},
     "reference": {"form", "rules", "basis", "plan"},
     "cli": {
@@ -46,6 +50,7 @@ MAY_IMPORT = {
 OUTSIDE = {
     "basis": {"pydantic"},
     "job": {"pydantic"},
+    "site": {"pydantic"},
     "workbook": {"openpyxl"},
     "cli": {"click"},
 }

@@ -155,6 +155,18 @@ CHANGES: dict[str, Change] = {
             j, line_suppliers={**j.line_suppliers, "trays": "Quayside Stores (invented)"}
         ),
     ),
+    "an hour's rate": (
+        lambda o: [["set", o.at("work_lines", 1, "rate"), 41]],
+        lambda j: with_row(j, "work_lines", 1, rate=41),
+    ),
+    "what labour follows": (
+        lambda o: [["set", o.at("work_lines", 1, "wired_to"), "Stop ends to trays"]],
+        lambda j: with_row(j, "work_lines", 1, wired_to="Stop ends to trays"),
+    ),
+    "profit on work": (
+        lambda o: [["set", "profit_on_work", "yes"]],
+        lambda j: replace(j, particulars={**j.particulars, "profit_on_work": "yes"}),
+    ),
     "a price": (
         lambda o: [["set", o.at("book", 3, "price"), 61.27]],
         lambda j: with_row(j, "book", 3, price=61.27),
@@ -199,14 +211,55 @@ NEW_PRODUCT = {
 }
 
 
+NEW_WORK = {
+    "mark": "L6",
+    "description": "Rot behind the old render",
+    "kind": "provisional sum",
+    "way": "fixed",
+    "figure": 350,
+    "rate": None,
+    "wired_to": None,
+}
+
+
 @pytest.mark.parametrize(
-    ("table", "new"), [("openings", NEW_OPENING), ("book", NEW_PRODUCT)], ids=["opening", "product"]
+    ("table", "new"),
+    [("openings", NEW_OPENING), ("book", NEW_PRODUCT), ("work_lines", NEW_WORK)],
+    ids=["opening", "product", "work"],
 )
 def test_a_spare_row_is_wired_already(opened: Open, table: str, new: dict[str, Any]) -> None:
     row = len(opened.job.rows[table]) + 1
     steps = [["set", opened.at(table, row, k), v] for k, v in new.items() if v is not None]
     *_, total = opened.do(*steps, TOTAL)
     assert total == opened.total_of(more(opened.job, table, new)) != opened.total_of(opened.job)
+
+
+def test_one_more_opening_raises_the_labour(opened: Open) -> None:
+    """And the counted trays on the sheet for site, under the hold point of openings."""
+    row = len(opened.job.rows["openings"]) + 1
+    steps = [["set", opened.at("openings", row, k), v] for k, v in NEW_OPENING.items()]
+    trays = opened.at("openings_before_the_lintel_course_items", 1, "quantity")
+    *_, labour, counted = opened.do(
+        *steps, ["get", opened.at("work_lines", 1, "amount")], ["get", trays]
+    )
+    # Six trays of 2.7 m more: 0.75 hours a metre at 35. In the demo 11.05 m, 290.06.
+    assert counted == pytest.approx(11.05 + 6 * 2.7)
+    assert labour == 715.31
+
+
+def test_the_nation_changes_who_is_told(opened: Open) -> None:
+    said, own = ["get", "tell_at_foundations"], "the surveyor, by telephone"
+    steps = [
+        said,
+        ["set", "site_nation", "Northern Ireland"],
+        said,
+        ["set", opened.at("hold_points", 2, "own_notice"), own],
+        said,
+    ]
+    england, _, ireland, _, ours = opened.do(*steps)
+    assert england.startswith("Building control")
+    assert ireland.startswith("District council: in writing, not less than 2 days before")
+    assert ours == own
 
 
 def test_a_row_put_in_without_formulas_refuses(opened: Open) -> None:
@@ -302,6 +355,9 @@ REFUSALS: dict[str, Callable[[Open], list[list[Any]]]] = {
         ["set", "profit_rule", "margin on price"],
         ["set", "profit_percent", 100],
     ],
+    "hours without a rate": lambda o: [["set", o.at("work_lines", 1, "rate"), None]],
+    "labour that follows nothing": lambda o: [["set", o.at("work_lines", 2, "wired_to"), None]],
+    "a nation that is not there": lambda o: [["set", "site_nation", "Albion"]],
     "an allowance out of its range": lambda o: [["set", o.at("allowances", 24, "override"), 100]],
     "a figure that no document gives": lambda o: [["set", o.at("allowances", 4, "own"), None]],
 }

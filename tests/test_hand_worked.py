@@ -433,9 +433,24 @@ def test_totals_by_status_are_apart() -> None:
     assert ledger.cell("firm_sum") == 90
     assert ledger.cell("provisional_sum") == 10
     assert ledger.cell("document_word") == "Estimate"
-    scope = [(ledger.figure("scope_lines", n, "counted"), ledger.figure("scope_lines", n, "net"))
-             for n in (1, 2)]  # fmt: skip
-    assert scope == [("Stop ends to trays", 2), ("DPC under sills", 1.81)]
+    columns = ("scope", "counted", "net", "unit")
+    scope = [tuple(ledger.figure("scope_lines", n, c) for c in columns) for n in range(1, 8)]
+    # Two leaves of DPC, trays, weeps and jambs are bought, as the lines stand; then what is by
+    # others: a sill as wide as the window, 1.81 m; then what is excluded: two ends of one tray.
+    assert [s for s, *_ in scope] == [
+        "in",
+        "in",
+        "provisional",
+        "in",
+        "in",
+        "by others",
+        "excluded",
+    ]
+    assert scope[2][:2] == ("provisional", "Trays over openings")
+    assert scope[5:] == [
+        ("by others", "DPC under sills", 1.81, "m"),
+        ("excluded", "Stop ends to trays", 2, "nr"),
+    ]
 
 
 def refused_by(job: Any, cell: str) -> None:

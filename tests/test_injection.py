@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from openpyxl import load_workbook
 
+from estimator.buying.lines import HOLD_POINTS
 from estimator.errors import EstimateError
 from estimator.estimate import USUAL_ROOM, estimate
 from estimator.job import MAX_TEXT, ROW_MODELS, Job, check_job, row_from
@@ -59,7 +60,8 @@ def with_texts(text: str) -> Job:
         for row in rows[table.name]:
             if "description" in row:
                 row["description"] = text
-    return replace(job, particulars=particulars, rows=rows)
+    words = dict.fromkeys(HOLD_POINTS, text)
+    return replace(job, particulars=particulars, rows=rows, own_notices=words)
 
 
 def named(job: Job, mark: str) -> Job:

@@ -32,6 +32,8 @@ STAGE_ROWS = (
     {"name": "Openings"},
     {"name": "Roof abutments"},
     {"name": "Delivery"},
+    {"name": "Work on site"},
+    {"name": "Preliminaries and fees"},
 )
 STAGE_GROUPS = ("floor", "dpc", "openings", "roofs")
 STATUSES = ("firm", "provisional", "excluded", "by others")
@@ -235,18 +237,25 @@ def uncovered(key: Text, need_uncovered: Column, need_line: TextColumn) -> Each:
 
 
 @rule
+def scope_group(bought: Flag, status: Text, net: Amount) -> Each:
+    """1 for what is in the price, 2 for what others do, 3 for what is excluded; 0 for none."""
+    return where(less(0, net), where(same(bought, 1), 1, where(same(status, "by others"), 2, 3)), 0)
+
+
+@rule
 def scope_no(
-    bought: Flag,
-    net: Amount,
-    position: Each,
-    line_bought: Column,
-    line_net: Column,
-    line_position: Column,
+    scope_group: Each, position: Each, line_scope_group: Column, line_position: Column
 ) -> Each:
-    """Its place among what is counted and not in the price; 0 for what is."""
+    """Its place on the scope list: what is in, then by others, then excluded; 0 for none."""
     return where(
-        both(same(bought, 0), less(0, net)),
-        count_of(same(line_bought, 0), less(0, line_net), less(line_position, position + 1)),
+        less(0, scope_group),
+        count_of(
+            less(0, line_scope_group),
+            either(
+                less(line_scope_group, scope_group),
+                both(same(line_scope_group, scope_group), less(line_position, position + 1)),
+            ),
+        ),
         0,
     )
 
@@ -306,6 +315,7 @@ LINES_TABLE = Table(
         worked(provisional),
         worked(slot, "Supplier no."),
         worked(uncovered, "Not covered"),
+        worked(scope_group, "In scope"),
         worked(scope_no, "Scope no."),
         worked(sheet_missing, "No sheet"),
         worked(line_note, "Note"),

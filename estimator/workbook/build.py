@@ -260,8 +260,10 @@ class _Stamp:
     def _move_rest(self, sheet: Worksheet, moved: Mapping[int, int]) -> None:
         """Merged cells, conditional formats, print area and titles follow their rows."""
         ends = self._ends(sheet)
-        for merged in list(sheet.merged_cells.ranges):
-            sheet.merged_cells.ranges.discard(merged)
+        # All are taken out first: one that is moved may land where another still stands.
+        merges = list(sheet.merged_cells.ranges)
+        sheet.merged_cells.ranges.clear()
+        for merged in merges:
             merged.shift(row_shift=moved[merged.min_row] - merged.min_row)
             sheet.merged_cells.ranges.add(merged)
         formats = sheet.conditional_formatting

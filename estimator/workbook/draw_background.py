@@ -17,10 +17,11 @@ WORKED_ONCE = (
     *("basis_slot", "supplier_slot", "weep_step", "weep_first", "sheet_slot", "sheet_row"),
     *("sheet_preference", "cross_joints", "whole_strips", "one_piece", "weep_inserts"),
     *("weep_vents", "vat_row", "cost_factor", "price_factor", "document_word"),
-    *("document_promise", "vat_sentence"),
     *("extension_asked", "wall_build_no", "floor_build_no", "roof_build_no", "pitch_needed"),
     *("tray_wanted", "openings_wanted", "extension_thickness", "extension_outside"),
     *("extension_dpc", "doors_width", "front_wall", "tie_height"),
+    *("document_promise", "vat_sentence", "price_covers", "nation_slot", "lines_before_work"),
+    *("percentage_base", "base_provisional", "sums_set_aside"),
 )
 
 
@@ -196,6 +197,8 @@ def kinds(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
         "cut_in_kinds",
         "stages",
         "vat_statuses",
+        "nations",
+        "work_kinds",
         "measures",
         "wall_builds",
         "floor_builds",

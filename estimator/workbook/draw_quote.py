@@ -1,5 +1,7 @@
 """Draws the sheets of the template that price: quantities, orders, the quote."""
 
+from copy import copy
+
 from openpyxl import Workbook
 from openpyxl.formatting.rule import FormulaRule
 from openpyxl.styles import Alignment, Border, Side
@@ -133,6 +135,7 @@ def quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
     for letter, width in zip("ABCDEF", (19, 41, 8, 11, 8, 12), strict=True):
         sheet.column_dimensions[letter].width = width
     page.widened = frozenset("ABCDEF")
+    page.titles = False  # they would stand above the scope, which has its own
     page.row = 3
     for label, name in (
         ("Guidance", "document_title"),
@@ -203,19 +206,7 @@ def quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
             sheet[f"{letter}{page.row}"].border = HEAVY if total else HAIRLINE
         page.row += 1
     page.row += 1
-    scope = tables["scope_lines"]
-    printed = ["standing", "counted", "net", "unit"]
-    page.list(
-        scope,
-        [*printed, None, None, POSITION, *(c.name for c in scope if c.name not in printed)],
-        inside=6,
-    )
-    sheet.row_dimensions[page.row - 4].height = 20
-    line = page.row - 2
-    for letter in "ABCDEFG":
-        sheet[f"{letter}{line}"].border = Border()
-    sheet[f"C{line}"].number_format = "#,##0.00"
-    sheet.row_dimensions[line].height = 12
+    _scope(page, tables)
     stopped = tables["overrides"]
     page.list(
         stopped, ["gone_on", "reason", None, None, None, None, POSITION, "check_row"], inside=6
@@ -223,14 +214,52 @@ def quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
     sheet.row_dimensions[page.row - 4].height = 20
     for column in "ABGH":
         sheet[f"{column}{page.row - 2}"].border = Border()
-    for name, height in (("document_promise", 15), ("vat_sentence", 25), ("vat_reason", 13)):
+    for name, height in (
+        *(("document_promise", 25), ("price_covers", 25), ("vat_sentence", 25)),
+        ("vat_reason", 13),
+    ):
         page.wrapped("A:F", f"{{{name}}}", height)
     page.wrapped(
         "A:F",
-        "Each line is rounded to the penny, and VAT once on the sum. The price covers the supply "
-        "of the materials listed, in the packs their suppliers sell. It does not cover labour, "
-        "lead flashings, tanking, chimneys, injected damp-proofing or temporary works.",
-        26,
+        "Each line is rounded to the penny, and VAT once on the sum. Quantities in the scope are "
+        "net: as measured, without laps and wastage.",
+        13,
     )
     page.wrapped("A:F", CAUTION, 48, font(8, colour=FAINT))
     page.finish()
+
+
+def _scope(page: Page, tables: dict[str, Table]) -> None:
+    """What is in, by others, excluded; and what this document is not about."""
+    scope = tables["scope_lines"]
+    printed = ["scope", "counted", "net", "unit"]
+    page.list(
+        scope,
+        [*printed, None, None, POSITION, *(c.name for c in scope if c.name not in printed)],
+        inside=6,
+    )
+    _small(page, page.row - 2, "ABCDEFG", 11.5)
+    _counts_whole(page, page.row - 2, "D", "C")
+    page.row -= 1
+    out = tables["out_of_scope"]
+    page.list(out, ["name", "words", None, None, None, None, POSITION], inside=6)
+    _small(page, page.row - 2, "ABCDEFG", 11.5)
+
+
+def _small(page: Page, line: int, letters: str, height: float) -> None:
+    """Small print under a low heading, without rules."""
+    sheet = page.sheet
+    for letter in letters:
+        cell = sheet[f"{letter}{line}"]
+        cell.border, cell.font = Border(), font(8)
+        across = cell.alignment
+        cell.alignment = Alignment(
+            horizontal=across.horizontal, indent=across.indent, vertical="bottom"
+        )
+    sheet.row_dimensions[line].height = height
+    for letter in letters[:6]:
+        for row in (line - 2, line - 1):
+            sheet[f"{letter}{row}"].fill = fill(HEADED)
+            sheet[f"{letter}{row}"].border = copy(sheet[f"A{row}"].border)
+    sheet.row_dimensions[line - 2].height = 20
+    sheet.row_dimensions[line - 1].height = 10

@@ -13,7 +13,7 @@ from openpyxl.styles import Alignment
 from ..guards import COUNTS
 from ..plan import plan
 from ..rules.tables import Item, Table
-from . import draw_background, draw_form, draw_quote
+from . import draw_background, draw_form, draw_quote, draw_site
 from .page import BRICK, HEAVY, Page, all_columns, font
 
 
@@ -148,6 +148,25 @@ def draw() -> Workbook:
     )
     _list_page(
         book,
+        "Work",
+        "Labour, plant, preliminaries and fees",
+        "Your own hours, rates and sums: none is shipped. Type what each costs you; a line may "
+        "follow anything that is counted on the job.",
+        tables["work_lines"],
+        {
+            "description": 38,
+            "kind": 15,
+            "way": 14,
+            "wired_to": 26,
+            "work_note": 34,
+        },
+        pages=("kind_row", "measure_row"),
+    )
+    for cell in next(book["Work"].iter_rows(min_row=6, max_row=6)):
+        if cell.value == "{figure}":  # pounds, hours or percent: as it was typed
+            cell.number_format = "#,##0.00##"
+    _list_page(
+        book,
         "Layouts",
         "Sheet layouts",
         "Each zone on each stocked roll of sheet, in whole strips, both ways.",
@@ -167,6 +186,7 @@ def draw() -> Workbook:
     draw_quote.quantities(book, tables)
     draw_quote.orders(book, tables)
     draw_quote.quote(book, tables, cells)
+    draw_site.site(book, tables)
     draw_background.checks(book, tables)
     draw_background.kinds(book, tables, cells)
     draw_background.notes(book, tables)
@@ -216,9 +236,11 @@ def _job(book: Workbook, cells: dict[str, Item]) -> None:
     sheet.row_dimensions[page.row - 1].height = 28
     page.row += 1
     page.heading("Guidance and supplier", "ABC")
-    for name in ("basis_choice", "document_title", "document_binds", "supplier_choice"):
+    for name in (
+        *("basis_choice", "document_title", "document_binds", "site_nation", "supplier_choice"),
+    ):
         page.cell_row(cells[name], "A", "B")
-    for row in (page.row - 3, page.row - 2):
+    for row in (page.row - 4, page.row - 3):
         sheet[f"B{row}"].alignment = Alignment(wrap_text=True, vertical="top")
         sheet[f"A{row}"].alignment = Alignment(vertical="top")
         sheet.row_dimensions[row].height = 28
@@ -229,12 +251,13 @@ def _job(book: Workbook, cells: dict[str, Item]) -> None:
     page.row += 1
     page.heading("Price", "ABC")
     for name in (
-        *("profit_rule", "profit_percent", "profit_on_delivery", "minimum_charge", "vat_status"),
-        *("vat_percent", "supplier_vat_percent", "vat_reason", "client_is_householder"),
+        *("profit_rule", "profit_percent", "profit_on_delivery", "profit_on_work"),
+        *("minimum_charge", "vat_status", "vat_percent", "supplier_vat_percent", "vat_reason"),
+        "client_is_householder",
     ):
         page.cell_row(cells[name], "A", "B", "C")
     for name in (
-        *("cost_total", "firm_sum", "provisional_sum", "quote_sum", "minimum_added"),
+        *("cost_total", "work_sum", "firm_sum", "provisional_sum", "quote_sum", "minimum_added"),
         *("quote_net", "quote_vat", "vat_accounted"),
     ):
         page.cell_row(cells[name], "A", "B", "C")
@@ -257,7 +280,10 @@ def _job(book: Workbook, cells: dict[str, Item]) -> None:
             sheet.row_dimensions[page.row - 1].height = 27
     for name in ("answers_typed", "figures_assumed", "answers_blank", "questions_open"):
         page.cell_row(cells[name], "A", "B")
-    for name in ("figures_missing", "orders_below", "lines_provisional", "open_perpends"):
+    for name in (
+        *("figures_missing", "orders_below", "lines_provisional", "work_provisional"),
+        "open_perpends",
+    ):
         page.cell_row(cells[name], "A", "B")
     page.finish()
     sheet.page_setup.fitToHeight = 1

@@ -51,7 +51,7 @@ def _is_asked_of_both(item: Input, table: Table) -> bool:
 def _answered(item: Input, table: Table, layout: Layout) -> str:
     """The test that it was typed or offered."""
     cells = (layout.own(table.name, n) for n in (item.name, OFFERED + item.name))
-    return f"(COUNT({','.join(cells)})>0)"
+    return "((" + "+".join(f"ISNUMBER({c})" for c in cells) + ")>0)"
 
 
 def particulars_usable(inputs: Iterable[Input], layout: Layout) -> str:

@@ -160,7 +160,7 @@ class Page:
         end = get_column_letter(start + (inside or len(order)) - 1)
         if self.print_to is None or sheet[f"{end}1"].column > sheet[f"{self.print_to}1"].column:
             self.print_to = end
-        if not sheet.print_title_rows:
+        if self.titles and not sheet.print_title_rows:
             sheet.print_title_rows = f"{head}:{units}"
         breaks = [get_column_letter(start + order.index(p)) for p in pages]
         if breaks:
@@ -171,6 +171,7 @@ class Page:
 
     widened: frozenset[str] = frozenset()
     print_to: str | None = None
+    titles = True  # the head of its first list is printed on every page
 
     def _column(self, table: Table, name: str, letter: str, head: int) -> None:
         item = _item(table, name)

@@ -1,0 +1,171 @@
+"""Hold points: their data, who is told in each nation, what is counted under each; the scope."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from estimator.buying.lines import HOLD_POINTS
+from estimator.errors import BasisError, JobError
+from estimator.estimate import BLANK_ROOM, USUAL_ROOM, estimate
+from estimator.job import Job, blank_job, check_job
+from estimator.job_file import read_job
+from estimator.measures import MEASURE_ROWS
+from estimator.plan import plan
+from estimator.resources import DEMO_JOB
+from estimator.rules import NOT_AVAILABLE
+from estimator.rules.evaluate import Ledger
+from estimator.scope import OUT_OF_SCOPE_ROWS
+from estimator.site.holds import BLOCKS, ITEMS, SLUGS
+from estimator.site.reading import FOLDER, NATIONS, load_nation, looked_for, nations
+
+from .small_jobs import bare_job, opening, wall
+
+# As published or reported: (nation, hold point, figure in the notice, its source).
+PERIODS = (
+    ("England", "before start", "two full days", "reg. 16(1)"),
+    ("England", "DPC before building on", "within five days after", "reg. 16(3C)"),
+    ("England", "completion", "within five days after", "reg. 16"),
+    ("Wales", "before start", "two working days before", "reg. 16"),
+    ("Scotland", "before start", "within 7 days of it", "reg. 59(1)(a)"),
+    ("Northern Ireland", "before start", "not less than 2 days before", "reg. 12(1)(b) and (2)(a)"),
+    ("Northern Ireland", "foundations", "not less than 2 days before", "reg. 12(2)(b)"),
+    ("Northern Ireland", "DPC before building on", "not less than 2 days", "reg. 12(2)(b)"),
+)
+
+
+def test_every_nation_answers_every_hold_point_in_site_order() -> None:
+    assert tuple(n.name for n in nations()) == NATIONS
+    assert tuple(looked_for()) == HOLD_POINTS
+    for nation in nations():
+        assert tuple(nation.notices) == HOLD_POINTS
+        for told in nation.notices.values():
+            assert told.source
+            assert len(told.notice) <= 200, "two printed lines"
+    assert all(len(found.look_for) <= 210 for found in looked_for().values())
+
+
+@pytest.mark.parametrize(("nation", "hold_point", "figure", "source"), PERIODS)
+def test_periods_as_published(nation: str, hold_point: str, figure: str, source: str) -> None:
+    told = nations()[NATIONS.index(nation)].notices[hold_point]
+    assert figure in told.notice
+    assert source in told.source
+
+
+def test_a_hold_point_left_out_is_named(tmp_path: Path) -> None:
+    text = (FOLDER / "nations" / "england.toml").read_text("utf-8")
+    path = tmp_path / "england.toml"
+    path.write_text(text.replace('["foundations"]', '["footings"]'), "utf-8")
+    with pytest.raises(
+        BasisError, match=r"england\.toml: foundations: .*accepted: each hold point"
+    ):
+        load_nation(path)
+    path.write_text(text.replace('standing = "read"', 'standing = "certain"', 1), "utf-8")
+    with pytest.raises(BasisError, match=r"before start\.standing: found 'certain'"):
+        load_nation(path)
+    path.write_text(text.replace('name = "England"', 'name = "Albion"'), "utf-8")
+    with pytest.raises(BasisError, match=r"nation\.name: found 'Albion'"):
+        load_nation(path)
+
+
+def in_nation(job: Job, nation: str | None) -> Job:
+    return replace(job, particulars={**job.particulars, "site_nation": nation})
+
+
+@pytest.mark.parametrize("nation", NATIONS)
+def test_every_notice_is_to_be_confirmed(nation: str) -> None:
+    ledger = estimate(in_nation(bare_job(), nation))
+    told = nations()[NATIONS.index(nation)].notices
+    for name, _, (look, tell, source) in BLOCKS:
+        assert ledger.cell(look) == looked_for()[name].look_for
+        assert ledger.cell(tell) == told[name].notice
+        assert f"({told[name].standing})" in ledger.cell(source)
+        assert ledger.cell(source).endswith("Confirm with your building control body.")
+
+
+def test_the_jobs_own_words_replace_the_notice() -> None:
+    job = replace(bare_job(), own_notices={"foundations": "Ring Ann the day before."})
+    check_job(job, "test")
+    ledger = estimate(job)
+    assert ledger.cell("tell_at_foundations") == "Ring Ann the day before."
+    assert ledger.cell("source_at_foundations") == (
+        "The job's own words. Confirm with your building control body."
+    )
+    assert ledger.cell("tell_at_completion").startswith("Building control: notice within five days")
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ({"footings": "Ring Ann."}, "hold_points: found 'footings'; accepted: one of before start"),
+        ({"foundations": "  "}, "hold_points.foundations: found '  '; accepted: a text in words"),
+        ({"foundations": "two\nlines"}, "accepted: a text of one line"),
+    ],
+)
+def test_words_that_cannot_be_are_refused(words: dict[str, str], said: str) -> None:
+    with pytest.raises(JobError, match=said):
+        check_job(replace(bare_job(), own_notices=words), "test")
+
+
+def test_a_blank_workbook_asks_for_the_nation() -> None:
+    ledger = estimate(blank_job("common_practice"), BLANK_ROOM, unchecked=1)
+    assert ledger.cell("tell_at_foundations") == "Choose the nation on the Job sheet."
+    for n, items in enumerate(ITEMS, 1):
+        most = sum(m["hold_no"] == n for m in MEASURE_ROWS)
+        assert len(ledger.rows[items.name]) == max(1, most), "room for all that can be counted"
+
+
+def counted(ledger: Ledger, slug: str) -> list[tuple[str, float, str]]:
+    rows = range(1, len(ledger.rows[f"{slug}_items"]) + 1)
+    found = [
+        tuple(ledger.figure(f"{slug}_items", n, c) for c in ("what", "quantity", "unit"))
+        for n in rows
+    ]
+    return [f for f in found if f[0]]  # type: ignore[misc]
+
+
+def test_what_is_counted_stands_under_its_hold_point() -> None:
+    """Worked by hand: 5 m of wall in two leaves, one window 1.81 m wide under a 2.1 m lintel.
+
+    No corners and no ends: 5 m of DPC in each leaf, 3 weeps or as many as the basis asks are read
+    from the opening. Nothing of it belongs to the floor.
+    """
+    job = bare_job(walls=[wall("W1", 5)], openings=[opening("O1", "W1")])
+    ledger = estimate(replace(job, override={"tray_past_lintel": 0, "tray_past_closer": 0}))
+    assert counted(ledger, "dpc_before_building_on") == [
+        ("DPC in outer leaf", 5, "m"),
+        ("DPC in inner leaf", 5, "m"),
+    ]
+    heads = counted(ledger, "openings_before_the_lintel_course")
+    assert heads[0] == ("Trays over openings", 2.1, "m")
+    assert heads[1] == ("Stop ends to trays", 2, "nr")
+    assert ("DPC under sills", 1.81, "m") in heads
+    assert counted(ledger, "dpm_before_insulation_or_concrete") == []
+
+
+def test_everything_counted_is_shown_once() -> None:
+    ledger = estimate(read_job(DEMO_JOB), USUAL_ROOM)
+    shown = [what for slug in SLUGS for what, _, _ in counted(ledger, slug)]
+    wanted = [
+        m["label"]
+        for n, m in enumerate(MEASURE_ROWS, 1)
+        if ledger.figure("measures", n, "measured") > 0
+    ]
+    assert sorted(shown) == sorted(wanted)
+    assert len(wanted) > 15
+    assert ledger.cell("items_unshown") == 0
+
+
+def test_what_does_not_fit_on_the_sheet_refuses() -> None:
+    ledger = estimate(read_job(DEMO_JOB))
+    short = Ledger(ledger.plan, {**ledger.rows, f"{SLUGS[4]}_items": [{}]}, ledger.typed)
+    assert short.cell("items_unshown") == 3, "two leaves, tie-ins and their joints: four, one line"
+    assert short.cell("quote_total") is NOT_AVAILABLE
+
+
+def test_what_is_out_of_scope_is_printed() -> None:
+    """The five that issue and design ask for, each with a line of words."""
+    names = " ".join(str(r["name"]) + " " + str(r["words"]) for r in OUT_OF_SCOPE_ROWS).lower()
+    for word in ("under pressure", "chimneys", "injected", "sumps", "gas", "temporary", "support"):
+        assert word in names
+    assert "out_of_scope" in plan().tables
