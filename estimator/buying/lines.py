@@ -57,7 +57,8 @@ class Line:
     """One kind of need: which list's rows need it, and which of their columns say how much.
 
     `added` are laps and turn-ups that the layout itself fixes; `corners` are laps as wide as
-    the roll; `width` is the least that covers and `limit` the most that may be bought.
+    the roll; `width` is the least that covers and `limit` the most that may be bought. `piece` is
+    the length of one, laps and turn-ups included, where it may have to come from one roll.
     """
 
     key: str
@@ -72,6 +73,7 @@ class Line:
     limit: str | None = None
     piece: str | None = None
     hold: int | None = None
+    cut_whole: bool = False  # its pieces are never joined
     status: str = FIRM  # what is promised for it unless the job says otherwise
 
     @property

@@ -37,7 +37,10 @@ MATERIALS = Table(
 )  # fmt: skip
 
 
-SIZED = ("collar",)  # beside what is lapped: products that must be wide enough for their need
+SIZED = (
+    "collar",
+    "closer",
+)  # beside what is lapped: products that must be wide enough for their need
 
 
 def _material(
@@ -66,9 +69,11 @@ MATERIAL_ROWS = (
     _material("catchment_unit", "Catchment units", "nr", "unit", "piece"),
     _material("step_unit", "Stepped units", "nr", "unit", "piece"),
     _material("ridge_unit", "Ridge units", "nr", "unit", "piece"),
+    _material("closer", "Cavity closers", "m", "length", "length"),
+    _material("channel", "Drainage channels", "m", "length", "length"),
 )
 
-# What a price row of each kind must state; rolls that are lapped state their width too.
+# What a price row of each kind must state; lengths chosen by width state their width too.
 MEASURES = {
     "by_length": ("length",),
     "by_area": ("width", "length"),
@@ -81,8 +86,7 @@ def measures_of(material: str) -> tuple[str, ...]:
     """The measures of a pack that a price row of this material must state."""
     row = next(r for r in MATERIAL_ROWS if r["key"] == material)
     way = next(w for w in MEASURES if row[w])
-    lapped = row["laps_as_dpc"] or row["laps_as_tray"]
-    return MEASURES[way] + (("width",) if lapped else ())
+    return MEASURES[way] + (("width",) if row["sized"] and way == "by_length" else ())
 
 
 def wastage_columns() -> tuple[Input, ...]:
