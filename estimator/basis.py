@@ -86,6 +86,8 @@ KEYS = (
         "Distance of the first weep hole from the stop end, before rounding down to perpends."),
     Key("weeps_min", "Fewest weeps per tray", EACH, 1, 10, AT_LEAST,
         "However short the tray."),
+    Key("threshold_past", "Threshold tray past the opening, each end", MILLIMETRES, 0, 500, AT_LEAST,
+        "How far the tray under a level threshold reaches past each side of the opening."),
 )  # fmt: skip
 
 

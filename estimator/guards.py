@@ -54,6 +54,12 @@ def walls_disagree(wall_wall_agrees: Column, wall_thickness: Column) -> Each:
 
 
 @rule
+def openings_disagree(opening_opening_agrees: Column, opening_number: Column) -> Each:
+    """Openings that do not hold together."""
+    return count_of(same(opening_opening_agrees, 0), less(0, opening_number))
+
+
+@rule
 def rolls_beyond(book_roll_no: Column, layout_roll_no: Column, zone_side_a: Column) -> Each:
     """Stocked sheet rolls for which there is no room in the layouts of the zones there are."""
     return where(
@@ -120,6 +126,7 @@ def problems_typed(
     levels_disagree: Each,
     turn_ups_missing: Each,
     walls_disagree: Each,
+    openings_disagree: Each,
     margin_impossible: Flag,
     vat_unreasoned: Flag,
     vat_rate_differs: Flag,
@@ -133,6 +140,7 @@ def problems_typed(
         + levels_disagree
         + turn_ups_missing
         + walls_disagree
+        + openings_disagree
         + margin_impossible
         + vat_unreasoned
         + vat_rate_differs
@@ -194,6 +202,7 @@ COUNTS: tuple[Item, ...] = (
     worked(levels_disagree, "Zones whose formation lies too high"),
     worked(turn_ups_missing, "Edges whose turn-up cannot be worked out"),
     worked(walls_disagree, "Wall runs that do not hold together"),
+    worked(openings_disagree, "Lintels that form a tray and have no length"),
     worked(rolls_beyond, "Sheet rolls stocked beyond those laid out"),
     worked(lines_beyond, "Lines beyond the room in the quote or the orders"),
     worked(lines_disagree, "Quote lines that are not those of the price book"),

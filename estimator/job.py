@@ -24,6 +24,7 @@ from .rules.units import EACH
 from .takeoff.abutments import ABUTMENT_KIND_ROWS
 from .takeoff.edges import EDGE_KIND_ROWS, SIDES
 from .takeoff.floors import edges_agree
+from .takeoff.openings import opening_agrees
 from .takeoff.walls import run_agrees, turns
 from .vat import STANDARD, STANDARD_RATE
 
@@ -191,6 +192,7 @@ def check_job(job: Job, place: str) -> None:
         _check_allowances(given, f"{place}: allowances.{which}")
     _check_edges(job, place)
     _check_runs(job, place)
+    _check_lintels(job, place)
     _check_slopes(job, place)
     _check_packs(job, place)
 
@@ -303,6 +305,15 @@ def _check_runs(job: Job, place: str) -> None:
                 f"cavity {run['cavity']:g} mm, inner leaf {run['inner_leaf']:g} mm",
                 "both for a cavity wall, or 0 for both for a solid wall",
             )
+
+
+def _check_lintels(job: Job, place: str) -> None:
+    for n, opening in enumerate(job.rows["openings"], 1):
+        if not opening_agrees(opening["lintel_tray"] or "", opening["lintel"]):
+            raise JobError(
+                f"{place}: openings[{n}].lintel_m", opening["lintel"],
+                "the length of the lintel that forms the tray",
+            )  # fmt: skip
 
 
 def _check_slopes(job: Job, place: str) -> None:

@@ -11,6 +11,8 @@ from estimator.checks import CHECKS
 from estimator.job import Job, check_job
 from estimator.plan import bases
 
+from .random_trays import more_stock, more_trays
+
 EVERY_OWN = {
     "dpm_lap": 150,
     "dpm_dpc_lap": 100,
@@ -38,6 +40,7 @@ EVERY_OWN = {
     "weep_spacing": 450,
     "weep_from_end": 225,
     "weeps_min": 2,
+    "threshold_past": 150,
 }
 assert set(EVERY_OWN) == {k.name for k in KEYS}
 
@@ -59,6 +62,8 @@ def random_job(seed: int) -> Job:
         "suppliers": suppliers,
         "book": _book(r, names),
     }
+    more_trays(seed, rows)
+    more_stock(seed, names, rows["book"])
     status = r.choice(["standard"] * 4 + ["zero or reduced", "reverse charge", "not registered"])
     job = Job(
         particulars={

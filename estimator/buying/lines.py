@@ -35,7 +35,7 @@ STAGE_ROWS = (
 )
 STAGE_GROUPS = ("floor", "dpc", "openings", "roofs")
 STATUSES = ("firm", "provisional", "excluded", "by others")
-FIRM = STATUSES[0]
+FIRM, BY_OTHERS = STATUSES[0], STATUSES[3]
 GROUND_FLOOR, DPC_LEVEL, AT_OPENINGS, AT_ROOFS = 1, 2, 3, 4
 # Hold points in site order: what is inspected before it is covered.
 HOLD_POINTS = (
@@ -127,6 +127,12 @@ LINES = (
          width="jamb_width"),
     Line("sill_dpc", "DPC under sills", "dpc_roll", AT_OPENINGS, "openings", "sills", "sill_ends",
          width="sill_girth"),
+    Line("closers", "Cavity closers at jambs", "closer", AT_OPENINGS, "openings", "closers",
+         width="closer_width", piece="closer_each", cut_whole=True),
+    Line("threshold_trays", "Threshold trays", "tray_roll", AT_OPENINGS, "openings", "thresholds",
+         "threshold_ends", width="threshold_girth", piece="threshold_each"),
+    Line("channels", "Drainage channels at thresholds", "channel", AT_OPENINGS, "openings",
+         "channels", status=BY_OTHERS),
     Line("roof_trays", "Level trays at roofs", "tray_roll", AT_ROOFS, "abutments", "tray",
          width="tray_girth", piece="tray_each"),
     Line("catchments", "Catchment units at roofs", "catchment_unit", AT_ROOFS, "abutments",

@@ -46,6 +46,8 @@ _BY_TRAYS = "NHBC Standards 2020, 6.1.17, Table 9"
 _BY_STOP_ENDS = "Approved Document C (2004), para 5.5(c)"
 _BY_BLINDING = "Approved Document C (2004), para 4.8; NHBC Standards 5.1.16"
 _BY_MATERIAL = "NHBC Technical Guidance 6.1/38, as reported"
+_BY_JAMBS = "Approved Document C (2004), section 5, as reported: a DPC or closer at openings"
+_BY_THRESHOLDS = "common practice: at level access the height of the DPC is the designer's detail"
 _BY_RADON = "BR 211, as reported: a membrane and more may be needed in an affected area"
 
 CHECKS = (
@@ -73,6 +75,10 @@ CHECKS = (
     Check("lintels", "Lintels shorter than their opening", "openings", "nr", concerns.lintels,
           worst.short_lintels, asked_by="common practice: a lintel bears on both sides",
           at_least=False),
+    Check("jambs", "Openings with neither closer nor DPC at the jambs", "openings", "nr",
+          concerns.jambs_to_close, worst.bare_jambs, asked_by=_BY_JAMBS, at_least=False),
+    Check("thresholds", "Level thresholds: height of the DPC", "openings", "nr", concerns.thresholds,
+          worst.thresholds_level, asks="no figure", asked_by=_BY_THRESHOLDS, at_least=False),
     Check("tray_material", "Trays of plain polyethylene DPC", "openings", "nr", concerns.trays_bought,
           worst.polyethylene_trays, concerns.trays_of_unknown_make, asked_by=_BY_MATERIAL,
           at_least=False),

@@ -123,6 +123,18 @@ def radon_unknown(radon_area: Text) -> Each:
 
 
 @rule
+def jambs_to_close(opening_jambs_asked: Column) -> Each:
+    """Openings with jambs at which a cavity is to be closed."""
+    return count_of(less(0, opening_jambs_asked))
+
+
+@rule
+def thresholds(opening_with_threshold: Column) -> Each:
+    """Openings with a level threshold."""
+    return count_of(less(0, opening_with_threshold))
+
+
+@rule
 def lintels(opening_lintel: Column) -> Each:
     """Openings with a lintel."""
     return count_of(less(0, opening_lintel))

@@ -121,6 +121,28 @@ def short_lintels(opening_lintel: Column, opening_width: Column) -> Each:
 
 
 @rule
+def bare_jambs(
+    opening_jambs_bare: Column,
+    opening_with_jambs: Column,
+    opening_with_closers: Column,
+    line_key: TextColumn,
+    line_status: TextColumn,
+) -> Each:
+    """Openings whose jambs have neither closer nor DPC, or have it excluded."""
+    return (
+        count_of(less(0, opening_jambs_bare))
+        + excluded("jamb_dpc", line_key, line_status) * count_of(less(0, opening_with_jambs))
+        + excluded("closers", line_key, line_status) * count_of(less(0, opening_with_closers))
+    )
+
+
+@rule
+def thresholds_level(opening_with_threshold: Column) -> Each:
+    """Openings with a level threshold, whose DPC cannot stand as high as is asked elsewhere."""
+    return count_of(less(0, opening_with_threshold))
+
+
+@rule
 def polyethylene_trays(
     book_laps_as_tray: Column, book_packs: Column, book_made_of: TextColumn
 ) -> Each:

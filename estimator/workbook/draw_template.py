@@ -60,8 +60,8 @@ def draw() -> Workbook:
         "A tray over each, with stop ends and weeps; DPC at "
         "jambs and under sills as the kind of opening asks.",
         tables["openings"],
-        {"description": 22, "wall": 8, "kind": 19, "mark": 8, "kind_note": 28},
-        pages=("kind_row", "inserts", "with_sill"),
+        {"description": 22, "wall": 8, "kind": 19, "mark": 8, "kind_note": 28, "lintel_tray": 10},
+        pages=("kind_row", "inserts", "jambs_asked", "with_sill", "threshold_girth"),
     )
     _list_page(
         book,

@@ -1,0 +1,41 @@
+"""What random jobs draw for jambs, thresholds, junctions, parapets and tray units.
+
+Drawn from a seed of its own, so that what the other lists draw keeps its meaning.
+"""
+
+import random
+from typing import Any
+
+Rows = list[dict[str, Any]]
+
+
+def more_trays(seed: int, rows: dict[str, Rows]) -> None:
+    """Fill the optional columns of the lists there are, and the lists of their own."""
+    r = random.Random(f"trays {seed}")
+    for opening in rows["openings"]:
+        _opening(r, opening)
+
+
+def _opening(r: random.Random, opening: dict[str, Any]) -> None:
+    if r.random() < 0.2:
+        opening["kind"] = r.choice(["meter box", "flue or duct"])
+    forms_tray = opening["lintel"] is not None and r.random() < 0.25
+    opening["lintel_tray"] = "yes" if forms_tray else r.choice([None, "no"])
+
+
+def more_stock(seed: int, suppliers: list[str], book: Rows) -> None:
+    """Price rows for the materials of these lists, after those that were drawn before."""
+    r = random.Random(f"stock {seed}")
+
+    def add(supplier: str, material: str, **sizes: Any) -> None:
+        row = dict.fromkeys(book[0])
+        number = len(book) + 1
+        row |= {"code": f"P{number}", "supplier": supplier, "material": material}
+        row |= {"description": f"{material} {number}", "price": round(r.uniform(2, 40), 2)}
+        row |= {"minimum_packs": r.choice([None, None, None, 2])}
+        book.append({**row, **sizes})
+
+    for name in suppliers:
+        for width in r.sample([50, 65, 75, 100], r.randint(2, 4)):
+            add(name, "closer", width=width, length=r.choice([2.4, 2.5, 3]))
+        add(name, "channel", length=r.choice([1, 3]))

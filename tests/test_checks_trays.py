@@ -1,0 +1,39 @@
+"""The states of the checks of jambs, thresholds, parapets and the walls' own details."""
+
+from dataclasses import replace
+
+import pytest
+
+from estimator import reports
+from estimator.checks import DESIGNERS, MEETS, NOT_APPLICABLE, SHORT
+from estimator.estimate import estimate
+from estimator.job import Job
+
+from .small_jobs import bare_job, opening, wall
+
+
+def of_opening(**given: object) -> Job:
+    return bare_job(walls=[wall("W1", 5)], openings=[opening("O1", "W1", **given)])
+
+
+def without(line: str, job: Job) -> Job:
+    return replace(job, line_status={line: "excluded"})
+
+
+STATES: list[tuple[str, str, Job]] = [
+    ("jambs", MEETS, of_opening(closer=100)),
+    ("jambs", MEETS, of_opening(jamb_dpc=150)),
+    ("jambs", SHORT, of_opening()),
+    ("jambs", SHORT, without("closers", of_opening(closer=100))),
+    ("jambs", SHORT, without("jamb_dpc", of_opening(jamb_dpc=150))),
+    ("jambs", MEETS, without("closers", of_opening(jamb_dpc=150))),
+    ("jambs", NOT_APPLICABLE, of_opening(kind="meter box")),
+    ("thresholds", DESIGNERS, of_opening(kind="level-access door")),
+    ("thresholds", NOT_APPLICABLE, of_opening(kind="raised door")),
+]
+
+
+@pytest.mark.parametrize(("check", "state", "job"), STATES, ids=[f"{c} {s}" for c, s, _ in STATES])
+def test_state(check: str, state: str, job: Job) -> None:
+    rows = {r["check"]: r for r in reports.checks(estimate(job))}
+    assert rows[check]["state"] == state
