@@ -13,7 +13,7 @@ from typing import Any, Literal, TypeVar
 from pydantic import BaseModel, ConfigDict, ValidationError
 
 from .errors import BasisError
-from .rules.units import DENSITY, EACH, MICROMETRES, MILLIMETRES, PERCENT, Unit
+from .rules.units import AREA_PER_METRE, DENSITY, EACH, MICROMETRES, MILLIMETRES, PERCENT, Unit
 
 M = TypeVar("M", bound=BaseModel)
 
@@ -88,6 +88,10 @@ KEYS = (
         "However short the tray."),
     Key("threshold_past", "Threshold tray past the opening, each end", MILLIMETRES, 0, 500, AT_LEAST,
         "How far the tray under a level threshold reaches past each side of the opening."),
+    Key("frame_drain_area", "Drainage below a timber frame", AREA_PER_METRE, 100, 5000, AT_LEAST,
+        "Free area of open perpends for each metre of wall below the sole plate of a timber frame."),
+    Key("frame_drain_spacing", "Open perpends at a timber frame, apart", MILLIMETRES, 225, 3000, AT_MOST,
+        "Centres of the open perpends below the sole plate, and again above a tray there."),
 )  # fmt: skip
 
 

@@ -16,7 +16,7 @@ from .rules import (
     worked,
 )
 from .rules.differing import apart
-from .rules.units import EACH, Column, Each, Flag, Text
+from .rules.units import EACH, Column, Each, Flag, Millimetres, Text
 
 
 @rule
@@ -51,6 +51,14 @@ def turn_ups_missing(edge_no_turn_up: Column) -> Each:
 def walls_disagree(wall_wall_agrees: Column, wall_thickness: Column) -> Each:
     """Wall runs that do not hold together."""
     return count_of(same(wall_wall_agrees, 0), less(0, wall_thickness))
+
+
+@rule
+def weeps_unbuildable(
+    weep_spacing: Millimetres, wall_length: Column, wall_unit_used: Column
+) -> Each:
+    """Wall runs whose units are longer than weeps may stand apart."""
+    return count_of(less(0, wall_length), less(weep_spacing, wall_unit_used))
 
 
 @rule
@@ -127,6 +135,7 @@ def problems_typed(
     turn_ups_missing: Each,
     walls_disagree: Each,
     openings_disagree: Each,
+    weeps_unbuildable: Each,
     margin_impossible: Flag,
     vat_unreasoned: Flag,
     vat_rate_differs: Flag,
@@ -141,6 +150,7 @@ def problems_typed(
         + turn_ups_missing
         + walls_disagree
         + openings_disagree
+        + weeps_unbuildable
         + margin_impossible
         + vat_unreasoned
         + vat_rate_differs
@@ -202,6 +212,7 @@ COUNTS: tuple[Item, ...] = (
     worked(levels_disagree, "Zones whose formation lies too high"),
     worked(turn_ups_missing, "Edges whose turn-up cannot be worked out"),
     worked(walls_disagree, "Wall runs that do not hold together"),
+    worked(weeps_unbuildable, "Wall runs whose units are longer than weeps may stand apart"),
     worked(openings_disagree, "Lintels that form a tray and have no length"),
     worked(rolls_beyond, "Sheet rolls stocked beyond those laid out"),
     worked(lines_beyond, "Lines beyond the room in the quote or the orders"),

@@ -25,6 +25,7 @@ from .takeoff.abutments import ABUTMENT_KIND_ROWS
 from .takeoff.edges import EDGE_KIND_ROWS, SIDES
 from .takeoff.floors import edges_agree
 from .takeoff.openings import opening_agrees
+from .takeoff.wall_details import cavity_agrees, steps_agree
 from .takeoff.walls import run_agrees, turns
 from .vat import STANDARD, STANDARD_RATE
 
@@ -305,6 +306,18 @@ def _check_runs(job: Job, place: str) -> None:
                 f"cavity {run['cavity']:g} mm, inner leaf {run['inner_leaf']:g} mm",
                 "both for a cavity wall, or 0 for both for a solid wall",
             )
+
+        if not steps_agree(run["steps"], run["step_rise"]):
+            raise JobError(
+                f"{place}: walls[{n}].step_rise_mm", run["step_rise"],
+                "a rise where there are steps, and only there",
+            )  # fmt: skip
+        base_tray, inner_of = run["base_tray"] or "", run["inner_of"] or ""
+        if not cavity_agrees(run["cavity"], base_tray, inner_of):
+            raise JobError(
+                f"{place}: walls[{n}].cavity_mm", run["cavity"],
+                "a cavity, where there is a tray at DPC level or a timber frame",
+            )  # fmt: skip
 
 
 def _check_lintels(job: Job, place: str) -> None:

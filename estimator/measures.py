@@ -12,7 +12,7 @@ from .buying.materials import MATERIAL_ROWS
 from .rules import Fixed, Table, Varied, beside, less, rule, where, worked
 from .rules.registry import rule_of
 from .rules.units import AMOUNT, EACH, TEXT, Amount, Column, Each
-from .takeoff import methods
+from .takeoff import base_trays, methods
 
 
 @dataclass(frozen=True)
@@ -28,6 +28,13 @@ class Count:
 
 COUNTS = (
     Count("open_perpends", "Open perpends left as weeps", "nr", COMPLETION, methods.perpends_left),
+    Count(
+        "frame_perpends",
+        "Open perpends at timber frames",
+        "nr",
+        COMPLETION,
+        base_trays.frame_perpends_left,
+    ),
 )
 
 

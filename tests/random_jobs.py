@@ -41,6 +41,8 @@ EVERY_OWN = {
     "weep_from_end": 225,
     "weeps_min": 2,
     "threshold_past": 150,
+    "frame_drain_area": 500,
+    "frame_drain_spacing": 1350,
 }
 assert set(EVERY_OWN) == {k.name for k in KEYS}
 

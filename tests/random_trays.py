@@ -6,6 +6,7 @@ Drawn from a seed of its own, so that what the other lists draw keeps its meanin
 import random
 from typing import Any
 
+UNITS = ("dpc_step_unit",)
 Rows = list[dict[str, Any]]
 
 
@@ -14,6 +15,8 @@ def more_trays(seed: int, rows: dict[str, Rows]) -> None:
     r = random.Random(f"trays {seed}")
     for opening in rows["openings"]:
         _opening(r, opening)
+    for wall in rows["walls"]:
+        _wall(r, wall)
 
 
 def _opening(r: random.Random, opening: dict[str, Any]) -> None:
@@ -21,6 +24,23 @@ def _opening(r: random.Random, opening: dict[str, Any]) -> None:
         opening["kind"] = r.choice(["meter box", "flue or duct"])
     forms_tray = opening["lintel"] is not None and r.random() < 0.25
     opening["lintel_tray"] = "yes" if forms_tray else r.choice([None, "no"])
+
+
+def _wall(r: random.Random, wall: dict[str, Any]) -> None:
+    steps = r.choice([None, None, 0, 1, 3])
+    cavity = wall["cavity"] > 0
+    blocks = r.random() < 0.25
+    wall |= {
+        "junctions": r.choice([None, None, 0, 1, 2]),
+        "steps": steps,
+        "step_rise": r.choice([75, 150, 225]) if steps else None,
+        "step_by": r.choice([None, "laps", "preformed"]),
+        "party_wall": r.choice([None, None, "no", "yes"]),
+        "inner_of": r.choice([None, "masonry", "timber frame"]) if cavity else None,
+        "base_tray": r.choice([None, None, "no", "yes"]) if cavity else r.choice([None, "no"]),
+        "course": r.choice([225, 150]) if blocks else r.choice([None, 75]),
+        "unit": r.choice([450, 300]) if blocks else r.choice([None, None, 225, 240]),
+    }
 
 
 def more_stock(seed: int, suppliers: list[str], book: Rows) -> None:
@@ -39,3 +59,6 @@ def more_stock(seed: int, suppliers: list[str], book: Rows) -> None:
         for width in r.sample([50, 65, 75, 100], r.randint(2, 4)):
             add(name, "closer", width=width, length=r.choice([2.4, 2.5, 3]))
         add(name, "channel", length=r.choice([1, 3]))
+        for material in UNITS:
+            if r.random() < 0.97:
+                add(name, material, pieces=r.choice([1, 1, 2]))

@@ -40,6 +40,7 @@ STOCK = (
     product("RIDGE", "ridge_unit", pieces=1),
     product("STOP", "stop_end", pieces=1),
     product("WEEP", "weep", pieces=1),
+    product("DPCSTEP", "dpc_step_unit", pieces=1),
     product("CLOSER", "closer", width=100, length=2.4),
     product("CHANNEL", "channel", length=1),
 )

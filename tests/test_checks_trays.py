@@ -16,6 +16,11 @@ def of_opening(**given: object) -> Job:
     return bare_job(walls=[wall("W1", 5)], openings=[opening("O1", "W1", **given)])
 
 
+def of_block(unit: float, **override: float) -> Job:
+    walls = [wall("W1", 9, unit=unit, base_tray="yes")]
+    return replace(bare_job(walls=walls), override=override)
+
+
 def without(line: str, job: Job) -> Job:
     return replace(job, line_status={line: "excluded"})
 
@@ -28,6 +33,11 @@ STATES: list[tuple[str, str, Job]] = [
     ("jambs", SHORT, without("jamb_dpc", of_opening(jamb_dpc=150))),
     ("jambs", MEETS, without("closers", of_opening(jamb_dpc=150))),
     ("jambs", NOT_APPLICABLE, of_opening(kind="meter box")),
+    ("party_wall", DESIGNERS, bare_job(walls=[wall("W1", 5, party_wall="yes"), wall("W2", 5)])),
+    ("party_wall", NOT_APPLICABLE, bare_job(walls=[wall("W1", 5, party_wall="no")])),
+    ("weep_spacing", SHORT, of_block(600, weep_spacing=675)),
+    ("weep_spacing", MEETS, of_block(450, weep_spacing=450)),
+    ("tray_rise", MEETS, bare_job(walls=[wall("W1", 5, base_tray="yes")])),
     ("thresholds", DESIGNERS, of_opening(kind="level-access door")),
     ("thresholds", NOT_APPLICABLE, of_opening(kind="raised door")),
 ]

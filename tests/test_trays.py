@@ -12,7 +12,7 @@ from estimator.job import Job
 from estimator.rules import NOT_AVAILABLE
 from estimator.rules.evaluate import Ledger
 
-from .small_jobs import STOCK, SUPPLIER, bare_job, opening, product, wall
+from .small_jobs import STOCK, SUPPLIER, bare_job, opening, product, row, wall
 
 
 def given(job: Job, **particulars: Any) -> Job:
@@ -143,3 +143,152 @@ def test_threshold_trays_cut_in_one_piece() -> None:
     ledger = estimate(given(job, tray_joints="one piece"))
     assert bought(ledger, "T300")["packs"] == 4
     assert bought(ledger, "TRAY450")["packs"] == 2
+
+
+# ---- walls ---------------------------------------------------------------------------------
+
+
+def laps(ledger: Ledger) -> Mapping[str, float]:
+    """What each line adds to its net: laps and turn-ups."""
+    return dict(zip(ledger.column("lines", "key"), ledger.column("lines", "laps"), strict=True))
+
+
+def of_wall(length: float = 7.2, **given: Any) -> Job:
+    return bare_job(walls=[wall("W1", length, **given)])
+
+
+def test_steps_by_laps_and_by_units() -> None:
+    """Two steps of 150: each leaf gains 2 x (0.150 + 2 x 0.100) = 0.7 m, or one unit each: 4."""
+    ledger = estimate(of_wall(steps=2, step_rise=150))
+    assert laps(ledger)["outer_dpc"] == pytest.approx(0.7)
+    assert laps(ledger)["inner_dpc"] == pytest.approx(0.7)
+    assert net(ledger)["dpc_step_units"] == 0
+    ledger = estimate(of_wall(steps=2, step_rise=150, step_by="preformed"))
+    assert laps(ledger)["outer_dpc"] == laps(ledger)["inner_dpc"] == 0
+    assert bought(ledger, "DPCSTEP")["packs"] == 4
+
+
+def test_a_solid_wall_steps_in_one_leaf() -> None:
+    ledger = estimate(of_wall(cavity=0, inner_leaf=0, steps=1, step_rise=75))
+    assert laps(ledger)["outer_dpc"] == pytest.approx(0.275)
+    assert laps(ledger)["inner_dpc"] == 0
+
+
+def test_junctions_lap_by_the_full_width_in_both_leaves() -> None:
+    """Two junctions, DPC of 112.5 outside and 100 inside: 0.225 m and 0.2 m."""
+    ledger = estimate(of_wall(junctions=2))
+    assert laps(ledger)["outer_dpc"] == pytest.approx(0.225)
+    assert laps(ledger)["inner_dpc"] == pytest.approx(0.2)
+
+
+REFUSED_WALLS: list[dict[str, Any]] = [
+    {"steps": 1},
+    {"step_rise": 150},
+    {"steps": 0, "step_rise": 150},
+    {"cavity": 0, "inner_leaf": 0, "base_tray": "yes"},
+    {"cavity": 0, "inner_leaf": 0, "inner_of": "timber frame"},
+]
+
+
+@pytest.mark.parametrize("wrong", REFUSED_WALLS, ids=str)
+def test_a_wall_that_says_two_things_is_refused(wrong: dict[str, Any]) -> None:
+    with pytest.raises(JobError, match=r"walls\[1\]\.(step_rise_mm|cavity_mm)"):
+        of_wall(**wrong)
+    job = of_wall()
+    changed = replace(job, rows={**job.rows, "walls": [{**job.rows["walls"][0], **wrong}]})
+    ledger = estimate(changed)
+    assert ledger.cell("walls_disagree") == 1
+    assert ledger.cell("quote_total") is NOT_AVAILABLE
+
+
+def test_a_timber_frame_of_7_2_metres() -> None:
+    """Issue 4: max(6, 6) = 6 open perpends at the sole plate; with a tray at DPC level 12."""
+
+    def perpends(**given: Any) -> tuple[float, float]:
+        ledger = estimate(of_wall(inner_leaf=140, inner_of="timber frame", **given))
+        at = ledger.column("measures", "key").index("frame_perpends") + 1
+        return ledger.figure("measures", at, "measured"), net(ledger)["base_inserts"]
+
+    assert perpends() == (6, 0)
+    assert perpends(base_tray="yes") == (12, 0)
+    ledger = estimate(of_wall(inner_leaf=140, inner_of="timber frame"))
+    assert net(ledger)["inner_dpc"] == 7.2
+    assert bought(ledger, "DPC150")["packs"] == 1, "as wide as a plate of 140"
+
+
+def test_a_tray_at_dpc_level() -> None:
+    """7.2 m on the outside face, two external corners; outer leaf 7.2 - 2 x 0.05125 x 2 = 6.995.
+
+    Corners lap by the roll's 450: 0.9 m. Weeps at 450: (6995 - 450) / 450 = 14.5, up to 15; 16.
+    """
+    ledger = estimate(of_wall(base_tray="yes", external_corners=2))
+    found = net(ledger)
+    assert found["base_trays"] == pytest.approx(6.995)
+    assert laps(ledger)["base_trays"] == pytest.approx(0.9)
+    assert (found["base_stop_ends"], found["base_inserts"], found["base_vents"]) == (2, 16, 0)
+    assert net(estimate(of_wall(base_tray="no")))["base_trays"] == 0
+
+
+def test_a_closed_tray_at_dpc_level_has_no_end() -> None:
+    """20.41 m, outer leaf 20.41 - 8 x 0.05125 = 20.0 m: 20000 / 450 = 44.4, up to 45 weeps."""
+    job = of_wall(20.41, run="closed", external_corners=4, base_tray="yes")
+    found = net(estimate(job))
+    assert found["base_trays"] == pytest.approx(20)
+    assert (found["base_stop_ends"], found["base_inserts"]) == (0, 45)
+
+
+@pytest.mark.parametrize("typed", [None, "no", "yes"])
+def test_a_radon_area_asks_for_the_low_tray(typed: str | None) -> None:
+    """Every cavity wall, whatever is typed; a solid wall has no cavity to cross."""
+    solid = wall("W2", 4, outer_leaf=215, cavity=0, inner_leaf=0)
+    job = bare_job(walls=[wall("W1", 7.2, base_tray=typed), solid])
+    assert net(estimate(given(job, radon_area="yes")))["base_trays"] == 7.2
+    expected = 7.2 if typed == "yes" else 0
+    assert net(estimate(given(job, radon_area="no")))["base_trays"] == expected
+
+
+def test_trays_that_go_round_corners_are_joined_even_where_trays_are_cut_in_one_piece() -> None:
+    """30 m at DPC level from 20 m rolls, lap 100: (30 - 0.1) / 19.9 = 1.5, 2 rolls.
+
+    And one head tray of 2.1 + 0.3 = 2.4 m in one piece: 1 roll more. Laid 30 + 0.1 + 2.4.
+    """
+    job = bare_job(walls=[wall("W1", 30, base_tray="yes")], openings=[opening("O1", "W1")])
+    found = bought(estimate(given(job, tray_joints="one piece")), "TRAY450")
+    assert found["packs"] == 3
+    assert found["laid"] == pytest.approx(32.5)
+
+
+def test_blocks_set_the_weeps_and_the_steps_of_their_wall() -> None:
+    """Blocks of 450 x 225. A limit of 700 is built at 450, in the brick wall at 675.
+
+    A level roof of 3.6 m: (3600 - 450) / 450 = 7, 8 weeps; in brick (3600 - 450) / 675 = 4.7: 6.
+    A slope of 3.6 m at 45 degrees climbs 3600: 16 courses of 225, 48 of 75.
+    """
+    walls = [wall("W1", 9, course=225, unit=450), wall("W2", 9)]
+    roofs = [
+        row("abutments", mark=f"{kind[0]}{w}", wall=w, kind=kind, number=1, length=3.6, pitch=45)
+        for kind in ("level", "one slope")
+        for w in ("W1", "W2")
+    ]
+    ledger = estimate(
+        replace(bare_job(walls=walls, abutments=roofs), override={"weep_spacing": 700})
+    )
+    assert ledger.column("abutments", "weeps") == [8, 6, 1, 1]
+    assert ledger.column("abutments", "units_each") == [0, 0, 16, 48]
+
+
+def test_an_abutment_may_have_a_course_of_its_own() -> None:
+    """3600 / 150 = 24, though its wall is built in 225."""
+    roof = row("abutments", mark="R", wall="W1", kind="one slope", number=1, length=3.6, pitch=45,
+               course=150)  # fmt: skip
+    ledger = estimate(bare_job(walls=[wall("W1", 9, course=225)], abutments=[roof]))
+    assert ledger.figure("abutments", 1, "units_each") == 24
+
+
+def test_a_limit_below_the_block_is_refused() -> None:
+    """Weeps no further than 225 apart cannot be built in blocks of 450."""
+    job = replace(of_wall(unit=450), override={"weep_spacing": 225})
+    ledger = estimate(job)
+    assert ledger.cell("weeps_unbuildable") == 1
+    assert ledger.cell("quote_total") is NOT_AVAILABLE
+    assert estimate(replace(job, override={"weep_spacing": 450})).cell("weeps_unbuildable") == 0

@@ -69,6 +69,7 @@ MATERIAL_ROWS = (
     _material("catchment_unit", "Catchment units", "nr", "unit", "piece"),
     _material("step_unit", "Stepped units", "nr", "unit", "piece"),
     _material("ridge_unit", "Ridge units", "nr", "unit", "piece"),
+    _material("dpc_step_unit", "Step units in DPC", "nr", "unit", "piece"),
     _material("closer", "Cavity closers", "m", "length", "length"),
     _material("channel", "Drainage channels", "m", "length", "length"),
 )

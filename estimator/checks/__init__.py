@@ -47,6 +47,10 @@ _BY_STOP_ENDS = "Approved Document C (2004), para 5.5(c)"
 _BY_BLINDING = "Approved Document C (2004), para 4.8; NHBC Standards 5.1.16"
 _BY_MATERIAL = "NHBC Technical Guidance 6.1/38, as reported"
 _BY_JAMBS = "Approved Document C (2004), section 5, as reported: a DPC or closer at openings"
+_BY_PARTY_WALL = (
+    "Party Wall etc. Act 1996 (memory): notices before start; membrane and DPC at the boundary "
+    "are the designer's detail"
+)
 _BY_THRESHOLDS = "common practice: at level access the height of the DPC is the designer's detail"
 _BY_RADON = "BR 211, as reported: a membrane and more may be needed in an affected area"
 
@@ -75,6 +79,8 @@ CHECKS = (
     Check("lintels", "Lintels shorter than their opening", "openings", "nr", concerns.lintels,
           worst.short_lintels, asked_by="common practice: a lintel bears on both sides",
           at_least=False),
+    Check("party_wall", "Wall runs on a boundary", "dpc", "nr", concerns.party_walls,
+          worst.at_boundary, asks="no figure", asked_by=_BY_PARTY_WALL, at_least=False),
     Check("jambs", "Openings with neither closer nor DPC at the jambs", "openings", "nr",
           concerns.jambs_to_close, worst.bare_jambs, asked_by=_BY_JAMBS, at_least=False),
     Check("thresholds", "Level thresholds: height of the DPC", "openings", "nr", concerns.thresholds,

@@ -65,9 +65,15 @@ def zones_with_sheet(zone_side_a: Column, line_key: TextColumn, line_bought: Col
 
 
 @rule
-def every_tray(opening_with_tray: Column, abutment_tray: Column) -> Each:
-    """Level trays, over openings and at roofs."""
-    return count_of(less(0, opening_with_tray)) + count_of(less(0, abutment_tray))
+def every_tray(
+    opening_with_tray: Column, abutment_tray: Column, wall_with_base_tray: Column
+) -> Each:
+    """Level trays, over openings, at roofs and at DPC level."""
+    return (
+        count_of(less(0, opening_with_tray))
+        + count_of(less(0, abutment_tray))
+        + count_of(less(0, wall_with_base_tray))
+    )
 
 
 @rule
@@ -120,6 +126,12 @@ def trays_of_unknown_make(
 def radon_unknown(radon_area: Text) -> Each:
     """1 while nobody has found out."""
     return where(same(radon_area, "unknown"), 1, 0)
+
+
+@rule
+def party_walls(wall_party_wall: TextColumn) -> Each:
+    """Wall runs on a boundary."""
+    return count_of(same(wall_party_wall, "yes"))
 
 
 @rule

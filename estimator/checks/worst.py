@@ -121,6 +121,12 @@ def short_lintels(opening_lintel: Column, opening_width: Column) -> Each:
 
 
 @rule
+def at_boundary(wall_party_wall: TextColumn) -> Each:
+    """Wall runs on a boundary."""
+    return count_of(same(wall_party_wall, "yes"))
+
+
+@rule
 def bare_jambs(
     opening_jambs_bare: Column,
     opening_with_jambs: Column,
@@ -172,9 +178,9 @@ def stop_ends_each(
 
 
 @rule
-def weeps_apart(weep_step: Millimetres) -> Millimetres:
-    """Weeps as built apart."""
-    return weep_step
+def weeps_apart(weep_step: Millimetres, wall_weep_step: Column) -> Millimetres:
+    """Weeps as built apart, at the widest; in brickwork where there is no new wall."""
+    return where(less(0, total(wall_weep_step)), largest_of(wall_weep_step), weep_step)
 
 
 @rule

@@ -31,6 +31,7 @@ TONNES = Unit("t", 3, "_t")
 KILOGRAMS = Unit("kg", 0, "_kg")
 DENSITY = Unit("t/m³", 2, "_t_per_m3")
 MICROMETRES = Unit("µm", 0, "_um")
+AREA_PER_METRE = Unit("mm²/m", 0, "_mm2_per_m")
 PITCH = Unit("°", 1, "_degrees")
 EACH = Unit("nr", 0, exact=True)
 POUNDS = Unit("£", 2, exact=True)
@@ -46,6 +47,7 @@ CubicMetres = Annotated[float, CUBIC_METRES]
 Tonnes = Annotated[float, TONNES]
 Kilograms = Annotated[float, KILOGRAMS]
 Density = Annotated[float, DENSITY]
+AreaPerMetre = Annotated[float, AREA_PER_METRE]
 Pitch = Annotated[float, PITCH]
 Each = Annotated[float, EACH]
 Pounds = Annotated[float, POUNDS]

@@ -83,19 +83,25 @@ def tray_each(level: Flag, length: Metres) -> Metres:
 
 
 @rule
-def units_each(slopes: Each, length: Metres, pitch: Pitch, course: Millimetres) -> Each:
+def course_height(course: Millimetres, wall_course: Millimetres) -> Millimetres:
+    """Height of a course: the abutment's own, else its wall's."""
+    return first_given(course, wall_course)
+
+
+@rule
+def units_each(slopes: Each, length: Metres, pitch: Pitch, course_height: Millimetres) -> Each:
     """Stepped units up one slope: one for every course the roof climbs along the wall."""
     return where(
         same(slopes, 0),
         0,
-        most(1, whole_up(length * 1000 * tan_of(first_given(pitch)) / first_given(course, 75))),
+        most(1, whole_up(length * 1000 * tan_of(first_given(pitch)) / course_height)),
     )
 
 
 @rule
-def step(slopes: Each, pitch: Pitch, course: Millimetres) -> Millimetres:
+def step(slopes: Each, pitch: Pitch, course_height: Millimetres) -> Millimetres:
     """Horizontal step from unit to unit: it sets the length of the unit."""
-    return where(same(slopes, 0), 0, divided(first_given(course, 75), tan_of(first_given(pitch))))
+    return where(same(slopes, 0), 0, divided(course_height, tan_of(first_given(pitch))))
 
 
 @rule
@@ -153,13 +159,17 @@ ABUTMENTS = Table(
         number("pitch", "Pitch", PITCH, 5, 75, "Of a sloping roof; blank where level.",
                required=False),
         number("course", "Course height", MILLIMETRES, 50, 300,
-               "Of the outer leaf, with its joint; blank: 75.", required=False),
+               "Of the outer leaf, with its joint; blank: its wall's.", required=False),
         find("kind_row", "Kind no.", by="kind", where="abutment_kinds.name"),
         find("wall_row", "Wall no.", by="wall", where="walls.mark"),
         read("kind_level", "By its kind, level", FLAG, "abutment_kinds.level", at="kind_row"),
         read("kind_slopes", "By its kind, slopes", EACH, "abutment_kinds.slopes", at="kind_row"),
         read("outer_leaf", "Outer leaf", MILLIMETRES, "walls.outer_leaf", at="wall_row"),
         read("cavity", "Cavity", MILLIMETRES, "walls.cavity", at="wall_row"),
+        read("wall_course", "Wall's course", MILLIMETRES, "walls.course_used", at="wall_row"),
+        read("weep_step", "Weeps apart", MILLIMETRES, "walls.weep_step", at="wall_row"),
+        read("weep_first", "First weep", MILLIMETRES, "walls.weep_first", at="wall_row"),
+        worked(course_height),
         worked(level, "Level tray"),
         worked(slopes),
         worked(note),

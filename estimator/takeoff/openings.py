@@ -71,9 +71,15 @@ OPENING_KIND_ROWS = (
 
 
 @rule
+def in_units(distance: Millimetres, unit: Millimetres) -> Millimetres:
+    """A distance rounded down to whole units of masonry, and never below one."""
+    return most(unit, whole_down(distance / unit) * unit)
+
+
+@rule
 def in_perpends(distance: Millimetres) -> Millimetres:
-    """A distance rounded down to whole perpends, and never below one."""
-    return most(PERPEND, whole_down(distance / PERPEND) * PERPEND)
+    """A distance rounded down to whole perpends of brickwork, and never below one."""
+    return in_units(distance, PERPEND)
 
 
 @rule
@@ -256,6 +262,8 @@ OPENINGS = Table(
         find("wall_row", "Wall no.", by="wall", where="walls.mark"),
         read("outer_leaf", "Outer leaf", MILLIMETRES, "walls.outer_leaf", at="wall_row"),
         read("cavity", "Cavity", MILLIMETRES, "walls.cavity", at="wall_row"),
+        read("weep_step", "Weeps apart", MILLIMETRES, "walls.weep_step", at="wall_row"),
+        read("weep_first", "First weep", MILLIMETRES, "walls.weep_first", at="wall_row"),
         worked(with_tray, "With tray"),
         worked(tray_length, "Tray length"),
         worked(tray_girth, "Tray girth"),

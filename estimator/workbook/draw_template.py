@@ -50,8 +50,17 @@ def draw() -> Workbook:
         "Wall runs",
         "A DPC lies in each leaf, on its centre line. Corners lap by the full width of the roll.",
         tables["walls"],
-        {"description": 24, "measured_on": 14, "run": 8, "mark": 8},
-        pages=("thickness",),
+        {
+            "description": 24,
+            "measured_on": 14,
+            "run": 8,
+            "mark": 8,
+            "step_by": 11,
+            "inner_of": 13,
+            "party_wall": 9,
+            "base_tray": 9,
+        },
+        pages=("dpc_height", "thickness", "steps_agree", "corners", "with_base_tray"),
     )
     _list_page(
         book,
