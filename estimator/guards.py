@@ -68,6 +68,12 @@ def openings_disagree(opening_opening_agrees: Column, opening_number: Column) ->
 
 
 @rule
+def abutments_disagree(abutment_abutment_agrees: Column, abutment_length: Column) -> Each:
+    """Abutments whose preformed units do not fit their tray."""
+    return count_of(same(abutment_abutment_agrees, 0), less(0, abutment_length))
+
+
+@rule
 def rolls_beyond(book_roll_no: Column, layout_roll_no: Column, zone_side_a: Column) -> Each:
     """Stocked sheet rolls for which there is no room in the layouts of the zones there are."""
     return where(
@@ -136,6 +142,7 @@ def problems_typed(
     walls_disagree: Each,
     openings_disagree: Each,
     weeps_unbuildable: Each,
+    abutments_disagree: Each,
     margin_impossible: Flag,
     vat_unreasoned: Flag,
     vat_rate_differs: Flag,
@@ -151,6 +158,7 @@ def problems_typed(
         + walls_disagree
         + openings_disagree
         + weeps_unbuildable
+        + abutments_disagree
         + margin_impossible
         + vat_unreasoned
         + vat_rate_differs
@@ -214,6 +222,7 @@ COUNTS: tuple[Item, ...] = (
     worked(walls_disagree, "Wall runs that do not hold together"),
     worked(weeps_unbuildable, "Wall runs whose units are longer than weeps may stand apart"),
     worked(openings_disagree, "Lintels that form a tray and have no length"),
+    worked(abutments_disagree, "Abutments whose preformed units do not fit their tray"),
     worked(rolls_beyond, "Sheet rolls stocked beyond those laid out"),
     worked(lines_beyond, "Lines beyond the room in the quote or the orders"),
     worked(lines_disagree, "Quote lines that are not those of the price book"),

@@ -19,12 +19,14 @@ from .buying.materials import measures_of
 from .checks import CHECKS
 from .errors import JobError
 from .plan import FILLED, PARTICULARS, SHIPPED_ROWS, bases
+from .rules import whole
 from .rules.tables import Input, Table
 from .rules.units import EACH
 from .takeoff.abutments import ABUTMENT_KIND_ROWS
 from .takeoff.edges import EDGE_KIND_ROWS, SIDES
 from .takeoff.floors import edges_agree
 from .takeoff.openings import opening_agrees
+from .takeoff.tray_units import TRAY_UNIT_KIND_ROWS
 from .takeoff.wall_details import cavity_agrees, steps_agree
 from .takeoff.walls import run_agrees, turns
 from .vat import STANDARD, STANDARD_RATE
@@ -195,6 +197,7 @@ def check_job(job: Job, place: str) -> None:
     _check_runs(job, place)
     _check_lintels(job, place)
     _check_slopes(job, place)
+    _check_tray_units(job, place)
     _check_packs(job, place)
 
 
@@ -334,6 +337,21 @@ def _check_slopes(job: Job, place: str) -> None:
     for n, roof in enumerate(job.rows["abutments"], 1):
         if slopes[roof["kind"]] and roof["pitch"] is None:
             raise JobError(f"{place}: abutments[{n}].pitch_degrees", None, "the pitch of the roof")
+
+
+def _check_tray_units(job: Job, place: str) -> None:
+    """Units on level trays only, and no longer together than their tray."""
+    level = {r["name"]: r["level"] for r in ABUTMENT_KIND_ROWS}
+    kinds: Sequence[Mapping[str, Any]] = TRAY_UNIT_KIND_ROWS
+    legs = {r["name"]: r["legs"] for r in kinds}
+    rest = {r["mark"]: r["length"] for r in job.rows["abutments"] if level[r["kind"]]}
+    for n, unit in enumerate(job.rows["tray_units"], 1):
+        at = f"{place}: tray_units[{n}]"
+        if unit["abutment"] not in rest:
+            raise JobError(f"{at}.abutment", unit["abutment"], "a level abutment")
+        rest[unit["abutment"]] -= unit["number"] * legs[unit["kind"]] * unit["leg"] / 1000
+        if whole.six_places(rest[unit["abutment"]]) < 0:
+            raise JobError(f"{at}.leg_mm", unit["leg"], "legs no longer together than their tray")
 
 
 def _check_packs(job: Job, place: str) -> None:

@@ -29,6 +29,7 @@ from .takeoff.openings import (
     weep_step,
 )
 from .takeoff.penetrations import PENETRATIONS
+from .takeoff.tray_units import TRAY_UNIT_KIND_ROWS, TRAY_UNIT_KINDS, TRAY_UNITS
 from .takeoff.walls import MEASURING_LINE_ROWS, MEASURING_LINES, WALLS
 
 
@@ -68,6 +69,7 @@ FILLED: tuple[Table, ...] = (
     OPENINGS,
     PENETRATIONS,
     ABUTMENTS,
+    TRAY_UNITS,
     suppliers.SUPPLIERS,
     BOOK,
 )
@@ -78,6 +80,7 @@ SHIPPED_ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
     "measuring_lines": MEASURING_LINE_ROWS,
     "opening_kinds": OPENING_KIND_ROWS,
     "abutment_kinds": ABUTMENT_KIND_ROWS,
+    "tray_unit_kinds": TRAY_UNIT_KIND_ROWS,
     "stages": STAGE_ROWS,
     "materials": MATERIAL_ROWS,
     "vat_statuses": vat.VAT_STATUS_ROWS,
@@ -102,6 +105,7 @@ def plan() -> Plan:
             MEASURING_LINES,
             OPENING_KINDS,
             ABUTMENT_KINDS,
+            TRAY_UNIT_KINDS,
             STAGES,
             vat.VAT_STATUSES,
             MATERIALS,
@@ -113,6 +117,7 @@ def plan() -> Plan:
             OPENINGS,
             PENETRATIONS,
             ABUTMENTS,
+            TRAY_UNITS,
             LAYOUTS,
             checks.CHECKS_TABLE,
             checks.PRODUCTS_TABLE,

@@ -6,7 +6,7 @@ Drawn from a seed of its own, so that what the other lists draw keeps its meanin
 import random
 from typing import Any
 
-UNITS = ("dpc_step_unit",)
+UNITS = (*("dpc_step_unit", "corner_unit", "junction_unit", "level_step_unit", "penetration_unit"),)
 Rows = list[dict[str, Any]]
 
 
@@ -17,6 +17,7 @@ def more_trays(seed: int, rows: dict[str, Rows]) -> None:
         _opening(r, opening)
     for wall in rows["walls"]:
         _wall(r, wall)
+    rows["tray_units"] = _tray_units(r, rows["abutments"])
 
 
 def _opening(r: random.Random, opening: dict[str, Any]) -> None:
@@ -41,6 +42,24 @@ def _wall(r: random.Random, wall: dict[str, Any]) -> None:
         "course": r.choice([225, 150]) if blocks else r.choice([None, 75]),
         "unit": r.choice([450, 300]) if blocks else r.choice([None, None, 225, 240]),
     }
+
+
+def _tray_units(r: random.Random, abutments: Rows) -> Rows:
+    """Units on level trays, as many as fit."""
+    found: Rows = []
+    for roof in abutments:
+        rest = roof["length"] if roof["kind"] == "level" else 0
+        for _ in range(r.randint(0, 2)):
+            kind, legs = r.choice(
+                [("corner", 2), ("T-junction", 3), ("level step", 2), ("penetration", 2)]
+            )
+            number, leg = r.randint(1, 2), r.choice([150, 225, 300])
+            rest -= number * legs * leg / 1000
+            if rest < 0:
+                break
+            found.append({"mark": f"U{len(found) + 1}", "description": None,
+                          "abutment": roof["mark"], "kind": kind, "number": number, "leg": leg})  # fmt: skip
+    return found
 
 
 def more_stock(seed: int, suppliers: list[str], book: Rows) -> None:

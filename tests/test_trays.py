@@ -292,3 +292,90 @@ def test_a_limit_below_the_block_is_refused() -> None:
     assert ledger.cell("weeps_unbuildable") == 1
     assert ledger.cell("quote_total") is NOT_AVAILABLE
     assert estimate(replace(job, override={"weep_spacing": 450})).cell("weeps_unbuildable") == 0
+
+
+# ---- preformed tray units ------------------------------------------------------------------
+
+
+def roof(mark: str = "R1", **given: Any) -> dict[str, Any]:
+    usual = {"kind": "level", "number": 1, "length": 7.0}
+    return row("abutments", mark=mark, wall="W1", **{**usual, **given})
+
+
+def unit(mark: str, kind: str, **given: Any) -> dict[str, Any]:
+    usual = {"abutment": "R1", "number": 1, "leg": 225}
+    return row("tray_units", mark=mark, kind=kind, **{**usual, **given})
+
+
+def of_roof(*units: Any, **given: Any) -> Job:
+    return bare_job(walls=[wall("W1", 9)], abutments=[roof(**given)], tray_units=units)
+
+
+def test_a_wrap_around_tray() -> None:
+    """Issue 4: 5.0 + 2.0 m with 225 legs: 6.55 m straight, one corner unit, two stop ends.
+
+    Laid 6.55 + 2 laps of 0.1 = 6.75. Weeps along all of it: (7000 - 450) / 450 = 14.6: 16.
+    """
+    ledger = estimate(of_roof(unit("U1", "corner")))
+    found = net(ledger)
+    assert found["roof_trays"] == pytest.approx(6.55)
+    assert bought(ledger, "TRAY450")["laid"] == pytest.approx(6.75)
+    assert (found["corner_units"], found["roof_stop_ends"], found["roof_inserts"]) == (1, 2, 16)
+    assert found["junction_units"] == found["level_step_units"] == found["penetration_units"] == 0
+
+
+def test_every_kind_of_unit_is_bought_for_every_tray() -> None:
+    """Two trays, each with a T-junction (3 legs), two steps and a penetration (2 each): 9 legs.
+
+    9 x 0.225 = 2.025; straight 2 x (7 - 2.025) = 9.95; laps 2 x 9 x 0.1 = 1.8. Ends 2 x (2 + 1).
+    """
+    ledger = estimate(
+        of_roof(
+            unit("U1", "T-junction"),
+            unit("U2", "level step", number=2),
+            unit("U3", "penetration"),
+            number=2,
+        )
+    )
+    found = net(ledger)
+    assert found["roof_trays"] == pytest.approx(9.95)
+    assert laps(ledger)["roof_trays"] == pytest.approx(1.8)
+    kinds = ("corner_units", "junction_units", "level_step_units", "penetration_units")
+    assert [found[k] for k in kinds] == [0, 2, 4, 2]
+    assert found["roof_stop_ends"] == 6
+
+
+def test_units_count_in_trays_cut_in_one_piece() -> None:
+    """Three trays of 6.55 + 0.2 = 6.75 m, two to a roll of 20: 2 rolls."""
+    job = given(of_roof(unit("U1", "corner"), number=3), tray_joints="one piece")
+    assert bought(estimate(job), "TRAY450")["packs"] == 2
+
+
+@pytest.mark.parametrize(
+    ("changed", "said"),
+    [
+        ({"tray_units": [unit("U1", "corner", number=16)]}, r"tray_units\[1\]\.leg_mm"),
+        (
+            {
+                "tray_units": [unit("U1", "corner")],
+                "abutments": [roof(kind="one slope", pitch=30)],
+            },
+            r"tray_units\[1\]\.abutment",
+        ),
+    ],
+    ids=["16 corners of 0.45 m are 7.2 m", "a slope"],
+)
+def test_more_legs_than_tray_is_refused(changed: dict[str, Any], said: str) -> None:
+    job = of_roof()
+    with pytest.raises(JobError, match=said):
+        bare_job(**{**job.rows, **changed})
+    ledger = estimate(replace(job, rows={**job.rows, **changed}))
+    assert ledger.cell("abutments_disagree") == 1
+    assert ledger.cell("quote_total") is NOT_AVAILABLE
+
+
+def test_a_solid_wall_takes_no_unit() -> None:
+    """No tray to stand in; the abutment says whose detail it is."""
+    solid = wall("W1", 9, outer_leaf=215, cavity=0, inner_leaf=0)
+    job = bare_job(walls=[solid], abutments=[roof()], tray_units=[unit("U1", "corner")])
+    assert net(estimate(job))["corner_units"] == 0

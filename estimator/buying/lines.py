@@ -141,7 +141,7 @@ LINES = (
     Line("channels", "Drainage channels at thresholds", "channel", AT_OPENINGS, "openings",
          "channels", status=BY_OTHERS),
     Line("roof_trays", "Level trays at roofs", "tray_roll", AT_ROOFS, "abutments", "tray",
-         width="tray_girth", piece="tray_each"),
+         "unit_laps", width="tray_girth", piece="tray_each"),
     Line("catchments", "Catchment units at roofs", "catchment_unit", AT_ROOFS, "abutments",
          "catchments"),
     Line("intermediates", "Stepped units at roofs", "step_unit", AT_ROOFS, "abutments",
@@ -150,6 +150,13 @@ LINES = (
     Line("roof_stop_ends", "Stop ends at roofs", "stop_end", AT_ROOFS, "abutments", "stop_ends"),
     Line("roof_inserts", "Weeps at roofs", "weep", AT_ROOFS, "abutments", "inserts"),
     Line("roof_vents", "Weep vents at roofs", "weep_vent", AT_ROOFS, "abutments", "vents"),
+    Line("corner_units", "Corner units in trays", "corner_unit", AT_ROOFS, "tray_units", "corners"),
+    Line("junction_units", "Junction units in trays", "junction_unit", AT_ROOFS, "tray_units",
+         "junctions"),
+    Line("level_step_units", "Level step units in trays", "level_step_unit", AT_ROOFS,
+         "tray_units", "steps"),
+    Line("penetration_units", "Penetration units in trays", "penetration_unit", AT_ROOFS,
+         "tray_units", "penetrations"),
 )  # fmt: skip
 
 

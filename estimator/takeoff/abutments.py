@@ -32,6 +32,7 @@ from ..rules.units import (
     Text,
 )
 from .openings import inserts, tray_girth, vents, weeps_over
+from .tray_units import UNIT_COLUMNS
 
 ABUTMENT_KINDS = Table(
     "abutment_kinds",
@@ -71,15 +72,33 @@ def note(cavity: Millimetres) -> Text:
 
 
 @rule
-def tray(level: Flag, number: Each, length: Metres) -> Metres:
-    """Level tray, net: no laps."""
-    return level * number * length
+def level_trays(level: Flag, number: Each) -> Each:
+    """How many level trays there are."""
+    return level * number
 
 
 @rule
-def tray_each(level: Flag, length: Metres) -> Metres:
-    """Length of one level tray."""
-    return level * length
+def straight(length: Metres, unit_metres: Metres) -> Metres:
+    """Straight tray in one level tray: what its preformed units leave of its length."""
+    return most(0, length - unit_metres)
+
+
+@rule
+def tray(level_trays: Each, straight: Metres) -> Metres:
+    """Level tray, net: no laps, no preformed units."""
+    return level_trays * straight
+
+
+@rule
+def tray_each(level: Flag, straight: Metres, unit_legs: Each, tray_lap: Millimetres) -> Metres:
+    """Length of roll in one level tray, with its laps on the legs of units."""
+    return level * (straight + unit_legs * tray_lap / 1000)
+
+
+@rule
+def unit_laps(level_trays: Each, unit_legs: Each, tray_lap: Millimetres) -> Metres:
+    """Laps on the legs of preformed units: one at each."""
+    return level_trays * unit_legs * tray_lap / 1000
 
 
 @rule
@@ -123,9 +142,9 @@ def ridges(slopes: Each, number: Each) -> Each:
 
 
 @rule
-def stop_ends(level: Flag, slopes: Each, number: Each) -> Each:
-    """Stop ends: two to a level tray, two to each catchment unit."""
-    return 2 * number * (level + slopes)
+def stop_ends(level: Flag, slopes: Each, number: Each, branch_ends: Each) -> Each:
+    """Stop ends: two to a level tray and one to each branch, two to each catchment unit."""
+    return number * (2 * (level + slopes) + level * branch_ends)
 
 
 @rule
@@ -173,8 +192,12 @@ ABUTMENTS = Table(
         worked(level, "Level tray"),
         worked(slopes),
         worked(note),
+        *UNIT_COLUMNS,
+        worked(level_trays),
+        worked(straight, "Straight tray"),
         worked(tray_each, "Tray length"),
         worked(tray, "Trays"),
+        worked(unit_laps, "Laps on units"),
         worked(tray_girth, "Tray girth"),
         worked(units_each, "Units a slope"),
         worked(step, "Step"),

@@ -187,6 +187,7 @@ def kinds(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
         "measuring_lines",
         "opening_kinds",
         "abutment_kinds",
+        "tray_unit_kinds",
         "stages",
         "vat_statuses",
         "measures",

@@ -89,6 +89,15 @@ def draw() -> Workbook:
         {"description": 30, "wall": 12, "kind": 20},
         pages=("kind_row", "units_each"),
     )
+    _list_page(
+        book,
+        "Units",
+        "Preformed units in level trays",
+        "Corners, T-junctions, level steps and penetrations: the straight tray laps each leg.",
+        tables["tray_units"],
+        {"description": 26, "abutment": 12, "kind": 14},
+        pages=("units",),
+    )
     draw_background.allowances(book, tables, cells)
     draw_background.suppliers(book, tables)
     _list_page(
