@@ -28,6 +28,7 @@ from .takeoff.openings import (
     weep_first,
     weep_step,
 )
+from .takeoff.parapets import PARAPETS
 from .takeoff.penetrations import PENETRATIONS
 from .takeoff.tray_units import TRAY_UNIT_KIND_ROWS, TRAY_UNIT_KINDS, TRAY_UNITS
 from .takeoff.walls import MEASURING_LINE_ROWS, MEASURING_LINES, WALLS
@@ -70,6 +71,7 @@ FILLED: tuple[Table, ...] = (
     PENETRATIONS,
     ABUTMENTS,
     TRAY_UNITS,
+    PARAPETS,
     suppliers.SUPPLIERS,
     BOOK,
 )
@@ -118,6 +120,7 @@ def plan() -> Plan:
             PENETRATIONS,
             ABUTMENTS,
             TRAY_UNITS,
+            PARAPETS,
             LAYOUTS,
             checks.CHECKS_TABLE,
             checks.PRODUCTS_TABLE,

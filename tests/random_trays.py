@@ -17,6 +17,18 @@ def more_trays(seed: int, rows: dict[str, Rows]) -> None:
         _opening(r, opening)
     for wall in rows["walls"]:
         _wall(r, wall)
+    rows["parapets"] = [
+        {
+            "mark": f"K{n}",
+            "description": None,
+            "wall": r.choice(rows["walls"])["mark"],
+            "length": round(r.uniform(0.5, 12), 2),
+            "corners": r.randint(0, 3),
+            "ends": r.randint(0, 2),
+            "tray_height": r.choice([None, 100, 150, 225]),
+        }
+        for n in range(1, r.choice([0, 0, 1, 2]) + 1)
+    ]
     rows["tray_units"] = _tray_units(r, rows["abutments"])
 
 
@@ -78,6 +90,7 @@ def more_stock(seed: int, suppliers: list[str], book: Rows) -> None:
         for width in r.sample([50, 65, 75, 100], r.randint(2, 4)):
             add(name, "closer", width=width, length=r.choice([2.4, 2.5, 3]))
         add(name, "channel", length=r.choice([1, 3]))
+        add(name, "cavity_support", length=3)
         for material in UNITS:
             if r.random() < 0.97:
                 add(name, material, pieces=r.choice([1, 1, 2]))

@@ -46,6 +46,7 @@ STOCK = (
     product("PIERCED", "penetration_unit", pieces=1),
     product("DPCSTEP", "dpc_step_unit", pieces=1),
     product("CLOSER", "closer", width=100, length=2.4),
+    product("SUPPORT", "cavity_support", length=3),
     product("CHANNEL", "channel", length=1),
 )
 

@@ -379,3 +379,60 @@ def test_a_solid_wall_takes_no_unit() -> None:
     solid = wall("W1", 9, outer_leaf=215, cavity=0, inner_leaf=0)
     job = bare_job(walls=[solid], abutments=[roof()], tray_units=[unit("U1", "corner")])
     assert net(estimate(job))["corner_units"] == 0
+
+
+# ---- parapets ------------------------------------------------------------------------------
+
+
+def of_parapet(length: float = 8.0, corners: int = 2, ends: int = 2, **walled: Any) -> Job:
+    parapet = row("parapets", mark="K1", wall="W1", length=length, corners=corners, ends=ends)
+    return bare_job(walls=[wall("W1", 9, **walled)], parapets=[parapet])
+
+
+def test_a_parapet() -> None:
+    """8 m, two corners, two ends, on a wall 302.5 wide: DPC and tray both from the 450 roll.
+
+    Each 8 m net and 2 x 0.45 laps; held over the cavity 8 m, by others; weeps at 450:
+    (8000 - 450) / 450 = 16.8, up to 17; 18. Stop ends 2.
+    """
+    ledger = estimate(of_parapet())
+    found = net(ledger)
+    assert (found["copings"], found["coping_supports"], found["parapet_trays"]) == (8, 8, 8)
+    assert laps(ledger)["copings"] == laps(ledger)["parapet_trays"] == pytest.approx(0.9)
+    assert (found["parapet_stop_ends"], found["parapet_inserts"]) == (2, 18)
+    # 16 + 1.8 = 17.8 m: one roll of 20 m. The supports are not bought here.
+    assert bought(ledger, "TRAY450")["packs"] == 1
+    assert bought(ledger, "SUPPORT")["packs"] == 0
+
+
+@pytest.mark.parametrize(("cavity", "uncovered"), [(200, 0), (210, 1)])
+def test_a_coping_dpc_is_as_wide_as_the_wall(cavity: float, uncovered: int) -> None:
+    """102.5 + 200 + 140 = 442.5 comes from the 450 roll; 452.5 from none that is stocked."""
+    ledger = estimate(of_parapet(cavity=cavity, inner_leaf=140))
+    at = ledger.column("lines", "key").index("copings") + 1
+    assert ledger.figure("lines", at, "uncovered") == uncovered
+
+
+def test_a_parapet_that_closes() -> None:
+    """9 m round: 9000 / 450 = 20 weeps, no stop end."""
+    found = net(estimate(of_parapet(9.0, corners=4, ends=0)))
+    assert (found["parapet_stop_ends"], found["parapet_inserts"]) == (0, 20)
+
+
+def test_a_solid_parapet_has_a_coping_dpc_and_no_tray() -> None:
+    ledger = estimate(of_parapet(outer_leaf=215, cavity=0, inner_leaf=0))
+    found = net(ledger)
+    assert found["copings"] == 8
+    assert found["coping_supports"] == found["parapet_trays"] == found["parapet_stop_ends"] == 0
+    assert found["parapet_inserts"] == 0
+    assert "designer's detail" in ledger.figure("parapets", 1, "note")
+
+
+def test_every_weep_that_is_an_open_perpend_is_counted_for_site() -> None:
+    """Parapet 18, and 7.2 m of base tray on another wall: (7200 - 450) / 450 = 15; 16: 34."""
+    job = of_parapet()
+    walls = [*job.rows["walls"], wall("W2", 7.2, base_tray="yes")]
+    job = given(replace(job, rows={**job.rows, "walls": walls}), weep_kind="open perpends")
+    ledger = estimate(job)
+    assert ledger.cell("open_perpends") == 34
+    assert net(ledger)["parapet_inserts"] == net(ledger)["base_inserts"] == 0

@@ -89,6 +89,7 @@ BOOK = Table(
         worked(taking.stage_no, "Stage no."),
         worked(taking.quote_no, "Quote line"),
         worked(taking.order_no, "Order line"),
+        worked(taking.under_coping, "Under copings"),
         worked(taking.counted_how, "Counted"),
         worked(ranking.book_note, "Note"),
         *BOOK_COLUMNS,

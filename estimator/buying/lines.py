@@ -157,6 +157,16 @@ LINES = (
          "tray_units", "steps"),
     Line("penetration_units", "Penetration units in trays", "penetration_unit", AT_ROOFS,
          "tray_units", "penetrations"),
+    Line("copings", "DPC under copings", "tray_roll", AT_ROOFS, "parapets", "copings",
+         corners="corners", width="thickness"),
+    Line("coping_supports", "Supports over cavities under copings", "cavity_support", AT_ROOFS,
+         "parapets", "supports", status=BY_OTHERS),
+    Line("parapet_trays", "Trays in parapets", "tray_roll", AT_ROOFS, "parapets", "trays",
+         corners="tray_corners", width="tray_girth"),
+    Line("parapet_stop_ends", "Stop ends in parapets", "stop_end", AT_ROOFS, "parapets",
+         "stop_ends"),
+    Line("parapet_inserts", "Weeps in parapets", "weep", AT_ROOFS, "parapets", "inserts"),
+    Line("parapet_vents", "Weep vents in parapets", "weep_vent", AT_ROOFS, "parapets", "vents"),
 )  # fmt: skip
 
 

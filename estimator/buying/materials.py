@@ -75,6 +75,7 @@ MATERIAL_ROWS = (
     _material("penetration_unit", "Penetration units", "nr", "unit", "piece"),
     _material("dpc_step_unit", "Step units in DPC", "nr", "unit", "piece"),
     _material("closer", "Cavity closers", "m", "length", "length"),
+    _material("cavity_support", "Supports over cavities", "m", "length", "length"),
     _material("channel", "Drainage channels", "m", "length", "length"),
 )
 

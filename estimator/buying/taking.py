@@ -23,6 +23,7 @@ from ..rules.units import (
     Percent,
     Pounds,
     Text,
+    TextColumn,
 )
 from .packing import at_most_rolls, rolls_for
 
@@ -215,6 +216,16 @@ def order_no(
         ),
         0,
     )  # fmt: skip
+
+
+@rule
+def under_coping(packs: Each, preference: Each, need_pick: Column, need_line: TextColumn) -> Flag:
+    """1 for a product that is laid under copings."""
+    return where(
+        less(0, packs),
+        where(less(0, count_of(same(need_pick, preference), same(need_line, "copings"))), 1, 0),
+        0,
+    )
 
 
 @rule

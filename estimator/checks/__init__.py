@@ -52,6 +52,7 @@ _BY_PARTY_WALL = (
     "are the designer's detail"
 )
 _BY_THRESHOLDS = "common practice: at level access the height of the DPC is the designer's detail"
+_BY_COPINGS = "NHBC Standards 2020, 5.1.19: polyethylene DPC not below copings"
 _BY_RADON = "BR 211, as reported: a membrane and more may be needed in an affected area"
 
 CHECKS = (
@@ -85,6 +86,12 @@ CHECKS = (
           concerns.jambs_to_close, worst.bare_jambs, asked_by=_BY_JAMBS, at_least=False),
     Check("thresholds", "Level thresholds: height of the DPC", "openings", "nr", concerns.thresholds,
           worst.thresholds_level, asks="no figure", asked_by=_BY_THRESHOLDS, at_least=False),
+    Check("parapet_trays", "Parapet trays above the roof", "roofs", "mm", concerns.parapets_with_tray,
+          worst.lowest_parapet_tray, concerns.parapets_without_height, asks=150,
+          asked_by=_BY_TRAYS),
+    Check("coping_material", "Polyethylene under copings", "roofs", "nr", concerns.under_copings,
+          worst.polyethylene_copings, concerns.copings_of_unknown_make, asked_by=_BY_COPINGS,
+          at_least=False),
     Check("tray_material", "Trays of plain polyethylene DPC", "openings", "nr", concerns.trays_bought,
           worst.polyethylene_trays, concerns.trays_of_unknown_make, asked_by=_BY_MATERIAL,
           at_least=False),
@@ -108,7 +115,7 @@ CHECKS = (
 
 # What is bought is checked apart: a stop must never depend on a price, or a line's status would
 # depend on its own cost. (One spreadsheet program also took that for a circle when it recalculated.)
-OF_PRODUCTS = ("dpm_thickness", "tray_material")
+OF_PRODUCTS = ("dpm_thickness", "tray_material", "coping_material")
 SITE_CHECKS = tuple(c for c in CHECKS if c.key not in OF_PRODUCTS)
 PRODUCT_CHECKS = tuple(c for c in CHECKS if c.key in OF_PRODUCTS)
 

@@ -66,13 +66,17 @@ def zones_with_sheet(zone_side_a: Column, line_key: TextColumn, line_bought: Col
 
 @rule
 def every_tray(
-    opening_with_tray: Column, abutment_tray: Column, wall_with_base_tray: Column
+    opening_with_tray: Column,
+    abutment_tray: Column,
+    wall_with_base_tray: Column,
+    parapet_with_tray: Column,
 ) -> Each:
-    """Level trays, over openings, at roofs and at DPC level."""
+    """Level trays, over openings, at roofs, at DPC level and in parapets."""
     return (
         count_of(less(0, opening_with_tray))
         + count_of(less(0, abutment_tray))
         + count_of(less(0, wall_with_base_tray))
+        + count_of(less(0, parapet_with_tray))
     )
 
 
@@ -132,6 +136,30 @@ def radon_unknown(radon_area: Text) -> Each:
 def party_walls(wall_party_wall: TextColumn) -> Each:
     """Wall runs on a boundary."""
     return count_of(same(wall_party_wall, "yes"))
+
+
+@rule
+def parapets_with_tray(parapet_with_tray: Column) -> Each:
+    """Parapets with a cavity."""
+    return count_of(less(0, parapet_with_tray))
+
+
+@rule
+def parapets_without_height(parapet_with_tray: Column, parapet_tray_height: Column) -> Each:
+    """Parapets whose tray has no height typed."""
+    return count_of(less(0, parapet_with_tray), same(parapet_tray_height, 0))
+
+
+@rule
+def under_copings(book_under_coping: Column) -> Each:
+    """Products that are laid under copings."""
+    return count_of(same(book_under_coping, 1))
+
+
+@rule
+def copings_of_unknown_make(book_under_coping: Column, book_made_of: TextColumn) -> Each:
+    """Those that do not say what they are made of."""
+    return count_of(same(book_under_coping, 1), same(book_made_of, ""))
 
 
 @rule

@@ -127,6 +127,20 @@ def at_boundary(wall_party_wall: TextColumn) -> Each:
 
 
 @rule
+def lowest_parapet_tray(parapet_with_tray: Column, parapet_tray_height: Column) -> Millimetres:
+    """Lowest tray of a parapet above its roof."""
+    return found_or_none(
+        smallest_of(parapet_tray_height, less(0, parapet_with_tray), less(0, parapet_tray_height))
+    )
+
+
+@rule
+def polyethylene_copings(book_under_coping: Column, book_made_of: TextColumn) -> Each:
+    """Products of polyethylene that are laid under copings."""
+    return count_of(same(book_under_coping, 1), same(book_made_of, "polyethylene"))
+
+
+@rule
 def bare_jambs(
     opening_jambs_bare: Column,
     opening_with_jambs: Column,

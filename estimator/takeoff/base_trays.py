@@ -35,6 +35,12 @@ def base_stop_ends(with_base_tray: Flag, run: Text) -> Each:
 
 
 @rule
+def weeps_on_ring(length: Metres, weep_step: Millimetres, weeps_min: Each) -> Each:
+    """Weeps along a tray that closes: as many as there are gaps."""
+    return most(weeps_min, whole_up(length * 1000 / weep_step))
+
+
+@rule
 def weeps_round(
     run: Text,
     outer_length: Metres,
@@ -45,7 +51,7 @@ def weeps_round(
     """Weeps along a tray at DPC level: as over any level tray; round a closed run no end."""
     return where(
         same(run, "closed"),
-        most(weeps_min, whole_up(outer_length * 1000 / weep_step)),
+        weeps_on_ring(outer_length, weep_step, weeps_min),
         weeps_over(outer_length, weep_first, weep_step, weeps_min),
     )
 

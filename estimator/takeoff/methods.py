@@ -38,12 +38,19 @@ RADON_ANSWERS = ("no", "yes", "unknown")
 
 @rule
 def open_perpends(
-    weep_kind: Text, opening_weeps: Column, abutment_weeps: Column, wall_base_weeps: Column
+    weep_kind: Text,
+    opening_weeps: Column,
+    abutment_weeps: Column,
+    wall_base_weeps: Column,
+    parapet_weeps: Column,
 ) -> Each:
     """Weeps that are left open perpends: counted for site, nothing is bought."""
     return where(
         same(weep_kind, "open perpends"),
-        total(opening_weeps) + total(abutment_weeps) + total(wall_base_weeps),
+        total(opening_weeps)
+        + total(abutment_weeps)
+        + total(wall_base_weeps)
+        + total(parapet_weeps),
         0,
     )
 

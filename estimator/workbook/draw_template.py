@@ -98,6 +98,16 @@ def draw() -> Workbook:
         {"description": 26, "abutment": 12, "kind": 14},
         pages=("units",),
     )
+    _list_page(
+        book,
+        "Parapets",
+        "Parapets",
+        "A DPC under the coping, as wide as the wall and held over the cavity, and a tray above "
+        "the roof.",
+        tables["parapets"],
+        {"description": 26, "wall": 8, "note": 26},
+        pages=("thickness", "trays"),
+    )
     draw_background.allowances(book, tables, cells)
     draw_background.suppliers(book, tables)
     _list_page(
