@@ -92,6 +92,10 @@ KEYS = (
         "Free area of open perpends for each metre of wall below the sole plate of a timber frame."),
     Key("frame_drain_spacing", "Open perpends at a timber frame, apart", MILLIMETRES, 225, 3000, AT_MOST,
         "Centres of the open perpends below the sole plate, and again above a tray there."),
+    Key("lead_piece_max", "Lead flashing, longest piece", MILLIMETRES, 300, 3000, AT_MOST,
+        "Length of one piece of lead flashing, laps included."),
+    Key("lead_lap", "Lap in lead flashing", MILLIMETRES, 50, 250, AT_LEAST,
+        "Lap between two pieces of lead flashing."),
 )  # fmt: skip
 
 

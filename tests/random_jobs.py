@@ -43,6 +43,8 @@ EVERY_OWN = {
     "threshold_past": 150,
     "frame_drain_area": 500,
     "frame_drain_spacing": 1350,
+    "lead_piece_max": 1500,
+    "lead_lap": 100,
 }
 assert set(EVERY_OWN) == {k.name for k in KEYS}
 

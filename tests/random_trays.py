@@ -6,7 +6,15 @@ Drawn from a seed of its own, so that what the other lists draw keeps its meanin
 import random
 from typing import Any
 
-UNITS = (*("dpc_step_unit", "corner_unit", "junction_unit", "level_step_unit", "penetration_unit"),)
+UNITS = (
+    "lead_piece",
+    "soaker",
+    "dpc_step_unit",
+    "corner_unit",
+    "junction_unit",
+    "level_step_unit",
+    "penetration_unit",
+)
 Rows = list[dict[str, Any]]
 
 
@@ -17,6 +25,8 @@ def more_trays(seed: int, rows: dict[str, Rows]) -> None:
         _opening(r, opening)
     for wall in rows["walls"]:
         _wall(r, wall)
+    for roof in rows["abutments"]:
+        roof["tile_gauge"] = r.choice([None, 100, 275, 320])
     rows["parapets"] = [
         {
             "mark": f"K{n}",
@@ -91,6 +101,7 @@ def more_stock(seed: int, suppliers: list[str], book: Rows) -> None:
             add(name, "closer", width=width, length=r.choice([2.4, 2.5, 3]))
         add(name, "channel", length=r.choice([1, 3]))
         add(name, "cavity_support", length=3)
+        add(name, "sealant", length=8)
         for material in UNITS:
             if r.random() < 0.97:
                 add(name, material, pieces=r.choice([1, 1, 2]))

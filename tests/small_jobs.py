@@ -46,6 +46,9 @@ STOCK = (
     product("PIERCED", "penetration_unit", pieces=1),
     product("DPCSTEP", "dpc_step_unit", pieces=1),
     product("CLOSER", "closer", width=100, length=2.4),
+    product("LEAD", "lead_piece", pieces=1),
+    product("SOAKER", "soaker", pieces=50),
+    product("SEALANT", "sealant", length=8),
     product("SUPPORT", "cavity_support", length=3),
     product("CHANNEL", "channel", length=1),
 )

@@ -436,3 +436,37 @@ def test_every_weep_that_is_an_open_perpend_is_counted_for_site() -> None:
     ledger = estimate(job)
     assert ledger.cell("open_perpends") == 34
     assert net(ledger)["parapet_inserts"] == net(ledger)["base_inserts"] == 0
+
+
+# ---- flashings -----------------------------------------------------------------------------
+
+
+def test_flashings_are_counted_and_left_to_others() -> None:
+    """A level roof of 7 m: 5 pieces of lead, 7 m of sealant.
+
+    Two pairs of slopes, 3 m on plan, rising 4 m: 5 m up each: (5000 - 100) / 1400 = 3.5, up to 4
+    pieces, 4 runs, 16; sealant 20 m; soakers at 100: 50 to a slope, 200.
+    """
+    slopes = roof("R2", kind="two slopes meeting", number=2, length=3, pitch=53.130102354,
+                  tile_gauge=100)  # fmt: skip
+    ledger = estimate(bare_job(walls=[wall("W1", 9)], abutments=[roof(), slopes]))
+    found = net(ledger)
+    assert found["lead"] == 5 + 16
+    assert found["flashing_sealant"] == pytest.approx(27)
+    assert found["soakers"] == 200
+    for code in ("LEAD", "SOAKER", "SEALANT"):
+        assert bought(ledger, code)["packs"] == 0
+    scope = ledger.column("scope_lines", "counted")
+    assert {"Lead flashing over trays", "Soakers up slopes", "Sealant to flashings"} <= {*scope}
+
+
+def test_flashings_of_a_solid_wall_are_counted_too() -> None:
+    solid = wall("W1", 9, outer_leaf=215, cavity=0, inner_leaf=0)
+    found = net(estimate(bare_job(walls=[solid], abutments=[roof()])))
+    assert (found["lead"], found["roof_trays"]) == (5, 0)
+
+
+def test_flashings_are_bought_when_the_job_says_so() -> None:
+    """7 m along a level roof: 5 pieces; as a firm line they are ordered like anything else."""
+    job = replace(of_roof(), line_status={"lead": "firm"})
+    assert bought(estimate(job), "LEAD")["packs"] == 5

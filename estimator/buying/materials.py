@@ -75,6 +75,9 @@ MATERIAL_ROWS = (
     _material("penetration_unit", "Penetration units", "nr", "unit", "piece"),
     _material("dpc_step_unit", "Step units in DPC", "nr", "unit", "piece"),
     _material("closer", "Cavity closers", "m", "length", "length"),
+    _material("lead_piece", "Lead flashing, pieces", "nr", "piece", "piece"),
+    _material("soaker", "Soakers", "nr", "pack", "piece"),
+    _material("sealant", "Sealant to flashings", "m", "length", "length"),
     _material("cavity_support", "Supports over cavities", "m", "length", "length"),
     _material("channel", "Drainage channels", "m", "length", "length"),
 )

@@ -31,6 +31,7 @@ from ..rules.units import (
     Pitch,
     Text,
 )
+from .flashings import FLASHING_COLUMNS
 from .openings import inserts, tray_girth, vents, weeps_over
 from .tray_units import UNIT_COLUMNS
 
@@ -179,6 +180,8 @@ ABUTMENTS = Table(
                required=False),
         number("course", "Course height", MILLIMETRES, 50, 300,
                "Of the outer leaf, with its joint; blank: its wall's.", required=False),
+        number("tile_gauge", "Tile gauge", MILLIMETRES, 40, 500,
+               "Of tiles on a sloping roof that has soakers; blank: no soakers.", required=False),
         find("kind_row", "Kind no.", by="kind", where="abutment_kinds.name"),
         find("wall_row", "Wall no.", by="wall", where="walls.mark"),
         read("kind_level", "By its kind, level", FLAG, "abutment_kinds.level", at="kind_row"),
@@ -208,6 +211,7 @@ ABUTMENTS = Table(
         worked(weeps, "Weeps"),
         worked(inserts, "Inserts bought"),
         worked(vents, "Vents bought"),
+        *FLASHING_COLUMNS,
     ),
     grows=True,
     spare=(3, 5),

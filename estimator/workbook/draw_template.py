@@ -84,10 +84,10 @@ def draw() -> Workbook:
         book,
         "Abutments",
         "Roof abutments on new walls",
-        "A level tray, or stepped units up a slope. Lead flashings are by others.",
+        "A level tray, or stepped units up a slope. Lead, soakers and sealant are counted, by others.",
         tables["abutments"],
         {"description": 30, "wall": 12, "kind": 20},
-        pages=("kind_row", "units_each"),
+        pages=("kind_row", "unit_legs", "units_each", "slope_length"),
     )
     _list_page(
         book,
