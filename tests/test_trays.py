@@ -470,3 +470,20 @@ def test_flashings_are_bought_when_the_job_says_so() -> None:
     """7 m along a level roof: 5 pieces; as a firm line they are ordered like anything else."""
     job = replace(of_roof(), line_status={"lead": "firm"})
     assert bought(estimate(job), "LEAD")["packs"] == 5
+
+
+@pytest.mark.parametrize("trays", ["joined", "one piece"])
+def test_the_whole_list_from_one_supplier_is_its_order(trays: str) -> None:
+    """Pieces and joined lengths of one roll, closers and turn-ups: both sums are the same order."""
+    job = bare_job(
+        walls=[wall("W1", 40, base_tray="yes", external_corners=2, steps=1, step_rise=150)],
+        openings=[
+            opening("O1", "W1", number=7, closer=100),
+            opening("O2", "W1", kind="level-access door", number=3, jamb_dpc=150),
+        ],
+        abutments=[roof(number=3)],
+        tray_units=[unit("U1", "corner")],
+        parapets=[row("parapets", mark="K1", wall="W1", length=8, corners=1, ends=2)],
+    )
+    ledger = estimate(given(job, tray_joints=trays))
+    assert ledger.figure("suppliers", 1, "all_total") == ledger.cell("cost_total") > 0
