@@ -14,6 +14,7 @@ from pydantic import BaseModel, ConfigDict, ValidationError
 
 from .errors import BasisError
 from .rules.units import (
+    AREA_PER_METRE,
     DENSITY,
     EACH,
     MICROMETRES,
@@ -99,6 +100,16 @@ KEYS = (
         "Free area of openings for each metre of two opposite external sides."),
     Key("vent_per_area", "Void ventilation by the floor", PER_SQUARE_METRE, 100, 10000, AT_LEAST,
         "Free area of openings for each square metre of floor; the greater of the two rules."),
+    Key("threshold_past", "Threshold tray past the opening, each end", MILLIMETRES, 0, 500, AT_LEAST,
+        "How far the tray under a level threshold reaches past each side of the opening."),
+    Key("frame_drain_area", "Drainage below a timber frame", AREA_PER_METRE, 100, 5000, AT_LEAST,
+        "Free area of open perpends for each metre of wall below the sole plate of a timber frame."),
+    Key("frame_drain_spacing", "Open perpends at a timber frame, apart", MILLIMETRES, 225, 3000, AT_MOST,
+        "Centres of the open perpends below the sole plate, and again above a tray there."),
+    Key("lead_piece_max", "Lead flashing, longest piece", MILLIMETRES, 300, 3000, AT_MOST,
+        "Length of one piece of lead flashing, laps included."),
+    Key("lead_lap", "Lap in lead flashing", MILLIMETRES, 50, 250, AT_LEAST,
+        "Lap between two pieces of lead flashing."),
 )  # fmt: skip
 
 

@@ -213,6 +213,7 @@ def _needs(lengths: Mapping[str, int]) -> Rows:
             "line": line.key,
             "line_no": line_no,
             AT: at,
+            "cut_whole": int(line.cut_whole),
             FROM: line.source,
             LINKS: line.links,
         }

@@ -17,7 +17,7 @@ from .rules import (
     worked,
 )
 from .rules.differing import apart
-from .rules.units import EACH, Column, Each, Flag, Text
+from .rules.units import EACH, Column, Each, Flag, Millimetres, Text
 from .site import holds
 from .takeoff import cut_ins, existing
 
@@ -78,6 +78,26 @@ def turn_ups_missing(edge_no_turn_up: Column) -> Each:
 def walls_disagree(wall_wall_agrees: Column, wall_thickness: Column) -> Each:
     """Wall runs that do not hold together."""
     return count_of(same(wall_wall_agrees, 0), less(0, wall_thickness))
+
+
+@rule
+def weeps_unbuildable(
+    weep_spacing: Millimetres, wall_length: Column, wall_unit_used: Column
+) -> Each:
+    """Wall runs whose units are longer than weeps may stand apart."""
+    return count_of(less(0, wall_length), less(weep_spacing, wall_unit_used))
+
+
+@rule
+def openings_disagree(opening_opening_agrees: Column, opening_number: Column) -> Each:
+    """Openings that do not hold together."""
+    return count_of(same(opening_opening_agrees, 0), less(0, opening_number))
+
+
+@rule
+def abutments_disagree(abutment_abutment_agrees: Column, abutment_length: Column) -> Each:
+    """Abutments whose preformed units do not fit their tray."""
+    return count_of(same(abutment_abutment_agrees, 0), less(0, abutment_length))
 
 
 @rule
@@ -163,6 +183,9 @@ def problems_typed(
     walls_disagree: Each,
     old_walls_disagree: Each,
     ties_disagree: Each,
+    openings_disagree: Each,
+    weeps_unbuildable: Each,
+    abutments_disagree: Each,
     margin_impossible: Flag,
     vat_unreasoned: Flag,
     vat_rate_differs: Flag,
@@ -182,6 +205,9 @@ def problems_typed(
         + walls_disagree
         + old_walls_disagree
         + ties_disagree
+        + openings_disagree
+        + weeps_unbuildable
+        + abutments_disagree
         + margin_impossible
         + vat_unreasoned
         + vat_rate_differs
@@ -256,6 +282,9 @@ COUNTS: tuple[Item, ...] = (
         cut_ins.old_walls_disagree, "Existing walls, or trays cut in, that do not hold together"
     ),
     worked(existing.ties_disagree, "Tie-ins that are not as many as ends at existing walls"),
+    worked(weeps_unbuildable, "Wall runs whose units are longer than weeps may stand apart"),
+    worked(openings_disagree, "Lintels that form a tray and have no length"),
+    worked(abutments_disagree, "Abutments whose preformed units do not fit their tray"),
     worked(rolls_beyond, "Sheet rolls stocked beyond those laid out"),
     worked(lines_beyond, "Lines beyond the room in the quote or the orders"),
     worked(lines_disagree, "Quote lines that are not those of the price book and of work"),

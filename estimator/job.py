@@ -12,24 +12,12 @@ from typing import Any
 
 from pydantic import BaseModel, ConfigDict, ValidationError, create_model, field_validator
 
-from .basis import KEYS
-from .buying.book import BOOK
-from .buying.lines import HOLD_POINTS, LINES, STATUSES
-from .buying.materials import measures_of
-from .checks import CHECKS
 from .errors import JobError
 from .form.answers import INPUTS as FORM_INPUTS
-from .plan import FILLED, PARTICULARS, SHIPPED_ROWS, bases
+from .plan import FILLED, PARTICULARS, bases
 from .rules.tables import Input, Table
 from .rules.units import EACH
-from .takeoff.abutments import ABUTMENT_KIND_ROWS
-from .takeoff.build_ups import FLOOR_KIND_ROWS, to_dpc
-from .takeoff.edge_kinds import EDGE_KIND_ROWS
-from .takeoff.edges import SIDES
-from .takeoff.floors import edges_agree
-from .takeoff.walls import run_agrees, turns
 from .vat import STANDARD, STANDARD_RATE
-from .work import HOURS, PER_UNIT, PERCENTAGE
 
 MAX_TEXT = 2000
 _CONTROL = re.compile(r"[\x00-\x1f\x7f\u2028\u2029\ud800-\udfff\ufffe\uffff]")
@@ -158,12 +146,18 @@ def _sentence(
     return f"{place}.{key}", first["input"], accepted
 
 
+def among(value: Any, accepted: Sequence[Any], where: str) -> None:
+    """Refuse a value that is not one of those accepted. Raises JobError with its place."""
+    if value not in accepted:
+        raise JobError(where, value, "one of " + ", ".join(str(a) for a in accepted))
+
+
 def blank_job(basis: str) -> Job:
     """A job to start from: nothing measured, the first of each choice of method, no supplier.
 
     Raises JobError when no basis is called that.
     """
-    _among(basis, [b.name for b in bases()], "--basis")
+    among(basis, [b.name for b in bases()], "--basis")
     particulars: dict[str, Any] = {i.name: i.choices[0] for i in PARTICULARS if i.choices}
     particulars |= {"basis_choice": basis, "radon_area": "unknown", "site_nation": None}
     particulars |= {"vat_status": STANDARD, "vat_percent": STANDARD_RATE}
@@ -171,204 +165,3 @@ def blank_job(basis: str) -> Job:
     for item in PARTICULARS:
         particulars.setdefault(item.name, None if item.unit.text else 0)
     return Job(particulars, {t.name: [] for t in FILLED})
-
-
-# ---- the job as a whole --------------------------------------------------------------------
-
-
-def check_job(job: Job, place: str) -> None:
-    """Whether the rows agree with each other. Raises JobError at the first that does not."""
-    names = [b.name for b in bases()]
-    _among(job.particulars["basis_choice"], names, f"{place}: job.basis_choice")
-    for table in FILLED:
-        _unique(job, table, place)
-        for item in table.inputs:
-            if item.choice_of:
-                _listed(job, table, item, place)
-    suppliers = [r["name"] for r in job.rows["suppliers"]]
-    _among(job.particulars["supplier_choice"], suppliers, f"{place}: job.supplier_choice")
-    for line, supplier in job.line_suppliers.items():
-        _among(line, [x.key for x in LINES], f"{place}: lines")
-        _among(supplier, suppliers, f"{place}: lines.{line}")
-    for line, status in job.line_status.items():
-        _among(line, [x.key for x in LINES], f"{place}: line_status")
-        _among(status, STATUSES, f"{place}: line_status.{line}")
-    _check_words(job.reasons, [c.key for c in CHECKS], f"{place}: reasons")
-    _check_words(job.own_notices, HOLD_POINTS, f"{place}: hold_points")
-    materials = {str(r["key"]) for r in SHIPPED_ROWS["materials"]}
-    for material, applies in job.wastage_applies.items():
-        _among(material, sorted(materials), f"{place}: wastage_applies")
-        _among(applies, (0, 1), f"{place}: wastage_applies.{material}")
-    for which, given in (("override", job.override), ("own", job.own)):
-        _check_allowances(given, f"{place}: allowances.{which}")
-    _check_edges(job, place)
-    _check_runs(job, place)
-    _check_slopes(job, place)
-    _check_packs(job, place)
-    _check_work(job, place)
-
-
-def _among(value: Any, accepted: Sequence[Any], where: str) -> None:
-    if value not in accepted:
-        raise JobError(where, value, "one of " + ", ".join(str(a) for a in accepted))
-
-
-def _check_words(given: Mapping[str, str], keys: Sequence[str], place: str) -> None:
-    for key, words in given.items():
-        _among(key, keys, place)
-        try:
-            if not checked_text(words, name=False).strip():
-                raise ValueError("a text in words")
-        except ValueError as error:
-            raise JobError(f"{place}.{key}", words, str(error)) from None
-
-
-def _unique(job: Job, table: Table, place: str) -> None:
-    seen: dict[str, int] = {}
-    for n, row in enumerate(job.rows[table.name], 1):
-        key = str(row[table.key])
-        if key.lower() in seen:
-            raise JobError(
-                f"{_row_place(place, table, n, row)}.{table.key}",
-                key,
-                f"a {table.key} used once (row {seen[key.lower()]} has it already)",
-            )
-        seen[key.lower()] = n
-
-
-def _row_place(place: str, table: Table, n: int, row: Mapping[str, Any]) -> str:
-    if table is BOOK:
-        return f"{place}: price row {n} ({row['code']})"
-    return f"{place}: {table.name}[{n}]"
-
-
-def _choices(job: Job, item: Input) -> list[str]:
-    table, column = (item.choice_of or "").split(".")
-    return [str(r[column]) for r in SHIPPED_ROWS.get(table, job.rows.get(table, ()))]
-
-
-def _listed(job: Job, table: Table, item: Input, place: str) -> None:
-    accepted = _choices(job, item)
-    for n, row in enumerate(job.rows[table.name], 1):
-        value = row[item.name]
-        if value is not None:
-            _among(value, accepted, f"{_row_place(place, table, n, row)}.{item.key}")
-
-
-def _check_allowances(given: Mapping[str, float], place: str) -> None:
-    keys = {k.name: k for k in KEYS}
-    for name, value in given.items():
-        _among(name, list(keys), place)
-        key = keys[name]
-        item = Input(key.name, key.label, key.unit, least=key.least, most=key.most)
-        try:
-            checked_number(value, item)
-        except ValueError as error:
-            raise JobError(f"{place}.{name}", value, str(error)) from None
-
-
-def _check_edges(job: Job, place: str) -> None:
-    kinds: dict[Any, Mapping[str, Any]] = {r["name"]: r for r in EDGE_KIND_ROWS}
-    floors: dict[Any, Mapping[str, Any]] = {r["name"]: r for r in FLOOR_KIND_ROWS}
-    built = {z["mark"]: floors[z["build_up"]] for z in job.rows["zones"]}
-    dressed = {mark: to_dpc(f["sheet"], f["suspended"]) for mark, f in built.items()}
-    for n, edge in enumerate(job.rows["edges"], 1):
-        kind = kinds[edge["kind"]]
-        where = f"{place}: edges[{n}]"
-        typed = edge["typed_turn_up"] is not None
-        # A sheet that meets no DPC, and a zone without a sheet, need none of the three.
-        needed = dressed[edge["zone"]] and not typed
-        if kind["by_levels"] and needed and edge["dpc_level"] is None:
-            raise JobError(f"{where}.dpc_level_m", None, "the level of the DPC, or a typed turn-up")
-        if kind["by_chase"] and needed and edge["dress"] is None:
-            raise JobError(f"{where}.dress_mm", None, "the depth of the chase, or a typed turn-up")
-        if kind["by_hand"] and needed:
-            raise JobError(
-                f"{where}.typed_turn_up_mm", None, f"a turn-up typed for: {edge['kind']}"
-            )
-        if not (kind["by_levels"] or kind["by_hand"]) and typed:
-            raise JobError(
-                f"{where}.typed_turn_up_mm", edge["typed_turn_up"], f"none at: {edge['kind']}"
-            )
-        if bool(kind["joins"]) != (edge["joins"] is not None):
-            raise JobError(
-                f"{where}.joins", edge["joins"], "the zone lapped at a joint, and only there"
-            )
-        if edge["joins"] == edge["zone"]:
-            raise JobError(f"{where}.joins", edge["joins"], "another zone than the edge's own")
-    _check_sides(job, place)
-
-
-def _check_sides(job: Job, place: str) -> None:
-    for n, zone in enumerate(job.rows["zones"], 1):
-        for side in SIDES:
-            wanted = zone["side_a"] if side[0] == "A" else zone["side_b"]
-            found = math.fsum(
-                e["length"]
-                for e in job.rows["edges"]
-                if e["zone"] == zone["mark"] and e["side"] == side
-            )
-            if not edges_agree(abs(found - wanted), 0):
-                raise JobError(
-                    f"{place}: zones[{n}] ({zone['mark']}), edges on side {side}",
-                    f"{found:g} m",
-                    f"edges that add up to the side, {wanted:g} m",
-                )
-
-
-def _check_runs(job: Job, place: str) -> None:
-    for n, run in enumerate(job.rows["walls"], 1):
-        net = turns(run["external_corners"], run["internal_corners"])
-        if not run_agrees(run["run"], net, run["ends_at_existing"]):
-            raise JobError(
-                f"{place}: walls[{n}].external_corners",
-                f"{run['external_corners']:g} external, {run['internal_corners']:g} internal",
-                "for a closed run 4 more external corners than internal ones, and no ends",
-            )
-        if bool(run["inner_leaf"]) != bool(run["cavity"]):
-            raise JobError(
-                f"{place}: walls[{n}].inner_leaf_mm",
-                f"cavity {run['cavity']:g} mm, inner leaf {run['inner_leaf']:g} mm",
-                "both for a cavity wall, or 0 for both for a solid wall",
-            )
-
-
-def _check_slopes(job: Job, place: str) -> None:
-    slopes = {r["name"]: r["slopes"] for r in ABUTMENT_KIND_ROWS}
-    for n, roof in enumerate(job.rows["abutments"], 1):
-        if slopes[roof["kind"]] and roof["pitch"] is None:
-            raise JobError(f"{place}: abutments[{n}].pitch_degrees", None, "the pitch of the roof")
-
-
-def _check_packs(job: Job, place: str) -> None:
-    for n, row in enumerate(job.rows["book"], 1):
-        for measure in measures_of(row["material"]):
-            if row[measure] is None:
-                raise JobError(
-                    f"{_row_place(place, BOOK, n, row)}.{measure}",
-                    None,
-                    f"the {measure} of a pack of {row['material']}",
-                )
-        width, length = row["width"], row["length"]
-        if width is not None and length is not None and width > length * 1000:
-            raise JobError(
-                f"{_row_place(place, BOOK, n, row)}.width_mm",
-                f"{width:g} mm wide, {length:g} m long",
-                "a roll longer than it is wide",
-            )
-
-
-def _check_work(job: Job, place: str) -> None:
-    """The same as work.misfit, said as a sentence."""
-    for n, line in enumerate(job.rows["work_lines"], 1):
-        where, way = f"{place}: work_lines[{n}]", line["way"]
-        if (way == HOURS) != (line["rate"] is not None):
-            raise JobError(f"{where}.rate", line["rate"], f"a rate for {HOURS}, and only there")
-        if (way in (PER_UNIT, HOURS)) != (line["wired_to"] is not None):
-            raise JobError(
-                f"{where}.wired_to",
-                line["wired_to"],
-                f"the quantity that {PER_UNIT} and {HOURS} follow, and only there",
-            )
-        if way == PERCENTAGE and line["figure"] > 100:
-            raise JobError(f"{where}.figure", line["figure"], "a percentage of up to 100")

@@ -23,10 +23,10 @@ from .job import (
     ROW_MODELS,
     Job,
     blank_job,
-    check_job,
     checked_number,
     row_from,
 )
+from .job_checks import check_job
 from .plan import FILLED, PARTICULARS
 from .rules import Input, Table
 

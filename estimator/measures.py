@@ -23,7 +23,7 @@ from .rules import (
 )
 from .rules.registry import rule_of
 from .rules.units import AMOUNT, EACH, TEXT, Amount, Column, Each, Flag
-from .takeoff import cut_ins, floors, methods
+from .takeoff import base_trays, cut_ins, floors, methods
 
 
 @dataclass(frozen=True)
@@ -71,6 +71,13 @@ COUNTS = (
         "nr",
         HARDCORE,
         floors.compaction_layers,
+    ),
+    Count(
+        "frame_perpends",
+        "Open perpends at timber frames",
+        "nr",
+        COMPLETION,
+        base_trays.frame_perpends_left,
     ),
 )
 

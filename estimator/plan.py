@@ -38,7 +38,9 @@ from .takeoff.openings import (
     weep_first,
     weep_step,
 )
+from .takeoff.parapets import PARAPETS
 from .takeoff.penetrations import PENETRATIONS
+from .takeoff.tray_units import TRAY_UNIT_KIND_ROWS, TRAY_UNIT_KINDS, TRAY_UNITS
 from .takeoff.walls import MEASURING_LINE_ROWS, MEASURING_LINES, WALLS
 
 
@@ -94,6 +96,8 @@ FILLED: tuple[Table, ...] = tuple(
         OPENINGS,
         PENETRATIONS,
         ABUTMENTS,
+        TRAY_UNITS,
+        PARAPETS,
         OLD_WALLS,
         CUT_INS,
         TIE_INS,
@@ -114,6 +118,7 @@ SHIPPED_ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
     "abutment_kinds": ABUTMENT_KIND_ROWS,
     "old_wall_kinds": OLD_WALL_KIND_ROWS,
     "cut_in_kinds": CUT_IN_KIND_ROWS,
+    "tray_unit_kinds": TRAY_UNIT_KIND_ROWS,
     "stages": STAGE_ROWS,
     "materials": MATERIAL_ROWS,
     "vat_statuses": vat.VAT_STATUS_ROWS,
@@ -153,6 +158,7 @@ def plan() -> Plan:
             ABUTMENT_KINDS,
             OLD_WALL_KINDS,
             CUT_IN_KINDS,
+            TRAY_UNIT_KINDS,
             STAGES,
             vat.VAT_STATUSES,
             work.WORK_KINDS,

@@ -10,7 +10,8 @@ from estimator.buying.lines import HOLD_POINTS, LINES, STATUSES
 from estimator.buying.materials import MATERIAL_ROWS
 from estimator.checks import CHECKS
 from estimator.form.kinds import FLOOR_BUILD_ROWS, ROOF_BUILD_ROWS, WALL_BUILD_ROWS
-from estimator.job import Job, check_job
+from estimator.job import Job
+from estimator.job_checks import check_job
 from estimator.measures import MEASURE_ROWS
 from estimator.plan import bases, plan
 from estimator.site.reading import NATIONS
@@ -18,6 +19,8 @@ from estimator.takeoff.build_ups import FLOOR_KIND_ROWS
 from estimator.takeoff.existing import OLD_WALL_KIND_ROWS
 from estimator.takeoff.floor_features import FEATURE_KIND_ROWS
 from estimator.work import FIXED, HOURS, PER_UNIT, PERCENTAGE, WAYS, WORK_KIND_ROWS
+
+from .random_trays import more_stock, more_trays
 
 EVERY_OWN = {
     "dpm_lap": 150,
@@ -48,6 +51,11 @@ EVERY_OWN = {
     "weeps_min": 2,
     "vent_per_metre": 1500,
     "vent_per_area": 500,
+    "threshold_past": 150,
+    "frame_drain_area": 500,
+    "frame_drain_spacing": 1350,
+    "lead_piece_max": 1500,
+    "lead_lap": 100,
 }
 assert set(EVERY_OWN) == {k.name for k in KEYS}
 
@@ -78,6 +86,8 @@ def random_job(seed: int) -> Job:
     }
     _build_up(r, zones, rows["edges"])
     rows["floor_features"] = [_feature(r, n, zones) for n in range(1, r.randint(0, 4) + 1)]
+    more_trays(seed, rows)
+    more_stock(seed, names, rows["book"])
     status = r.choice(["standard"] * 4 + ["zero or reduced", "reverse charge", "not registered"])
     job = Job(
         particulars={

@@ -3,7 +3,8 @@
 from dataclasses import replace
 from typing import Any
 
-from estimator.job import ROW_MODELS, Job, check_job
+from estimator.job import ROW_MODELS, Job
+from estimator.job_checks import check_job
 from estimator.plan import plan
 
 from .random_jobs import EVERY_OWN
@@ -49,6 +50,17 @@ STOCK = (
     product("STRIP", "perimeter_strip", length=50),
     product("CONCRETE", "oversite_concrete", pieces=1),
     product("PATCH", "dpm_patch", pieces=1),
+    product("CORNER", "corner_unit", pieces=1),
+    product("TEE", "junction_unit", pieces=1),
+    product("LEVELSTEP", "level_step_unit", pieces=1),
+    product("PIERCED", "penetration_unit", pieces=1),
+    product("DPCSTEP", "dpc_step_unit", pieces=1),
+    product("CLOSER", "closer", width=100, length=2.4),
+    product("LEAD", "lead_piece", pieces=1),
+    product("SOAKER", "soaker", pieces=50),
+    product("SEALANT", "sealant", length=8),
+    product("SUPPORT", "cavity_support", length=3),
+    product("CHANNEL", "channel", length=1),
 )
 
 

@@ -33,7 +33,8 @@ MAY_IMPORT = {
         *("rules", "errors", "basis", "form", "takeoff", "buying", "checks", "vat", "work"),
         "plan",
     },
-    "job_file": {"rules", "errors", "form", "buying", "plan", "job", "estimate"},
+    "job_checks": {"rules", "errors", "basis", "takeoff", "buying", "checks", "vat", "work", "plan", "job"},
+    "job_file": {"job_checks", "rules", "errors", "form", "buying", "plan", "job", "estimate"},
     "estimate": {
         *("rules", "allowances", "takeoff", "buying", "guards", "plan", "job", "checks", "quote"),
         *("errors", "form", "site"),

@@ -50,6 +50,11 @@ PUBLISHED = {
         "weep_spacing": 450,  # facts, section 15: every second brick
         "weep_from_end": 225,  # facts, section 15: one at each end
         "weeps_min": 2,  # facts, section 15: one at each end
+        "threshold_past": 150,  # issue 4, from memory: the opening and 150 at each side
+        "frame_drain_area": 500,  # issue 4, from memory
+        "frame_drain_spacing": 1350,  # issue 4, from memory
+        "lead_piece_max": 1500,  # issue 4, from memory: pieces of at most 1.5 m, with laps
+        "lead_lap": 100,  # common practice, from memory
     },
     "project_specification_2014": {
         "dpm_lap": 150,  # B8: J40 cl. 120, 130

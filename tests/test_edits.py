@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from estimator.buying.lines import LINES
 from estimator.estimate import USUAL_ROOM, estimate
 from estimator.job import Job
 from estimator.job_file import read_job
@@ -79,6 +80,7 @@ def more(job: Job, table: str, row: Mapping[str, Any]) -> Job:
 
 Change = tuple[Callable[[Open], list[list[Any]]], Callable[[Job], Job]]
 
+TRAYS_LINE = [line.key for line in LINES].index("trays") + 1
 CHANGES: dict[str, Change] = {
     "a supplier's wastage": (
         lambda o: [["set", o.at("materials", 1, "wastage_1"), 35]],
@@ -150,7 +152,7 @@ CHANGES: dict[str, Change] = {
         ),
     ),
     "one line's supplier": (
-        lambda o: [["set", o.at("lines", 12, "supplier"), "Quayside Stores (invented)"]],
+        lambda o: [["set", o.at("lines", TRAYS_LINE, "supplier"), "Quayside Stores (invented)"]],
         lambda j: replace(
             j, line_suppliers={**j.line_suppliers, "trays": "Quayside Stores (invented)"}
         ),

@@ -12,7 +12,8 @@ import pytest
 
 from estimator.errors import JobError
 from estimator.estimate import estimate, rows_in_use
-from estimator.job import Job, check_job
+from estimator.job import Job
+from estimator.job_checks import check_job
 from estimator.plan import FILLED
 from estimator.rules.evaluate import Ledger, is_available
 

@@ -10,7 +10,8 @@ from openpyxl import load_workbook
 from estimator.buying.lines import HOLD_POINTS
 from estimator.errors import EstimateError
 from estimator.estimate import USUAL_ROOM, estimate
-from estimator.job import MAX_TEXT, ROW_MODELS, Job, check_job, row_from
+from estimator.job import MAX_TEXT, ROW_MODELS, Job, row_from
+from estimator.job_checks import check_job
 from estimator.job_file import read_job
 from estimator.plan import FILLED, PARTICULARS, plan
 from estimator.resources import DEMO_JOB, JOB_TEMPLATE

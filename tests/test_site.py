@@ -8,7 +8,8 @@ import pytest
 from estimator.buying.lines import HOLD_POINTS
 from estimator.errors import BasisError, JobError
 from estimator.estimate import BLANK_ROOM, USUAL_ROOM, estimate
-from estimator.job import Job, blank_job, check_job
+from estimator.job import Job, blank_job
+from estimator.job_checks import check_job
 from estimator.job_file import read_job
 from estimator.measures import MEASURE_ROWS
 from estimator.plan import plan

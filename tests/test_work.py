@@ -7,7 +7,8 @@ import pytest
 
 from estimator.errors import JobError
 from estimator.estimate import USUAL_ROOM, estimate
-from estimator.job import Job, check_job
+from estimator.job import Job
+from estimator.job_checks import check_job
 from estimator.measures import MEASURE_ROWS
 from estimator.rules import NOT_AVAILABLE
 from estimator.rules.evaluate import Ledger

@@ -11,6 +11,7 @@ from ..rules import (
     worked,
 )
 from ..rules.reading import find, read
+from ..rules.tables import OwnCell
 from ..rules.units import (
     EACH,
     FLAG,
@@ -72,8 +73,9 @@ BOOK = Table(
         worked(ranking.preference, "Order of choice"),
         worked(taking.net, "Net"),
         worked(taking.laps, "Laps, turn-ups"),
-        worked(taking.required, "With wastage"),
-        worked(ranking.whole_pieces, "In one piece"),
+        worked(taking.pieces_metres, "In whole pieces"),
+        worked(taking.joined, "Joined"),
+        worked(taking.required, "With wastage", net=OwnCell("joined"), laps=0),
         worked(taking.pieces_counted, "Piece by piece"),
         worked(taking.pieces_longest, "Longest piece"),
         worked(taking.pieces_rolls, "By pieces"),
@@ -88,6 +90,7 @@ BOOK = Table(
         worked(taking.stage_no, "Stage no."),
         worked(taking.quote_no, "Quote line"),
         worked(taking.order_no, "Order line"),
+        worked(taking.under_coping, "Under copings"),
         worked(taking.counted_how, "Counted"),
         worked(ranking.book_note, "Note"),
         *BOOK_COLUMNS,

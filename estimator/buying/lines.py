@@ -37,7 +37,7 @@ STAGE_ROWS = (
 )
 STAGE_GROUPS = ("floor", "dpc", "openings", "roofs")
 STATUSES = ("firm", "provisional", "excluded", "by others")
-FIRM = STATUSES[0]
+FIRM, BY_OTHERS = STATUSES[0], STATUSES[3]
 GROUND_FLOOR, DPC_LEVEL, AT_OPENINGS, AT_ROOFS = 1, 2, 3, 4
 # Hold points in site order: what is inspected before it is covered.
 HOLD_POINTS = (
@@ -60,7 +60,8 @@ class Line:
     """One kind of need: which list's rows need it, and which of their columns say how much.
 
     `added` are laps and turn-ups that the layout itself fixes; `corners` are laps as wide as
-    the roll; `width` is the least that covers and `limit` the most that may be bought.
+    the roll; `width` is the least that covers and `limit` the most that may be bought. `piece` is
+    the length of one, laps and turn-ups included, where it may have to come from one roll.
     """
 
     key: str
@@ -75,6 +76,7 @@ class Line:
     limit: str | None = None
     piece: str | None = None
     hold: int | None = None
+    cut_whole: bool = False  # its pieces are never joined
     status: str = FIRM  # what is promised for it unless the job says otherwise
 
     @property
@@ -134,9 +136,9 @@ LINES = (
     Line("air_bricks", "Underfloor air bricks", "air_brick", GROUND_FLOOR, "zones", "air_bricks",
          hold=BUILDING_ON),
     Line("outer_dpc", "DPC in outer leaf", "dpc_roll", DPC_LEVEL, "walls", "outer_length",
-         "end_laps", "corners", "outer_leaf", "outer_limit"),
+         "outer_added", "corners", "outer_leaf", "outer_limit"),
     Line("inner_dpc", "DPC in inner leaf", "dpc_roll", DPC_LEVEL, "walls", "inner_length",
-         "inner_end_laps", "inner_corners", "inner_leaf", "inner_limit"),
+         "inner_added", "inner_corners", "inner_leaf", "inner_limit"),
     Line("tie_dpc", "Vertical DPC at tie-ins", "dpc_roll", DPC_LEVEL, "tie_ins", "vertical_dpc",
          "vertical_laps", width="vertical_width"),
     Line("tie_joints", "Movement joints at tie-ins", "joint_filler", DPC_LEVEL, "tie_ins",
@@ -145,6 +147,13 @@ LINES = (
          width="sleeper_width", limit="sleeper_limit"),
     Line("partition_dpc", "DPC under partitions", "dpc_roll", DPC_LEVEL, "floor_features",
          "dpc_length", width="dpc_width", limit="dpc_limit"),
+    Line("dpc_step_units", "Step units in DPC", "dpc_step_unit", DPC_LEVEL, "walls", "step_units"),
+    Line("base_trays", "Trays at DPC level", "tray_roll", DPC_LEVEL, "walls", "base_trays",
+         corners="base_corners", width="base_girth"),
+    Line("base_stop_ends", "Stop ends at DPC level", "stop_end", DPC_LEVEL, "walls",
+         "base_stop_ends"),
+    Line("base_inserts", "Weeps at DPC level", "weep", DPC_LEVEL, "walls", "base_inserts"),
+    Line("base_vents", "Weep vents at DPC level", "weep_vent", DPC_LEVEL, "walls", "base_vents"),
     Line("trays", "Trays over openings", "tray_roll", AT_OPENINGS, "openings", "trays",
          width="tray_girth", piece="tray_length"),
     Line("stop_ends", "Stop ends to trays", "stop_end", AT_OPENINGS, "openings", "stop_ends"),
@@ -162,8 +171,14 @@ LINES = (
          "inserts"),
     Line("vent_vents", "Weep vents over carried air bricks", "weep_vent", AT_OPENINGS,
          "old_vents", "vents"),
+    Line("closers", "Cavity closers at jambs", "closer", AT_OPENINGS, "openings", "closers",
+         width="closer_width", piece="closer_each", cut_whole=True),
+    Line("threshold_trays", "Threshold trays", "tray_roll", AT_OPENINGS, "openings", "thresholds",
+         "threshold_ends", width="threshold_girth", piece="threshold_each"),
+    Line("channels", "Drainage channels at thresholds", "channel", AT_OPENINGS, "openings",
+         "channels", status=BY_OTHERS),
     Line("roof_trays", "Level trays at roofs", "tray_roll", AT_ROOFS, "abutments", "tray",
-         width="tray_girth", piece="tray_each"),
+         "unit_laps", width="tray_girth", piece="tray_each"),
     Line("catchments", "Catchment units at roofs", "catchment_unit", AT_ROOFS, "abutments",
          "catchments"),
     Line("intermediates", "Stepped units at roofs", "step_unit", AT_ROOFS, "abutments",
@@ -181,6 +196,29 @@ LINES = (
          "vents"),
     Line("cut_in_jambs", "DPC at jambs of new openings", "dpc_roll", AT_ROOFS, "cut_ins",
          "jamb_net", width="jamb_width"),
+    Line("corner_units", "Corner units in trays", "corner_unit", AT_ROOFS, "tray_units", "corners"),
+    Line("junction_units", "Junction units in trays", "junction_unit", AT_ROOFS, "tray_units",
+         "junctions"),
+    Line("level_step_units", "Level step units in trays", "level_step_unit", AT_ROOFS,
+         "tray_units", "steps"),
+    Line("penetration_units", "Penetration units in trays", "penetration_unit", AT_ROOFS,
+         "tray_units", "penetrations"),
+    Line("lead", "Lead flashing over trays", "lead_piece", AT_ROOFS, "abutments", "lead_pieces",
+         status=BY_OTHERS),
+    Line("soakers", "Soakers up slopes", "soaker", AT_ROOFS, "abutments", "soakers",
+         status=BY_OTHERS),
+    Line("flashing_sealant", "Sealant to flashings", "sealant", AT_ROOFS, "abutments", "sealant",
+         status=BY_OTHERS),
+    Line("copings", "DPC under copings", "tray_roll", AT_ROOFS, "parapets", "copings",
+         corners="corners", width="thickness"),
+    Line("coping_supports", "Supports over cavities under copings", "cavity_support", AT_ROOFS,
+         "parapets", "supports", status=BY_OTHERS),
+    Line("parapet_trays", "Trays in parapets", "tray_roll", AT_ROOFS, "parapets", "trays",
+         corners="tray_corners", width="tray_girth"),
+    Line("parapet_stop_ends", "Stop ends in parapets", "stop_end", AT_ROOFS, "parapets",
+         "stop_ends"),
+    Line("parapet_inserts", "Weeps in parapets", "weep", AT_ROOFS, "parapets", "inserts"),
+    Line("parapet_vents", "Weep vents in parapets", "weep_vent", AT_ROOFS, "parapets", "vents"),
 )  # fmt: skip
 
 

@@ -41,6 +41,7 @@ MATERIALS = Table(
 SIZED = (
     "collar",
     "duct",
+    "closer",
 )  # beside what is lapped: products that must be wide enough for their need
 
 
@@ -81,9 +82,20 @@ MATERIAL_ROWS = (
     _material("perimeter_strip", "Perimeter strip", "m", "roll", "length"),
     _material("oversite_concrete", "Oversite concrete", "m³", "m³", "piece"),
     _material("dpm_patch", "Preformed corners and patches", "nr", "pack", "piece"),
+    _material("corner_unit", "Corner units", "nr", "unit", "piece"),
+    _material("junction_unit", "Junction units", "nr", "unit", "piece"),
+    _material("level_step_unit", "Level step units", "nr", "unit", "piece"),
+    _material("penetration_unit", "Penetration units", "nr", "unit", "piece"),
+    _material("dpc_step_unit", "Step units in DPC", "nr", "unit", "piece"),
+    _material("closer", "Cavity closers", "m", "length", "length"),
+    _material("lead_piece", "Lead flashing, pieces", "nr", "piece", "piece"),
+    _material("soaker", "Soakers", "nr", "pack", "piece"),
+    _material("sealant", "Sealant to flashings", "m", "length", "length"),
+    _material("cavity_support", "Supports over cavities", "m", "length", "length"),
+    _material("channel", "Drainage channels", "m", "length", "length"),
 )
 
-# What a price row of each kind must state; rolls that are lapped state their width too.
+# What a price row of each kind must state; lengths chosen by width state their width too.
 MEASURES = {
     "by_length": ("length",),
     "by_area": ("width", "length"),
@@ -97,8 +109,7 @@ def measures_of(material: str) -> tuple[str, ...]:
     """The measures of a pack that a price row of this material must state."""
     row = next(r for r in MATERIAL_ROWS if r["key"] == material)
     way = next(w for w in MEASURES if row[w])
-    lapped = row["laps_as_dpc"] or row["laps_as_tray"]
-    return MEASURES[way] + (("width",) if lapped else ())
+    return MEASURES[way] + (("width",) if row["sized"] and way == "by_length" else ())
 
 
 def wastage_columns() -> tuple[Input, ...]:

@@ -13,6 +13,7 @@ from ..rules import (
     either,
     largest_of,
     less,
+    most,
     rule,
     same,
     where,
@@ -52,9 +53,18 @@ def wanted(net: Amount, bought: Flag) -> Amount:
 
 
 @rule
-def longest(piece: Metres, one_piece: Flag) -> Metres:
-    """Length that must come from one roll: a tray's, where trays are cut in one piece."""
-    return piece * one_piece
+def longest(piece: Metres, one_piece: Flag, cut_whole: Flag) -> Metres:
+    """Length that must come from one roll, or one stock length.
+
+    A tray's where trays are cut in one piece; always that of what is never joined.
+    """
+    return piece * most(one_piece, cut_whole)
+
+
+@rule
+def in_pieces(wanted: Amount, added: Amount, longest: Metres) -> Metres:
+    """Metres cut as whole pieces, with the laps and turn-ups of each; the rest is joined."""
+    return where(both(less(0, longest), less(0, wanted)), wanted + added, 0)
 
 
 @rule
@@ -99,10 +109,10 @@ def uncovered(wanted: Amount, pick: Each) -> Flag:
 
 @rule
 def rolls(
-    wanted: Amount, piece: Metres, pick: Each, book_length: Column, book_preference: Column
+    in_pieces: Metres, longest: Metres, pick: Each, book_length: Column, book_preference: Column
 ) -> Each:
     """Rolls when every piece is cut whole, counted for this one length."""
-    return rolls_of_pieces(wanted, piece, largest_of(book_length, same(book_preference, pick)))
+    return rolls_of_pieces(in_pieces, longest, largest_of(book_length, same(book_preference, pick)))
 
 
 @rule
@@ -121,6 +131,7 @@ NEEDS = Table(
         Fixed("line", "Line", TEXT),
         Fixed("line_no", "Line no.", EACH),
         Fixed("at", "Row there", EACH),
+        Fixed("cut_whole", "Never joined", FLAG),
         Linked("mark", "Mark", TEXT),
         worked(present),
         read("material", "Material", TEXT, "lines.material", at="line_no"),
@@ -136,6 +147,7 @@ NEEDS = Table(
         Linked("limit", "Width, most", MILLIMETRES),
         Linked("piece", "Of one piece", METRES),
         worked(longest, "In one roll"),
+        worked(in_pieces, "In whole pieces"),
         worked(pick, "Product chosen"),
         worked(rolls, "Rolls by pieces"),
         worked(uncovered, "Not covered"),

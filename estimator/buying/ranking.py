@@ -221,14 +221,13 @@ def applies(
     material_row: Each,
     by_area: Flag,
     whole_strips: Flag,
-    whole_pieces: Flag,
     material_wastage_applies: Column,
 ) -> Flag:
     """1 where wastage counts: by the material's switch, and for sheet joined across.
 
-    Trays cut in one piece never carry a percentage: the cutting already shows the offcut.
+    Pieces cut whole never carry a percentage: the cutting already shows the offcut.
     """
-    return (1 - whole_pieces) * most(
+    return most(
         beside(material_wastage_applies, material_row),
         where(both(same(by_area, 1), same(whole_strips, 0)), 1, 0),
     )
@@ -254,12 +253,6 @@ def wastage(
         beside(material_wastage_4, material_row),
         beside(material_wastage_5, material_row),
     )
-
-
-@rule
-def whole_pieces(by_length: Flag, laps_as_tray: Flag, one_piece: Flag) -> Flag:
-    """1 for trays that are cut in one piece each."""
-    return by_length * laps_as_tray * one_piece
 
 
 @rule

@@ -23,6 +23,7 @@ from ..rules.units import (
     Percent,
     Pounds,
     Text,
+    TextColumn,
 )
 from .packing import at_most_rolls, rolls_for
 
@@ -60,28 +61,42 @@ def pieces_longest(preference: Each, need_longest: Column, need_pick: Column) ->
 
 
 @rule
-def pieces_rolls(pieces_counted: Each, net: Amount, length: Metres, pieces_longest: Metres) -> Each:
+def pieces_metres(preference: Each, need_in_pieces: Column, need_pick: Column) -> Metres:
+    """Metres of this product that are cut in whole pieces."""
+    return sum_of(need_in_pieces, same(need_pick, preference))
+
+
+@rule
+def joined(net: Amount, laps: Amount, pieces_metres: Metres) -> Amount:
+    """The rest: net and laps of what may be joined from pack to pack."""
+    return net + laps - pieces_metres
+
+
+@rule
+def pieces_rolls(
+    pieces_counted: Each, pieces_metres: Metres, length: Metres, pieces_longest: Metres
+) -> Each:
     """Rolls when every piece stays whole: at most these."""
-    return at_most_rolls(pieces_counted, net, first_given(length, 0), pieces_longest)
+    return at_most_rolls(pieces_counted, pieces_metres, first_given(length, 0), pieces_longest)
 
 
 @rule
 def packs_needed(
+    net: Amount,
     required: Amount,
     lap: Metres,
     content: Amount,
     by_area: Flag,
     sheet_rolls: Each,
-    whole_pieces: Flag,
     pieces_rolls: Each,
 ) -> Each:
-    """Packs that cover what is required: sheet by its layouts, pieces by their cutting."""
+    """Packs that cover what is needed: sheet by its layouts, pieces by their cutting."""
     return where(
-        less(0, required),
+        less(0, net),
         where(
             same(by_area, 1),
             sheet_rolls,
-            where(same(whole_pieces, 1), pieces_rolls, rolls_for(required, lap, content)),
+            pieces_rolls + where(less(0, required), rolls_for(required, lap, content), 0),
         ),
         0,
     )
@@ -97,12 +112,12 @@ def packs(packs_needed: Each, minimum_packs: Each) -> Each:
 def laid(
     net: Amount,
     laps: Amount,
+    joined: Amount,
     packs_needed: Each,
     lap: Metres,
     content: Amount,
     by_area: Flag,
     sheet_laid: Amount,
-    whole_pieces: Flag,
 ) -> Amount:
     """Net, and all laps and turn-ups, those between rolls included; no wastage."""
     return where(
@@ -110,7 +125,7 @@ def laid(
         where(
             same(by_area, 1),
             sheet_laid,
-            net + laps + (1 - whole_pieces) * lap * (rolls_for(net + laps, lap, content) - 1),
+            net + laps + where(less(0, joined), lap * (rolls_for(joined, lap, content) - 1), 0),
         ),
         0,
     )
@@ -204,8 +219,18 @@ def order_no(
 
 
 @rule
-def counted_how(packs: Each, by_area: Flag, whole_strips: Flag, whole_pieces: Flag) -> Text:
+def under_coping(packs: Each, preference: Each, need_pick: Column, need_line: TextColumn) -> Flag:
+    """1 for a product that is laid under copings."""
+    return where(
+        less(0, packs),
+        where(less(0, count_of(same(need_pick, preference), same(need_line, "copings"))), 1, 0),
+        0,
+    )
+
+
+@rule
+def counted_how(packs: Each, by_area: Flag, whole_strips: Flag, pieces_metres: Metres) -> Text:
     """Whether the packs are as many as can be needed, because whole pieces were not laid out."""
     return where(
-        both(less(0, packs), less(0, by_area * whole_strips + whole_pieces)), "at most", ""
+        both(less(0, packs), less(0, by_area * whole_strips + pieces_metres)), "at most", ""
     )

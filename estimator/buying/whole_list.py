@@ -135,9 +135,35 @@ def all_counted(
 
 
 @rule
-def all_required(all_net: Amount, all_laps: Amount, wastage: Percent) -> Amount:
-    """To be covered by packs, if all were bought from its supplier."""
-    return (all_net + all_laps) * (1 + wastage / 100)
+def all_pieces(
+    preference: Each,
+    need_in_pieces: Column,
+    need_pick_one: Column,
+    need_pick_two: Column,
+    need_pick_three: Column,
+    need_pick_four: Column,
+    need_pick_five: Column,
+) -> Metres:
+    """Metres cut in whole pieces, if all were bought from its supplier."""
+    return sum_of(
+        need_in_pieces,
+        taken(
+            preference, need_pick_one, need_pick_two, need_pick_three, need_pick_four,
+            need_pick_five,
+        ),
+    )  # fmt: skip
+
+
+@rule
+def all_required(all_net: Amount, all_laps: Amount, all_pieces: Metres, wastage: Percent) -> Amount:
+    """To be covered by packs joined to each other, if all were bought from its supplier."""
+    return (all_net + all_laps - all_pieces) * (1 + wastage / 100)
+
+
+@rule
+def all_cut(all_counted: Each, all_pieces: Metres, content: Amount, all_longest: Metres) -> Each:
+    """Rolls for the whole pieces, if all were bought from its supplier."""
+    return at_most_rolls(all_counted, all_pieces, content, all_longest)
 
 
 @rule
@@ -148,24 +174,18 @@ def all_packs(
     minimum_packs: Each,
     by_area: Flag,
     sheet_rolls: Each,
-    whole_pieces: Flag,
-    all_counted: Each,
+    all_cut: Each,
     all_net: Amount,
-    all_longest: Metres,
 ) -> Each:
     """Packs, if all were bought from its supplier."""
     return where(
-        less(0, all_required),
+        less(0, all_net),
         most(
             first_given(minimum_packs, 0),
             where(
                 same(by_area, 1),
                 sheet_rolls,
-                where(
-                    same(whole_pieces, 1),
-                    at_most_rolls(all_counted, all_net, content, all_longest),
-                    rolls_for(all_required, lap, content),
-                ),
+                all_cut + where(less(0, all_required), rolls_for(all_required, lap, content), 0),
             ),
         ),
         0,
@@ -183,6 +203,8 @@ BOOK_COLUMNS = (
     worked(all_laps, "laps"),
     worked(all_longest, "longest piece"),
     worked(all_counted, "piece by piece"),
+    worked(all_pieces, "in whole pieces"),
+    worked(all_cut, "cut whole"),
     worked(all_required, "with wastage"),
     worked(all_packs, "packs"),
     worked(all_cost, "cost"),

@@ -49,6 +49,13 @@ _BY_MATERIAL = "NHBC Technical Guidance 6.1/38, as reported"
 _BY_VOID = "Approved Document C, 1992 edition, main changes (d); 2004, paras 4.14 and 4.19"
 _BY_PLATE = "Approved Document C (2004), para 4.14, from memory"
 _BY_VENTS = "Approved Document C, 1992 edition, main changes (b); 2004, para 4.14"
+_BY_JAMBS = "Approved Document C (2004), section 5, as reported: a DPC or closer at openings"
+_BY_PARTY_WALL = (
+    "Party Wall etc. Act 1996 (memory): notices before start; membrane and DPC at the boundary "
+    "are the designer's detail"
+)
+_BY_THRESHOLDS = "common practice: at level access the height of the DPC is the designer's detail"
+_BY_COPINGS = "NHBC Standards 2020, 5.1.19: polyethylene DPC not below copings"
 _BY_RADON = "BR 211, as reported: a membrane and more may be needed in an affected area"
 
 CHECKS = (
@@ -75,6 +82,18 @@ CHECKS = (
           asked_by=_BY_TRAYS, at_least=False),
     Check("lintels", "Lintels shorter than their opening", "openings", "nr", concerns.lintels,
           worst.short_lintels, asked_by="common practice: a lintel bears on both sides",
+          at_least=False),
+    Check("party_wall", "Wall runs on a boundary", "dpc", "nr", concerns.party_walls,
+          worst.at_boundary, asks="no figure", asked_by=_BY_PARTY_WALL, at_least=False),
+    Check("jambs", "Openings with neither closer nor DPC at the jambs", "openings", "nr",
+          concerns.jambs_to_close, worst.bare_jambs, asked_by=_BY_JAMBS, at_least=False),
+    Check("thresholds", "Level thresholds: height of the DPC", "openings", "nr", concerns.thresholds,
+          worst.thresholds_level, asks="no figure", asked_by=_BY_THRESHOLDS, at_least=False),
+    Check("parapet_trays", "Parapet trays above the roof", "roofs", "mm", concerns.parapets_with_tray,
+          worst.lowest_parapet_tray, concerns.parapets_without_height, asks=150,
+          asked_by=_BY_TRAYS),
+    Check("coping_material", "Polyethylene under copings", "roofs", "nr", concerns.under_copings,
+          worst.polyethylene_copings, concerns.copings_of_unknown_make, asked_by=_BY_COPINGS,
           at_least=False),
     Check("tray_material", "Trays of plain polyethylene DPC", "openings", "nr", concerns.trays_bought,
           worst.polyethylene_trays, concerns.trays_of_unknown_make, asked_by=_BY_MATERIAL,
@@ -107,7 +126,7 @@ CHECKS = (
 
 # What is bought is checked apart: a stop must never depend on a price, or a line's status would
 # depend on its own cost. (One spreadsheet program also took that for a circle when it recalculated.)
-OF_PRODUCTS = ("dpm_thickness", "tray_material")
+OF_PRODUCTS = ("dpm_thickness", "tray_material", "coping_material")
 SITE_CHECKS = tuple(c for c in CHECKS if c.key not in OF_PRODUCTS)
 PRODUCT_CHECKS = tuple(c for c in CHECKS if c.key in OF_PRODUCTS)
 

@@ -101,9 +101,19 @@ def zones_with_sheet(zone_sheet: Column, line_key: TextColumn, line_bought: Colu
 
 
 @rule
-def every_tray(opening_with_tray: Column, abutment_tray: Column) -> Each:
-    """Level trays, over openings and at roofs."""
-    return count_of(less(0, opening_with_tray)) + count_of(less(0, abutment_tray))
+def every_tray(
+    opening_with_tray: Column,
+    abutment_tray: Column,
+    wall_with_base_tray: Column,
+    parapet_with_tray: Column,
+) -> Each:
+    """Level trays, over openings, at roofs, at DPC level and in parapets."""
+    return (
+        count_of(less(0, opening_with_tray))
+        + count_of(less(0, abutment_tray))
+        + count_of(less(0, wall_with_base_tray))
+        + count_of(less(0, parapet_with_tray))
+    )
 
 
 @rule
@@ -156,6 +166,48 @@ def trays_of_unknown_make(
 def radon_unknown(radon_area: Text) -> Each:
     """1 while nobody has found out."""
     return where(same(radon_area, "unknown"), 1, 0)
+
+
+@rule
+def party_walls(wall_party_wall: TextColumn) -> Each:
+    """Wall runs on a boundary."""
+    return count_of(same(wall_party_wall, "yes"))
+
+
+@rule
+def parapets_with_tray(parapet_with_tray: Column) -> Each:
+    """Parapets with a cavity."""
+    return count_of(less(0, parapet_with_tray))
+
+
+@rule
+def parapets_without_height(parapet_with_tray: Column, parapet_tray_height: Column) -> Each:
+    """Parapets whose tray has no height typed."""
+    return count_of(less(0, parapet_with_tray), same(parapet_tray_height, 0))
+
+
+@rule
+def under_copings(book_under_coping: Column) -> Each:
+    """Products that are laid under copings."""
+    return count_of(same(book_under_coping, 1))
+
+
+@rule
+def copings_of_unknown_make(book_under_coping: Column, book_made_of: TextColumn) -> Each:
+    """Those that do not say what they are made of."""
+    return count_of(same(book_under_coping, 1), same(book_made_of, ""))
+
+
+@rule
+def jambs_to_close(opening_jambs_asked: Column) -> Each:
+    """Openings with jambs at which a cavity is to be closed."""
+    return count_of(less(0, opening_jambs_asked))
+
+
+@rule
+def thresholds(opening_with_threshold: Column) -> Each:
+    """Openings with a level threshold."""
+    return count_of(less(0, opening_with_threshold))
 
 
 @rule

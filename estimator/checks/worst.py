@@ -121,6 +121,48 @@ def short_lintels(opening_lintel: Column, opening_width: Column) -> Each:
 
 
 @rule
+def at_boundary(wall_party_wall: TextColumn) -> Each:
+    """Wall runs on a boundary."""
+    return count_of(same(wall_party_wall, "yes"))
+
+
+@rule
+def lowest_parapet_tray(parapet_with_tray: Column, parapet_tray_height: Column) -> Millimetres:
+    """Lowest tray of a parapet above its roof."""
+    return found_or_none(
+        smallest_of(parapet_tray_height, less(0, parapet_with_tray), less(0, parapet_tray_height))
+    )
+
+
+@rule
+def polyethylene_copings(book_under_coping: Column, book_made_of: TextColumn) -> Each:
+    """Products of polyethylene that are laid under copings."""
+    return count_of(same(book_under_coping, 1), same(book_made_of, "polyethylene"))
+
+
+@rule
+def bare_jambs(
+    opening_jambs_bare: Column,
+    opening_with_jambs: Column,
+    opening_with_closers: Column,
+    line_key: TextColumn,
+    line_status: TextColumn,
+) -> Each:
+    """Openings whose jambs have neither closer nor DPC, or have it excluded."""
+    return (
+        count_of(less(0, opening_jambs_bare))
+        + excluded("jamb_dpc", line_key, line_status) * count_of(less(0, opening_with_jambs))
+        + excluded("closers", line_key, line_status) * count_of(less(0, opening_with_closers))
+    )
+
+
+@rule
+def thresholds_level(opening_with_threshold: Column) -> Each:
+    """Openings with a level threshold, whose DPC cannot stand as high as is asked elsewhere."""
+    return count_of(less(0, opening_with_threshold))
+
+
+@rule
 def polyethylene_trays(
     book_laps_as_tray: Column, book_packs: Column, book_made_of: TextColumn
 ) -> Each:
@@ -150,9 +192,9 @@ def stop_ends_each(
 
 
 @rule
-def weeps_apart(weep_step: Millimetres) -> Millimetres:
-    """Weeps as built apart."""
-    return weep_step
+def weeps_apart(weep_step: Millimetres, wall_weep_step: Column) -> Millimetres:
+    """Weeps as built apart, at the widest; in brickwork where there is no new wall."""
+    return where(less(0, total(wall_weep_step)), largest_of(wall_weep_step), weep_step)
 
 
 @rule

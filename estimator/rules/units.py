@@ -34,6 +34,7 @@ DENSITY = Unit("t/m³", 2, "_t_per_m3")
 PER_METRE = Unit("mm²/m", 0, "_mm2_per_m")
 PER_SQUARE_METRE = Unit("mm²/m²", 0, "_mm2_per_m2")
 MICROMETRES = Unit("µm", 0, "_um")
+AREA_PER_METRE = Unit("mm²/m", 0, "_mm2_per_m")
 PITCH = Unit("°", 1, "_degrees")
 EACH = Unit("nr", 0, exact=True)
 POUNDS = Unit("£", 2, exact=True)
@@ -52,6 +53,7 @@ PerMetre = Annotated[float, PER_METRE]
 PerSquareMetre = Annotated[float, PER_SQUARE_METRE]
 Kilograms = Annotated[float, KILOGRAMS]
 Density = Annotated[float, DENSITY]
+AreaPerMetre = Annotated[float, AREA_PER_METRE]
 Pitch = Annotated[float, PITCH]
 Each = Annotated[float, EACH]
 Pounds = Annotated[float, POUNDS]

@@ -31,7 +31,9 @@ from ..rules.units import (
     Pitch,
     Text,
 )
+from .flashings import FLASHING_COLUMNS
 from .openings import inserts, tray_girth, vents, weeps_over
+from .tray_units import UNIT_COLUMNS
 
 ABUTMENT_KINDS = Table(
     "abutment_kinds",
@@ -71,31 +73,55 @@ def note(cavity: Millimetres) -> Text:
 
 
 @rule
-def tray(level: Flag, number: Each, length: Metres) -> Metres:
-    """Level tray, net: no laps."""
-    return level * number * length
+def level_trays(level: Flag, number: Each) -> Each:
+    """How many level trays there are."""
+    return level * number
 
 
 @rule
-def tray_each(level: Flag, length: Metres) -> Metres:
-    """Length of one level tray."""
-    return level * length
+def straight(length: Metres, unit_metres: Metres) -> Metres:
+    """Straight tray in one level tray: what its preformed units leave of its length."""
+    return most(0, length - unit_metres)
 
 
 @rule
-def units_each(slopes: Each, length: Metres, pitch: Pitch, course: Millimetres) -> Each:
+def tray(level_trays: Each, straight: Metres) -> Metres:
+    """Level tray, net: no laps, no preformed units."""
+    return level_trays * straight
+
+
+@rule
+def tray_each(level: Flag, straight: Metres, unit_legs: Each, tray_lap: Millimetres) -> Metres:
+    """Length of roll in one level tray, with its laps on the legs of units."""
+    return level * (straight + unit_legs * tray_lap / 1000)
+
+
+@rule
+def unit_laps(level_trays: Each, unit_legs: Each, tray_lap: Millimetres) -> Metres:
+    """Laps on the legs of preformed units: one at each."""
+    return level_trays * unit_legs * tray_lap / 1000
+
+
+@rule
+def course_height(course: Millimetres, wall_course: Millimetres) -> Millimetres:
+    """Height of a course: the abutment's own, else its wall's."""
+    return first_given(course, wall_course)
+
+
+@rule
+def units_each(slopes: Each, length: Metres, pitch: Pitch, course_height: Millimetres) -> Each:
     """Stepped units up one slope: one for every course the roof climbs along the wall."""
     return where(
         same(slopes, 0),
         0,
-        most(1, whole_up(length * 1000 * tan_of(first_given(pitch)) / first_given(course, 75))),
+        most(1, whole_up(length * 1000 * tan_of(first_given(pitch)) / course_height)),
     )
 
 
 @rule
-def step(slopes: Each, pitch: Pitch, course: Millimetres) -> Millimetres:
+def step(slopes: Each, pitch: Pitch, course_height: Millimetres) -> Millimetres:
     """Horizontal step from unit to unit: it sets the length of the unit."""
-    return where(same(slopes, 0), 0, divided(first_given(course, 75), tan_of(first_given(pitch))))
+    return where(same(slopes, 0), 0, divided(course_height, tan_of(first_given(pitch))))
 
 
 @rule
@@ -117,9 +143,9 @@ def ridges(slopes: Each, number: Each) -> Each:
 
 
 @rule
-def stop_ends(level: Flag, slopes: Each, number: Each) -> Each:
-    """Stop ends: two to a level tray, two to each catchment unit."""
-    return 2 * number * (level + slopes)
+def stop_ends(level: Flag, slopes: Each, number: Each, branch_ends: Each) -> Each:
+    """Stop ends: two to a level tray and one to each branch, two to each catchment unit."""
+    return number * (2 * (level + slopes) + level * branch_ends)
 
 
 @rule
@@ -153,18 +179,28 @@ ABUTMENTS = Table(
         number("pitch", "Pitch", PITCH, 5, 75, "Of a sloping roof; blank where level.",
                required=False),
         number("course", "Course height", MILLIMETRES, 50, 300,
-               "Of the outer leaf, with its joint; blank: 75.", required=False),
+               "Of the outer leaf, with its joint; blank: its wall's.", required=False),
+        number("tile_gauge", "Tile gauge", MILLIMETRES, 40, 500,
+               "Of tiles on a sloping roof that has soakers; blank: no soakers.", required=False),
         find("kind_row", "Kind no.", by="kind", where="abutment_kinds.name"),
         find("wall_row", "Wall no.", by="wall", where="walls.mark"),
         read("kind_level", "By its kind, level", FLAG, "abutment_kinds.level", at="kind_row"),
         read("kind_slopes", "By its kind, slopes", EACH, "abutment_kinds.slopes", at="kind_row"),
         read("outer_leaf", "Outer leaf", MILLIMETRES, "walls.outer_leaf", at="wall_row"),
         read("cavity", "Cavity", MILLIMETRES, "walls.cavity", at="wall_row"),
+        read("wall_course", "Wall's course", MILLIMETRES, "walls.course_used", at="wall_row"),
+        read("weep_step", "Weeps apart", MILLIMETRES, "walls.weep_step", at="wall_row"),
+        read("weep_first", "First weep", MILLIMETRES, "walls.weep_first", at="wall_row"),
+        worked(course_height),
         worked(level, "Level tray"),
         worked(slopes),
         worked(note),
+        *UNIT_COLUMNS,
+        worked(level_trays),
+        worked(straight, "Straight tray"),
         worked(tray_each, "Tray length"),
         worked(tray, "Trays"),
+        worked(unit_laps, "Laps on units"),
         worked(tray_girth, "Tray girth"),
         worked(units_each, "Units a slope"),
         worked(step, "Step"),
@@ -175,6 +211,7 @@ ABUTMENTS = Table(
         worked(weeps, "Weeps"),
         worked(inserts, "Inserts bought"),
         worked(vents, "Vents bought"),
+        *FLASHING_COLUMNS,
     ),
     grows=True,
     spare=(3, 5),

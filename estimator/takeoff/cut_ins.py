@@ -3,6 +3,7 @@
 from ..rules import (
     Fixed,
     Table,
+    at_most,
     both,
     count_of,
     either,
@@ -31,7 +32,7 @@ from ..rules.units import (
     Metres,
     Millimetres,
 )
-from .openings import PERPEND, inserts, vents, weeps_over
+from .openings import PERPEND, in_units, inserts, vents, weeps_over
 from .openings import tray_length as over_an_opening
 
 CUT_IN_KINDS = Table(
@@ -127,6 +128,18 @@ def stop_ends(number: Each, counted: Flag) -> Each:
 
 
 @rule
+def weep_step(weep_spacing: Millimetres, brick_unit: Millimetres) -> Millimetres:
+    """Spacing of weeps as built: whole bricks of the existing wall within the limit."""
+    return in_units(weep_spacing, brick_unit)
+
+
+@rule
+def weep_first(weep_from_end: Millimetres, brick_unit: Millimetres) -> Millimetres:
+    """First weep from the tray's end as built: whole bricks within the limit."""
+    return in_units(weep_from_end, brick_unit)
+
+
+@rule
 def weeps(
     number: Each,
     counted: Flag,
@@ -180,11 +193,16 @@ def cut_in_agrees(
     unit_lap: Millimetres,
     jamb_dpc: Millimetres,
     height: Metres,
+    brick_unit: Millimetres,
+    weep_spacing: Millimetres,
 ) -> Flag:
-    """1 when its wall is known as far as its kind says, its units lap, and its jambs have a height."""
+    """1 when its wall is known as far as its kind says, and its units, jambs and weeps can be made."""
     return where(
         both(
-            both(same(wall_agrees, 1), less(unit_lap, unit_length * 1000)),
+            both(
+                both(same(wall_agrees, 1), at_most(brick_unit, weep_spacing)),
+                less(unit_lap, unit_length * 1000),
+            ),
             either(same(first_given(jamb_dpc, 0), 0), given(height)),
         ),
         1,
@@ -212,7 +230,7 @@ CUT_INS = Table(
                required=False),
         number("jamb_dpc", "Jamb DPC", MILLIMETRES, 0, 600, "Width; blank for none.",
                required=False),
-        number("brick", "Brick and joint", MILLIMETRES, 190, 450,
+        number("brick", "Brick and joint", MILLIMETRES, 190, 300,
                "Along the existing wall; blank: 225.", required=False),
         number("courses", "Courses out", EACH, 1, 12,
                "Courses of the outer leaf taken out to place the tray."),
@@ -237,6 +255,8 @@ CUT_INS = Table(
         worked(bays_odd, "Odd bays, first"),
         worked(bays_even, "Even bays, then"),
         worked(stop_ends),
+        worked(weep_step, "Weeps apart"),
+        worked(weep_first, "First weep"),
         worked(weeps),
         worked(inserts, "Inserts bought"),
         worked(vents, "Vents bought"),

@@ -43,11 +43,18 @@ def open_perpends(
     abutment_weeps: Column,
     old_vent_weeps: Column,
     cut_in_weeps: Column,
+    wall_base_weeps: Column,
+    parapet_weeps: Column,
 ) -> Each:
     """Weeps that are left open perpends: counted for site, nothing is bought."""
     return where(
         same(weep_kind, "open perpends"),
-        total(opening_weeps) + total(abutment_weeps) + total(old_vent_weeps) + total(cut_in_weeps),
+        total(opening_weeps)
+        + total(old_vent_weeps)
+        + total(cut_in_weeps)
+        + total(abutment_weeps)
+        + total(wall_base_weeps)
+        + total(parapet_weeps),
         0,
     )
 

@@ -10,6 +10,7 @@ from ..rules import (
     number,
     root_of,
     rule,
+    same,
     text,
     where,
     whole_down,
@@ -30,7 +31,10 @@ from ..rules.units import (
     Millimetres,
     Text,
 )
+from .jambs import JAMB_COLUMNS
+from .thresholds import THRESHOLD_COLUMNS
 
+YES_NO = ("yes", "no")
 PERPEND = 225  # one brick and one joint: facts K1, 215 + 10 mm
 
 OPENING_KINDS = Table(
@@ -42,29 +46,40 @@ OPENING_KINDS = Table(
         Fixed("has_tray", "Tray, stop ends and weeps", FLAG),
         Fixed("has_jambs", "DPC at jambs", FLAG),
         Fixed("has_sill", "DPC under sill", FLAG),
+        Fixed("has_threshold", "Threshold tray", FLAG),
         Fixed("note", "Left to the designer", TEXT),
     ),
     key="name",
     guarded=False,
 )
+
+
+def _kind(name: str, note: str = "", **has: int) -> dict[str, object]:
+    flags = ("has_tray", "has_jambs", "has_sill", "has_threshold")
+    return {"name": name, **{f: has.get(f, 0) for f in flags}, "note": note}
+
+
 OPENING_KIND_ROWS = (
-    {"name": "window", "has_tray": 1, "has_jambs": 1, "has_sill": 1, "note": ""},
-    {"name": "raised door", "has_tray": 1, "has_jambs": 1, "has_sill": 1, "note": ""},
-    {
-        "name": "level-access door",
-        "has_tray": 1,
-        "has_jambs": 1,
-        "has_sill": 0,
-        "note": "threshold: designer's detail",
-    },
-    {"name": "air brick", "has_tray": 1, "has_jambs": 0, "has_sill": 0, "note": ""},
-)
+    _kind("window", has_tray=1, has_jambs=1, has_sill=1),
+    _kind("raised door", has_tray=1, has_jambs=1, has_sill=1),
+    _kind("level-access door", "threshold: designer's detail", has_tray=1, has_jambs=1,
+          has_threshold=1),
+    _kind("air brick", has_tray=1),
+    _kind("meter box", has_tray=1),
+    _kind("flue or duct", has_tray=1),
+)  # fmt: skip
+
+
+@rule
+def in_units(distance: Millimetres, unit: Millimetres) -> Millimetres:
+    """A distance rounded down to whole units of masonry, and never below one."""
+    return most(unit, whole_down(distance / unit) * unit)
 
 
 @rule
 def in_perpends(distance: Millimetres) -> Millimetres:
-    """A distance rounded down to whole perpends, and never below one."""
-    return most(PERPEND, whole_down(distance / PERPEND) * PERPEND)
+    """A distance rounded down to whole perpends of brickwork, and never below one."""
+    return in_units(distance, PERPEND)
 
 
 @rule
@@ -151,9 +166,15 @@ def weeps_each(
 
 
 @rule
-def trays(with_tray: Each, tray_length: Metres) -> Metres:
-    """Tray, net: no laps."""
-    return with_tray * tray_length
+def trays(with_tray: Each, tray_length: Metres, lintel_tray: Text) -> Metres:
+    """Tray, net: no laps; none where the lintel is one, which keeps its stop ends and weeps."""
+    return where(same(lintel_tray, "yes"), 0, with_tray * tray_length)
+
+
+@rule
+def opening_agrees(lintel_tray: Text, lintel: Metres) -> Flag:
+    """1 unless a lintel that is said to be the tray has no length."""
+    return where(same(lintel_tray, "yes"), where(less(0, first_given(lintel, 0)), 1, 0), 1)
 
 
 @rule
@@ -232,14 +253,19 @@ OPENINGS = Table(
         number("lintel", "Lintel", METRES, 0.05, 13, "Overall length; blank where there is none.",
                required=False),
         number("closer", "Closer", MILLIMETRES, 0, 300,
-               "Width of the cavity closer at the jamb; blank for none.", required=False),
+               "Width of the cavity closer at the jamb; blank for none. Bought where no jamb DPC is "
+               "given; beside a jamb DPC it only places the tray.", required=False),
         number("jamb_dpc", "Jamb DPC", MILLIMETRES, 0, 600,
-               "Width of a DPC at the jambs; blank where the closer brings its own.",
-               required=False),
+               "Width of a DPC at the jambs, bought in place of closers; blank where the closer "
+               "is enough.", required=False),
+        text("lintel_tray", "Lintel is a tray", "yes: the lintel forms the tray, whose stop ends "
+             "and weeps stay. Blank: no.", choices=YES_NO, required=False),
         find("kind_row", "Kind no.", by="kind", where="opening_kinds.name"),
         find("wall_row", "Wall no.", by="wall", where="walls.mark"),
         read("outer_leaf", "Outer leaf", MILLIMETRES, "walls.outer_leaf", at="wall_row"),
         read("cavity", "Cavity", MILLIMETRES, "walls.cavity", at="wall_row"),
+        read("weep_step", "Weeps apart", MILLIMETRES, "walls.weep_step", at="wall_row"),
+        read("weep_first", "First weep", MILLIMETRES, "walls.weep_first", at="wall_row"),
         worked(with_tray, "With tray"),
         worked(tray_length, "Tray length"),
         worked(tray_girth, "Tray girth"),
@@ -249,14 +275,17 @@ OPENINGS = Table(
         worked(weeps),
         worked(inserts, "Inserts bought"),
         worked(vents, "Vents bought"),
+        worked(opening_agrees, "Agrees"),
         worked(with_jambs, "With jamb DPC"),
         worked(jamb_width, "Jamb width"),
         worked(jambs, "Jamb DPC, net"),
         worked(jamb_laps),
+        *JAMB_COLUMNS,
         worked(with_sill, "With sill DPC"),
         worked(sill_girth, "Sill DPC width"),
         worked(sills, "Sill DPC, net"),
         worked(sill_ends, "Sill turn-ups"),
+        *THRESHOLD_COLUMNS,
         read("kind_note", "By its kind", TEXT, "opening_kinds.note", at="kind_row"),
         worked(note),
     ),

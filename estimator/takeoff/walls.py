@@ -5,6 +5,7 @@ from ..rules import (
     Table,
     both,
     either,
+    first_given,
     less,
     number,
     rule,
@@ -27,6 +28,17 @@ from ..rules.units import (
     Millimetres,
     Text,
     TextColumn,
+)
+from .base_trays import BASE_COLUMNS
+from .openings import YES_NO
+from .wall_details import (
+    BY_LAPS,
+    DETAIL_COLUMNS,
+    MASONRY,
+    PREFORMED,
+    TIMBER_FRAME,
+    inner_added,
+    outer_added,
 )
 
 OPEN, CLOSED = "open", "closed"
@@ -105,9 +117,9 @@ def inner_length(
 
 
 @rule
-def corners(external_corners: Each, internal_corners: Each) -> Each:
-    """Corners, each a lap of the full width of the DPC."""
-    return external_corners + internal_corners
+def corners(external_corners: Each, internal_corners: Each, junctions: Each) -> Each:
+    """Corners and T-junctions, each a lap of the full width of the DPC."""
+    return external_corners + internal_corners + first_given(junctions, 0)
 
 
 @rule
@@ -120,12 +132,6 @@ def inner_corners(inner_leaf: Millimetres, corners: Each) -> Each:
 def end_laps(ends_at_existing: Each, dpc_lap: Millimetres) -> Metres:
     """Laps to the DPC of the existing walls this run ends at."""
     return ends_at_existing * dpc_lap / 1000
-
-
-@rule
-def inner_end_laps(inner_leaf: Millimetres, end_laps: Metres) -> Metres:
-    """The same for the inner leaf."""
-    return where(less(0, inner_leaf), end_laps, 0)
 
 
 @rule
@@ -155,11 +161,13 @@ def wall_agrees(
     inner_leaf: Millimetres,
     outer_length: Metres,
     inner_length: Metres,
+    steps_agree: Flag,
+    cavity_agrees: Flag,
 ) -> Flag:
-    """1 when the run closes, a cavity has an inner leaf behind it, and no leaf has no length."""
+    """1 when the run closes, leaves and cavity belong together, and steps have a rise."""
     return where(
         both(
-            both(same(run_agrees, 1), less(0, outer_length)),
+            both(same(run_agrees * steps_agree * cavity_agrees, 1), less(0, outer_length)),
             either(
                 both(less(0, cavity), both(less(0, inner_leaf), less(0, inner_length))),
                 both(same(cavity, 0), same(inner_leaf, 0)),
@@ -190,19 +198,41 @@ WALLS = Table(
         number("dpc_height", "DPC above ground", MILLIMETRES, 1, 2000,
                "Above the finished ground beside it, at its highest.", required=False),
         number("cavity_below", "Clear cavity below DPC", MILLIMETRES, 1, 2000, required=False),
+        number("junctions", "T-junctions", EACH, 0, 40, "With other walls: each a lap of the full "
+               "width, as a corner is. Blank: none.", required=False),
+        number("steps", "Steps in DPC", EACH, 0, 60, "Blank: none.", required=False),
+        number("step_rise", "Rise of a step", MILLIMETRES, 10, 1000, "Needed where there are steps.",
+               required=False),
+        text("step_by", "Steps by", "laps: each adds its rise and two laps to each leaf. "
+             "preformed: a unit a leaf instead. Blank: laps.", choices=(BY_LAPS, PREFORMED),
+             required=False),
+        text("party_wall", "Party wall", "yes: at the boundary the designer decides. Blank: no.",
+             choices=YES_NO, required=False),
+        text("inner_of", "Inner leaf of", "A timber frame's DPC lies under its sole plate, as wide "
+             "as the inner leaf; open perpends drain below it. Blank: masonry.",
+             choices=(MASONRY, TIMBER_FRAME), required=False),
+        text("base_tray", "Tray at DPC level", "Across the cavity. Blank: no, but always in a "
+             "radon area.", choices=YES_NO, required=False),
+        number("course", "Course height", MILLIMETRES, 50, 300,
+               "Of the outer leaf, with its joint; blank: 75.", required=False),
+        number("unit", "Unit length", MILLIMETRES, 100, 700,
+               "Of the outer leaf's brick or block, with its joint; blank: 225.", required=False),
         worked(thickness),
         worked(line_depth, "Line behind face"),
         worked(turns, "Corners, net"),
         worked(run_agrees, "Run closes"),
         worked(outer_length, "Outer leaf DPC"),
         worked(inner_length, "Inner leaf DPC"),
+        *DETAIL_COLUMNS,
         worked(wall_agrees, "Holds together"),
         worked(corners, "Corner laps"),
         worked(inner_corners, "Inner corner laps"),
         worked(end_laps, "End laps"),
-        worked(inner_end_laps, "Inner end laps"),
+        worked(outer_added, "Outer laps"),
+        worked(inner_added, "Inner laps"),
         worked(outer_limit, "Outer widest"),
         worked(inner_limit, "Inner widest"),
+        *BASE_COLUMNS,
     ),
     grows=True,
     spare=(5, 10),

@@ -195,6 +195,7 @@ def kinds(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
         "abutment_kinds",
         "old_wall_kinds",
         "cut_in_kinds",
+        "tray_unit_kinds",
         "stages",
         "vat_statuses",
         "nations",

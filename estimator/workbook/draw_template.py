@@ -69,8 +69,17 @@ def draw() -> Workbook:
         "Wall runs",
         "A DPC lies in each leaf, on its centre line. Corners lap by the full width of the roll.",
         tables["walls"],
-        {"description": 24, "measured_on": 14, "run": 8, "mark": 8},
-        pages=("thickness",),
+        {
+            "description": 24,
+            "measured_on": 14,
+            "run": 8,
+            "mark": 8,
+            "step_by": 11,
+            "inner_of": 13,
+            "party_wall": 9,
+            "base_tray": 9,
+        },
+        pages=("dpc_height", "thickness", "steps_agree", "corners", "with_base_tray"),
     )
     _list_page(
         book,
@@ -79,8 +88,8 @@ def draw() -> Workbook:
         "A tray over each, with stop ends and weeps; DPC at "
         "jambs and under sills as the kind of opening asks.",
         tables["openings"],
-        {"description": 22, "wall": 8, "kind": 19, "mark": 8, "kind_note": 28},
-        pages=("kind_row", "inserts", "with_sill"),
+        {"description": 22, "wall": 8, "kind": 19, "mark": 8, "kind_note": 28, "lintel_tray": 10},
+        pages=("kind_row", "inserts", "jambs_asked", "with_sill", "threshold_girth"),
     )
     _list_page(
         book,
@@ -94,10 +103,29 @@ def draw() -> Workbook:
         book,
         "Abutments",
         "Roof abutments on new walls",
-        "A level tray, or stepped units up a slope. Lead flashings are by others.",
+        "A level tray, or stepped units up a slope. Lead, soakers and sealant are counted, by others.",
         tables["abutments"],
         {"description": 30, "wall": 12, "kind": 20},
-        pages=("kind_row", "units_each"),
+        pages=("kind_row", "unit_legs", "units_each", "slope_length"),
+    )
+    _list_page(
+        book,
+        "Units",
+        "Preformed units in level trays",
+        "Corners, T-junctions, level steps and penetrations: the straight tray laps each leg.",
+        tables["tray_units"],
+        {"description": 26, "abutment": 12, "kind": 14},
+        pages=("units",),
+    )
+    _list_page(
+        book,
+        "Parapets",
+        "Parapets",
+        "A DPC under the coping, as wide as the wall and held over the cavity, and a tray above "
+        "the roof.",
+        tables["parapets"],
+        {"description": 26, "wall": 8, "note": 26},
+        pages=("thickness", "trays"),
     )
     _list_page(
         book,

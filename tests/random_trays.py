@@ -1,0 +1,107 @@
+"""What random jobs draw for jambs, thresholds, junctions, parapets and tray units.
+
+Drawn from a seed of its own, so that what the other lists draw keeps its meaning.
+"""
+
+import random
+from typing import Any
+
+UNITS = (
+    "lead_piece",
+    "soaker",
+    "dpc_step_unit",
+    "corner_unit",
+    "junction_unit",
+    "level_step_unit",
+    "penetration_unit",
+)
+Rows = list[dict[str, Any]]
+
+
+def more_trays(seed: int, rows: dict[str, Rows]) -> None:
+    """Fill the optional columns of the lists there are, and the lists of their own."""
+    r = random.Random(f"trays {seed}")
+    for opening in rows["openings"]:
+        _opening(r, opening)
+    for wall in rows["walls"]:
+        _wall(r, wall)
+    for roof in rows["abutments"]:
+        roof["tile_gauge"] = r.choice([None, 100, 275, 320])
+    rows["parapets"] = [
+        {
+            "mark": f"K{n}",
+            "description": None,
+            "wall": r.choice(rows["walls"])["mark"],
+            "length": round(r.uniform(0.5, 12), 2),
+            "corners": r.randint(0, 3),
+            "ends": r.randint(0, 2),
+            "tray_height": r.choice([None, 100, 150, 225]),
+        }
+        for n in range(1, r.choice([0, 0, 1, 2]) + 1)
+    ]
+    rows["tray_units"] = _tray_units(r, rows["abutments"])
+
+
+def _opening(r: random.Random, opening: dict[str, Any]) -> None:
+    if r.random() < 0.2:
+        opening["kind"] = r.choice(["meter box", "flue or duct"])
+    forms_tray = opening["lintel"] is not None and r.random() < 0.25
+    opening["lintel_tray"] = "yes" if forms_tray else r.choice([None, "no"])
+
+
+def _wall(r: random.Random, wall: dict[str, Any]) -> None:
+    steps = r.choice([None, None, 0, 1, 3])
+    cavity = wall["cavity"] > 0
+    blocks = r.random() < 0.25
+    wall |= {
+        "junctions": r.choice([None, None, 0, 1, 2]),
+        "steps": steps,
+        "step_rise": r.choice([75, 150, 225]) if steps else None,
+        "step_by": r.choice([None, "laps", "preformed"]),
+        "party_wall": r.choice([None, None, "no", "yes"]),
+        "inner_of": r.choice([None, "masonry", "timber frame"]) if cavity else None,
+        "base_tray": r.choice([None, None, "no", "yes"]) if cavity else r.choice([None, "no"]),
+        "course": r.choice([225, 150]) if blocks else r.choice([None, 75]),
+        "unit": r.choice([450, 300]) if blocks else r.choice([None, None, 225, 240]),
+    }
+
+
+def _tray_units(r: random.Random, abutments: Rows) -> Rows:
+    """Units on level trays, as many as fit."""
+    found: Rows = []
+    for roof in abutments:
+        rest = roof["length"] if roof["kind"] == "level" else 0
+        for _ in range(r.randint(0, 2)):
+            kind, legs = r.choice(
+                [("corner", 2), ("T-junction", 3), ("level step", 2), ("penetration", 2)]
+            )
+            number, leg = r.randint(1, 2), r.choice([150, 225, 300])
+            rest -= number * legs * leg / 1000
+            if rest < 0:
+                break
+            found.append({"mark": f"U{len(found) + 1}", "description": None,
+                          "abutment": roof["mark"], "kind": kind, "number": number, "leg": leg})  # fmt: skip
+    return found
+
+
+def more_stock(seed: int, suppliers: list[str], book: Rows) -> None:
+    """Price rows for the materials of these lists, after those that were drawn before."""
+    r = random.Random(f"stock {seed}")
+
+    def add(supplier: str, material: str, **sizes: Any) -> None:
+        row = dict.fromkeys(book[0])
+        number = len(book) + 1
+        row |= {"code": f"P{number}", "supplier": supplier, "material": material}
+        row |= {"description": f"{material} {number}", "price": round(r.uniform(2, 40), 2)}
+        row |= {"minimum_packs": r.choice([None, None, None, 2])}
+        book.append({**row, **sizes})
+
+    for name in suppliers:
+        for width in r.sample([50, 65, 75, 100], r.randint(2, 4)):
+            add(name, "closer", width=width, length=r.choice([2.4, 2.5, 3]))
+        add(name, "channel", length=r.choice([1, 3]))
+        add(name, "cavity_support", length=3)
+        add(name, "sealant", length=8)
+        for material in UNITS:
+            if r.random() < 0.97:
+                add(name, material, pieces=r.choice([1, 1, 2]))
