@@ -10,7 +10,7 @@ from .buying.lines import HOLD_POINTS, LINES, STATUSES
 from .buying.materials import measures_of
 from .checks import CHECKS
 from .errors import JobError
-from .job import Job, among, checked_number
+from .job import Job, among, checked_number, checked_text
 from .plan import FILLED, SHIPPED_ROWS, bases
 from .rules import whole
 from .rules.tables import Input, Table
