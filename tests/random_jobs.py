@@ -127,7 +127,7 @@ def random_job(seed: int) -> Job:
             name: {
                 str(m["key"]): r.choice([0, 5, 7.5, 10, 12.5, r.randint(0, 300) / 10])
                 for m in MATERIAL_ROWS
-                if r.random() < 0.8
+                if r.random() < 0.8 or (m["by_cover"] and r.random() < 0.9)
             }
             for name in names
         },
@@ -505,7 +505,7 @@ def _book(r: random.Random, suppliers: list[str]) -> list[dict[str, Any]]:
         for _ in range(r.randint(1, 2)):
             add(name, "dpm_sheet", _price(r, 30, 120), thickness=r.choice([None, 250, 300]), width=r.choice([2000, 3000, 4000]),
                 length=r.choice([12.5, 15, 20, 25, 33]))  # fmt: skip
-        widths = [w for w in (100, 112.5, 150, 225) if r.random() < 0.93]
+        widths = [w for w in (100, 112.5, 150, 225) if r.random() < 0.97]
         for width in [*widths, *r.sample([165, 300, 450], r.randint(0, 2))]:
             add(name, "dpc_roll", _price(r, 4, 30), width=width, length=r.choice([8, 20, 30]))
         for width in r.sample([375, 400, 450, 500, 600, 900], r.randint(2, 4)):
@@ -522,11 +522,12 @@ def _book(r: random.Random, suppliers: list[str]) -> list[dict[str, Any]]:
             add(name, "collar", _price(r, 5, 20), width=width, pieces=1)
         units = ("catchment_unit", "step_unit", "ridge_unit", "cut_in_unit")
         units += ("coupler", "sleeve")
+        add(name, "joint_filler", _price(r, 5, 20), length=r.choice([10, 20]))
         add(name, "duct", _price(r, 5, 20), width=110, length=r.choice([2, 3]))
         for material in ("air_brick", "dpm_patch"):
             add(name, material, _price(r, 5, 20), pieces=r.choice([1, 2, 5]))
         for material in ("stop_end", "weep", "weep_vent", *units):
-            if r.random() < 0.97:
+            if r.random() < 0.99:
                 add(name, material, _price(r, 1, 20), pieces=r.choice([1, 2, 10, 20, 50]))
     r.shuffle(rows)
     return rows
