@@ -7,7 +7,7 @@ from typing import Any
 from . import guards
 from .allowances import allowance_rows, basis_rows, source_rows
 from .buying.lines import LINES
-from .buying.materials import MATERIAL_ROWS, SUPPLIER_SLOTS
+from .buying.materials import GAS_GRADE, MATERIAL_ROWS, SUPPLIER_SLOTS
 from .checks import PRODUCT_CHECKS, SITE_CHECKS, check_rows
 from .errors import JobError
 from .form.assumed import ASSUMED_ROWS
@@ -199,7 +199,8 @@ def _lines(job: Job) -> Rows:
             "group": line.group,
             "status": job.line_status.get(line.key, line.status),
             "stage_no": line.stage,
-            "material": line.material,
+            "usual_material": line.material,
+            "gas_material": GAS_GRADE.get(line.material, line.material),
             "unit": units[line.material],
             "supplier": job.line_suppliers.get(line.key),
         }

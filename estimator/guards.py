@@ -19,7 +19,7 @@ from .rules import (
 from .rules.differing import apart
 from .rules.units import EACH, Column, Each, Flag, Millimetres, Text
 from .site import holds
-from .takeoff import cut_ins, existing
+from .takeoff import cut_ins, existing, gas
 
 
 @rule
@@ -183,6 +183,7 @@ def problems_typed(
     walls_disagree: Each,
     old_walls_disagree: Each,
     ties_disagree: Each,
+    edges_unwalled: Each,
     openings_disagree: Each,
     weeps_unbuildable: Each,
     abutments_disagree: Each,
@@ -205,6 +206,7 @@ def problems_typed(
         + walls_disagree
         + old_walls_disagree
         + ties_disagree
+        + edges_unwalled
         + openings_disagree
         + weeps_unbuildable
         + abutments_disagree
@@ -281,6 +283,7 @@ COUNTS: tuple[Item, ...] = (
     worked(
         cut_ins.old_walls_disagree, "Existing walls, or trays cut in, that do not hold together"
     ),
+    worked(gas.edges_unwalled, "Edges where gas sheet crosses a new wall, and none is named"),
     worked(existing.ties_disagree, "Tie-ins that are not as many as ends at existing walls"),
     worked(weeps_unbuildable, "Wall runs whose units are longer than weeps may stand apart"),
     worked(openings_disagree, "Lintels that form a tray and have no length"),

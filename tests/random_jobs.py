@@ -84,6 +84,8 @@ def random_job(seed: int) -> Job:
         "tie_ins": [_tie_in(r, w) for w in walls if w["ends_at_existing"]],
         "old_vents": [_old_vent(r, n, walls) for n in range(1, r.randint(0, 2) + 1)],
     }
+    for edge in rows["edges"]:
+        edge["wall"] = r.choice(walls)["mark"] if r.random() < 0.97 else None
     _build_up(r, zones, rows["edges"])
     rows["floor_features"] = [_feature(r, n, zones) for n in range(1, r.randint(0, 4) + 1)]
     more_trays(seed, rows)
@@ -522,6 +524,11 @@ def _book(r: random.Random, suppliers: list[str]) -> list[dict[str, Any]]:
             add(name, "collar", _price(r, 5, 20), width=width, pieces=1)
         units = ("catchment_unit", "step_unit", "ridge_unit", "cut_in_unit")
         units += ("coupler", "sleeve")
+        add(name, "gas_sheet", _price(r, 90, 300), thickness=400, width=r.choice([2000, 4000]),
+            length=r.choice([12.5, 25]))  # fmt: skip
+        for material in ("gas_tape_double", "gas_tape_single"):
+            add(name, material, _price(r, 9, 40), length=r.choice([10, 15]))
+        add(name, "gas_collar", _price(r, 9, 40), width=110, pieces=1)
         add(name, "joint_filler", _price(r, 5, 20), length=r.choice([10, 20]))
         add(name, "duct", _price(r, 5, 20), width=110, length=r.choice([2, 3]))
         for material in ("air_brick", "dpm_patch"):

@@ -153,8 +153,9 @@ STATES: list[tuple[str, str, Job]] = [
     ("cross_ventilation", MEETS, floor(BEAMS)),
     ("cross_ventilation", SHORT, floor(BEAMS, sides=ONE_SIDE)),
     ("cross_ventilation", NOT_APPLICABLE, job_of()),
-    ("radon", NOT_APPLICABLE, job_of(radon_area="no")),
-    ("radon", DESIGNERS, job_of(radon_area="yes")),
+    ("radon", MEETS, job_of(radon_area="no")),
+    ("gas", NOT_APPLICABLE, job_of(radon_area="no")),
+    ("gas", DESIGNERS, job_of(radon_area="yes")),
     ("radon", NOT_GIVEN, job_of(radon_area="unknown")),
 ]
 
@@ -223,9 +224,9 @@ def test_a_reason_of_blanks_is_none() -> None:
 
 
 def test_an_overridden_stop_prints_on_the_quote() -> None:
-    job = replace(job_of(radon_area="yes"), reasons={"radon": "specialist appointed"})
+    job = replace(job_of(radon_area="unknown"), reasons={"radon": "specialist appointed"})
     ledger = estimate(job)
-    assert ledger.figure("overrides", 1, "gone_on") == "Site in a radon or gas area"
+    assert ledger.figure("overrides", 1, "gone_on") == "Radon or gas not looked up"
     assert ledger.figure("overrides", 1, "reason") == "specialist appointed"
 
 

@@ -223,6 +223,12 @@ LINES = (
 
 
 @rule
+def material(gas_mode: Flag, usual_material: Text, gas_material: Text) -> Text:
+    """What is bought for it: of another grade in a radon or gas area."""
+    return where(same(gas_mode, 1), gas_material, usual_material)
+
+
+@rule
 def slot(
     supplier: Text, supplier_slot: Each, supplier_name: TextColumn, supplier_position: Column
 ) -> Each:
@@ -340,7 +346,9 @@ LINES_TABLE = Table(
         Fixed("label", "What it is for", TEXT),
         Fixed("group", "Kind of work", TEXT),
         Fixed("stage_no", "Stage", EACH),
-        Fixed("material", "Material", TEXT),
+        Fixed("usual_material", "Usual material", TEXT),
+        Fixed("gas_material", "In a gas area", TEXT),
+        worked(material),
         Fixed("unit", "Unit", TEXT),
         worked(net, "Net"),
         worked(laps, "Laps and turn-ups"),

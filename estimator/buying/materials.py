@@ -40,6 +40,7 @@ MATERIALS = Table(
 
 SIZED = (
     "collar",
+    "gas_collar",
     "duct",
     "closer",
 )  # beside what is lapped: products that must be wide enough for their need
@@ -60,6 +61,10 @@ MATERIAL_ROWS = (
     _material("hardcore", "Hardcore", "t", "measure", "weight"),
     _material("blinding_sand", "Blinding sand", "t", "measure", "weight"),
     _material("dpm_sheet", "DPM sheet", "m²", "roll", "area"),
+    _material("gas_sheet", "Gas sheet", "m²", "roll", "area"),
+    _material("gas_tape_double", "Gas tape, double-sided", "m", "roll", "length"),
+    _material("gas_tape_single", "Gas tape, single-sided", "m", "roll", "length"),
+    _material("gas_collar", "Gas collars", "nr", "pack", "piece"),
     _material("tape_double", "Double-sided tape", "m", "roll", "length"),
     _material("tape_single", "Single-sided tape", "m", "roll", "length"),
     _material("collar", "Collars", "nr", "pack", "piece"),
@@ -115,3 +120,12 @@ def measures_of(material: str) -> tuple[str, ...]:
 def wastage_columns() -> tuple[Input, ...]:
     """The columns that hold each supplier's percentage."""
     return tuple(i for i in MATERIALS.inputs if i.name[-1].isdigit())
+
+
+# What takes the place of a material in a radon or gas area.
+GAS_GRADE = {
+    "dpm_sheet": "gas_sheet",
+    "tape_double": "gas_tape_double",
+    "tape_single": "gas_tape_single",
+    "collar": "gas_collar",
+}

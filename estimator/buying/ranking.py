@@ -30,6 +30,7 @@ from ..rules.units import (
     Percent,
     Pounds,
     Text,
+    TextColumn,
 )
 from .packing import at_most_rolls, rolls_for
 
@@ -84,10 +85,18 @@ def lap(
 
 
 @rule
-def roll_no(by_area: Flag, position: Each, book_by_area: Column, book_position: Column) -> Each:
-    """Which of the stocked sheet rolls this is, in the order of the list; 0 for other goods."""
+def roll_no(
+    material: Text,
+    position: Each,
+    sheet_material: Text,
+    book_material: TextColumn,
+    book_position: Column,
+) -> Each:
+    """Which of the stocked rolls of sheet this is, in the order of the list; 0 for other goods."""
     return where(
-        same(by_area, 1), count_of(same(book_by_area, 1), less(book_position, position + 1)), 0
+        same(material, sheet_material),
+        count_of(same(book_material, sheet_material), less(book_position, position + 1)),
+        0,
     )
 
 

@@ -1,7 +1,7 @@
 """Which sheet is bought: one product for all zones, known before any need is priced."""
 
 from ..rules import beside, largest_of, less, rule, same, sum_of, where, worked
-from ..rules.units import Column, Each, Metres, TextColumn
+from ..rules.units import Column, Each, Metres, Text, TextColumn
 
 
 @rule
@@ -11,15 +11,29 @@ def sheet_slot(line_slot: Column, line_key: TextColumn) -> Each:
 
 
 @rule
+def sheet_material(line_material: TextColumn, line_key: TextColumn, line_position: Column) -> Text:
+    """The grade of sheet that is bought."""
+    return beside(line_material, sum_of(line_position, same(line_key, "dpm")))
+
+
+@rule
 def sheet_preference(
     sheet_slot: Each,
+    sheet_material: Text,
+    book_material: TextColumn,
     book_preference: Column,
     book_slot: Column,
     book_by_area: Column,
     book_usable: Column,
 ) -> Each:
     """Its place in the order of choice; 0 when that supplier stocks none that can be laid."""
-    return largest_of(book_preference, same(book_slot, sheet_slot), book_by_area, book_usable)
+    return largest_of(
+        book_preference,
+        same(book_slot, sheet_slot),
+        same(book_material, sheet_material),
+        book_by_area,
+        book_usable,
+    )
 
 
 @rule
@@ -41,6 +55,7 @@ def cross_joints(sheet_row: Each, book_sheet_changes: Column, book_width: Column
 
 
 CELLS = (
+    worked(sheet_material, "Grade of sheet"),
     worked(sheet_slot, "Sheet from supplier no."),
     worked(sheet_preference, "Sheet, order of choice"),
     worked(sheet_row, "Sheet, row of the price book"),

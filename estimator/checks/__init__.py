@@ -120,8 +120,11 @@ CHECKS = (
     Check("cross_ventilation", "Ventilated floors without two opposite external sides", "floor", "nr",
           concerns.zones_ventilated, worst.without_opposite_sides, asked_by=_BY_VENTS,
           at_least=False, can_stop=True),
-    Check("radon", "Site in a radon or gas area", "floor", "nr", concerns.radon_asked, worst.in_radon_area,
-          concerns.radon_unknown, asks="no figure", asked_by=_BY_RADON, at_least=False, can_stop=True),
+    Check("gas", "Radon or gas: grade, laps, sealing, sump, testing", "floor", "nr",
+          concerns.gas_kept_out, worst.left_to_specialist, asks="no figure", asked_by=_BY_RADON,
+          at_least=False),
+    Check("radon", "Radon or gas not looked up", "floor", "nr", concerns.radon_asked, worst.not_looked_up,
+          concerns.radon_unknown, asked_by=_BY_RADON, at_least=False, can_stop=True),
 )  # fmt: skip
 
 # What is bought is checked apart: a stop must never depend on a price, or a line's status would

@@ -10,6 +10,7 @@ from ..rules import (
 from ..rules.units import (
     Column,
     Each,
+    Flag,
     Text,
     TextColumn,
 )
@@ -123,9 +124,15 @@ def trays_bought(book_laps_as_tray: Column, book_packs: Column) -> Each:
 
 
 @rule
-def radon_asked(radon_area: Text) -> Each:
-    """1 unless the site is known to lie outside an affected area."""
-    return where(same(radon_area, "no"), 0, 1)
+def radon_asked() -> Each:
+    """Every site is looked up."""
+    return 1
+
+
+@rule
+def gas_kept_out(gas_mode: Flag) -> Each:
+    """1 where the sheet is to keep out radon or gas."""
+    return gas_mode * 1
 
 
 @rule

@@ -262,6 +262,12 @@ def without_opposite_sides(zone_unopposed: Column) -> Each:
 
 
 @rule
-def in_radon_area(radon_area: Text) -> Flag:
-    """1 on a site in an affected area."""
-    return where(same(radon_area, "yes"), 1, 0)
+def left_to_specialist(gas_mode: Flag) -> Flag:
+    """1 where grade, laps, sealing, sump and testing are left to a specialist."""
+    return gas_mode * 1
+
+
+@rule
+def not_looked_up() -> Flag:
+    """Nothing is known until somebody has looked."""
+    return 0

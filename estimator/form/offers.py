@@ -168,6 +168,7 @@ OFFERS: dict[str, Offers] = {
                 figure("extension_dpc"),
             ),
             "dress": (worked(chase_if_known),),
+            "wall": (None, words(RUN), None, words(RUN), words(RUN)),
             "typed_turn_up": (worked(to_finished_if_unknown), None, worked(to_finished_floor)),
         }
     ),

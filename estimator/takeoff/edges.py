@@ -36,6 +36,7 @@ from ..rules.units import (
     Text,
     TextColumn,
 )
+from . import gas
 
 TURN_UP_MOST = 2000  # mm; above this a level was mistyped
 SIDES = ("A1", "A2", "B1", "B2")
@@ -94,15 +95,19 @@ def dressed(
     from_levels: Flag,
     dress: Millimetres,
     dpm_dpc_lap: Millimetres,
+    wall_crossed: Millimetres,
     edge_kind_by_chase: Column,
 ) -> Millimetres:
-    """Length dressed on to the DPC: as typed, else the allowance; at a chase only as typed."""
+    """Length dressed on to the DPC: as typed, else the allowance; at a chase only as typed.
+
+    In a radon or gas area never less than the new wall that the sheet crosses.
+    """
     return where(
         same(from_levels, 1),
         where(
             same(beside(edge_kind_by_chase, kind_row), 1),
             first_given(dress),
-            first_given(dress, dpm_dpc_lap),
+            most(wall_crossed, first_given(dress, dpm_dpc_lap)),
         ),
         0,
     )
@@ -342,6 +347,8 @@ EDGES = Table(
                "one from levels. Under an oversite blank: its thickness.", required=False),
         text("joins", "Laps zone", "At a joint: the zone on the other side.",
              choice_of="zones.mark", required=False),
+        text("wall", "Meets wall", "The new wall at this edge: needed in a radon or gas area, where "
+             "the sheet crosses it.", choice_of="walls.mark", required=False),
         find("kind_row", "Kind no.", by="kind", where="edge_kinds.name"),
         find("zone_row", "Zone no.", by="zone", where="zones.mark"),
         worked(joins_row, "Laps no."),
@@ -352,6 +359,11 @@ EDGES = Table(
         worked(from_levels, "By levels"),
         worked(by_hand, "By hand"),
         worked(at_oversite, "At an oversite"),
+        worked(external, "New wall"),
+        worked(gas.wall_row, "Wall no."),
+        worked(gas.through_wall, "Through the wall"),
+        worked(gas.wall_crossed, "Wall crossed"),
+        worked(gas.covered, "Wall covered"),
         worked(rise, "Rise to DPC"),
         worked(dressed, "Dressed"),
         worked(by_levels, "Turn-up from levels"),
@@ -371,7 +383,6 @@ EDGES = Table(
         worked(bond, "Bonded to DPC"),
         worked(seal, "Sealed to old wall"),
         worked(loose_end, "Not connected"),
-        worked(external, "New wall"),
         worked(external_run, "External run"),
         worked(strip, "Strip"),
     ),

@@ -36,6 +36,7 @@ from ..rules.units import (
     TextColumn,
     Tonnes,
 )
+from . import gas
 from .build_ups import BUILD_UP, KIND_COLUMNS, LAYERS, LEVEL_COLUMNS, OF_SUSPENDED
 from .edges import NAMED_SIDES
 from .ventilation import VENT_COLUMNS
@@ -124,9 +125,9 @@ def sheet_b(
 
 
 @rule
-def sheet_area(sheet: Flag, net_area: SquareMetres) -> SquareMetres:
-    """Floor area with a sheet, as measured: no laps, no turn-ups."""
-    return sheet * net_area
+def sheet_area(sheet: Flag, net_area: SquareMetres, walls_covered: SquareMetres) -> SquareMetres:
+    """Area with a sheet, as measured: the floor, and in a gas area the new walls; no laps."""
+    return sheet * net_area + walls_covered
 
 
 @rule
@@ -327,6 +328,7 @@ ZONES = Table(
         worked(dips, "Dips along B", "dips_b", along="A"),
         worked(sheet_a, "Sheet along A"),
         worked(sheet_b, "Sheet along B"),
+        worked(gas.walls_covered, "Walls covered"),
         worked(sheet_area, "Area of sheet"),
         worked(sheet_joint, "Laps in sheet"),
         worked(first, "First zone"),

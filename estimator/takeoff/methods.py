@@ -2,6 +2,7 @@
 
 from ..rules import rule, same, text, total, where, worked
 from ..rules.units import Column, Each, Flag, Text
+from . import gas
 
 WHOLE_STRIPS, CROSS_JOINTS = "whole strips", "cross joints"
 JOINED, ONE_PIECE = "joined", "one piece"
@@ -80,6 +81,8 @@ def perpends_left(open_perpends: Each) -> Each:
 
 
 CELLS = (
+    worked(gas.gas_mode, "Radon or gas kept out"),
+    worked(gas.gas_note, "Radon or gas"),
     worked(whole_strips, "Whole strips"),
     worked(one_piece, "Trays in one piece"),
     worked(weep_inserts, "Weep inserts bought"),

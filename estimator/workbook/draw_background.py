@@ -17,6 +17,7 @@ WORKED_ONCE = (
     *("basis_slot", "supplier_slot", "weep_step", "weep_first", "sheet_slot", "sheet_row"),
     *("sheet_preference", "cross_joints", "whole_strips", "one_piece", "weep_inserts"),
     *("weep_vents", "vat_row", "cost_factor", "price_factor", "document_word"),
+    *("gas_mode", "sheet_material"),
     *("extension_asked", "wall_build_no", "floor_build_no", "roof_build_no", "pitch_needed"),
     *("tray_wanted", "openings_wanted", "extension_thickness", "extension_outside"),
     *("extension_dpc", "doors_width", "front_wall", "tie_height"),

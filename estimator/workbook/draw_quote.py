@@ -216,7 +216,7 @@ def quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
         sheet[f"{column}{page.row - 2}"].border = Border()
     for name, height in (
         *(("document_promise", 25), ("price_covers", 25), ("vat_sentence", 25)),
-        ("vat_reason", 13),
+        *(("vat_reason", 13), ("gas_note", 26)),
     ):
         page.wrapped("A:F", f"{{{name}}}", height)
     page.wrapped(

@@ -45,6 +45,7 @@ def site(book: Workbook, tables: dict[str, Table]) -> None:
         page.row += 1
     page.wrapped("A:F", NOTICES, 26)
     page.wrapped("A:F", OLD_WALL, 62, font(9, colour=BRICK))
+    page.wrapped("A:F", "{gas_note}", 38, font(9, colour=BRICK))
     for number, (name, table, cells) in enumerate(HOLD_BLOCKS, 1):
         _hold_point(page, f"{number}. {name[:1].upper()}{name[1:]}", cells)
         _counted(page, tables[table])

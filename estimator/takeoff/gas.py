@@ -1,0 +1,73 @@
+"""Radon or gas: the sheet covers the whole footprint, new walls and all, in the grade made for it.
+
+Grade, laps, sealing, sump or vented void and testing stay with a specialist: no figure for them
+is known to the project (facts P8, C3: radon notes citing BRE BR 211).
+"""
+
+from ..rules import beside, both, count_of, less, rule, same, sum_of, where
+from ..rules.units import (
+    Column,
+    Each,
+    Flag,
+    Metres,
+    Millimetres,
+    SquareMetres,
+    Text,
+    TextColumn,
+)
+
+
+@rule
+def gas_mode(radon_area: Text) -> Flag:
+    """1 where the sheet is to keep out radon or gas."""
+    return where(same(radon_area, "yes"), 1, 0)
+
+
+@rule
+def wall_row(wall: Text, wall_mark: TextColumn, wall_position: Column) -> Each:
+    """The run whose wall this edge meets; 0 where none is named."""
+    return where(same(wall, ""), 0, sum_of(wall_position, same(wall_mark, wall)))
+
+
+@rule
+def through_wall(gas_mode: Flag, from_levels: Flag, external: Metres) -> Flag:
+    """1 where the sheet goes on across a new wall to its outer face."""
+    return where(less(0, external), gas_mode * from_levels, 0)
+
+
+@rule
+def wall_crossed(through_wall: Flag, wall_row: Each, wall_thickness: Column) -> Millimetres:
+    """Thickness of the new wall that the sheet crosses."""
+    return where(
+        both(same(through_wall, 1), less(0, wall_row)), beside(wall_thickness, wall_row), 0
+    )
+
+
+@rule
+def covered(length: Metres, wall_crossed: Millimetres) -> SquareMetres:
+    """Footprint of the new wall along this edge; its corners come with the sheet."""
+    return length * wall_crossed / 1000
+
+
+@rule
+def walls_covered(mark: Text, edge_covered: Column, edge_zone: TextColumn) -> SquareMetres:
+    """Footprint of new walls that this zone's sheet covers."""
+    return sum_of(edge_covered, same(edge_zone, mark))
+
+
+@rule
+def edges_unwalled(edge_through_wall: Column, edge_wall_row: Column) -> Each:
+    """Edges where the sheet is to cross a new wall, and none is named."""
+    return count_of(same(edge_through_wall, 1), same(edge_wall_row, 0))
+
+
+@rule
+def gas_note(gas_mode: Flag) -> Text:
+    """What stays with a specialist, in a radon or gas area."""
+    return where(
+        same(gas_mode, 1),
+        "Radon or gas: the sheet is counted over the whole footprint, new walls included, with a "
+        "tray across each cavity. The grade, its laps and sealing, a sump or vented void, and "
+        "testing stay with a specialist.",
+        "",
+    )
