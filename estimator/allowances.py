@@ -180,6 +180,22 @@ def allowance_rows(
     return rows
 
 
+def borrowed(bases: Sequence[Basis], chosen: str) -> dict[str, tuple[float, str]]:
+    """For what the chosen basis does not state: another basis's figure, and whose it is.
+
+    A figure to start from, typed as the job's own; where no shipped basis states one, none.
+    """
+    found = {}
+    silent = next(b for b in bases if b.name == chosen).values
+    for key in (k.name for k in KEYS if silent[k.name].number is None):
+        for basis in bases:
+            number = basis.values[key].number
+            if number is not None:
+                found[key] = (number, basis.name)
+                break
+    return found
+
+
 def basis_rows(bases: Iterable[Basis]) -> list[dict[str, Any]]:
     """The rows of the list of bases."""
     return [{"name": b.name, "title": b.document.title, "binds": b.document.binds} for b in bases]

@@ -3,6 +3,7 @@
 import json
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 from functools import wraps
 from pathlib import Path
 from typing import Any
@@ -10,10 +11,12 @@ from typing import Any
 import click
 
 from . import __version__, reports
+from .allowances import borrowed
+from .asking import ask_all
 from .errors import EstimateError, FileError
 from .estimate import BLANK_ROOM, USUAL_ROOM, Room, estimate
 from .job import blank_job
-from .job_file import read_job
+from .job_file import read_beginning, read_job
 from .plan import bases
 from .resources import DEMO_JOB, JOB_TEMPLATE
 from .rules.evaluate import Ledger
@@ -69,7 +72,7 @@ def demo(out: Path) -> None:
     type=click.Path(path_type=Path, dir_okay=False),
     help="The workbook to write.  [default: the job file's name, .xlsx]",
 )
-@click.option("--replace", is_flag=True, help="Write over a workbook that is there.")
+@click.option("--replace", "overwrite", is_flag=True, help="Write over a workbook that is there.")
 @click.option(
     "--template",
     type=click.Path(path_type=Path, dir_okay=False),
@@ -78,10 +81,10 @@ def demo(out: Path) -> None:
     help="A restyled template.",
 )
 @_in_one_sentence
-def workbook(job: Path, out: Path | None, replace: bool, template: Path) -> None:
+def workbook(job: Path, out: Path | None, overwrite: bool, template: Path) -> None:
     """Write the workbook of a job file (TOML)."""
     path = out or job.with_suffix(".xlsx")
-    _may_write(path, replace)
+    _may_write(path, overwrite)
     _write(job, path, template)
 
 
@@ -197,20 +200,41 @@ def _print_json(found: object) -> None:
     show_default=True,
     help="The workbook to write.",
 )
-@click.option("--replace", is_flag=True, help="Write over a workbook that is there.")
+@click.option("--replace", "overwrite", is_flag=True, help="Write over a workbook that is there.")
+@click.option("--extension", is_flag=True, help="Ask the one-page form for an extension.")
+@click.option(
+    "--answers",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="With --extension: a small job file that holds the answers, and whatever else is known.",
+)
 @_in_one_sentence
-def new(basis: str, out: Path, replace: bool) -> None:
-    """Write a blank workbook, ready to fill in."""
-    _may_write(out, replace)
-    ledger = estimate(blank_job(basis), BLANK_ROOM, unchecked=1)
+def new(basis: str, out: Path, overwrite: bool, extension: bool, answers: Path | None) -> None:
+    """Write a workbook to fill in: blank, or begun with the one-page form for an extension."""
+    _may_write(out, overwrite)
+    if answers is not None and not extension:
+        raise FileError("--answers", str(answers), "a file only together with --extension")
+    job = blank_job(basis)
+    if answers is not None:
+        job = read_beginning(answers, basis)
+    elif extension:
+        asked = ask_all(
+            lambda text: str(click.prompt(text, default="", show_default=False)), click.echo
+        )
+        job = replace(job, particulars={**job.particulars, **asked})
+    lent = borrowed(bases(), basis) if extension else {}
+    job = replace(job, own={**{k: figure for k, (figure, _) in lent.items()}, **job.own})
+    ledger = estimate(job, BLANK_ROOM)
     _save(ledger, out, JOB_TEMPLATE, BLANK_ROOM)
-    click.echo(f"{out} written. Fill in the shaded cells, the Job sheet first.")
+    if extension:
+        _print_beginning(ledger)
+        _print_borrowed({k: v for k, v in lent.items() if job.own[k] == v[0]}, basis)
+    click.echo(f"\n{out} written. Fill in the shaded cells, the Job sheet first.")
 
 
-def _may_write(path: Path, replace: bool) -> None:
+def _may_write(path: Path, overwrite: bool) -> None:
     if path.suffix != ".xlsx":
         raise FileError("--out", str(path), "a name ending in .xlsx")
-    if path.exists() and not replace:
+    if path.exists() and not overwrite:
         raise FileError(str(path), "a file of that name", "a new name, or --replace")
     if not path.parent.is_dir():
         raise FileError(str(path.parent), None, "a folder that exists")
@@ -255,10 +279,44 @@ def _summary(ledger: Ledger) -> None:
 
 
 def _print_materials(rows: list[reports.Record]) -> None:
-    click.echo(f"\n{'':<20}{'net':>10}{'laid':>10}{'ordered':>10}")
+    click.echo(f"\n{'':<36}{'net':>10}{'laid':>10}{'ordered':>10}")
     for row in rows:
+        if row["net"] == row["ordered"] == 0:
+            continue
         shown = "".join(_figure(row[c], row["unit"]) for c in ("net", "laid", "ordered"))
-        click.echo(f"{row['label']:<20}{shown} {row['unit']}")
+        click.echo(f"{row['label']:<36}{shown} {row['unit']}")
+
+
+def _print_borrowed(lent: dict[str, tuple[float, str]], basis: str) -> None:
+    click.echo(
+        f"\n{len(lent)} figures that {basis} does not state are typed in as the job's own, "
+        "from another document. Look at each on the Allowances sheet:"
+    )
+    for key, (figure, whose) in lent.items():
+        click.echo(f"  {key:<24}{figure:>8g}  {whose}")
+
+
+def _print_beginning(ledger: Ledger) -> None:
+    """What each roll and pack is for, and what has still to be found out."""
+    for material, uses in reports.uses(ledger).items():
+        click.echo(f"\n{material}")
+        for use in uses:
+            more = f" + {use['laps']:.2f} laps and turn-ups" if use["laps"] else ""
+            standing = "" if use["standing"] == "firm" else f" ({use['standing']})"
+            click.echo(
+                f"  {use['label']:<40}{_figure(use['net'], use['unit'])} {use['unit']}"
+                f"{more}{standing}"
+            )
+    click.echo("\nStill to be measured or found out:")
+    for row in reports.open_questions(ledger):
+        click.echo(f"  {row['open']:>3g}  {row['what']}. {row['how']}")
+    typed, assumed, blank = (
+        ledger.cell(c) for c in ("answers_typed", "figures_assumed", "answers_blank")
+    )
+    click.echo(
+        f"\nOf the form {typed:g} answers are typed and {blank:g} blank; "
+        f"{assumed:g} figures are assumed."
+    )
 
 
 def _figure(value: float | None, unit: str) -> str:

@@ -46,11 +46,8 @@ USUAL_ROOM, BLANK_ROOM = (
 )
 
 
-def estimate(job: Job, room: Room = NO_ROOM, unchecked: int = 0) -> Ledger:
-    """Every figure of the job. With room, the lists that follow others are laid out for spares.
-
-    `unchecked` counts what is still to be filled in, for a job that did not come from a file.
-    """
+def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
+    """Every figure of the job. With room, the lists that follow others are laid out for spares."""
     rows: dict[str, Rows] = {
         "bases": basis_rows(bases()),
         "allowances": allowance_rows(bases(), job.override, job.own),
@@ -69,7 +66,11 @@ def estimate(job: Job, room: Room = NO_ROOM, unchecked: int = 0) -> Ledger:
     rows["layouts"] = _layouts(room.rows("zones", len(rows["zones"])))
     rows["needs"] = _needs({t.name: room.rows(t.name, len(rows[t.name])) for t in FILLED})
     rows["overrides"] = [{} for c in SITE_CHECKS if c.can_stop]
-    typed = {**job.particulars, guards.ROWS_UNWIRED.name: 0, guards.ROWS_UNCHECKED.name: unchecked}
+    typed = {
+        **job.particulars,
+        guards.ROWS_UNWIRED.name: 0,
+        guards.ROWS_UNCHECKED.name: int(job.is_begun),
+    }
     # No more can be printed than the book has rows, the suppliers deliveries, and work lines.
     lengths = {
         "order_lines": len(rows["book"]),

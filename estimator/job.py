@@ -42,6 +42,11 @@ class Job:
     assumed: Mapping[str, float] = field(default_factory=dict)
 
     @property
+    def is_begun(self) -> bool:
+        """Whether a particular that is needed has still to be given."""
+        return any(i.required and self.particulars.get(i.name) is None for i in PARTICULARS)
+
+    @property
     def uses_form(self) -> bool:
         """Whether any question of the one-page form is answered."""
         return any(self.particulars.get(i.name) is not None for i in FORM_INPUTS)

@@ -10,8 +10,9 @@ from .buying.lines import HOLD_POINTS, LINES, STATUSES
 from .buying.materials import measures_of
 from .checks import CHECKS
 from .errors import JobError
+from .form.answers import INPUTS as FORM_INPUTS
 from .job import Job, among, checked_number, checked_text
-from .plan import FILLED, SHIPPED_ROWS, bases
+from .plan import FILLED, PARTICULARS, SHIPPED_ROWS, bases
 from .rules import whole
 from .rules.tables import Input, Table
 from .takeoff.abutments import ABUTMENT_KIND_ROWS
@@ -28,15 +29,13 @@ from .work import HOURS, PER_UNIT, PERCENTAGE
 
 def check_job(job: Job, place: str) -> None:
     """Whether the rows agree with each other. Raises JobError at the first that does not."""
-    names = [b.name for b in bases()]
-    among(job.particulars["basis_choice"], names, f"{place}: job.basis_choice")
+    check_choices(job, place)
     for table in FILLED:
         _unique(job, table, place)
         for item in table.inputs:
             if item.choice_of:
                 _listed(job, table, item, place)
     suppliers = [r["name"] for r in job.rows["suppliers"]]
-    among(job.particulars["supplier_choice"], suppliers, f"{place}: job.supplier_choice")
     for line, supplier in job.line_suppliers.items():
         among(line, [x.key for x in LINES], f"{place}: lines")
         among(supplier, suppliers, f"{place}: lines.{line}")
@@ -58,6 +57,15 @@ def check_job(job: Job, place: str) -> None:
     _check_tray_units(job, place)
     _check_packs(job, place)
     _check_work(job, place)
+
+
+def check_choices(job: Job, place: str) -> None:
+    """Whether each choice made once for the job is on its list. Raises JobError."""
+    for section, inputs in (("job", PARTICULARS), ("form", FORM_INPUTS)):
+        for item in inputs:
+            value = job.particulars.get(item.name)
+            if item.choice_of and value is not None:
+                among(value, _choices(job, item), f"{place}: {section}.{item.key}")
 
 
 def _check_words(given: Mapping[str, str], keys: Sequence[str], place: str) -> None:
@@ -92,6 +100,8 @@ def _row_place(place: str, table: Table, n: int, row: Mapping[str, Any]) -> str:
 
 def _choices(job: Job, item: Input) -> list[str]:
     table, column = (item.choice_of or "").split(".")
+    if table == "bases":
+        return [b.name for b in bases()]
     return [str(r[column]) for r in SHIPPED_ROWS.get(table, job.rows.get(table, ()))]
 
 

@@ -26,7 +26,7 @@ from .job import (
     checked_number,
     row_from,
 )
-from .job_checks import check_job
+from .job_checks import check_choices, check_job
 from .plan import FILLED, PARTICULARS
 from .rules import Input, Table
 
@@ -82,7 +82,9 @@ def read_beginning(path: Path, basis: str) -> Job:
         f"{path.name}: job",
     )
     known = {k: v for k, v in given.items() if v is not None}
-    return _job(entries, path, {**started.particulars, **known, "basis_choice": basis})
+    job = _job(entries, path, {**started.particulars, **known, "basis_choice": basis})
+    check_choices(job, path.name)
+    return job
 
 
 def _job(entries: Mapping[str, Any], path: Path, particulars: Mapping[str, Any]) -> Job:

@@ -51,6 +51,23 @@ def quantities(ledger: Ledger) -> Record:
     }
 
 
+def uses(ledger: Ledger) -> dict[str, list[Record]]:
+    """What each material is for: its lines that are not nought, whoever buys them."""
+    labels = dict(zip(*(ledger.column("materials", c) for c in ("key", "label")), strict=True))
+    columns = ("label", "net", "laps", "unit", "standing", "material")
+    found: dict[str, list[Record]] = {}
+    for row in rows_of(ledger, "lines", {c: c for c in columns}):
+        if row["net"] != 0:
+            found.setdefault(labels[row["material"]], []).append(row)
+    return found
+
+
+def open_questions(ledger: Ledger) -> list[Record]:
+    """What has still to be measured or found out on site."""
+    columns = {"what": "label", "how": "find_out", "open": "open"}
+    return [r for r in rows_of(ledger, "open_questions", columns) if r["open"]]
+
+
 def against(ledger: Ledger) -> list[Record]:
     """What stands against a total: each count above 0, and each allowance without a figure."""
     found = [

@@ -33,19 +33,25 @@ MAY_IMPORT = {
         *("rules", "errors", "basis", "form", "takeoff", "buying", "checks", "vat", "work"),
         "plan",
     },
-    "job_checks": {"rules", "errors", "basis", "takeoff", "buying", "checks", "vat", "work", "plan", "job"},
-    "job_file": {"job_checks", "rules", "errors", "form", "buying", "plan", "job", "estimate"},
+    "job_checks": {
+        *("rules", "errors", "basis", "form", "takeoff", "buying", "checks", "vat", "work"),
+        *("plan", "job"),
+    },
+    "job_file": {
+        *("rules", "errors", "form", "buying", "plan", "job", "job_checks", "estimate"),
+    },
     "estimate": {
         *("rules", "allowances", "takeoff", "buying", "guards", "plan", "job", "checks", "quote"),
         *("errors", "form", "site"),
     },
     "resources": set(),
+    "asking": {"rules", "form", "job", "plan"},
     "workbook": {"", "rules", "errors", "form", "buying", "estimate", "guards", "plan"},
     "reports": {"rules", "checks", "estimate", "guards", "job", "plan"},
     "reference": {"form", "rules", "basis", "plan"},
     "cli": {
         *("", "errors", "rules", "estimate", "job", "job_file", "plan", "reports", "resources"),
-        "workbook",
+        *("workbook", "asking", "allowances"),
     },
 }  # fmt: skip
 OUTSIDE = {

@@ -38,6 +38,9 @@ PUBLISHED = {
         "weeps_min": 2,  # N16: NHBC 6.1.17, reported
     },
     "common_practice": {
+        "dpm_dpc_lap": 100,  # L9: the full inner leaf, in the older version of the note
+        "dpc_projection": 10,  # design notes, section 4: 112.5 on a 102.5 leaf is right
+        "sill_turn_up": 75,  # common practice, from memory: one course
         "dpm_lap": 150,  # P1: merchants' advice 100 to 150
         "blinding_thickness": 50,  # facts, section 15
         "blinding_density": 1.9,  # D9, the lower end

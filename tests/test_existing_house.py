@@ -47,6 +47,14 @@ def test_a_tray_cut_in_above_a_lean_to() -> None:
     assert measured(ledger, "cleared") == 0
 
 
+def test_lead_over_the_roof_is_counted_for_others_whatever_the_wall() -> None:
+    """5.1 m in pieces of 1.5 lapped 100: (5.1 - 0.1) / 1.4 = 3.57, up to 4; sealant 5.1 m."""
+    for kind in ("cavity, clear", "solid"):
+        ledger = estimate(bare_job(old_walls=[{**OLD, "kind": kind}], cut_ins=[CUT]))
+        assert net(ledger, "cut_in_lead") == 4
+        assert net(ledger, "cut_in_sealant") == pytest.approx(5.1)
+
+
 def test_filled_cavity_is_cleared_along_the_tray() -> None:
     old = {**OLD, "kind": "cavity, filled"}
     ledger = estimate(bare_job(old_walls=[old], cut_ins=[CUT]))

@@ -57,12 +57,10 @@ class Halves:
         return float(self.real(value))
 
 
-def _case(
-    name: str, job: Any, room: Room, folder: Path, monkeypatch: Any, unchecked: int = 0
-) -> Case:
+def _case(name: str, job: Any, room: Room, folder: Path, monkeypatch: Any) -> Case:
     halves = Halves()
     monkeypatch.setattr(whole, "pence", halves)
-    ledger = estimate(job, room, unchecked)
+    ledger = estimate(job, room)
     built = build(ledger, JOB_TEMPLATE, room)
     monkeypatch.undo()
     path = folder / f"{name}.xlsx"
@@ -75,7 +73,7 @@ def cases(tmp_path_factory: pytest.TempPathFactory) -> list[Case]:
     folder = tmp_path_factory.mktemp("parity")
     monkeypatch = pytest.MonkeyPatch()
     found = [_case("demo", read_job(DEMO_JOB), USUAL_ROOM, folder, monkeypatch)]
-    found.append(_case("blank", blank_job("common_practice"), BLANK_ROOM, folder, monkeypatch, 1))
+    found.append(_case("blank", blank_job("common_practice"), BLANK_ROOM, folder, monkeypatch))
     for seed in range(JOBS):
         found.append(_case(f"job{seed}", random_job(seed), SMALL_ROOM, folder, monkeypatch))
     return found

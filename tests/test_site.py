@@ -109,7 +109,7 @@ def test_words_that_cannot_be_are_refused(words: dict[str, str], said: str) -> N
 
 
 def test_a_blank_workbook_asks_for_the_nation() -> None:
-    ledger = estimate(blank_job("common_practice"), BLANK_ROOM, unchecked=1)
+    ledger = estimate(blank_job("common_practice"), BLANK_ROOM)
     assert ledger.cell("tell_at_foundations") == "Choose the nation on the Job sheet."
     for n, items in enumerate(ITEMS, 1):
         most = sum(m["hold_no"] == n for m in MEASURE_ROWS)

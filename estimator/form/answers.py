@@ -1,5 +1,8 @@
 """The questions of the one-page form, and the figures that follow from the answers alone."""
 
+from collections.abc import Mapping
+from typing import Any
+
 from ..rules import (
     Fixed,
     Input,
@@ -38,6 +41,7 @@ from ..rules.units import (
     Text,
     TextColumn,
 )
+from .kinds import ROOF_BUILD_ROWS
 
 INPUTS = (
     number("extension_width", "Clear width", METRES, 0.8, 20,
@@ -220,6 +224,14 @@ _ASKED_IF = {
     "extension_window_width": "extension_windows",
     "extension_window_height": "extension_windows",
 }
+
+
+def asked_if(name: str, answers: Mapping[str, Any]) -> bool:
+    """Whether a question need be asked after these answers: not the size of what there is none of."""
+    if name == "extension_pitch":
+        rising = [r["name"] for r in ROOF_BUILD_ROWS if r["rises"]]
+        return answers.get("extension_roof") in rising
+    return name not in _ASKED_IF or bool(answers.get(_ASKED_IF[name]))
 
 
 def _state(item: Input) -> Worked:

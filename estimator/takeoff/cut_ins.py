@@ -20,6 +20,7 @@ from ..rules import (
     worked,
 )
 from ..rules.reading import find, read
+from ..rules.tables import OwnCell
 from ..rules.units import (
     EACH,
     FLAG,
@@ -32,6 +33,7 @@ from ..rules.units import (
     Metres,
     Millimetres,
 )
+from .flashings import lead_pieces, pieces_of_lead, sealant
 from .openings import PERPEND, in_units, inserts, vents, weeps_over
 from .openings import tray_length as over_an_opening
 
@@ -171,6 +173,12 @@ def uncounted(number: Each, counted: Flag) -> Each:
 
 
 @rule
+def flashing_runs(number: Each, over_opening: Flag) -> Each:
+    """Runs of flashing over the roof, on a wall that cannot be counted too; none at an opening."""
+    return number * (1 - over_opening)
+
+
+@rule
 def jamb_net(over_opening: Flag, number: Each, height: Metres, jamb_dpc: Millimetres) -> Metres:
     """DPC at the jambs of new openings, both sides, net."""
     return where(
@@ -264,6 +272,10 @@ CUT_INS = Table(
         worked(cleared, "Fill cleared"),
         worked(jamb_net, "Jamb DPC, net"),
         worked(jamb_width, "Jamb width"),
+        worked(flashing_runs),
+        worked(pieces_of_lead, "Lead, each run", flashing_length=OwnCell("length")),
+        worked(lead_pieces, "Lead"),
+        worked(sealant, flashing_length=OwnCell("length")),
         worked(uncounted, "No count"),
         read("note", "Note", TEXT, "old_walls.note", at="wall_row"),
     ),

@@ -1,0 +1,94 @@
+"""`estimator new --extension`: from a few answers to a workbook and a list of what to find out."""
+
+from pathlib import Path
+
+from click.testing import CliRunner
+
+from estimator.cli import main
+
+ANSWERS = """
+[form]
+extension_width_m = 4.0
+extension_projection_m = 3.0
+extension_wall = "brick 102.5, cavity 100, block 100"
+extension_floor = "screed 65, insulation 120, slab 150, on DPM"
+extension_finished_m = 0.0
+extension_ground_m = -0.15
+extension_formation_m = -0.6
+extension_old_wall = "cavity, filled"
+extension_old_dpc_m = -0.1
+extension_roof = "lean-to"
+extension_pitch_degrees = 15
+extension_eaves_m = 2.3
+extension_doors = 1
+extension_door_width_m = 2.4
+extension_windows = 0
+extension_old_vents = 2
+"""
+TYPED = "4 3 1 2 0 -0.15 -0.6 2 -0.1 2 15 2.3 1 2.4 0 2"
+
+
+def run(*arguments: str, typed: str = "") -> tuple[int, str]:
+    result = CliRunner().invoke(main, list(arguments), input=typed)
+    return result.exit_code, result.output
+
+
+def begun(folder: Path, answers: str) -> tuple[int, str]:
+    (folder / "small.toml").write_text(answers, "utf-8")
+    out = str(folder / "new.xlsx")
+    given = ("--answers", str(folder / "small.toml"))
+    return run("new", "--basis", "nhbc_2024", "--extension", *given, "--out", out)
+
+
+def test_a_small_file_begins_a_job(tmp_path: Path) -> None:
+    """Floor 4 × 3 = 12 m². 4.605 m of roof is 21 bricks, 4.725 m: (4.725 - 0.1) / 0.8 = 5.8, 6."""
+    code, output = begun(tmp_path, ANSWERS)
+    assert code == 0
+    assert (tmp_path / "new.xlsx").exists()
+    shown = " ".join(output.split())
+    assert "DPM to floors 12.00 m²" in shown
+    assert "Tray units in existing walls 6 nr" in shown
+    assert "Radon or gas. Look up the site" in shown
+    assert "16 answers are typed and 0 blank; 12 figures are assumed" in shown
+    assert "tray_lap 100 project_specification_2014" in shown
+
+
+def test_the_terminal_asks_the_same(tmp_path: Path) -> None:
+    _, by_file = begun(tmp_path, ANSWERS)
+    out = str(tmp_path / "asked.xlsx")
+    code, asked = run("new", "--basis", "nhbc_2024", "--extension", "--out", out,
+                      typed="\n".join(TYPED.split()) + "\n")  # fmt: skip
+    assert code == 0
+    assert "Width of a window" not in asked, "there are none"
+    counted = by_file[by_file.index("\nHardcore") : by_file.index("new.xlsx")]
+    assert counted.replace(str(tmp_path), "").rstrip("/ \n") in asked
+
+
+def test_an_answer_that_cannot_be_is_asked_again(tmp_path: Path) -> None:
+    out = str(tmp_path / "asked.xlsx")
+    code, asked = run("new", "--basis", "nhbc_2024", "--extension", "--out", out,
+                      typed="wide\n4000\n4\n3\n9\n1\n" + "\n" * 20)  # fmt: skip
+    assert code == 0
+    assert asked.count("accepted is a number from 0.8 to 20 m") == 2
+    assert "was that millimetres?" in asked
+    assert "accepted is a number from 1 to 6, or nothing" in asked
+
+
+def test_wrong_answers_in_a_file_are_one_sentence(tmp_path: Path) -> None:
+    code, output = begun(tmp_path, ANSWERS.replace("= 4.0", "= 4000"))
+    assert code == 2
+    assert "small.toml: form.extension_width_m: found 4000" in output
+    code, output = begun(tmp_path, ANSWERS.replace("lean-to", "thatched"))
+    assert code == 2
+    assert "form.extension_roof" in output
+    code, output = begun(tmp_path, ANSWERS + "\n[assumed]\nassumed_hope = 3\n")
+    assert code == 2
+    assert "assumed_hope" in output
+
+
+def test_answers_alone_make_no_extension(tmp_path: Path) -> None:
+    (tmp_path / "small.toml").write_text(ANSWERS, "utf-8")
+    code, output = run("new", "--basis", "nhbc_2024", "--answers", str(tmp_path / "small.toml"),
+                       "--out", str(tmp_path / "new.xlsx"))  # fmt: skip
+    assert code == 2
+    assert "--extension" in output
