@@ -184,6 +184,7 @@ def problems_typed(
     old_walls_disagree: Each,
     ties_disagree: Each,
     edges_unwalled: Each,
+    sums_missing: Flag,
     openings_disagree: Each,
     weeps_unbuildable: Each,
     abutments_disagree: Each,
@@ -207,6 +208,7 @@ def problems_typed(
         + old_walls_disagree
         + ties_disagree
         + edges_unwalled
+        + sums_missing
         + openings_disagree
         + weeps_unbuildable
         + abutments_disagree
@@ -283,6 +285,7 @@ COUNTS: tuple[Item, ...] = (
     worked(
         cut_ins.old_walls_disagree, "Existing walls, or trays cut in, that do not hold together"
     ),
+    worked(cut_ins.sums_missing, "Trays that cannot be counted, without a provisional sum"),
     worked(gas.edges_unwalled, "Edges where gas sheet crosses a new wall, and none is named"),
     worked(existing.ties_disagree, "Tie-ins that are not as many as ends at existing walls"),
     worked(weeps_unbuildable, "Wall runs whose units are longer than weeps may stand apart"),

@@ -19,6 +19,7 @@ from estimator.workbook.build import Built, build
 from estimator.workbook.cached import save
 
 from .hosts import drive, figures
+from .test_form import formed
 
 pytestmark = pytest.mark.host
 
@@ -381,3 +382,73 @@ def test_saved_by_libreoffice_it_still_shows_the_total(opened: Open) -> None:
     job = replace(opened.job, particulars={**opened.job.particulars, "profit_percent": 25})
     sheet, address = opened.built.layout.cells["quote_total"]
     assert figures(saved)[sheet][address.replace("$", "")] == opened.total_of(job)
+
+
+# ---- the one-page form ---------------------------------------------------------------------
+
+
+@pytest.fixture
+def form_opened(tmp_path: Path) -> Open:
+    job = formed()
+    built = build(estimate(job, USUAL_ROOM), JOB_TEMPLATE, USUAL_ROOM)
+    path = tmp_path / "form.xlsx"
+    save(built.workbook, built.results, path)
+    return Open(job, built, path, tmp_path)
+
+
+FORM_EDITS: list[tuple[str, Any]] = [
+    ("extension_width", 5),
+    ("extension_projection", 4),
+    ("extension_wall", "brick 102.5, cavity 150, block 100"),
+    ("extension_floor", "screed 65, insulation 150, slab 150, on DPM"),
+    ("extension_formation", -0.75),
+    ("extension_old_wall", "cavity, filled"),
+    ("extension_old_dpc", -0.05),
+    ("extension_roof", "flat"),
+    ("extension_eaves", 2.6),
+    ("extension_doors", 0),
+    ("extension_windows", 5),
+    ("extension_old_vents", 0),
+]
+
+
+def test_every_answer_moves_the_sheet_as_it_moves_python(form_opened: Open) -> None:
+    """Answers changed one after another: every line of the quantities, and the total."""
+    lines = form_opened.built.layout.spans["lines"]
+    area = f"{lines.sheet}!{lines.letters['net']}"
+    steps: list[list[Any]] = []
+    for name, value in FORM_EDITS:
+        steps.append(["set", name, value])
+        steps += [["get", f"{area}{r}"] for r in range(lines.first, lines.last + 1)]
+        steps.append(TOTAL)
+    answers = iter(form_opened.do(*steps))
+    job = form_opened.job
+    for name, value in FORM_EDITS:
+        job = replace(job, particulars={**job.particulars, name: value})
+        ledger = estimate(job)
+        next(answers)
+        shown = [next(answers) for _ in LINES]
+        assert shown == pytest.approx(ledger.column("lines", "net"), abs=1e-9), name
+        assert next(answers) == ledger.cell("quote_total"), name
+
+
+def test_what_is_typed_keeps_and_says_so(form_opened: Open) -> None:
+    """The slab typed over stays 100 when the answer changes to one of 150; cleared, it follows."""
+    slab = form_opened.at("zones", 1, "slab")
+    used = form_opened.at("zones", 1, "used_slab")
+    by = form_opened.at("zones", 1, "filled_by")
+    another = "screed 65, insulation 100, slab 100, on DPM"
+    found = form_opened.do(
+        ["get", used], ["set", slab, 120], ["get", used], ["set", "extension_floor", another],
+        ["get", used], ["get", by], ["set", slab, None], ["get", used], TOTAL,
+    )  # fmt: skip
+    assert [found[n] for n in (0, 2, 4, 7)] == [150, 120, 120, 100]
+    assert found[5] == "form, unless typed"
+    job = form_opened.job
+    job = replace(job, particulars={**job.particulars, "extension_floor": another})
+    assert found[8] == estimate(job).cell("quote_total")
+
+
+def test_a_blank_answer_refuses_in_the_sheet(form_opened: Open) -> None:
+    found = form_opened.do(["set", "extension_eaves", None], TOTAL, ["get", "rows_unchecked"])
+    assert found[1:] == [REFUSED, 1]

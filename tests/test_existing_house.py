@@ -1,5 +1,7 @@
 """The existing house in whole jobs: what is cut in, carried through and tied in."""
 
+from dataclasses import replace
+
 import pytest
 
 from estimator.estimate import estimate
@@ -70,6 +72,17 @@ def test_a_wall_that_cannot_be_counted_is_not(kind: str) -> None:
     assert measured(ledger, "bricks_out") == 0
     assert measured(ledger, "uncounted") == 1
     assert "designer's detail" in ledger.figure("cut_ins", 1, "note")
+
+
+def test_no_count_and_no_provisional_sum_is_no_quote() -> None:
+    """150 set aside for the designer's detail makes it an estimate."""
+    job = bare_job(old_walls=[row("old_walls", mark="H1", kind="stone")], cut_ins=[CUT])
+    assert not is_available(estimate(job).cell("quote_total"))
+    work = row("work_lines", mark="P", description="Tray in stone", kind="provisional sum",
+               way="fixed", figure=150)  # fmt: skip
+    ledger = estimate(replace(job, rows={**job.rows, "work_lines": [work]}))
+    assert ledger.cell("quote_net") == 150
+    assert ledger.cell("document_word") == "Estimate"
 
 
 def test_a_cavity_wall_of_unknown_size_refuses_the_total() -> None:

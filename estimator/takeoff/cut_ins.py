@@ -337,3 +337,9 @@ def old_walls_disagree(
     return count_of(same(old_wall_old_wall_agrees, 0), less(0, old_wall_kind_row)) + count_of(
         same(cut_in_cut_in_agrees, 0), less(0, cut_in_length)
     )
+
+
+@rule
+def sums_missing(cut_in_uncounted: Column, sums_set_aside: Each) -> Flag:
+    """1 where a tray cannot be counted and no provisional sum is set aside for anything."""
+    return where(both(less(0, total(cut_in_uncounted)), same(sums_set_aside, 0)), 1, 0)
