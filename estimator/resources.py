@@ -1,4 +1,4 @@
-"""Where the files that travel with the package are: the template and the demo job."""
+"""Where the files that travel with the package are: the template and the demo jobs."""
 
 from pathlib import Path
 
@@ -14,3 +14,4 @@ def shipped(*parts: str) -> Path:
 
 JOB_TEMPLATE = shipped("job.xlsx")
 DEMO_JOB = shipped("demo", "garden_room.toml")
+DEMO_FORM = shipped("demo", "lean_to.toml")

@@ -5,6 +5,7 @@ from pathlib import Path
 from click.testing import CliRunner
 
 from estimator.cli import main
+from estimator.resources import DEMO_FORM
 
 ANSWERS = """
 [form]
@@ -51,6 +52,15 @@ def test_a_small_file_begins_a_job(tmp_path: Path) -> None:
     assert "Radon or gas. Look up the site" in shown
     assert "16 answers are typed and 0 blank; 12 figures are assumed" in shown
     assert "tray_lap 100 project_specification_2014" in shown
+
+
+def test_the_demo_of_the_form_is_a_job_with_a_total() -> None:
+    """24 bricks along 5.205 m (23.13), two courses: 48 bricks at 0.15 h and 32: 230.40."""
+    code, output = run("quantities", str(DEMO_FORM))
+    assert code == 0
+    assert "Total with VAT" in output
+    assert "230.40" in output
+    assert "(7.20 hours)" in output
 
 
 def test_the_terminal_asks_the_same(tmp_path: Path) -> None:

@@ -14,8 +14,12 @@ from estimator.errors import JobError
 from estimator.estimate import estimate, rows_in_use
 from estimator.job import Job
 from estimator.job_checks import check_job
-from estimator.plan import FILLED
+from estimator.plan import FILLED, plan
+from estimator.rules import Varied, Worked
 from estimator.rules.evaluate import Ledger, is_available
+from estimator.rules.offering import number_or_nought
+from estimator.rules.registry import rule_of
+from estimator.rules.tables import IN_USE, WholeColumn
 
 from .small_jobs import bare_job, edge, row, wall, zone
 
@@ -205,3 +209,26 @@ def test_a_row_of_the_form_typed_over_in_vain_is_counted() -> None:
     assert estimate(replace(job, rows=rows)).cell("rows_unchecked") == 1
     with pytest.raises(JobError, match="openings: found 'XN'"):
         rows_in_use(replace(job, rows=rows), "test")
+
+
+def test_no_blank_of_the_form_spoils_a_whole_column() -> None:
+    """A number column that other rules read whole holds 0, never an empty text, where none is given."""
+    found = plan()
+    whole = set()
+    for table, column in [
+        *((t, c) for t in found.tables.values() for c in t),
+        *((None, c) for c in found.cells.values()),
+    ]:
+        if isinstance(column, Varied):
+            alone = (column.row(n) for n in range(1, len(column.rules) + 1))
+            sources = [s for each in alone for s in found.sources(each, None)]
+        else:
+            sources = list(found.sources(column, table)) if isinstance(column, Worked) else []
+        whole |= {(s.table, s.column) for s in sources if isinstance(s, WholeColumn)}
+    checked = 0
+    for name, column in whole:
+        item = found.tables[name].column(column)
+        if column.startswith(IN_USE) and not item.unit.text:
+            assert item.rule is rule_of(number_or_nought), (name, column)
+            checked += 1
+    assert checked > 5

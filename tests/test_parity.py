@@ -18,7 +18,7 @@ from estimator.estimate import BLANK_ROOM, USUAL_ROOM, Room, estimate
 from estimator.job import blank_job
 from estimator.job_file import read_job
 from estimator.plan import FILLED
-from estimator.resources import DEMO_JOB, JOB_TEMPLATE
+from estimator.resources import DEMO_FORM, DEMO_JOB, JOB_TEMPLATE
 from estimator.rules import NOT_AVAILABLE, whole
 from estimator.rules.units import POUNDS
 from estimator.workbook.build import Built, build
@@ -73,6 +73,7 @@ def cases(tmp_path_factory: pytest.TempPathFactory) -> list[Case]:
     folder = tmp_path_factory.mktemp("parity")
     monkeypatch = pytest.MonkeyPatch()
     found = [_case("demo", read_job(DEMO_JOB), USUAL_ROOM, folder, monkeypatch)]
+    found.append(_case("form", read_job(DEMO_FORM), USUAL_ROOM, folder, monkeypatch))
     found.append(_case("blank", blank_job("common_practice"), BLANK_ROOM, folder, monkeypatch))
     for seed in range(JOBS):
         found.append(_case(f"job{seed}", random_job(seed), SMALL_ROOM, folder, monkeypatch))
