@@ -531,7 +531,7 @@ def _book(r: random.Random, suppliers: list[str]) -> list[dict[str, Any]]:
         add(name, "gas_collar", _price(r, 9, 40), width=110, pieces=1)
         add(name, "joint_filler", _price(r, 5, 20), length=r.choice([10, 20]))
         add(name, "duct", _price(r, 5, 20), width=110, length=r.choice([2, 3]))
-        for material in ("air_brick", "dpm_patch"):
+        for material in ("air_brick", "dpm_patch", "floor_insulation"):
             add(name, material, _price(r, 5, 20), pieces=r.choice([1, 2, 5]))
         for material in ("stop_end", "weep", "weep_vent", *units):
             if r.random() < 0.99:

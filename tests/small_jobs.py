@@ -52,6 +52,7 @@ STOCK = (
     product("WEEP", "weep", pieces=1),
     product("SEPARATE", "separating_layer", width=2000, length=50),
     product("STRIP", "perimeter_strip", length=50),
+    product("INSULATE", "floor_insulation", pieces=1),
     product("CONCRETE", "oversite_concrete", pieces=1),
     product("PATCH", "dpm_patch", pieces=1),
     product("CORNER", "corner_unit", pieces=1),

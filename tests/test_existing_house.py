@@ -49,6 +49,18 @@ def test_a_tray_cut_in_above_a_lean_to() -> None:
     assert measured(ledger, "cleared") == 0
 
 
+def test_a_new_opening_takes_closers_or_a_dpc_never_both() -> None:
+    """Two openings 1.2 × 2.1 m: 2 × 2 × 2.1 = 8.4 m of closer, or of DPC; without a height, neither."""
+    opening = {**CUT, "kind": "over a new opening", "number": 2, "length": 1.2, "closer": 50,
+               "height": 2.1}  # fmt: skip
+    closed = estimate(bare_job(old_walls=[OLD], cut_ins=[opening]))
+    assert (net(closed, "cut_in_closers"), net(closed, "cut_in_jambs")) == (pytest.approx(8.4), 0)
+    dpc = estimate(bare_job(old_walls=[OLD], cut_ins=[{**opening, "jamb_dpc": 112.5}]))
+    assert (net(dpc, "cut_in_closers"), net(dpc, "cut_in_jambs")) == (0, pytest.approx(8.4))
+    blank = estimate(bare_job(old_walls=[OLD], cut_ins=[{**opening, "height": None}]))
+    assert blank.cell("old_walls_disagree") == 1
+
+
 def test_lead_over_the_roof_is_counted_for_others_whatever_the_wall() -> None:
     """5.1 m in pieces of 1.5 lapped 100: (5.1 - 0.1) / 1.4 = 3.57, up to 4; sealant 5.1 m."""
     for kind in ("cavity, clear", "solid"):

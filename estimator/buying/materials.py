@@ -85,6 +85,7 @@ MATERIAL_ROWS = (
     # Bought by cover: its laps are in its wastage.
     _material("separating_layer", "Separating layer", "m²", "roll", "cover"),
     _material("perimeter_strip", "Perimeter strip", "m", "roll", "length"),
+    _material("floor_insulation", "Floor insulation", "m²", "pack", "piece"),
     _material("oversite_concrete", "Oversite concrete", "m³", "m³", "piece"),
     _material("dpm_patch", "Preformed corners and patches", "nr", "pack", "piece"),
     _material("corner_unit", "Corner units", "nr", "unit", "piece"),

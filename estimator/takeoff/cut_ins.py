@@ -8,7 +8,6 @@ from ..rules import (
     count_of,
     either,
     first_given,
-    given,
     less,
     number,
     rule,
@@ -34,6 +33,7 @@ from ..rules.units import (
     Millimetres,
 )
 from .flashings import lead_pieces, pieces_of_lead, sealant
+from .jambs import closer_each, closer_width, closers
 from .openings import PERPEND, in_units, inserts, vents, weeps_over
 from .openings import tray_length as over_an_opening
 
@@ -179,11 +179,35 @@ def flashing_runs(number: Each, over_opening: Flag) -> Each:
 
 
 @rule
-def jamb_net(over_opening: Flag, number: Each, height: Metres, jamb_dpc: Millimetres) -> Metres:
+def height_used(height: Metres) -> Metres:
+    """Height of the new opening; 0 where none is given, which nothing may then need."""
+    return first_given(height, 0)
+
+
+@rule
+def jamb_net(
+    over_opening: Flag, number: Each, height_used: Metres, jamb_dpc: Millimetres
+) -> Metres:
     """DPC at the jambs of new openings, both sides, net."""
     return where(
         both(same(over_opening, 1), less(0, first_given(jamb_dpc, 0))),
-        2 * number * first_given(height),
+        2 * number * height_used,
+        0,
+    )
+
+
+@rule
+def with_closers(
+    over_opening: Flag,
+    counted: Flag,
+    number: Each,
+    closer: Millimetres,
+    jamb_dpc: Millimetres,
+) -> Each:
+    """New openings in a cavity wall closed by closers: those with no DPC at the jambs."""
+    return where(
+        both(less(0, first_given(closer, 0)), same(first_given(jamb_dpc, 0), 0)),
+        over_opening * counted * number,
         0,
     )
 
@@ -200,7 +224,8 @@ def cut_in_agrees(
     unit_length: Metres,
     unit_lap: Millimetres,
     jamb_dpc: Millimetres,
-    height: Metres,
+    with_closers: Each,
+    height_used: Metres,
     brick_unit: Millimetres,
     weep_spacing: Millimetres,
 ) -> Flag:
@@ -211,7 +236,10 @@ def cut_in_agrees(
                 both(same(wall_agrees, 1), at_most(brick_unit, weep_spacing)),
                 less(unit_lap, unit_length * 1000),
             ),
-            either(same(first_given(jamb_dpc, 0), 0), given(height)),
+            either(
+                same(first_given(jamb_dpc, 0) + with_closers, 0),
+                less(0, height_used),
+            ),
         ),
         1,
         0,
@@ -232,7 +260,8 @@ CUT_INS = Table(
                "Above a roof: the full outside width of the roof. Over an opening: its width."),
         number("lintel", "Lintel", METRES, 0.3, 40, "Over an opening; blank where none is known.",
                required=False),
-        number("closer", "Closer", MILLIMETRES, 0, 300, "Over an opening; blank for none.",
+        number("closer", "Closer", MILLIMETRES, 0, 300,
+               "At a new opening's jambs, bought where no DPC is; blank for none.",
                required=False),
         number("height", "Height", METRES, 0.3, 6, "Of a new opening with a DPC at its jambs.",
                required=False),
@@ -252,6 +281,11 @@ CUT_INS = Table(
         read("counted", "Counted", FLAG, "old_walls.counted", at="wall_row"),
         read("filled", "Filled cavity", FLAG, "old_walls.filled", at="wall_row"),
         read("wall_agrees", "Wall known", FLAG, "old_walls.old_wall_agrees", at="wall_row"),
+        worked(height_used, "Height in use"),
+        worked(with_closers),
+        worked(closers, "Closers, net", height=OwnCell("height_used")),
+        worked(closer_each, "Closer length", height=OwnCell("height_used")),
+        worked(closer_width),
         worked(cut_in_agrees, "Holds together"),
         worked(reach, "Reaches"),
         worked(brick_unit, "Whole brick"),

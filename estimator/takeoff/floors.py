@@ -131,6 +131,12 @@ def sheet_area(sheet: Flag, net_area: SquareMetres, walls_covered: SquareMetres)
 
 
 @rule
+def insulated_area(insulation: Millimetres, net_area: SquareMetres) -> SquareMetres:
+    """Floor area with insulation, above or below. Laid by others."""
+    return where(less(0, insulation), net_area, 0)
+
+
+@rule
 def separating_area(separating_layer: Text, net_area: SquareMetres) -> SquareMetres:
     """Floor area with a separating layer; blank is none."""
     return where(same(separating_layer, "yes"), net_area, 0)
@@ -337,6 +343,7 @@ ZONES = Table(
         worked(blinding_loose, "Blinding, loose route"),
         worked(hardcore_loose, "Hardcore, loose route"),
         worked(routes_note, "Two routes"),
+        worked(insulated_area, "Insulated"),
         worked(separating_area, "Separating layer"),
         worked(oversite_volume, "Oversite in place"),
         worked(sleepers, "Sleeper walls"),
