@@ -185,6 +185,9 @@ def _with_work(job: Job, r: random.Random) -> Job:
     """Drawn after all else, so that a seed keeps the job it had."""
     particulars = {"site_nation": r.choice(NATIONS), "profit_on_work": r.choice(["yes", "no"])}
     lines = [_work_line(r, n) for n in range(1, r.randint(0, 7) + 1)]
+    if r.random() < 0.6:  # for trays in walls that cannot be counted
+        lines.append({**_work_line(r, 9), "kind": "provisional sum", "way": FIXED, "figure": 250,
+                      "rate": None, "wired_to": None})  # fmt: skip
     return replace(
         job,
         particulars={**job.particulars, **particulars},
