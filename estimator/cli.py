@@ -19,7 +19,8 @@ from .job import blank_job
 from .job_file import read_beginning, read_job
 from .plan import bases
 from .resources import DEMO_JOB, JOB_TEMPLATE
-from .rules.evaluate import Ledger
+from .rules import whole
+from .rules.evaluate import Ledger, is_available
 from .workbook.build import build
 from .workbook.cached import save
 from .workbook.template import not_carried
@@ -104,6 +105,14 @@ def quantities(job: Path, as_json: bool) -> None:
         _print_json(found)
         return
     _summary(ledger)
+    others = [r for r in found["lines"] if r["standing"] in ("by others", "excluded") and r["net"]]
+    if others:
+        click.echo("\nCounted, and not bought here:")
+    for row in others:
+        click.echo(
+            f"  {row['label']:<40}{_figure(row['net'], row['unit'])} {row['unit']}"
+            f"  {row['standing']}"
+        )
     click.echo("\nTo order:")
     for row in found["orders"]:
         click.echo(
@@ -139,7 +148,7 @@ def _print_check(row: reports.Record) -> None:
         "no figure" if v is None or isinstance(v, str) else f"{v:g} {row['unit']}"
         for v in (row["given"], row["asked"])
     )
-    click.echo(f"{row['state']:<18}{row['what']}")
+    click.echo(f"{row['state'] or 'no figure':<18}{row['what']}")
     if row["state"] in reports.QUIET:
         return
     given = "nothing" if row["state"] == "not given" else given
@@ -166,19 +175,20 @@ def compare(job: Path, as_json: bool) -> None:
     click.echo(f"As chosen, without VAT, delivered:     {_pounds(chosen)}")
     click.echo("The whole list from one supplier (tape by the sheet really bought):")
     for row in suppliers:
-        note = f", {row['note']}" if row["note"] else ""
+        note = f", {row['note']}: lacks {row['lacks']:g} needs" if row["note"] else ""
         click.echo(f"  {row['supplier']:<36}{_pounds(row['delivered'])}{note}")
     held = f" ({len(given.override)} overrides held)" if given.override else ""
     click.echo(f"\nThe job by each basis{held}:")
-    for row in by_basis:
-        click.echo(f"  {row['basis']:<36}{_pounds(row['total'])} {row['document'].lower()}")
+    for n, row in enumerate(by_basis, 1):
+        why = row["why"] or row["document"].lower()
+        click.echo(f"  {n} {row['basis']:<34}{_pounds(row['total'])} {why}")
     numbers = "".join(f"{f'basis {n}':>12}" for n in range(1, len(by_basis) + 1))
-    click.echo(f"\n{'ordered':<20}{numbers}")
+    click.echo(f"\n{'ordered':<36}{numbers}")
     for label in by_basis[0]["ordered"]:
-        figures = (r["ordered"][label] for r in by_basis)
-        click.echo(
-            f"{label:<20}" + "".join(f"{'#N/A' if f is None else f'{f:.2f}':>12}" for f in figures)
-        )
+        figures = [r["ordered"][label] for r in by_basis]
+        if any(f != 0 for f in figures):
+            shown = ("#N/A" if f is None else f"{whole.pence(f):.2f}" for f in figures)
+            click.echo(f"{label:<36}" + "".join(f"{s:>12}" for s in shown))
 
 
 def _pounds(value: float | None) -> str:
@@ -228,6 +238,8 @@ def new(basis: str, out: Path, overwrite: bool, extension: bool, answers: Path |
     if extension:
         _print_beginning(ledger)
         _print_borrowed({k: v for k, v in lent.items() if job.own[k] == v[0]}, basis)
+    if is_available(ledger.cell("quote_total")):
+        _summary(ledger)
     click.echo(f"\n{out} written. Fill in the shaded cells, the Job sheet first.")
 
 
@@ -307,9 +319,13 @@ def _print_beginning(ledger: Ledger) -> None:
                 f"  {use['label']:<40}{_figure(use['net'], use['unit'])} {use['unit']}"
                 f"{more}{standing}"
             )
+    for note in reports.notes(ledger):
+        click.echo(f"\n{note}")
     click.echo("\nStill to be measured or found out:")
     for row in reports.open_questions(ledger):
         click.echo(f"  {row['open']:>3g}  {row['what']}. {row['how']}")
+    for key in reports.unstated(ledger):
+        click.echo(f"       {key}: no basis states a figure; type your own")
     typed, assumed, blank = (
         ledger.cell(c) for c in ("answers_typed", "figures_assumed", "answers_blank")
     )
@@ -322,7 +338,7 @@ def _print_beginning(ledger: Ledger) -> None:
 def _figure(value: float | None, unit: str) -> str:
     if value is None:
         return f"{'#N/A':>10}"
-    return f"{value:>10.0f}" if unit == "nr" else f"{value:>10.2f}"
+    return f"{value:>10.0f}" if unit == "nr" else f"{whole.pence(value):>10.2f}"
 
 
 def _free_name(folder: Path, stem: str) -> Path:

@@ -14,7 +14,7 @@ from .form.assumed import ASSUMED_ROWS
 from .form.offers import marks
 from .job import Job, checked_number
 from .plan import FILLED, SHIPPED_ROWS, bases, plan
-from .rules import Input, Table
+from .rules import NOT_AVAILABLE, Input, Table
 from .rules.evaluate import AT, FROM, LINKS, Ledger
 from .rules.tables import OFFERED
 from .site import holds
@@ -142,6 +142,12 @@ def rows_in_use(job: Job, place: str) -> dict[str, Rows]:
         for n, row in enumerate(ledger.rows[table.name]):
             if ledger.column(table.name, table.key_in_use)[n] != "":
                 values = {i.name: _blank_or(i, columns[i][n]) for i in columns}
+                # A figure that is asked for and cannot be given yet is not one that was left out.
+                values |= {
+                    i.name: NOT_AVAILABLE
+                    for i in columns
+                    if row.get(i.name) is None and _offered(ledger, table, i, n) is NOT_AVAILABLE
+                }
                 found[table.name].append(values)
             elif any(v is not None for v in row.values()):
                 mark = marks(table.name)[n]

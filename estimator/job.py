@@ -146,7 +146,9 @@ def _sentence(
     if first["type"] == "extra_forbidden":
         return f"{place}.{key}", key, "one of the fields " + ", ".join(by_key)
     if first["type"] == "missing":
-        return f"{place}.{key}", None, by_key[key].accepted
+        others = [str(e["loc"][0]) for e in error.errors() if e["type"] == "missing"][1:]
+        more = f" (missing too: {', '.join(others)})" if others else ""
+        return f"{place}.{key}", None, by_key[key].accepted + more
     accepted = str(first.get("ctx", {}).get("error", by_key[key].accepted))
     return f"{place}.{key}", first["input"], accepted
 

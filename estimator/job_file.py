@@ -82,6 +82,9 @@ def read_beginning(path: Path, basis: str) -> Job:
         f"{path.name}: job",
     )
     known = {k: v for k, v in given.items() if v is not None}
+    if known.get("basis_choice", basis) != basis:
+        where = f"{path.name}: job.basis_choice"
+        raise JobError(where, known["basis_choice"], f"{basis}, as in --basis")
     job = _job(entries, path, {**started.particulars, **known, "basis_choice": basis})
     check_choices(job, path.name)
     return job

@@ -105,6 +105,7 @@ def quantity(book_row: Each, book_packs: Column) -> Each:
 def counted_in(
     book_row: Each,
     work_row: Each,
+    book_pieces: Column,
     book_material_row: Column,
     material_pack: TextColumn,
     work_line_kind_row: Column,
@@ -113,7 +114,11 @@ def counted_in(
     """What the quantity counts."""
     return where(
         less(0, book_row),
-        beside(material_pack, beside(book_material_row, book_row)),
+        where(
+            same(beside(book_pieces, book_row), 1),
+            "nr",
+            beside(material_pack, beside(book_material_row, book_row)),
+        ),
         where(
             less(0, work_row),
             beside(work_kind_counted_in, beside(work_line_kind_row, work_row)),

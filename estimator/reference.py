@@ -10,6 +10,8 @@ from pathlib import Path
 from typing import Any
 
 from .basis import KEYS
+from .buying.lines import FIRM, LINES
+from .buying.materials import MATERIAL_ROWS, measures_of
 from .form.answers import INPUTS as FORM_INPUTS
 from .form.assumed import ASSUMPTIONS
 from .plan import FILLED, PARTICULARS, bases, plan
@@ -102,14 +104,30 @@ def job_file_page() -> str:
         "serves only where the basis states none.\n"
         "\n## [lines]\n\nA line of the quantities and the supplier it is bought from.\n"
         "\n## [line_status]\n\nA line of the quantities and its status: firm, provisional, excluded or by others. A "
-        "line that is not named is firm.\n"
+        "line that is not named is as its list says: firm, but by others for "
+        + ", ".join(f"`{x.key}`" for x in LINES if x.status != FIRM)
+        + ".\n"
         "\n## [reasons]\n\nA check (a key of `docs/rules.md`, Details and Products) and the reason to go on; it prints, and "
         "takes a stop away.\n"
         "\n## [hold_points]\n\nA hold point, as the Site sheet names it, and the job's own words for who is told "
         "and when; they replace the nation's.\n"
         "\n## [wastage_applies]\n\nA material, and 1 or 0: whether the suppliers' percentages count for it.\n"
         "\n## prices\n\nThe name of a CSV file beside the job file. Its first line names the "
-        "columns:\n\n" + _fields(book.inputs)
+        "columns:\n\n" + _fields(book.inputs) + "\nThe materials, and what a pack of each must "
+        "state:\n\n"
+        + _table(
+            ("Material", "What it is", "Counted in", "A pack states"),
+            (
+                (
+                    f"`{m['key']}`",
+                    str(m["label"]),
+                    str(m["unit"]),
+                    ", ".join(measures_of(str(m["key"]))),
+                )
+                for m in MATERIAL_ROWS
+            ),
+        )
+        + "\nThe width of a closer is the cavity it closes; of a collar or a duct, the pipe's.\n"
     )
     return "".join(parts)
 
@@ -211,7 +229,7 @@ def _how(item: Item, table: Table | None, formulas: Formulas) -> str:
             return "by another rule in each row"
         case Offer():
             offers = ((n, item.row(n)) for n in range(1, len(item.rules) + 1))
-            return "; ".join(f"row {n}: `{formulas.cell(o)}`" for n, o in offers if o)
+            return "; ".join(f"row {n}: `{formulas.bare(o, table)}`" for n, o in offers if o)
         case Fixed():
             return "set"
     return "counted by the sheet"

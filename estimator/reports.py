@@ -71,18 +71,42 @@ def open_questions(ledger: Ledger) -> list[Record]:
 def against(ledger: Ledger) -> list[Record]:
     """What stands against a total: each count above 0, and each allowance without a figure."""
     found = [
-        {"what": item.label, "count": plain(ledger.cell(item.name))}
+        {"what": item.label + _which(ledger, item.name), "count": plain(ledger.cell(item.name))}
         for item in COUNTS
         if ledger.cell(item.name) is not None and plain(ledger.cell(item.name)) != 0
     ]
     basis = ledger.cell("basis_choice")
     if is_available(ledger.cell("quote_total")):
         return []
-    for n, row in enumerate(ledger.rows["allowances"], 1):
-        if not is_available(ledger.figure("allowances", n, "in_use")):
-            what = f"{basis} states no {row['key']}: give the job's own under [allowances.own]"
-            found.append({"what": what, "count": 1})
+    for key in unstated(ledger):
+        what = f"{basis} states no {key}: give the job's own under [allowances.own]"
+        found.append({"what": what, "count": 1})
     return found
+
+
+def unstated(ledger: Ledger) -> list[str]:
+    """The allowances without any figure."""
+    return [
+        row["key"]
+        for n, row in enumerate(ledger.rows["allowances"], 1)
+        if not is_available(ledger.figure("allowances", n, "in_use"))
+    ]
+
+
+def _which(ledger: Ledger, count: str) -> str:
+    """The lines that nothing covers, named."""
+    if count != "needs_uncovered":
+        return ""
+    rows = rows_of(ledger, "lines", {"label": "label", "uncovered": "uncovered"})
+    return " (" + "; ".join(r["label"] for r in rows if r["uncovered"]) + ")"
+
+
+def reasons(ledger: Ledger) -> str:
+    """Why there is no total, in one line."""
+    return "; ".join(
+        f"{e['what']}: {'not known' if e['count'] is None else format(e['count'], 'g')}"
+        for e in against(ledger)
+    )
 
 
 def notes(ledger: Ledger) -> list[str]:
@@ -147,7 +171,8 @@ def by_basis(job: Job) -> list[Record]:
             {
                 "basis": basis.name,
                 "ordered": {r["label"]: r["ordered"] for r in ordered},
-                "document": ledger.cell("document_word"),
+                "document": plain(ledger.cell("document_word")) or "",
+                "why": "" if is_available(ledger.cell("quote_total")) else reasons(ledger),
                 "cost": plain(ledger.cell("cost_total")),
                 "total": plain(ledger.cell("quote_total")),
             }

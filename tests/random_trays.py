@@ -97,7 +97,7 @@ def more_stock(seed: int, suppliers: list[str], book: Rows) -> None:
         book.append({**row, **sizes})
 
     for name in suppliers:
-        for width in r.sample([50, 65, 75, 100], r.randint(2, 4)):
+        for width in [*r.sample([50, 75, 100], r.randint(1, 3)), 165]:
             add(name, "closer", width=width, length=r.choice([2.4, 2.5, 3]))
         add(name, "channel", length=r.choice([1, 3]))
         add(name, "cavity_support", length=3)

@@ -48,7 +48,7 @@ MAY_IMPORT = {
     "asking": {"rules", "form", "job", "plan"},
     "workbook": {"", "rules", "errors", "form", "buying", "estimate", "guards", "plan"},
     "reports": {"rules", "checks", "estimate", "guards", "job", "plan"},
-    "reference": {"form", "rules", "basis", "plan"},
+    "reference": {"form", "buying", "rules", "basis", "plan"},
     "cli": {
         *("", "errors", "rules", "estimate", "job", "job_file", "plan", "reports", "resources"),
         *("workbook", "asking", "allowances"),

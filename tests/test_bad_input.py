@@ -167,7 +167,8 @@ def test_what_nothing_covers_is_counted(folder: Path) -> None:
     )
     code, output = run("workbook", str(folder / "job.toml"))
     assert code == 0
-    assert "Needs that nothing stocked by their supplier covers: 11" in output
+    assert "Needs that nothing stocked by their supplier covers (Stop ends to trays; " in output
+    assert "Stop ends in existing walls): 11" in output
 
 
 @pytest.mark.parametrize("word", [[], ["demo"], ["workbook"]])

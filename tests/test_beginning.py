@@ -102,3 +102,20 @@ def test_answers_alone_make_no_extension(tmp_path: Path) -> None:
                        "--out", str(tmp_path / "new.xlsx"))  # fmt: skip
     assert code == 2
     assert "--extension" in output
+
+
+def test_another_basis_in_the_file_is_refused(tmp_path: Path) -> None:
+    code, output = begun(tmp_path, '[job]\nbasis_choice = "common_practice"\n' + ANSWERS)
+    assert code == 2
+    assert "basis_choice: found 'common_practice'; accepted: nhbc_2024" in output
+
+
+def test_a_job_that_lacks_allowances_is_still_checked_and_compared(tmp_path: Path) -> None:
+    text = DEMO_FORM.read_text("utf-8").replace("dpm_dpc_lap = 100", "#")
+    (tmp_path / "lacking.toml").write_text(text, "utf-8")
+    prices = "garden_room_prices.csv"
+    (tmp_path / prices).write_text(DEMO_FORM.with_name(prices).read_text("utf-8"), "utf-8")
+    for command, wanted in (("check", 1), ("compare", 0), ("quantities", 0)):
+        code, output = run(command, str(tmp_path / "lacking.toml"))
+        assert code == wanted, output
+    assert "nhbc_2024 states no dpm_dpc_lap" in output

@@ -202,6 +202,41 @@ def test_a_blank_answer_refuses_the_total_and_is_counted() -> None:
     assert not is_available(ledger.cell("quote_total"))
 
 
+def typed_over(table: str, **cells: Any) -> Ledger:
+    """The form, with cells typed over in the first row of a list."""
+    job = formed()
+    return estimate(replace(job, rows={**job.rows, table: [cells]}))
+
+
+def test_what_follows_a_typed_cell_follows_it() -> None:
+    """A door of 3.0 instead of 2.4: its lintel 3.3, past it nothing more than 2 × 150: 3.6 m.
+
+    A cavity of 150 instead of 100: 352.5 thick, 4.705 wide outside, tie-ins 2.3 + 3.3525 × tan 15°
+    = 3.198299. A DPC 300 above the ground at -0.15: level 0.15.
+    """
+    door = typed_over("openings", width=3.0)
+    assert door.figure("openings", 1, "used_lintel") == pytest.approx(3.3)
+    assert door.figure("openings", 1, "tray_length") == pytest.approx(3.6)
+    wall = typed_over("walls", cavity=150)
+    assert wall.figure("cut_ins", 1, "used_length") == pytest.approx(4.705)
+    assert wall.figure("tie_ins", 1, "used_height") == pytest.approx(3.198300, abs=2e-6)
+    dpc = typed_over("walls", dpc_height=300)
+    assert dpc.figure("edges", 2, "used_dpc_level") == pytest.approx(0.15)
+
+
+def test_a_lean_to_without_a_pitch_has_no_height_at_the_house() -> None:
+    ledger = estimate(formed(extension_pitch=None))
+    assert ledger.cell("rows_unchecked") == 1
+    assert not is_available(ledger.cell("quote_total"))
+
+
+def test_a_missing_allowance_is_not_taken_for_a_missing_answer() -> None:
+    """Without the blinding's thickness the turn-ups are not known; nobody forgot to type them."""
+    own = {k: v for k, v in formed().own.items() if k != "blinding_thickness"}
+    job = replace(formed(), own=own)
+    check_job(replace(job, rows=rows_in_use(job, "test")), "test")
+
+
 def test_a_row_of_the_form_typed_over_in_vain_is_counted() -> None:
     """No windows: what was typed over in their row would be lost."""
     job = formed(extension_windows=0)

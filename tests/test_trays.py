@@ -67,17 +67,19 @@ def test_a_jamb_dpc_is_bought_and_the_closer_only_places_the_tray() -> None:
     assert net(ledger)["jamb_dpc"] == pytest.approx(4.8)
 
 
-def test_a_closer_is_at_least_as_wide_as_asked() -> None:
-    """A 101 closer is not served by one of 100; one longer than its stock length is refused too."""
-    assert estimate(of_opening(closer=101)).cell("needs_uncovered") == 1
+def test_a_closer_is_at_least_as_wide_as_the_cavity() -> None:
+    """A cavity of 125 is not closed by 100; one longer than its stock length is refused too."""
+    wide = bare_job(walls=[wall("W1", 20, cavity=125)], openings=[opening("O1", "W1", closer=50)])
+    assert estimate(wide).cell("needs_uncovered") == 1
     assert estimate(of_opening(closer=100, height=2.5)).cell("needs_uncovered") == 1
     assert estimate(of_opening(closer=100, height=2.4)).cell("needs_uncovered") == 0
 
 
 def test_the_narrowest_closer_that_covers_is_taken() -> None:
-    """A 50 closer from 65 or 100, the 65 dearer: the 65."""
+    """A cavity of 50, closers of 65 or 100, the 65 dearer: the 65."""
     stock = [*STOCK, product("C65", "closer", price=30, width=65, length=2.4)]
-    job = bare_job(walls=[wall("W1", 5)], openings=[opening("O1", "W1", closer=50)], book=stock)
+    run = wall("W1", 5, cavity=50)
+    job = bare_job(walls=[run], openings=[opening("O1", "W1", closer=50)], book=stock)
     ledger = estimate(job)
     assert bought(ledger, "C65")["packs"] == 1
     assert bought(ledger, "CLOSER")["packs"] == 0

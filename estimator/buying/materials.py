@@ -58,8 +58,8 @@ def _material(
 
 
 MATERIAL_ROWS = (
-    _material("hardcore", "Hardcore", "t", "measure", "weight"),
-    _material("blinding_sand", "Blinding sand", "t", "measure", "weight"),
+    _material("hardcore", "Hardcore", "t", "load", "weight"),
+    _material("blinding_sand", "Blinding sand", "t", "load", "weight"),
     _material("dpm_sheet", "DPM sheet", "m²", "roll", "area"),
     _material("gas_sheet", "Gas sheet", "m²", "roll", "area"),
     _material("gas_tape_double", "Gas tape, double-sided", "m", "roll", "length"),

@@ -12,6 +12,7 @@ from ..rules import (
     beside,
     both,
     count_of,
+    either,
     first_given,
     given,
     is_blank,
@@ -121,20 +122,9 @@ def roof_build_no(
 
 
 @rule
-def extension_thickness(
-    wall_build_no: Each,
-    wall_build_outer_leaf: Column,
-    wall_build_cavity: Column,
-    wall_build_inner_leaf: Column,
-) -> Millimetres:
-    """Thickness of the new walls; 0 until they are chosen."""
-    return where(
-        less(0, wall_build_no),
-        beside(wall_build_outer_leaf, wall_build_no)
-        + beside(wall_build_cavity, wall_build_no)
-        + beside(wall_build_inner_leaf, wall_build_no),
-        0,
-    )
+def extension_thickness(extension_asked: Flag, wall_thickness: Column) -> Millimetres:
+    """Thickness of the new walls, as they are in use: the form's run stands first in its list."""
+    return where(same(extension_asked, 1), beside(wall_thickness, 1), 0)
 
 
 @rule
@@ -144,10 +134,12 @@ def extension_outside(extension_width: Metres, extension_thickness: Millimetres)
 
 
 @rule
-def extension_dpc(extension_ground: Metres, dpc_height_min: Millimetres) -> Amount:
-    """Level of the new DPC: as far above the ground as the allowances ask; nothing until known."""
+def extension_dpc(extension_ground: Metres, wall_dpc_height: Column) -> Amount:
+    """Level of the new DPC: as far above the ground as the form's run has it; nothing until known."""
     return where(
-        given(extension_ground), first_given(extension_ground, 0) + dpc_height_min / 1000, ""
+        given(extension_ground),
+        first_given(extension_ground, 0) + beside(wall_dpc_height, 1) / 1000,
+        "",
     )
 
 
@@ -169,14 +161,16 @@ def tie_height(
     extension_projection: Metres,
     extension_thickness: Millimetres,
     extension_pitch: Pitch,
-    roof_build_no: Each,
-    roof_build_rises: Column,
+    pitch_needed: Flag,
 ) -> Amount:
     """Height at the house: the eaves, and for a lean-to its rise; nothing until known."""
     return where(
-        less(0, first_given(extension_eaves, 0)),
+        both(
+            less(0, first_given(extension_eaves, 0)),
+            either(same(pitch_needed, 0), given(extension_pitch)),
+        ),
         first_given(extension_eaves, 0)
-        + where(less(0, roof_build_no), beside(roof_build_rises, roof_build_no), 0)
+        + pitch_needed
         * (first_given(extension_projection, 0) + extension_thickness / 1000)
         * tan_of(first_given(extension_pitch, 0)),
         "",

@@ -6,8 +6,8 @@ The rows have marks of their own (X...). Every figure can be typed over in its r
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from ..rules import beside, first_given, given, less, rule, same, where, worked
-from ..rules.tables import NamedCell, Worked
+from ..rules import beside, both, first_given, given, less, rule, same, where, worked
+from ..rules.tables import NamedCell, OwnCell, Worked
 from ..rules.units import Amount, Column, Flag, Metres, Millimetres, Text
 from .saying import build, figure, mark, unknown_if_blank, words
 
@@ -76,10 +76,12 @@ def to_finished_if_unknown(
 
 
 @rule
-def lintel_over(width: Metres, assumed_bearing: Millimetres) -> Amount:
+def lintel_over(extension_asked: Flag, width: Metres, assumed_bearing: Millimetres) -> Amount:
     """Length of a lintel: the opening and its bearings."""
     return where(
-        less(0, first_given(width, 0)), first_given(width, 0) + 2 * assumed_bearing / 1000, ""
+        both(same(extension_asked, 1), less(0, first_given(width, 0))),
+        first_given(width, 0) + 2 * assumed_bearing / 1000,
+        "",
     )
 
 
@@ -201,10 +203,7 @@ OFFERS: dict[str, Offers] = {
             "number": (figure("extension_doors"), figure("extension_windows")),
             "width": (figure("extension_door_width"), figure("extension_window_width")),
             "height": (figure("assumed_door"), figure("extension_window_height")),
-            "lintel": (
-                worked(lintel_over, width=NamedCell("extension_door_width")),
-                worked(lintel_over, width=NamedCell("extension_window_width")),
-            ),
+            "lintel": (*_alike(worked(lintel_over, width=OwnCell("width")), 2),),
             "closer": _alike(figure("assumed_closer"), 2),
         },
         nought=("lintel",),
@@ -216,7 +215,8 @@ OFFERS: dict[str, Offers] = {
             "kind": (worked(unknown_if_blank, answer=NamedCell("extension_old_wall")),),
             "outer_leaf": (worked(if_cavity, figure=NamedCell("assumed_old_leaf")),),
             "cavity": (worked(if_cavity, figure=NamedCell("assumed_old_cavity")),),
-        }
+        },
+        nought=("cavity",),
     ),
     "cut_ins": Offers(
         {

@@ -70,6 +70,12 @@ class Ledger:
         sources = self.plan.sources(item, None)
         return item.rule.work(*(self._value(s, None, 0) for s in sources))
 
+    def _offer(self, table: Table, offer: Worked | None, row: int) -> Any:
+        if offer is None:
+            return ""
+        sources = self.plan.sources(offer, table)
+        return offer.rule.work(*(self._value(s, table, row - 1) for s in sources))
+
     def _work_out(self, table: Table, name: str) -> list[Any]:
         rows = self.rows[table.name]
         if name == POSITION:
@@ -85,8 +91,7 @@ class Ledger:
             case Varied():
                 return [self._alone(item.row(n)) for n in range(1, len(rows) + 1)]
             case Offer():
-                offers = (item.row(n) for n in range(1, len(rows) + 1))
-                return ["" if offer is None else self._alone(offer) for offer in offers]
+                return [self._offer(table, item.row(n), n) for n in range(1, len(rows) + 1)]
         raise TypeError(f"{table.name}.{name}: unknown kind of column")
 
     def _linked(self, row: Row, name: str, holds_text: bool) -> Any:

@@ -102,8 +102,8 @@ class Varied(Item):
 class Offer(Item):
     """Offered to a typed column by something filled in elsewhere, row by row.
 
-    Row n has the nth rule, which reads named cells and whole columns; rows past the last are
-    offered nothing, and so is a row whose rule gives the empty text.
+    Row n has the nth rule; rows past the last are offered nothing, and so is a row whose rule
+    gives the empty text.
     """
 
     rules: tuple[Rule | Worked | None, ...] = field(kw_only=True)

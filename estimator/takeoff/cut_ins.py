@@ -4,6 +4,7 @@ from ..rules import (
     Fixed,
     Table,
     at_most,
+    beside,
     both,
     count_of,
     either,
@@ -33,7 +34,7 @@ from ..rules.units import (
     Millimetres,
 )
 from .flashings import lead_pieces, pieces_of_lead, sealant
-from .jambs import closer_each, closer_width, closers
+from .jambs import closer_each, closers
 from .openings import PERPEND, in_units, inserts, vents, weeps_over
 from .openings import tray_length as over_an_opening
 
@@ -194,6 +195,12 @@ def jamb_net(
         2 * number * height_used,
         0,
     )
+
+
+@rule
+def closer_width(with_closers: Each, wall_row: Each, old_wall_cavity: Column) -> Millimetres:
+    """Least width of the closers that are bought: the cavity they close."""
+    return where(less(0, with_closers), beside(old_wall_cavity, wall_row) * 1, 0)
 
 
 @rule

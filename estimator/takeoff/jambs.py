@@ -31,9 +31,9 @@ def closer_each(with_closers: Each, height: Metres) -> Metres:
 
 
 @rule
-def closer_width(with_closers: Each, closer: Millimetres) -> Millimetres:
-    """Width of the closers that are bought."""
-    return where(less(0, with_closers), first_given(closer, 0), 0)
+def closer_width(with_closers: Each, cavity: Millimetres) -> Millimetres:
+    """Least width of the closers that are bought: the cavity they close."""
+    return where(less(0, with_closers), cavity, 0)
 
 
 @rule

@@ -4,6 +4,7 @@ from ..rules import (
     Fixed,
     Table,
     beside,
+    divided,
     first_given,
     less,
     most,
@@ -132,11 +133,13 @@ def tray_length(
     tray_past_lintel: Millimetres,
     tray_past_closer: Millimetres,
 ) -> Metres:
-    """Length of one tray: past the lintel's ends, and past the closers, whichever is longer."""
+    """Length of one tray: past the lintel's ends, and past the closers, whichever is longer.
+
+    Without a lintel, what bridges the cavity is as wide as the opening.
+    """
     return most(
-        where(
-            less(0, first_given(lintel, 0)), first_given(lintel, 0) + 2 * tray_past_lintel / 1000, 0
-        ),
+        where(less(0, first_given(lintel, 0)), first_given(lintel, 0), width)
+        + 2 * tray_past_lintel / 1000,
         width + 2 * (first_given(closer, 0) + tray_past_closer) / 1000,
     )
 
@@ -154,7 +157,7 @@ def weeps_over(
     length: Metres, weep_first: Millimetres, weep_step: Millimetres, weeps_min: Each
 ) -> Each:
     """Weeps over any level tray: one from each end, the rest no further apart than allowed."""
-    return most(weeps_min, whole_up((length * 1000 - 2 * weep_first) / weep_step) + 1)
+    return most(weeps_min, whole_up(divided(length * 1000 - 2 * weep_first, weep_step)) + 1)
 
 
 @rule

@@ -209,20 +209,27 @@ class _Stamp:
                     sheet, cell, self.formulas.cell(item.row(n)), values[n - 1], item.unit
                 )
         elif isinstance(item, Offer):
-            self._offers(sheet, donor, span, item, values)
+            self._offers(sheet, donor, table, span, item, values)
         elif isinstance(item, Linked):
             self._links(sheet, donor, table, span, item)
         else:
             self._typed(sheet, donor, span, item, values)
 
     def _offers(
-        self, sheet: Worksheet, donor: Any, span: Span, item: Offer, values: list[Any]
+        self,
+        sheet: Worksheet,
+        donor: Any,
+        table: Table,
+        span: Span,
+        item: Offer,
+        values: list[Any],
     ) -> None:
         for n, row in enumerate(range(span.first, span.last + 1), 1):
             cell = sheet.cell(row, donor.column)
             cell._style = donor._style
             offer = item.row(n)
-            text = '""' if offer is None else self.formulas.cell(offer)
+            text = '""' if offer is None else self.formulas.bare(offer, table)
+            text = guard_columns.filled_in(text, row)
             self._formula(sheet, cell, text, values[n - 1] if n <= len(values) else "", item.unit)
 
     def _typed(
