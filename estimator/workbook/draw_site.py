@@ -39,7 +39,7 @@ def site(book: Workbook, tables: dict[str, Table]) -> None:
     page.widened = frozenset(get_column_letter(n) for n in range(1, 27))
     page.titles = False
     page.row = 2
-    for label, name in (("Work", "job_title"), ("Site", "site_address"), ("In", "site_nation")):
+    for label, name in (("Work", "job_title"), ("Site", "site_address"), ("Nation", "site_nation")):
         page.put("A", label, font(9, colour=FAINT))
         page.put("B", f"{{{name}}}", font(10))
         page.row += 1
@@ -60,7 +60,7 @@ def site(book: Workbook, tables: dict[str, Table]) -> None:
         cell.alignment = Alignment(wrap_text=True, vertical="center")
     sheet.row_dimensions[page.row - 2].height = 38
     page.print_to = "F"
-    page.finish(last_row=printed_to)
+    page.finish(last_row=printed_to, high=2)
 
 
 def _hold_point(page: Page, heading: str, cells: tuple[str, ...]) -> None:
