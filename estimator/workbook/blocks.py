@@ -50,8 +50,10 @@ def width_of(table: Table, name: str, widths: dict[str, float]) -> float:
     """How wide a column is: as asked, else as its kind of figure and its longest word need."""
     plain = name.removeprefix(OFFERED).removeprefix(IN_USE)
     least = 12.0 if name.startswith(OFFERED) else 0.0
+    head = head_of(table, name)
+    longest = max((len(w) for w in head.split()), default=0) * 1.02 + 2
     if plain in widths:
-        return max(least, widths[plain])
+        return max(least, widths[plain], longest)
     if name == POSITION:
         return 5
     if name in GUARDS:
@@ -62,9 +64,7 @@ def width_of(table: Table, name: str, widths: dict[str, float]) -> float:
         return 18
     unit = item_of(table, name).unit
     usual = 20 if unit.text else 9 if unit in (EACH, FLAG) else 10
-    head = head_of(table, name)
-    longest = max((len(w) for w in head.split()), default=0)
-    return max(least, usual, 1.15 * longest + 1, ceil(len(head) / 3) + 2)
+    return max(least, usual, longest, ceil(len(head) / 3) + 2)
 
 
 def head_height(heads: Iterable[tuple[str, float]]) -> float:

@@ -14,7 +14,8 @@ def column_breaks(
 ) -> tuple[int, list[int]]:
     """The scale in percent, and the columns after which a page ends.
 
-    The first two columns stand on every page. A block begins a new page, unless all fits on one.
+    The first two columns stand on every page. The block after what is typed begins a new page,
+    unless all fits on one; a later one does where it would be cut and half a page is full.
     """
     inches = [(7 * w + 5) / 96 for w in widths]
     titles, room = sum(inches[:2]), _ROOM[landscape]
@@ -29,7 +30,9 @@ def column_breaks(
     breaks: list[int] = []
     used = titles
     for n, wide in enumerate(inches[2:], 2):
-        if n in begins or (used + wide) * scale / 100 > room:
+        block = parts[begins.index(n) + 1] - titles if n in begins else 0.0
+        cut = block and (used + block) * scale / 100 > room and used * scale / 100 > room / 2
+        if n in begins[:1] or cut or (used + wide) * scale / 100 > room:
             breaks.append(n)
             used = titles
         used += wide

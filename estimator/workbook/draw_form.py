@@ -26,7 +26,7 @@ def form(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> No
     page = Page(book, "Form", "An extension on one page", "", landscape=False)
     page.titles = False
     sheet = page.sheet
-    for letter, width in zip("ABCDEF", (29, 36, 6, 10, 11, 44), strict=True):
+    for letter, width in zip("ABCDEF", (35, 36, 6, 10, 11, 43), strict=True):
         sheet.column_dimensions[letter].width = width
     page.widened = frozenset("ABCDEF")
     page.row = 2

@@ -151,7 +151,7 @@ def quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
     """The quote, as the client sees it."""
     page = Page(book, "Quote", "{document_word}", "Damp-proofing materials", landscape=False)
     sheet = page.sheet
-    for letter, width in zip("ABCDEF", (18, 40, 8, 10, 12, 12), strict=True):
+    for letter, width in zip("ABCDEF", (20, 54, 9, 10, 13, 13), strict=True):
         sheet.column_dimensions[letter].width = width
     page.widened = frozenset("ABCDEF")
     page.titles = False  # they would stand above the scope, which has its own

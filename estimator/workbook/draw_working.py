@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from openpyxl import Workbook
 
 from ..rules.tables import POSITION, Table
-from .page import Page
+from .page import LINE, Page
 
 
 def layouts(book: Workbook, tables: dict[str, Table]) -> None:
@@ -63,4 +63,6 @@ def _working(
         bands=bands,
         height=12,
     )
+    spare = f'$C{head + 2}=""'
+    page.quiet(f"B{head + 2}", spare, LINE)
     page.finish(freeze=f"C{head + 2}")

@@ -275,9 +275,9 @@ class Page:
             area, FormulaRule([when], font=Font(color=BRICK, bold=True))
         )
 
-    def quiet(self, area: str, when: str) -> None:
+    def quiet(self, area: str, when: str, colour: str = FAINT) -> None:
         """Faint where that formula holds."""
-        self.sheet.conditional_formatting.add(area, FormulaRule([when], font=Font(color=FAINT)))
+        self.sheet.conditional_formatting.add(area, FormulaRule([when], font=Font(color=colour)))
 
     def quiet_where_missing(self, cell: str) -> None:
         """A figure that is refused does not shout: the words beside it say why."""
