@@ -131,7 +131,7 @@ def suppliers(book: Workbook, tables: dict[str, Table]) -> None:
     lead = ["label", *(c.name for c in table.inputs)]
     order = [POSITION, *lead, *GUARDS, *(c.name for c in table if c.name not in lead)]
     page.list(table, order, inside=len(lead) + 3)
-    page.finish()
+    page.finish(high=1)
 
 
 def checks(book: Workbook, tables: dict[str, Table]) -> None:

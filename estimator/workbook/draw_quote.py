@@ -33,12 +33,14 @@ def quantities(book: Workbook, tables: dict[str, Table]) -> None:
         "turn-ups; ordered adds wastage and fills whole packs.",
         landscape=True,
     )
+    page.titles = (
+        False  # the first list's would stand above the second; one host loses rows otherwise
+    )
     page.list(
         tables["totals"],
         [POSITION, "label", "net", "laid", "ordered", "unit", "cost", "key"],
         {"label": 34, "unit": 8, "net": 12, "laid": 14, "ordered": 12},
         inside=7,
-        titles=False,
     )
     _counts_whole(page, page.row - 2, "F", "CDE")
     page.widened = frozenset("ABCDEFG")
@@ -51,7 +53,7 @@ def quantities(book: Workbook, tables: dict[str, Table]) -> None:
     ]
     order = [*printed, *(c.name for c in table if c.name not in printed)]
     widths: dict[str, float] = {"supplier": 30, "line_note": 36, "status": 12, "standing": 12}
-    page.list(table, order, widths, inside=len(printed), titles=True)
+    page.list(table, order, widths, inside=len(printed))
     _counts_whole(page, page.row - 2, "F", "CD")
     page.finish()
 
@@ -151,7 +153,7 @@ def quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
     """The quote, as the client sees it."""
     page = Page(book, "Quote", "{document_word}", "Damp-proofing materials", landscape=False)
     sheet = page.sheet
-    for letter, width in zip("ABCDEF", (20, 54, 9, 10, 13, 13), strict=True):
+    for letter, width in zip("ABCDEF", (24, 50, 9, 10, 13, 13), strict=True):
         sheet.column_dimensions[letter].width = width
     page.widened = frozenset("ABCDEF")
     page.titles = False  # they would stand above the scope, which has its own
@@ -234,7 +236,6 @@ def quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
         page.wrapped("A:F", f"{{{name}}}", height)
     page.row += 1
     _scope(page, tables)
-    page.row -= 1
     stopped = tables["overrides"]
     page.list(
         stopped, ["gone_on", "reason", None, None, None, None, POSITION, "check_row"], inside=6

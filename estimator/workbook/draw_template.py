@@ -153,7 +153,15 @@ def draw() -> Workbook:
         "One row for each supplier and product. What this "
         "job takes of it is worked out to the right.",
         tables["book"],
-        {"code": 9, "supplier": 28, "material": 14, "description": 36, "book_note": 34},
+        {
+            "code": 9,
+            "supplier": 28,
+            "material": 14,
+            "description": 36,
+            "book_note": 34,
+            "first_rank": 15,
+            "second_rank": 18,
+        },
         more_bands={
             "sheet_metres": "Sheet, in whole strips",
             "preference": "Choice, and what is taken",

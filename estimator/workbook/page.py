@@ -140,7 +140,6 @@ class Page:
         widths: dict[str, float] | None = None,
         inside: int | None = None,
         left: str = "A",
-        titles: bool | None = None,
         bands: Mapping[str, str] | None = None,
         height: float = 15,
     ) -> None:
@@ -189,7 +188,7 @@ class Page:
             self.print_to = end
         for name, words in (bands or {}).items():
             self._band(start + order.index(name), head, words, name)
-        if titles or (titles is None and self.titles and not sheet.print_title_rows):
+        if self.titles and not sheet.print_title_rows:
             sheet.print_title_rows = f"{head - 1 if bands else head}:{units}"
         self.row += 1
 
