@@ -7,8 +7,9 @@ from openpyxl.utils import get_column_letter
 
 from ..buying.suppliers import SUPPLIER_CELLS
 from ..rules.tables import POSITION, Item, Table
+from .blocks import all_columns, bands
 from .draw_quote import CAUTION
-from .page import BRICK, FAINT, Page, all_columns, fill, font
+from .page import BRICK, FAINT, Page, fill, font
 from .template import GUARDS
 
 WORKED_ONCE = (
@@ -100,10 +101,13 @@ def suppliers(book: Workbook, tables: dict[str, Table]) -> None:
         "each, material by material, is set in the second list.",
         landscape=True,
     )
+    page.titles = False
+    order = all_columns(tables["suppliers"])
     page.list(
         tables["suppliers"],
-        all_columns(tables["suppliers"]),
+        order,
         {"name": 27, "order_note": 24, "all_note": 20},
+        bands=bands(tables["suppliers"], order),
     )
     page.widened = frozenset(get_column_letter(n) for n in range(1, 30))
     page.heading("Wastage, in percent, by material and supplier", "ABCDEFGHIJ")
@@ -127,7 +131,7 @@ def suppliers(book: Workbook, tables: dict[str, Table]) -> None:
     lead = ["label", *(c.name for c in table.inputs)]
     order = [POSITION, *lead, *GUARDS, *(c.name for c in table if c.name not in lead)]
     page.list(table, order, inside=len(lead) + 3)
-    page.finish()
+    page.finish(high=1)
 
 
 def checks(book: Workbook, tables: dict[str, Table]) -> None:
@@ -183,8 +187,9 @@ def kinds(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
         "Kinds",
         "What each kind of edge, line and opening means to the "
         "rules. These lists are read by formulas; they are not for typing.",
-        landscape=True,
+        landscape=False,
     )
+    page.titles = False  # each list has labels of its own
     widths: dict[str, dict[str, float]] = {"bases": {"name": 34, "title": 26, "binds": 26}}
     for name in (
         "bases",

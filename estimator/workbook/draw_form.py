@@ -1,14 +1,17 @@
 """Draws the one-page form: the questions, what is assumed until it is known, what is still open."""
 
+from copy import copy
+
 from openpyxl import Workbook
-from openpyxl.formatting.rule import FormulaRule
-from openpyxl.styles import Alignment, Font
+from openpyxl.styles import Alignment
 
 from ..form.answers import INPUTS
 from ..rules.tables import POSITION, Item, Table
-from .page import BRICK, FAINT, Page, font
+from .page import BRICK, FAINT, HAIRLINE, HEADED, Page, fill, font
 from .template import GUARDS
 
+_COLUMNS = "ABCDEF"
+_COUNTED = ("answers_typed", "answers_blank", "figures_assumed", "questions_open")
 _HEADINGS = {
     "extension_width": "Size and build-up",
     "extension_finished": "Levels, on the drawing's datum",
@@ -20,47 +23,77 @@ _HEADINGS = {
 
 def form(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> None:
     """The form, for an extension of one room against one wall of a house."""
-    page = Page(
-        book,
-        "Form",
-        "An extension on one page",
-        "For one room against one wall of a house. The answers fill rows in every list (marks X...). "
-        "What is typed in a list always wins; nothing is overwritten. Leave all blank not to use it.",
-        landscape=False,
-    )
+    page = Page(book, "Form", "An extension on one page", "", landscape=False)
+    page.titles = False
     sheet = page.sheet
-    for letter, width in zip("ABCDEF", (42, 40, 7, 11, 12, 40), strict=True):
+    for letter, width in zip("ABCDEF", (35, 36, 6, 10, 11, 43), strict=True):
         sheet.column_dimensions[letter].width = width
     page.widened = frozenset("ABCDEF")
+    page.row = 2
+    page.wrapped(
+        "A:F",
+        "For one room against one wall of a house. Answer what you know; leave blank what you do not. "
+        "The answers fill rows in every list (marks X...); what you type in a list always wins, and "
+        "nothing you typed is overwritten. Leave all blank not to use the form.",
+        26,
+        font(9, colour=FAINT, italic=True),
+    )
+    _so_far(page, cells)
+    page.row += 1
     for item in INPUTS:
         if item.name in _HEADINGS:
-            page.row += 1
-            page.heading(_HEADINGS[item.name], "ABC")
-        page.cell_row(item, "A", "B", "C")
+            page.row += int(item.name != next(iter(_HEADINGS)))
+            page.heading(_HEADINGS[item.name], _COLUMNS)
+        page.cell_row(item, "A", "B", "C", font(9 if item.unit.text else 10))
+        page.row -= 1
+        page.put("D", item.help or None, font(8, colour=FAINT))
+        page.row += 1
     page.put(
         "A",
         "Guidance, supplier, and whether radon or gas is present: on the Job sheet.",
         font(9, colour=FAINT, italic=True),
     )
     page.row += 2
-    page.heading("Assumed until typed", "ABCDEF")
-    table = tables["assumed"]
+    _assumed(page, tables["assumed"])
+    _open(page, tables["open_questions"])
+    page.finish(high=1)
+
+
+def _so_far(page: Page, cells: dict[str, Item]) -> None:
+    """How far the form is filled in, in one line of counts."""
+    for letter, name in zip("ABDF", _COUNTED, strict=True):
+        page.put(letter, cells[name].label, font(8, colour=FAINT))
+        cell = page.sheet[f"{letter}{page.row + 1}"]
+        cell.value, cell.font = f"{{{name}}}", font(12, True, BRICK)
+        cell.alignment, cell.number_format = Alignment(horizontal="left"), "0"
+    page.row += 2
+
+
+def _assumed(page: Page, table: Table) -> None:
+    """What is assumed until a figure is typed."""
+    sheet = page.sheet
+    page.heading("Assumed until you type your own", _COLUMNS)
     printed = ["label", "figure_typed", "unit", "figure_in_use", "state", "says"]
     rest = [c.name for c in table if c.name not in printed]
     page.list(table, [*printed, POSITION, *GUARDS, *rest], inside=6)
     line = page.row - 2
     for letter in "BD":
         sheet[f"{letter}{line}"].number_format = "General"
-    sheet.conditional_formatting.add(
-        f"E{line}", FormulaRule([f'E{line}="assumed"'], font=Font(color=BRICK, bold=True))
-    )
-    page.heading("Still to be measured or found out", "ABCDEF")
-    table = tables["open_questions"]
-    page.list(table, ["label", "find_out", "open", None, None, None, POSITION, "key"], inside=6)
+    page.stand_out(f"E{line}", f'E{line}="assumed"')
+
+
+def _open(page: Page, table: Table) -> None:
+    """What is still to be found out, and how."""
+    sheet = page.sheet
+    page.heading("Still to be measured or found out", _COLUMNS)
+    page.list(table, ["label", None, "open", "find_out", None, None, POSITION, "key"], inside=6)
     line = page.row - 2
-    sheet[f"B{line}"].alignment = Alignment(wrap_text=True, vertical="center", indent=1)
-    sheet.row_dimensions[line].height = 26
-    sheet.conditional_formatting.add(
-        f"A{line}:C{line}", FormulaRule([f"$C{line}>0"], font=Font(color=BRICK, bold=True))
-    )
-    page.finish()
+    for row, ground in ((line - 2, HEADED), (line - 1, HEADED)):
+        for letter in "BEF":
+            sheet[f"{letter}{row}"].fill = fill(ground)
+            sheet[f"{letter}{row}"].border = copy(sheet[f"A{row}"].border)
+    for letter in "BEF":
+        sheet[f"{letter}{line}"].border = HAIRLINE
+    sheet[f"C{line}"].number_format = "0"
+    page.stand_out(f"A{line}:F{line}", f"$C{line}>0")
+    page.quiet(f"A{line}:F{line}", f"$C{line}=0")

@@ -12,6 +12,8 @@ from ..rules.tables import POSITION, Item, Table
 from .page import BRICK, FAINT, HAIRLINE, HEADED, HEAVY, INK, LINE, Page, fill, font
 from .template import GUARDS
 
+_BETWEEN = Border(top=Side("hair", color=LINE))
+_ABOVE = Border(top=Side("thin", color=INK))
 CAUTION = (
     "Quantities follow the drawings and the guidance named here; they are not a design. They do not "
     "show that the work meets the Building Regulations or any warranty. Local codes, building "
@@ -31,10 +33,13 @@ def quantities(book: Workbook, tables: dict[str, Table]) -> None:
         "turn-ups; ordered adds wastage and fills whole packs.",
         landscape=True,
     )
+    page.titles = (
+        False  # the first list's would stand above the second; one host loses rows otherwise
+    )
     page.list(
         tables["totals"],
         [POSITION, "label", "net", "laid", "ordered", "unit", "cost", "key"],
-        {"label": 30, "unit": 8, "net": 12, "laid": 14, "ordered": 12},
+        {"label": 34, "unit": 8, "net": 12, "laid": 14, "ordered": 12},
         inside=7,
     )
     _counts_whole(page, page.row - 2, "F", "CDE")
@@ -53,12 +58,24 @@ def quantities(book: Workbook, tables: dict[str, Table]) -> None:
     page.finish()
 
 
-def _counts_whole(page: Page, row: int, unit: str, columns: str) -> None:
-    """Where the unit is a number of things, show no decimals."""
+def _counts_whole(page: Page, row: int, unit: str, columns: str, group: str = "") -> None:
+    """Where the unit is a number of things, show no decimals.
+
+    One host applies only the first format that holds: with a `group`, the line above is in it.
+    """
+    whole = NumberFormat(numFmtId=198, formatCode="0")
+    counted = f'${unit}{row}="nr"'
+    styles = {counted: DifferentialStyle(numFmt=whole)}
+    if group:
+        styles = {
+            f'AND({counted},${group}{row}="")': DifferentialStyle(numFmt=whole, border=_BETWEEN),
+            f'AND({counted},${group}{row}<>"")': DifferentialStyle(numFmt=whole, border=_ABOVE),
+        }
     for column in columns:
-        rule = FormulaRule([f'${unit}{row}="nr"'])
-        rule.dxf = DifferentialStyle(numFmt=NumberFormat(numFmtId=198, formatCode="0"))
-        page.sheet.conditional_formatting.add(f"{column}{row}", rule)
+        for when, style in styles.items():
+            rule = FormulaRule([when])
+            rule.dxf = style
+            page.sheet.conditional_formatting.add(f"{column}{row}", rule)
         page.sheet[f"{column}{row}"].number_format = "#,##0.00"
 
 
@@ -105,8 +122,12 @@ def orders(book: Workbook, tables: dict[str, Table]) -> None:
         inside=len(printed),
     )
     line = page.row - 2
-    _counts_whole(page, line, "H", "GIJKL")
+    for letter in "CDEFGHIJKLMNO":
+        page.sheet[f"{letter}{line}"].font = font(9, bold=letter == "E")
+    page.sheet[f"A{line}"].font = font(8, colour=FAINT)
     page.sheet[f"B{line}"].font = font(10, True, BRICK)
+    page.sheet.row_dimensions[line].height = 16
+    _counts_whole(page, line, "H", "GIJKL", group="B")
     _rule_above(page, line, "B", "O", "D")
     page.finish()
 
@@ -119,12 +140,12 @@ def _rule_above(page: Page, row: int, key: str, last: str, filled: str) -> None:
         f"A{row}:{last}{row}",
         FormulaRule(
             [f'AND(${filled}{row}<>"",${key}{row}="")'],
-            border=Border(top=Side("hair", color=LINE)),
+            border=_BETWEEN,
         ),
     )
     page.sheet.conditional_formatting.add(
         f"A{row}:{last}{row}",
-        FormulaRule([f'${key}{row}<>""'], border=Border(top=Side("thin", color=INK))),
+        FormulaRule([f'${key}{row}<>""'], border=_ABOVE),
     )
 
 
@@ -132,7 +153,7 @@ def quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
     """The quote, as the client sees it."""
     page = Page(book, "Quote", "{document_word}", "Damp-proofing materials", landscape=False)
     sheet = page.sheet
-    for letter, width in zip("ABCDEF", (19, 41, 8, 11, 8, 12), strict=True):
+    for letter, width in zip("ABCDEF", (24, 50, 9, 10, 13, 13), strict=True):
         sheet.column_dimensions[letter].width = width
     page.widened = frozenset("ABCDEF")
     page.titles = False  # they would stand above the scope, which has its own
@@ -167,6 +188,7 @@ def quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
             number_format='"£"#,##0.00',
             alignment=Alignment(horizontal="right"),
         )
+        page.quiet_where_missing(f"E{page.row}")
         sheet.row_dimensions[page.row].height = 22 if face.size == 14 else 16
         page.row += 1
     page.put("A", "{quote_warning}", font(9, True, BRICK))
@@ -202,31 +224,31 @@ def quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
             number_format="#,##0.00;-#,##0.00;–",
             alignment=Alignment(horizontal="right"),
         )
+        page.quiet_where_missing(f"E{page.row}")
         for letter in "EF":
             sheet[f"{letter}{page.row}"].border = HEAVY if total else HAIRLINE
         page.row += 1
+    page.row += 1
+    for name, height in (
+        *(("document_promise", 14), ("price_covers", 25), ("vat_sentence", 14)),
+        *(("vat_reason", 13), ("gas_note", 26)),
+    ):
+        page.wrapped("A:F", f"{{{name}}}", height)
     page.row += 1
     _scope(page, tables)
     stopped = tables["overrides"]
     page.list(
         stopped, ["gone_on", "reason", None, None, None, None, POSITION, "check_row"], inside=6
     )
-    sheet.row_dimensions[page.row - 4].height = 20
-    for column in "ABGH":
-        sheet[f"{column}{page.row - 2}"].border = Border()
-    for name, height in (
-        *(("document_promise", 25), ("price_covers", 25), ("vat_sentence", 25)),
-        *(("vat_reason", 13), ("gas_note", 26)),
-    ):
-        page.wrapped("A:F", f"{{{name}}}", height)
+    _small(page, page.row - 2, "ABCDEFGH", 11.5)
     page.wrapped(
         "A:F",
         "Each line is rounded to the penny, and VAT once on the sum. Quantities in the scope are "
         "net: as measured, without laps and wastage.",
-        13,
+        25,
     )
     page.wrapped("A:F", CAUTION, 48, font(8, colour=FAINT))
-    page.finish()
+    page.finish(high=2)
 
 
 def _scope(page: Page, tables: dict[str, Table]) -> None:

@@ -34,18 +34,18 @@ def site(book: Workbook, tables: dict[str, Table]) -> None:
     """The sheet for site, to be printed and written on."""
     page = Page(book, "Site", "Hold points", "", landscape=False)
     sheet = page.sheet
-    for letter, width in zip(_COLUMNS, (10, 52, 10, 6, 17, 13), strict=True):
+    for letter, width in zip(_COLUMNS, (10, 66, 10, 6, 20, 15), strict=True):
         sheet.column_dimensions[letter].width = width
     page.widened = frozenset(get_column_letter(n) for n in range(1, 27))
     page.titles = False
     page.row = 2
-    for label, name in (("Work", "job_title"), ("Site", "site_address"), ("In", "site_nation")):
+    for label, name in (("Work", "job_title"), ("Site", "site_address"), ("Nation", "site_nation")):
         page.put("A", label, font(9, colour=FAINT))
         page.put("B", f"{{{name}}}", font(10))
         page.row += 1
     page.wrapped("A:F", NOTICES, 26)
-    page.wrapped("A:F", OLD_WALL, 62, font(9, colour=BRICK))
-    page.wrapped("A:F", "{gas_note}", 38, font(9, colour=BRICK))
+    page.wrapped("A:F", OLD_WALL, 50, font(9, colour=BRICK))
+    page.wrapped("A:F", "{gas_note}", 26, font(9, colour=BRICK))
     for number, (name, table, cells) in enumerate(HOLD_BLOCKS, 1):
         _hold_point(page, f"{number}. {name[:1].upper()}{name[1:]}", cells)
         _counted(page, tables[table])
@@ -60,7 +60,7 @@ def site(book: Workbook, tables: dict[str, Table]) -> None:
         cell.alignment = Alignment(wrap_text=True, vertical="center")
     sheet.row_dimensions[page.row - 2].height = 38
     page.print_to = "F"
-    page.finish(last_row=printed_to)
+    page.finish(last_row=printed_to, high=2)
 
 
 def _hold_point(page: Page, heading: str, cells: tuple[str, ...]) -> None:

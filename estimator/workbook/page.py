@@ -1,22 +1,36 @@
 """One sheet of a template, filled from the top, in the house's own style."""
 
-from collections.abc import Sequence
-from itertools import pairwise
+from collections.abc import Mapping, Sequence
+from copy import copy
 from typing import Any
 
 from openpyxl import Workbook
 from openpyxl.formatting.rule import FormulaRule
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 from openpyxl.utils import get_column_letter
+from openpyxl.utils.indexed_list import IndexedList
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.pagebreak import Break, ColBreak
 
-from ..rules.tables import POSITION, Fixed, Input, Item, Table
-from ..rules.units import EACH, FLAG, MILLIMETRES, Unit
+from ..rules.tables import Fixed, Input, Item, Table
+from ..rules.units import MILLIMETRES, Unit
+from .blocks import (
+    OFFER,
+    TYPE_HERE,
+    USE,
+    block_of,
+    head_height,
+    head_of,
+    item_of,
+    sign_of,
+    width_of,
+)
+from .breaks import column_breaks
 from .template import GUARDS
 
 INK, FAINT, LINE, BRICK = "2A2F2B", "77807A", "C3C9C2", "8C4A32"
-TYPED, HEADED = "F1F0E2", "E4E7E0"
+TYPED, HEADED, QUIET = "F1F0E2", "E4E7E0", "F3F5F1"
+WORKED = "4F5752"  # what is worked out: quieter than what is typed, still readable on paper
 FACE = "Arial"
 
 HAIRLINE = Border(bottom=Side("thin", color=LINE))
@@ -36,6 +50,13 @@ def fill(colour: str) -> PatternFill:
     return PatternFill("solid", fgColor=colour)
 
 
+def set_usual_font(book: Workbook) -> None:
+    """Widths are counted in digits of the usual font: one that every host has, or its equal."""
+    usual = font(10)
+    book._fonts = IndexedList([usual])
+    book._named_styles["Normal"].font = usual
+
+
 class Page:
     """One sheet of the template, filled from the top."""
 
@@ -43,7 +64,8 @@ class Page:
         self, book: Workbook, title: str, heading: str, intro: str, landscape: bool
     ) -> None:
         self.book, self.sheet = book, book.create_sheet(title)
-        self.row = 1
+        self.row, self.print_from = 1, 1
+        self.bands: list[int] = []  # the columns that begin a block
         sheet = self.sheet
         sheet.sheet_view.showGridLines = False
         sheet.page_setup.paperSize = 9
@@ -117,13 +139,14 @@ class Page:
         order: Sequence[str | None],
         widths: dict[str, float] | None = None,
         inside: int | None = None,
-        pages: Sequence[str] = (),
         left: str = "A",
+        bands: Mapping[str, str] | None = None,
+        height: float = 15,
     ) -> None:
         """A list: labels, units, one line of places, and an end line where it grows.
 
-        `inside` columns are printed, the rest are working beside the page; `pages` name the
-        columns that start a new page to the right.
+        `inside` columns are printed, the rest are working beside the page. `bands` are the words
+        above a block of columns, by the column it begins with; each begins a new printed page.
         """
         sheet = self.sheet
         start = sheet[f"{left}1"].column
@@ -134,12 +157,15 @@ class Page:
             letter = get_column_letter(start + n)
             if name is None:  # a column that this list leaves free
                 continue
-            self._column(table, name, letter, head)
             if letter not in self.widened:
-                width = widths.get(name, _width(table, name))
-                sheet.column_dimensions[letter].width = width
-        sheet.row_dimensions[head].height = 38
-        sheet.row_dimensions[line].height = 15
+                sheet.column_dimensions[letter].width = width_of(table, name, widths)
+            self._column(table, name, letter, head)
+        sheet.row_dimensions[head].height = head_height(
+            (head_of(table, n), sheet.column_dimensions[get_column_letter(start + at)].width)
+            for at, n in enumerate(order)
+            if n is not None
+        )
+        sheet.row_dimensions[line].height = height
         self.name_row(f"{table.name}_line", left, last, line)
         self.row = line + 1
         if table.grows:
@@ -160,40 +186,51 @@ class Page:
         end = get_column_letter(start + (inside or len(order)) - 1)
         if self.print_to is None or sheet[f"{end}1"].column > sheet[f"{self.print_to}1"].column:
             self.print_to = end
+        for name, words in (bands or {}).items():
+            self._band(start + order.index(name), head, words, name)
         if self.titles and not sheet.print_title_rows:
-            sheet.print_title_rows = f"{head}:{units}"
-        breaks = [get_column_letter(start + order.index(p)) for p in pages]
-        if breaks:
-            sheet.col_breaks = ColBreak(
-                brk=[Break(id=sheet[f"{b}1"].column - 1, max=1048575, man=True) for b in breaks]
-            )
+            sheet.print_title_rows = f"{head - 1 if bands else head}:{units}"
         self.row += 1
 
     widened: frozenset[str] = frozenset()
     print_to: str | None = None
     titles = True  # the head of its first list is printed on every page
 
+    def _band(self, column: int, head: int, words: str, name: str) -> None:
+        """The words above a block of columns, and the line at its left."""
+        top = self.sheet.cell(head - 1, column, words)
+        top.alignment = Alignment(indent=1)
+        quiet = block_of(name) in (USE, OFFER)
+        top.font = font(9, not quiet, BRICK if words == TYPE_HERE else INK, italic=quiet)
+        for row in range(head - 1, head + 3):
+            cell = self.sheet.cell(row, column)
+            edge = copy(cell.border)
+            edge.left = Side("thin", color=INK)
+            cell.border = edge
+        self.bands.append(column)
+
     def _column(self, table: Table, name: str, letter: str, head: int) -> None:
-        item = _item(table, name)
+        item = item_of(table, name)
         sheet = self.sheet
         typed = isinstance(item, Input)
         fixed = isinstance(item, Fixed)
+        ground = fill(TYPED if typed else QUIET if block_of(name) in (USE, OFFER) else HEADED)
         top = sheet[f"{letter}{head}"]
-        top.value, top.font = item.label, font(9, True)
-        top.fill = fill(HEADED)
+        top.value, top.font = head_of(table, name), font(9, True)
+        top.fill = ground
         across = "left" if item.unit.text else "right"
         indent = 1 if item.unit.text else 0  # a text beside a figure would touch it
         top.alignment = Alignment(
             wrap_text=True, vertical="bottom", horizontal=across, indent=indent
         )
         under = sheet[f"{letter}{head + 1}"]
-        under.value = item.unit.sign or None
-        under.font, under.fill = font(8, colour=FAINT), fill(HEADED)
+        under.value = sign_of(table, name) or None
+        under.font, under.fill = font(8, colour=FAINT), ground
         under.border = Border(bottom=Side("thin", color=BRICK if typed else INK))
-        under.alignment = Alignment(horizontal=across)
+        under.alignment = Alignment(horizontal=across, indent=indent)
         cell = sheet[f"{letter}{head + 2}"]
         cell.value = f"{{{name}}}"
-        cell.font = font(9, colour=INK if typed or fixed else FAINT)
+        cell.font = font(9, colour=INK if typed or fixed else WORKED)
         cell.border = HAIRLINE
         cell.alignment = Alignment(horizontal=across, vertical="center", indent=indent)
         cell.number_format = _GUARD_FORMAT if name in GUARDS else _format(item.unit, typed or fixed)
@@ -207,68 +244,53 @@ class Page:
                 FormulaRule([f"{area}=0"], font=Font(color="FFFFFF", bold=True), fill=fill(BRICK)),
             )
 
-    def finish(self, wide: int = 1, last_row: int | None = None, freeze: str | None = None) -> None:
+    def finish(
+        self,
+        wide: int = 1,
+        last_row: int | None = None,
+        freeze: str | None = None,
+        high: int = 0,
+    ) -> None:
         """Set the print area and how many pages wide it is."""
         sheet = self.sheet
-        sheet.print_area = f"A1:{self.print_to}{last_row or self.row}"
-        if sheet.col_breaks.brk:
-            sheet.page_setup.scale = self._scale()
+        sheet.print_area = f"A{self.print_from}:{self.print_to}{last_row or self.row}"
+        last = sheet[f"{self.print_to}1"].column
+        landscape = sheet.page_setup.orientation == "landscape"
+        widths = [sheet.column_dimensions[get_column_letter(n)].width for n in range(1, last + 1)]
+        scale, breaks = column_breaks(widths, [b for b in self.bands if b <= last], landscape)
+        if self.bands and breaks:
+            sheet.page_setup.scale = scale
             sheet.print_title_cols = "A:B"
+            sheet.col_breaks = ColBreak(brk=[Break(id=b, max=1048575, man=True) for b in breaks])
         else:
             sheet.sheet_properties.pageSetUpPr.fitToPage = True
-            sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = wide, 0
+            sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = wide, high
         if freeze:
             sheet.freeze_panes = freeze
 
-    def _scale(self) -> int:
-        """The largest scale at which every page between two breaks fits its paper."""
-        sheet = self.sheet
-        last = sheet[f"{self.print_to}1"].column
-        inches = [
-            (7 * sheet.column_dimensions[get_column_letter(n)].width + 5) / 96
-            for n in range(1, last + 1)
-        ]
-        titles = sum(inches[:2])
-        starts = [0, *(b.id for b in sheet.col_breaks.brk), last]
-        widest = max(sum(inches[a:b]) + (titles if a else 0) for a, b in pairwise(starts))
-        # Hosts differ in how wide a character is: leave them room.
-        return max(45, min(100, int(100 * 8.0 / widest)))
+    def stand_out(self, area: str, when: str) -> None:
+        """Bold and in colour where that formula holds."""
+        self.sheet.conditional_formatting.add(
+            area, FormulaRule([when], font=Font(color=BRICK, bold=True))
+        )
 
+    def quiet(self, area: str, when: str, colour: str = FAINT) -> None:
+        """Faint where that formula holds."""
+        self.sheet.conditional_formatting.add(area, FormulaRule([when], font=Font(color=colour)))
 
-def _item(table: Table, name: str) -> Item:
-    if name == "wired":
-        return Item(name, "Wired", FLAG)
-    if name == "checked":
-        return Item(name, "Checked", FLAG)
-    return table.column(name)
+    def quiet_where_missing(self, cell: str) -> None:
+        """A figure that is refused does not shout: the words beside it say why."""
+        self.quiet(cell, f"ISNA({cell})")
+
+    def head_each_page(self, heading: str) -> None:
+        """Print the heading in the margin of every page, whole, instead of from its cells."""
+        top = self.sheet.oddHeader.left
+        top.text, top.size, top.font, top.color = heading, 14, f"{FACE},Bold", BRICK
+        self.sheet.page_margins.top, self.sheet.page_margins.header = 0.8, 0.4
+        self.print_from = 3
 
 
 def _format(unit: Unit, as_typed: bool = True) -> str:
     if unit.text or (unit is MILLIMETRES and as_typed):
         return "General"
     return "0.0" if unit is MILLIMETRES else unit.number_format
-
-
-def _width(table: Table, name: str) -> float:
-    if name == POSITION:
-        return 5
-    if name in GUARDS:
-        return 8.5
-    if name == "mark":
-        return 9
-    unit = _item(table, name).unit
-    if unit.text:
-        return 20
-    return 9 if unit in (EACH, FLAG) else 10
-
-
-def all_columns(table: Table, *first: str) -> list[str]:
-    """All columns of a list: those named first, then the rest, the guards after what is typed."""
-    names = [c.name for c in table]
-    typed = [c.name for c in table.inputs]
-    if table.offers(table.key):
-        first = (table.key_in_use, "filled_by", *first)
-    guards = list(GUARDS) if typed else []
-    rest = [n for n in names if n not in first and n not in typed]
-    lead = [n for n in typed if n not in first]
-    return [POSITION, *first, *lead, *guards, *rest]

@@ -1,0 +1,106 @@
+"""The columns of a list in blocks: what is typed, what is in use, what is worked out, what the form offers."""
+
+import re
+from collections.abc import Iterable, Sequence
+from math import ceil
+
+from ..rules.tables import IN_USE, OFFERED, POSITION, Item, Table
+from ..rules.units import EACH, FLAG
+from .template import GUARDS
+
+USE, OFFER, WORKED_OUT = "in use", "from the form", "worked out"
+TYPE_HERE = "Type here"
+WORDS = {
+    USE: "In use: as typed, else as the form offers",
+    WORKED_OUT: "Worked out",
+    OFFER: "From the form: an offer, not printed; what is typed wins",
+}
+_ENDINGS = re.compile(r", (from the form|in use)$")
+
+
+def item_of(table: Table, name: str) -> Item:
+    """The column of that name, a guard among them."""
+    if name in GUARDS:
+        return Item(name, name.capitalize(), FLAG)
+    return table.column(name)
+
+
+def block_of(name: str) -> str:
+    """The block a column stands in by its name."""
+    if name.startswith(OFFERED):
+        return OFFER
+    return USE if name.startswith(IN_USE) else WORKED_OUT
+
+
+def head_of(table: Table, name: str) -> str:
+    """What is printed above a column: its label, without the words that its block says."""
+    label = item_of(table, name).label
+    return label if name == table.key_in_use else _ENDINGS.sub("", label)
+
+
+def sign_of(table: Table, name: str) -> str:
+    """What is printed under the label: its unit, and for what is not typed which block it is of."""
+    sign, block = item_of(table, name).unit.sign, block_of(name)
+    if name == table.key_in_use or block not in (USE, OFFER):
+        return sign
+    return f"{sign} {block}" if sign and block == USE else block
+
+
+def width_of(table: Table, name: str, widths: dict[str, float]) -> float:
+    """How wide a column is: as asked, else as its kind of figure and its longest word need."""
+    plain = name.removeprefix(OFFERED).removeprefix(IN_USE)
+    least = 12.0 if name.startswith(OFFERED) else 0.0
+    head = head_of(table, name)
+    longest = max((len(w) for w in head.split()), default=0) * 1.02 + 2
+    if plain in widths:
+        return max(least, widths[plain], longest)
+    if name == POSITION:
+        return 5
+    if name in GUARDS:
+        return 8.5
+    if plain == "mark":
+        return max(least, 9)
+    if name == "filled_by":
+        return 18
+    unit = item_of(table, name).unit
+    usual = 20 if unit.text else 9 if unit in (EACH, FLAG) else 10
+    return max(least, usual, longest, ceil(len(head) / 3) + 2)
+
+
+def head_height(heads: Iterable[tuple[str, float]]) -> float:
+    """How high a row of labels must be for the longest of them, each in its width."""
+    return 6 + 12 * max(_lines(text, width) for text, width in heads)
+
+
+def _lines(text: str, width: float) -> int:
+    """How many lines the words take, at about 0.9 characters of bold to one of width."""
+    room, lines, used = 0.88 * width - 1, 1, 0
+    for word in text.split():
+        if used and used + 1 + len(word) > room:
+            lines, used = lines + 1, 0
+        used += len(word) + (1 if used else 0)
+    return lines
+
+
+def all_columns(table: Table) -> list[str]:
+    """All columns of a list: the mark, what is typed, the guards, what is in use, what is worked
+    out, and last what the form offers."""
+    names = [c.name for c in table]
+    typed = [c.name for c in table.inputs]
+    first = [table.key_in_use, "filled_by"] if table.offers(table.key) else []
+    rest = [n for n in names if n not in first and n not in typed]
+    rest.sort(key=lambda n: (USE, WORKED_OUT, OFFER).index(block_of(n)))
+    return [POSITION, *first, *typed, *(GUARDS if typed else ()), *rest]
+
+
+def bands(table: Table, order: Sequence[str]) -> dict[str, str]:
+    """The words above each block, by the column it begins with."""
+    lead = (POSITION, table.key_in_use, "filled_by", *GUARDS)
+    typed = {i.name for i in table.inputs}
+    found: dict[str, str] = {}
+    for name in order:
+        if name in typed:
+            found.setdefault(TYPE_HERE, name)
+        elif name not in lead:
+            found.setdefault(WORDS[block_of(name)], name)
+    return {name: words for words, name in found.items()}
