@@ -75,10 +75,12 @@ def _assumed(page: Page, table: Table) -> None:
     page.heading("Assumed until you type your own", _COLUMNS)
     printed = ["label", "figure_typed", "unit", "figure_in_use", "state", "says"]
     rest = [c.name for c in table if c.name not in printed]
-    page.list(table, [*printed, POSITION, *GUARDS, *rest], inside=6)
+    order = [*printed, POSITION, *GUARDS, *rest]
+    page.list(table, order, inside=6)
     line = page.row - 2
-    for letter in "BD":
-        sheet[f"{letter}{line}"].number_format = "General"
+    # A formula may be shown in the format of the cell it reads: all of them plain.
+    for name in ("figure_typed", "figure_in_use", "figure"):
+        sheet.cell(line, order.index(name) + 1).number_format = "General"
     page.stand_out(f"E{line}", f'E{line}="assumed"')
 
 

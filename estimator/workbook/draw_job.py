@@ -88,7 +88,7 @@ def _against(page: Page, cells: dict[str, Item]) -> None:
     page.heading("What stands against the quote", "EF")
     page.put("E", "{quote_state}", font(10, True, BRICK))
     page.row += 1
-    for name in (*(c.name for c in COUNTS), "problem_count"):
+    for name in (*(c.name for c in COUNTS), "figures_missing", "problem_count"):
         _count(page, cells[name])
         page.stand_out(f"E{page.row - 1}:F{page.row - 1}", f"$F{page.row - 1}>0")
     page.sheet[f"E{page.row - 1}"].font = page.sheet[f"F{page.row - 1}"].font = font(9, True)
@@ -96,7 +96,7 @@ def _against(page: Page, cells: dict[str, Item]) -> None:
     page.heading("What is known, and what is not yet", "EF")
     for name in (
         *("answers_typed", "answers_blank", "figures_assumed", "questions_open"),
-        *("figures_missing", "orders_below", "lines_provisional", "work_provisional"),
+        *("orders_below", "lines_provisional", "work_provisional"),
         "open_perpends",
     ):
         _count(page, cells[name])
