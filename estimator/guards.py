@@ -1,6 +1,7 @@
 """What stands against a quote: each count is a named cell, and any above 0 refuses the total."""
 
 from . import quote, vat, work
+from .form import answers
 from .rules import (
     Item,
     at_most,
@@ -19,7 +20,7 @@ from .rules import (
 from .rules.differing import apart
 from .rules.units import EACH, Column, Each, Flag, Millimetres, Text
 from .site import holds
-from .takeoff import cut_ins, existing, gas
+from .takeoff import cut_in_counts, existing, gas, old_vents
 
 
 @rule
@@ -185,6 +186,8 @@ def problems_typed(
     ties_disagree: Each,
     edges_unwalled: Each,
     sums_missing: Flag,
+    answers_missing: Each,
+    stocks_disagree: Each,
     openings_disagree: Each,
     weeps_unbuildable: Each,
     abutments_disagree: Each,
@@ -209,6 +212,8 @@ def problems_typed(
         + ties_disagree
         + edges_unwalled
         + sums_missing
+        + answers_missing
+        + stocks_disagree
         + openings_disagree
         + weeps_unbuildable
         + abutments_disagree
@@ -283,11 +288,17 @@ COUNTS: tuple[Item, ...] = (
     worked(turn_ups_missing, "Edges whose turn-up cannot be worked out"),
     worked(walls_disagree, "Wall runs that do not hold together"),
     worked(
-        cut_ins.old_walls_disagree, "Existing walls, or trays cut in, that do not hold together"
+        cut_in_counts.old_walls_disagree,
+        "Existing walls, or trays cut in, that do not hold together",
     ),
-    worked(cut_ins.sums_missing, "Trays that cannot be counted, without a provisional sum"),
+    *answers.COUNTS,
+    worked(old_vents.stocks_disagree, "Ducts bought in another length than the one typed"),
+    worked(cut_in_counts.sums_missing, "Trays that cannot be counted, without a provisional sum"),
     worked(gas.edges_unwalled, "Edges where gas sheet crosses a new wall, and none is named"),
-    worked(existing.ties_disagree, "Tie-ins that are not as many as ends at existing walls"),
+    worked(
+        existing.ties_disagree,
+        "Wall runs whose tie-ins are not as many as their ends at existing walls",
+    ),
     worked(weeps_unbuildable, "Wall runs whose units are longer than weeps may stand apart"),
     worked(openings_disagree, "Lintels that form a tray and have no length"),
     worked(abutments_disagree, "Abutments whose preformed units do not fit their tray"),

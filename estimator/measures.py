@@ -23,7 +23,7 @@ from .rules import (
 )
 from .rules.registry import rule_of
 from .rules.units import AMOUNT, EACH, TEXT, Amount, Column, Each, Flag
-from .takeoff import base_trays, cut_ins, floors, methods
+from .takeoff import base_trays, cut_in_counts, floors, methods
 
 
 @dataclass(frozen=True)
@@ -43,26 +43,45 @@ COUNTS = (
         "Bricks cut out of existing walls",
         "nr",
         ROOF_ABUTMENTS,
-        cut_ins.all_bricks_out,
+        cut_in_counts.all_bricks_out,
     ),
     Count(
-        "bays_odd", "Bays opened up, first pass (odd)", "nr", ROOF_ABUTMENTS, cut_ins.all_bays_odd
+        "bays_odd",
+        "Bays opened up, first pass (odd)",
+        "nr",
+        ROOF_ABUTMENTS,
+        cut_in_counts.all_bays_odd,
     ),
     Count(
         "bays_even",
         "Bays opened up, second pass (even)",
         "nr",
         ROOF_ABUTMENTS,
-        cut_ins.all_bays_even,
+        cut_in_counts.all_bays_even,
     ),
-    Count("made_good", "Existing brickwork made good", "m", ROOF_ABUTMENTS, cut_ins.all_made_good),
-    Count("cleared", "Filled cavity cleared above trays", "m", ROOF_ABUTMENTS, cut_ins.all_cleared),
+    Count(
+        "made_good",
+        "Existing brickwork made good",
+        "m",
+        ROOF_ABUTMENTS,
+        cut_in_counts.all_made_good,
+    ),
+    Count(
+        "cleared",
+        "Filled cavity cleared above trays",
+        "m",
+        ROOF_ABUTMENTS,
+        cut_in_counts.all_cleared,
+    ),
     Count(
         "uncounted",
         "Trays in existing walls, designer's detail",
         "nr",
         ROOF_ABUTMENTS,
-        cut_ins.all_uncounted,
+        cut_in_counts.all_uncounted,
+    ),
+    Count(
+        "weeps_built", "Weeps over all trays, of any kind", "nr", COMPLETION, methods.weeps_built
     ),
     Count("open_perpends", "Open perpends left as weeps", "nr", COMPLETION, methods.perpends_left),
     Count(

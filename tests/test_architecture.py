@@ -22,7 +22,7 @@ MAY_IMPORT = {
     "site": {"rules", "errors", "buying"},
     "measures": {"rules", "takeoff", "buying"},
     "checks": {"rules"},
-    "guards": {"rules", "takeoff", "quote", "vat", "work", "site"},
+    "guards": {"rules", "form", "takeoff", "quote", "vat", "work", "site"},
     "basis": {"rules", "errors"},
     "allowances": {"rules", "basis"},
     "plan": {

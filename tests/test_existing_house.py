@@ -86,6 +86,20 @@ def test_a_wall_that_cannot_be_counted_is_not(kind: str) -> None:
     assert "designer's detail" in ledger.figure("cut_ins", 1, "note")
 
 
+def test_a_lintel_is_longer_than_its_new_opening() -> None:
+    opening = {**CUT, "kind": "over a new opening", "length": 2.4}
+    for lintel, wrong in ((None, 1), (2.4, 1), (2.7, 0)):
+        job = bare_job(old_walls=[OLD], cut_ins=[{**opening, "lintel": lintel}])
+        assert estimate(job).cell("old_walls_disagree") == wrong
+
+
+def test_a_duct_of_another_length_than_the_one_bought_refuses() -> None:
+    vent = row("old_vents", mark="V1", wall="W1", number=1, projection=3, old_leaf=102.5, size=110,
+               stock=6)  # fmt: skip
+    ledger = estimate(bare_job(walls=[wall("W1", 5)], old_vents=[vent]))
+    assert ledger.cell("stocks_disagree") == 1
+
+
 def test_no_count_and_no_provisional_sum_is_no_quote() -> None:
     """150 set aside for the designer's detail makes it an estimate."""
     job = bare_job(old_walls=[row("old_walls", mark="H1", kind="stone")], cut_ins=[CUT])

@@ -237,6 +237,28 @@ def test_a_missing_allowance_is_not_taken_for_a_missing_answer() -> None:
     check_job(replace(job, rows=rows_in_use(job, "test")), "test")
 
 
+@pytest.mark.parametrize(
+    "question", ["roof", "doors", "windows", "old_vents", "window_height", "floor", "ground"]
+)
+def test_a_question_whose_answer_would_add_work_refuses_while_blank(question: str) -> None:
+    ledger = estimate(formed(**{f"extension_{question}": None}))
+    assert ledger.cell("answers_missing") == 1
+    assert not is_available(ledger.cell("quote_total"))
+
+
+def test_answers_that_are_not_in_use_refuse() -> None:
+    """Without a width nothing is filled: what was answered would be lost."""
+    assert estimate(formed(extension_width=None)).cell("answers_missing") > 0
+    assert estimate(bare_job()).cell("answers_missing") == 0
+
+
+def test_two_slopes_against_the_house_have_no_count() -> None:
+    ledger = estimate(formed(extension_roof="two slopes against the house"))
+    assert lines(ledger)["cut_in_units"] == 0
+    assert ledger.figure("cut_ins", 1, "uncounted") == 1
+    assert not is_available(ledger.cell("quote_total"))
+
+
 def test_a_row_of_the_form_typed_over_in_vain_is_counted() -> None:
     """No windows: what was typed over in their row would be lost."""
     job = formed(extension_windows=0)

@@ -18,6 +18,7 @@ def job(radon_area: str = "yes", **meets: Any) -> Job:
     DPM at -0.335, DPC at 0: rise 335.
     """
     dpc = {"kind": "new wall", "dpc_level": 0.0, "wall": "W", **meets}
+    dpc |= {"dpc_level": None} if dpc["kind"] == "threshold" else {}
     found = bare_job(
         zones=[zone("Z", 4, 3)],
         edges=[
@@ -49,6 +50,14 @@ def test_the_sheet_covers_the_new_walls() -> None:
     assert ledger.figure("edges", 1, "turn_up") == pytest.approx(260)
     assert ledger.figure("zones", 1, "sheet_a") == pytest.approx(5.275)
     assert ledger.figure("zones", 1, "sheet_b") == pytest.approx(3.8975)
+
+
+def test_a_threshold_and_a_typed_turn_up_reach_the_outer_face() -> None:
+    """One side a threshold of 100: the sheet still crosses the wall of 302.5."""
+    for edge_kind in ("threshold", "new wall"):
+        ledger = estimate(job(kind=edge_kind, typed_turn_up=100))
+        assert ledger.figure("edges", 2, "turn_up") == pytest.approx(302.5)
+        assert ledger.figure("zones", 1, "sheet_area") == pytest.approx(15.025)
 
 
 def test_outside_such_an_area_nothing_changes() -> None:

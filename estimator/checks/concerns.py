@@ -130,6 +130,18 @@ def radon_asked() -> Each:
 
 
 @rule
+def trays_uncounted(cut_in_uncounted: Column) -> Each:
+    """Trays in existing walls that cannot be counted."""
+    return count_of(less(0, cut_in_uncounted))
+
+
+@rule
+def floors_in_gas_area(gas_mode: Flag, zone_side_a: Column) -> Each:
+    """Floor zones of a site where radon or gas is kept out."""
+    return gas_mode * count_of(less(0, zone_side_a))
+
+
+@rule
 def gas_kept_out(gas_mode: Flag) -> Each:
     """1 where the sheet is to keep out radon or gas."""
     return gas_mode * 1

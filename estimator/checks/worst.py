@@ -6,9 +6,11 @@ from ..rules import (
     divided,
     largest_of,
     less,
+    most,
     rule,
     same,
     smallest_of,
+    sum_of,
     total,
     where,
 )
@@ -259,6 +261,26 @@ def shallowest_to_plate(
 def without_opposite_sides(zone_unopposed: Column) -> Each:
     """Ventilated floors without two opposite external sides."""
     return count_of(same(zone_unopposed, 1))
+
+
+@rule
+def all_uncounted(cut_in_uncounted: Column) -> Each:
+    """Trays in existing walls that cannot be counted."""
+    return total(cut_in_uncounted)
+
+
+@rule
+def floors_unsheeted(zone_side_a: Column, zone_to_dpc: Column) -> Each:
+    """Floor zones whose sheet is not dressed to the DPC: no gas sheet is counted there."""
+    return count_of(less(0, zone_side_a), same(zone_to_dpc, 0))
+
+
+@rule
+def vents_without_tray(
+    zone_air_bricks: Column, opening_number: Column, opening_kind: TextColumn
+) -> Each:
+    """Underfloor air bricks beyond the openings listed for them, which bring their trays."""
+    return most(0, total(zone_air_bricks) - sum_of(opening_number, same(opening_kind, "air brick")))
 
 
 @rule

@@ -29,6 +29,7 @@ from ..rules import (
 from ..rules.tables import NamedCell
 from ..rules.units import (
     EACH,
+    FLAG,
     METRES,
     PITCH,
     TEXT,
@@ -242,13 +243,16 @@ QUESTIONS = Table(
     "Questions of the form",
     (
         Fixed("label", "Question", TEXT),
+        Fixed("may_wait", "May be unknown", FLAG),
         Varied("state", "State", TEXT, "Typed, blank, or not needed.",
                rules=tuple(_state(i) for i in INPUTS)),
     ),
     key="label",
     guarded=False,
 )  # fmt: skip
-QUESTION_ROWS = tuple({"label": i.label} for i in INPUTS)
+# What is only known when the house has been opened up.
+_MAY_WAIT = ("extension_old_wall", "extension_old_dpc")
+QUESTION_ROWS = tuple({"label": i.label, "may_wait": int(i.name in _MAY_WAIT)} for i in INPUTS)
 
 
 @rule
@@ -263,6 +267,22 @@ def answers_blank(question_state: TextColumn, extension_asked: Flag) -> Each:
     return count_of(same(question_state, "blank")) * extension_asked
 
 
+@rule
+def answers_missing(
+    extension_asked: Flag,
+    question_state: TextColumn,
+    question_may_wait: Column,
+    answers_typed: Each,
+) -> Each:
+    """Questions left blank whose answer would add work; or answers given that are not in use."""
+    return where(
+        same(extension_asked, 1),
+        count_of(same(question_state, "blank"), same(question_may_wait, 0)),
+        answers_typed,
+    )
+
+
+COUNTS = (worked(answers_missing, "Questions of the form left blank that would add work"),)
 CELLS = (
     worked(extension_asked, "Form in use"),
     worked(wall_build_no, "Wall build-up no."),

@@ -68,15 +68,21 @@ ROOF_BUILDS = Table(
     "Roofs the form knows",
     (
         Fixed("name", "Roof", TEXT),
-        Fixed("tray_over", "Level tray cut into the house above it", FLAG),
+        Fixed("tray_over", "Tray cut into the house above it", FLAG),
+        Fixed("cut_in", "Tray cut in", TEXT),
         Fixed("rises", "Rises towards the house", FLAG),
     ),
     key="name",
     guarded=False,
 )
 ROOF_BUILD_ROWS = (
-    {"name": "flat", "tray_over": 1, "rises": 0},
-    {"name": "lean-to", "tray_over": 1, "rises": 1},
-    {"name": "two slopes against the house", "tray_over": 0, "rises": 0},
-    {"name": "clear of the house wall", "tray_over": 0, "rises": 0},
+    {"name": "flat", "tray_over": 1, "cut_in": "above a new roof", "rises": 0},
+    {"name": "lean-to", "tray_over": 1, "cut_in": "above a new roof", "rises": 1},
+    {
+        "name": "two slopes against the house",
+        "tray_over": 1,
+        "cut_in": "stepped up a slope",
+        "rises": 0,
+    },
+    {"name": "clear of the house wall", "tray_over": 0, "cut_in": "", "rises": 0},
 )

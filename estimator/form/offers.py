@@ -170,7 +170,7 @@ OFFERS: dict[str, Offers] = {
                 figure("extension_dpc"),
             ),
             "dress": (worked(chase_if_known),),
-            "wall": (None, words(RUN), None, words(RUN), words(RUN)),
+            "wall": (None, *_alike(words(RUN), 4)),
             "typed_turn_up": (worked(to_finished_if_unknown), None, worked(to_finished_floor)),
         }
     ),
@@ -223,7 +223,7 @@ OFFERS: dict[str, Offers] = {
             "mark": (mark(TRAY, wanted="tray_wanted"),),
             "description": (words("Above the new roof"),),
             "wall": (words(HOUSE),),
-            "kind": (words("above a new roof"),),
+            "kind": (build("roof_build_no", "roof_builds.cut_in"),),
             "number": (figure(1),),
             "length": (figure("extension_outside"),),
             "courses": (figure("assumed_courses"),),

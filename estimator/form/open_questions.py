@@ -83,6 +83,12 @@ def answers_left(answers_blank: Each) -> Each:
 
 
 @rule
+def work_left(work_line_figure: Column, work_line_amount: Column) -> Each:
+    """Lines of work that come to nothing, because what they follow is nil."""
+    return count_of(less(0, work_line_figure), same(work_line_amount, 0))
+
+
+@rule
 def allowances_left(figures_missing: Each) -> Each:
     """Allowances without a figure."""
     return figures_missing * 1
@@ -119,6 +125,8 @@ OPEN = (
              radon_unasked),
     Question("allowances", "Allowances that the basis does not state", "Give the job's own on the Allowances sheet.",
              allowances_left),
+    Question("work", "Lines of work that come to nothing", "See the note beside each on the Work sheet.",
+             work_left),
     Question("supplier", "Supplier", "Choose one on the Job sheet.", supplier_unchosen),
 )  # fmt: skip
 

@@ -68,6 +68,6 @@ def build(number: str, column: str) -> Worked:
     """What stands in the build-up whose number is that named cell, as "wall_builds.cavity"."""
     table, _, name = column.partition(".")
     stands = WholeColumn(table, name)
-    if name == "kind":
+    if name in ("kind", "cut_in"):
         return worked(text_from_build, build_no=NamedCell(number), texts=stands)
     return worked(from_build, build_no=NamedCell(number), column=stands)

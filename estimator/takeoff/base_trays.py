@@ -1,6 +1,18 @@
 """The foot of a cavity wall: a tray at DPC level, and the drainage below a timber frame."""
 
-from ..rules import both, either, less, most, rule, same, total, where, whole_up, worked
+from ..rules import (
+    both,
+    either,
+    first_given,
+    less,
+    most,
+    rule,
+    same,
+    total,
+    where,
+    whole_up,
+    worked,
+)
 from ..rules.tables import OwnCell
 from ..rules.units import AreaPerMetre, Column, Each, Flag, Metres, Millimetres, Text
 from .openings import inserts, tray_girth, vents, weeps_over
@@ -20,6 +32,16 @@ def with_base_tray(cavity: Millimetres, base_tray: Text, radon_area: Text) -> Fl
 def base_trays(with_base_tray: Flag, outer_length: Metres) -> Metres:
     """Tray at DPC level, net: as long as the outer leaf."""
     return with_base_tray * outer_length
+
+
+@rule
+def base_step_laps(
+    with_base_tray: Flag, steps: Each, step_rise: Millimetres, tray_lap: Millimetres
+) -> Metres:
+    """What steps add to the tray at DPC level: the rise and two laps each."""
+    return (
+        with_base_tray * first_given(steps, 0) * (first_given(step_rise, 0) + 2 * tray_lap) / 1000
+    )
 
 
 @rule
@@ -104,6 +126,7 @@ BASE_COLUMNS = (
     worked(with_base_tray, "Tray at DPC level"),
     worked(tray_girth, "Base tray girth", name="base_girth"),
     worked(base_trays, "Base trays, net"),
+    worked(base_step_laps, "Base tray steps add"),
     worked(base_corners, "Base tray corners"),
     worked(base_stop_ends, "Base stop ends"),
     worked(weeps_round, "Weeps along it"),

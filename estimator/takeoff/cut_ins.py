@@ -6,7 +6,6 @@ from ..rules import (
     at_most,
     beside,
     both,
-    count_of,
     either,
     first_given,
     less,
@@ -14,7 +13,6 @@ from ..rules import (
     rule,
     same,
     text,
-    total,
     where,
     whole_up,
     worked,
@@ -32,6 +30,7 @@ from ..rules.units import (
     Flag,
     Metres,
     Millimetres,
+    Text,
 )
 from .flashings import lead_pieces, pieces_of_lead, sealant
 from .jambs import closer_each, closers
@@ -45,14 +44,28 @@ CUT_IN_KINDS = Table(
     (
         Fixed("name", "Tray cut in", TEXT),
         Fixed("over_opening", "Tray reaches past lintel and closers", FLAG),
+        Fixed("counted", "Can be counted", FLAG),
     ),
     key="name",
     guarded=False,
 )
 CUT_IN_KIND_ROWS = (
-    {"name": "above a new roof", "over_opening": 0},
-    {"name": "over a new opening", "over_opening": 1},
+    {"name": "above a new roof", "over_opening": 0, "counted": 1},
+    {"name": "over a new opening", "over_opening": 1, "counted": 1},
+    {"name": "stepped up a slope", "over_opening": 0, "counted": 0},
 )
+
+
+@rule
+def counted(wall_counted: Flag, kind_counted: Flag) -> Flag:
+    """1 where the wall is known to be a cavity wall, and the tray is level."""
+    return wall_counted * kind_counted
+
+
+@rule
+def note(wall_note: Text, kind_counted: Flag) -> Text:
+    """What is left to the designer."""
+    return where(same(kind_counted, 1), wall_note, "no count: provisional sum, designer's detail")
 
 
 @rule
@@ -138,8 +151,15 @@ def weep_step(weep_spacing: Millimetres, brick_unit: Millimetres) -> Millimetres
 
 @rule
 def weep_first(weep_from_end: Millimetres, brick_unit: Millimetres) -> Millimetres:
-    """First weep from the tray's end as built: whole bricks within the limit."""
-    return in_units(weep_from_end, brick_unit)
+    """First weep from the tray's end as built: whole bricks within the limit.
+
+    Where one brick is longer than the limit, as in ordinary brickwork: more weeps, never fewer.
+    """
+    return where(
+        at_most(brick_unit, weep_from_end),
+        in_units(weep_from_end, brick_unit),
+        in_units(weep_from_end, PERPEND),
+    )
 
 
 @rule
@@ -220,6 +240,12 @@ def with_closers(
 
 
 @rule
+def jamb_laps(jamb_net: Metres, number: Each, dpc_lap: Millimetres) -> Metres:
+    """Laps of that DPC: at head and foot, both sides."""
+    return where(less(0, jamb_net), 4 * number * dpc_lap / 1000, 0)
+
+
+@rule
 def jamb_width(jamb_net: Metres, jamb_dpc: Millimetres) -> Millimetres:
     """Width of the DPC at the jambs."""
     return where(less(0, jamb_net), first_given(jamb_dpc, 0), 0)
@@ -230,6 +256,9 @@ def cut_in_agrees(
     wall_agrees: Flag,
     unit_length: Metres,
     unit_lap: Millimetres,
+    over_opening: Flag,
+    length: Metres,
+    lintel: Metres,
     jamb_dpc: Millimetres,
     with_closers: Each,
     height_used: Metres,
@@ -240,7 +269,10 @@ def cut_in_agrees(
     return where(
         both(
             both(
-                both(same(wall_agrees, 1), at_most(brick_unit, weep_spacing)),
+                both(
+                    both(same(wall_agrees, 1), at_most(brick_unit, weep_spacing)),
+                    either(same(over_opening, 0), less(length, first_given(lintel, 0))),
+                ),
                 less(unit_lap, unit_length * 1000),
             ),
             either(
@@ -265,7 +297,7 @@ CUT_INS = Table(
         number("number", "Number", EACH, 1, 20, "How many alike."),
         number("length", "Length", METRES, 0.3, 40,
                "Above a roof: the full outside width of the roof. Over an opening: its width."),
-        number("lintel", "Lintel", METRES, 0.3, 40, "Over an opening; blank where none is known.",
+        number("lintel", "Lintel", METRES, 0.3, 40, "Over an opening, longer than it; blank above a roof.",
                required=False),
         number("closer", "Closer", MILLIMETRES, 0, 300,
                "At a new opening's jambs, bought where no DPC is; blank for none.",
@@ -285,7 +317,9 @@ CUT_INS = Table(
         find("wall_row", "Wall no.", by="wall", where="old_walls.mark"),
         find("kind_row", "Kind no.", by="kind", where="cut_in_kinds.name"),
         read("over_opening", "Over an opening", FLAG, "cut_in_kinds.over_opening", at="kind_row"),
-        read("counted", "Counted", FLAG, "old_walls.counted", at="wall_row"),
+        read("wall_counted", "Wall counted", FLAG, "old_walls.counted", at="wall_row"),
+        read("kind_counted", "Kind counted", FLAG, "cut_in_kinds.counted", at="kind_row"),
+        worked(counted),
         read("filled", "Filled cavity", FLAG, "old_walls.filled", at="wall_row"),
         read("wall_agrees", "Wall known", FLAG, "old_walls.old_wall_agrees", at="wall_row"),
         worked(height_used, "Height in use"),
@@ -312,75 +346,16 @@ CUT_INS = Table(
         worked(made_good, "Made good"),
         worked(cleared, "Fill cleared"),
         worked(jamb_net, "Jamb DPC, net"),
+        worked(jamb_laps),
         worked(jamb_width, "Jamb width"),
         worked(flashing_runs),
         worked(pieces_of_lead, "Lead, each run", flashing_length=OwnCell("length")),
         worked(lead_pieces, "Lead"),
         worked(sealant, flashing_length=OwnCell("length")),
         worked(uncounted, "No count"),
-        read("note", "Note", TEXT, "old_walls.note", at="wall_row"),
+        read("wall_note", "Of the wall", TEXT, "old_walls.note", at="wall_row"),
+        worked(note),
     ),
     grows=True,
     spare=(2, 4),
 )  # fmt: skip
-
-
-# ---- counts for site and for labour --------------------------------------------------------
-
-
-@rule
-def all_bricks_out(cut_in_bricks_out: Column) -> Each:
-    """Bricks cut out of existing walls."""
-    return total(cut_in_bricks_out)
-
-
-@rule
-def all_bays_odd(cut_in_bays_odd: Column) -> Each:
-    """Bays opened up in the first pass."""
-    return total(cut_in_bays_odd)
-
-
-@rule
-def all_bays_even(cut_in_bays_even: Column) -> Each:
-    """Bays opened up in the second pass."""
-    return total(cut_in_bays_even)
-
-
-@rule
-def all_made_good(cut_in_made_good: Column) -> Metres:
-    """Existing brickwork made good."""
-    return total(cut_in_made_good)
-
-
-@rule
-def all_cleared(cut_in_cleared: Column) -> Metres:
-    """Filled cavity cleared above trays that are cut in."""
-    return total(cut_in_cleared)
-
-
-@rule
-def all_uncounted(cut_in_uncounted: Column) -> Each:
-    """Trays in existing walls that cannot be counted."""
-    return total(cut_in_uncounted)
-
-
-# ---- what stands against the quote ---------------------------------------------------------
-
-
-@rule
-def old_walls_disagree(
-    old_wall_old_wall_agrees: Column,
-    old_wall_kind_row: Column,
-    cut_in_cut_in_agrees: Column,
-    cut_in_length: Column,
-) -> Each:
-    """Existing walls, and trays cut into them, that do not hold together."""
-    return count_of(same(old_wall_old_wall_agrees, 0), less(0, old_wall_kind_row)) + count_of(
-        same(cut_in_cut_in_agrees, 0), less(0, cut_in_length)
-    )
-
-
-@rule
-def sums_missing(cut_in_uncounted: Column, sums_set_aside: Each) -> Flag:
-    """1 where a tray cannot be counted and no provisional sum is set aside for anything."""
-    return where(both(less(0, total(cut_in_uncounted)), same(sums_set_aside, 0)), 1, 0)

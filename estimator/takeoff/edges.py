@@ -127,8 +127,9 @@ def turn_up(
     at_oversite: Flag,
     upstand: Millimetres,
     typed_turn_up: Millimetres,
+    wall_crossed: Millimetres,
 ) -> Millimetres:
-    """Turn-up of the sheet at this edge.
+    """Turn-up of the sheet at this edge; never less than a wall that a gas sheet crosses.
 
     As typed where it is typed; else from levels; nothing at joints, partitions and free edges.
     A threshold, or an existing wall whose DPC is unknown, has no figure until one is typed; under
@@ -136,10 +137,10 @@ def turn_up(
     """
     return where(
         same(from_levels, 1),
-        where(given(typed_turn_up), typed_turn_up, by_levels),
+        most(wall_crossed, first_given(typed_turn_up, by_levels)),
         where(
             same(by_hand, 1),
-            first_given(typed_turn_up),
+            most(wall_crossed, first_given(typed_turn_up)),
             where(same(at_oversite, 1), first_given(typed_turn_up, upstand), 0),
         ),
     )
@@ -360,6 +361,7 @@ EDGES = Table(
         worked(by_hand, "By hand"),
         worked(at_oversite, "At an oversite"),
         worked(external, "New wall"),
+        worked(external_run, "External run"),
         worked(gas.wall_row, "Wall no."),
         worked(gas.through_wall, "Through the wall"),
         worked(gas.wall_crossed, "Wall crossed"),
@@ -383,7 +385,6 @@ EDGES = Table(
         worked(bond, "Bonded to DPC"),
         worked(seal, "Sealed to old wall"),
         worked(loose_end, "Not connected"),
-        worked(external_run, "External run"),
         worked(strip, "Strip"),
     ),
     grows=True,

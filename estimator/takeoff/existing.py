@@ -5,13 +5,14 @@ from ..rules import (
     Table,
     at_most,
     both,
+    count_of,
     either,
     first_given,
+    less,
     number,
     rule,
     same,
     text,
-    total,
     where,
     worked,
 )
@@ -140,6 +141,6 @@ TIE_INS = Table(
 
 
 @rule
-def ties_disagree(wall_ends_at_existing: Column, tie_in_number: Column) -> Each:
-    """1 when the tie-ins listed are not as many as the ends at existing walls."""
-    return where(same(total(wall_ends_at_existing), total(tie_in_number)), 0, 1)
+def ties_disagree(wall_ties_agree: Column, wall_length: Column) -> Each:
+    """Runs for which other tie-ins are listed than they have ends at existing walls."""
+    return count_of(same(wall_ties_agree, 0), less(0, wall_length))

@@ -30,9 +30,9 @@ def wall_row(wall: Text, wall_mark: TextColumn, wall_position: Column) -> Each:
 
 
 @rule
-def through_wall(gas_mode: Flag, from_levels: Flag, external: Metres) -> Flag:
-    """1 where the sheet goes on across a new wall to its outer face."""
-    return where(less(0, external), gas_mode * from_levels, 0)
+def through_wall(gas_mode: Flag, to_dpc: Flag, external_run: Metres) -> Flag:
+    """1 where the sheet goes on across a new wall, or under a threshold in it, to the outer face."""
+    return where(less(0, external_run), gas_mode * to_dpc, 0)
 
 
 @rule
@@ -66,8 +66,8 @@ def gas_note(gas_mode: Flag) -> Text:
     """What stays with a specialist, in a radon or gas area."""
     return where(
         same(gas_mode, 1),
-        "Radon or gas: the sheet is counted over the whole footprint, new walls included, with a "
-        "tray across each cavity. The grade, its laps and sealing, a sump or vented void, and "
-        "testing stay with a specialist.",
+        "Radon or gas: where a floor has a sheet to its DPC, it is counted over the new walls too, "
+        "with a tray across each cavity. Grade, laps, sealing, other floors, a sump or vented "
+        "void, and testing stay with a specialist.",
         "",
     )

@@ -38,26 +38,9 @@ RADON_ANSWERS = ("no", "yes", "unknown")
 
 
 @rule
-def open_perpends(
-    weep_kind: Text,
-    opening_weeps: Column,
-    abutment_weeps: Column,
-    old_vent_weeps: Column,
-    cut_in_weeps: Column,
-    wall_base_weeps: Column,
-    parapet_weeps: Column,
-) -> Each:
+def open_perpends(weep_kind: Text, weeps_in_all: Each) -> Each:
     """Weeps that are left open perpends: counted for site, nothing is bought."""
-    return where(
-        same(weep_kind, "open perpends"),
-        total(opening_weeps)
-        + total(old_vent_weeps)
-        + total(cut_in_weeps)
-        + total(abutment_weeps)
-        + total(wall_base_weeps)
-        + total(parapet_weeps),
-        0,
-    )
+    return where(same(weep_kind, "open perpends"), weeps_in_all, 0)
 
 
 INPUTS = (
@@ -75,6 +58,32 @@ INPUTS = (
 
 
 @rule
+def all_weeps(
+    opening_weeps: Column,
+    abutment_weeps: Column,
+    wall_base_weeps: Column,
+    parapet_weeps: Column,
+    old_vent_weeps: Column,
+    cut_in_weeps: Column,
+) -> Each:
+    """Weeps over all trays, whatever they are made of."""
+    return (
+        total(opening_weeps)
+        + total(abutment_weeps)
+        + total(wall_base_weeps)
+        + total(parapet_weeps)
+        + total(old_vent_weeps)
+        + total(cut_in_weeps)
+    )
+
+
+@rule
+def weeps_built(weeps_in_all: Each) -> Each:
+    """Weeps over all trays, as the job counts them."""
+    return weeps_in_all * 1
+
+
+@rule
 def perpends_left(open_perpends: Each) -> Each:
     """Open perpends, as the job counts them."""
     return open_perpends * 1
@@ -87,5 +96,6 @@ CELLS = (
     worked(one_piece, "Trays in one piece"),
     worked(weep_inserts, "Weep inserts bought"),
     worked(weep_vents, "Weep vents bought"),
+    worked(all_weeps, "Weeps over all trays", name="weeps_in_all"),
     worked(open_perpends, "Open perpends left as weeps"),
 )

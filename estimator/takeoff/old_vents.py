@@ -1,8 +1,31 @@
 """Existing air bricks that a new floor would block: each is carried through to the outside."""
 
-from ..rules import Table, first_given, less, number, rule, text, where, whole_up, worked
+from ..rules import (
+    Table,
+    count_of,
+    either,
+    first_given,
+    largest_of,
+    less,
+    number,
+    rule,
+    same,
+    text,
+    where,
+    whole_up,
+    worked,
+)
 from ..rules.reading import find, read
-from ..rules.units import EACH, METRES, MILLIMETRES, Each, Metres, Millimetres
+from ..rules.units import (
+    EACH,
+    METRES,
+    MILLIMETRES,
+    Column,
+    Each,
+    Metres,
+    Millimetres,
+    TextColumn,
+)
 from .openings import (
     PERPEND,
     inserts,
@@ -26,6 +49,27 @@ def duct_each(projection: Metres, new_wall: Millimetres, old_leaf: Millimetres) 
 def ducts(number: Each, duct_each: Metres) -> Metres:
     """Duct, net."""
     return number * duct_each
+
+
+@rule
+def duct_ends(number: Each, duct_each: Metres, stock: Metres) -> Metres:
+    """Ends cut off: each duct is made of whole lengths, so that it is joined nowhere else."""
+    return number * (whole_up(duct_each / stock) * stock - duct_each)
+
+
+@rule
+def stocks_disagree(
+    old_vent_stock: Column, book_material: TextColumn, book_packs: Column, book_length: Column
+) -> Each:
+    """Ducts bought in another length than the one typed, by which their couplers are counted."""
+    return count_of(
+        same(book_material, "duct"),
+        less(0, book_packs),
+        either(
+            less(book_length, largest_of(old_vent_stock)),
+            less(largest_of(old_vent_stock), book_length),
+        ),
+    ) + count_of(less(0, old_vent_stock), less(old_vent_stock, largest_of(old_vent_stock)))
 
 
 @rule
@@ -71,6 +115,7 @@ OLD_VENTS = Table(
         read("weep_first", "First weep", MILLIMETRES, "walls.weep_first", at="wall_row"),
         worked(duct_each, "Each duct"),
         worked(ducts, "Ducts, net"),
+        worked(duct_ends, "Ends cut off"),
         worked(couplers),
         worked(width, "Air brick's width"),
         worked(with_tray, "Small trays"),

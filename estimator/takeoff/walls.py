@@ -178,6 +178,18 @@ def wall_agrees(
     )
 
 
+@rule
+def ties_listed(mark: Text, tie_in_number: Column, tie_in_wall: TextColumn) -> Each:
+    """Tie-ins listed for this run."""
+    return sum_of(tie_in_number, same(tie_in_wall, mark))
+
+
+@rule
+def ties_agree(ends_at_existing: Each, ties_listed: Each) -> Flag:
+    """1 when as many tie-ins are listed as the run has ends at existing walls."""
+    return where(same(ends_at_existing, ties_listed), 1, 0)
+
+
 WALLS = Table(
     "walls",
     "wall",
@@ -217,6 +229,8 @@ WALLS = Table(
                "Of the outer leaf, with its joint; blank: 75.", required=False),
         number("unit", "Unit length", MILLIMETRES, 100, 700,
                "Of the outer leaf's brick or block, with its joint; blank: 225.", required=False),
+        worked(ties_listed, "Tie-ins listed"),
+        worked(ties_agree, "Tie-ins agree"),
         worked(thickness),
         worked(line_depth, "Line behind face"),
         worked(turns, "Corners, net"),

@@ -18,7 +18,7 @@ WORKED_ONCE = (
     *("basis_slot", "supplier_slot", "weep_step", "weep_first", "sheet_slot", "sheet_row"),
     *("sheet_preference", "cross_joints", "whole_strips", "one_piece", "weep_inserts"),
     *("weep_vents", "vat_row", "cost_factor", "price_factor", "document_word"),
-    *("gas_mode", "sheet_material"),
+    *("gas_mode", "sheet_material", "weeps_in_all"),
     *("extension_asked", "wall_build_no", "floor_build_no", "roof_build_no", "pitch_needed"),
     *("tray_wanted", "openings_wanted", "extension_thickness", "extension_outside"),
     *("extension_dpc", "doors_width", "front_wall", "tie_height"),
@@ -146,14 +146,15 @@ def checks(book: Workbook, tables: dict[str, Table]) -> None:
     )
     printed = [POSITION, "label", "state", "found", "asked", "unit", "asked_by", "regulatory",
                "regulation_note", "reason"]  # fmt: skip
-    widths: dict[str, float] = {"label": 36, "state": 15, "unit": 6, "asked_by": 40, "reason": 28}
+    widths: dict[str, float] = {"label": 36, "state": 15, "unit": 6, "asked_by": 54, "reason": 28}
     widths |= {"regulation_note": 24, "stops": 7}
     for name in ("checks", "product_checks"):
         table = tables[name]
         page.heading(table.title, "ABCDEFGHIJK")
         rest = [c.name for c in table if c.name not in printed]
         rest.sort(key=lambda n: n != "stops")
-        page.list(table, [*printed, *rest, *GUARDS], widths, inside=11)
+        free = [] if rest[0] == "stops" else [None]  # products stop nothing
+        page.list(table, [*printed, *free, *rest, *GUARDS], widths, inside=11)
         page.widened = frozenset("ABCDEFGHIJK")
         _check_line(page, page.row - 2, stops=name == "checks")
     page.finish()

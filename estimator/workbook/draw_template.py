@@ -176,7 +176,7 @@ def draw() -> Workbook:
         "follow anything that is counted on the job.",
         tables["work_lines"],
         {
-            "description": 38,
+            "description": 50,
             "kind": 15,
             "way": 14,
             "wired_to": 26,
