@@ -17,6 +17,7 @@ from .errors import EstimateError, FileError
 from .estimate import BLANK_ROOM, USUAL_ROOM, Room, estimate
 from .job import blank_job
 from .job_file import read_beginning, read_job
+from .job_writing import begun_file
 from .plan import bases
 from .resources import DEMO_JOB, JOB_TEMPLATE
 from .rules import whole
@@ -221,6 +222,9 @@ def _print_json(found: object) -> None:
 def new(basis: str, out: Path, overwrite: bool, extension: bool, answers: Path | None) -> None:
     """Write a workbook to fill in: blank, or begun with the one-page form for an extension."""
     _may_write(out, overwrite)
+    kept = out.with_suffix(".toml") if extension and answers is None else None
+    if kept is not None and kept.exists() and not overwrite:
+        raise FileError(str(kept), "a file of that name", "a new name, or --replace")
     if answers is not None and not extension:
         raise FileError("--answers", str(answers), "a file only together with --extension")
     job = blank_job(basis)
@@ -235,6 +239,9 @@ def new(basis: str, out: Path, overwrite: bool, extension: bool, answers: Path |
     job = replace(job, own={**{k: figure for k, (figure, _) in lent.items()}, **job.own})
     ledger = estimate(job, BLANK_ROOM)
     _save(ledger, out, JOB_TEMPLATE, BLANK_ROOM)
+    if kept is not None:
+        kept.write_text(begun_file(job), "utf-8")
+        click.echo(f"\nThe answers are kept in {kept}, a job file that is begun.")
     if extension:
         _print_beginning(ledger)
         _print_borrowed({k: v for k, v in lent.items() if job.own[k] == v[0]}, basis)

@@ -35,6 +35,7 @@ class Count:
     unit: str
     hold: int
     work: Callable[..., Any]
+    sure_as: str  # the line of the quantities it is as sure as
 
 
 COUNTS = (
@@ -44,6 +45,7 @@ COUNTS = (
         "nr",
         ROOF_ABUTMENTS,
         cut_in_counts.all_bricks_out,
+        "cut_in_units",
     ),
     Count(
         "bays_odd",
@@ -51,6 +53,7 @@ COUNTS = (
         "nr",
         ROOF_ABUTMENTS,
         cut_in_counts.all_bays_odd,
+        "cut_in_units",
     ),
     Count(
         "bays_even",
@@ -58,6 +61,7 @@ COUNTS = (
         "nr",
         ROOF_ABUTMENTS,
         cut_in_counts.all_bays_even,
+        "cut_in_units",
     ),
     Count(
         "made_good",
@@ -65,6 +69,7 @@ COUNTS = (
         "m",
         ROOF_ABUTMENTS,
         cut_in_counts.all_made_good,
+        "cut_in_units",
     ),
     Count(
         "cleared",
@@ -72,6 +77,7 @@ COUNTS = (
         "m",
         ROOF_ABUTMENTS,
         cut_in_counts.all_cleared,
+        "cut_in_units",
     ),
     Count(
         "uncounted",
@@ -79,17 +85,31 @@ COUNTS = (
         "nr",
         ROOF_ABUTMENTS,
         cut_in_counts.all_uncounted,
+        "cut_in_units",
     ),
     Count(
-        "weeps_built", "Weeps over all trays, of any kind", "nr", COMPLETION, methods.weeps_built
+        "weeps_built",
+        "Weeps over all trays, of any kind",
+        "nr",
+        COMPLETION,
+        methods.weeps_built,
+        "trays",
     ),
-    Count("open_perpends", "Open perpends left as weeps", "nr", COMPLETION, methods.perpends_left),
+    Count(
+        "open_perpends",
+        "Open perpends left as weeps",
+        "nr",
+        COMPLETION,
+        methods.perpends_left,
+        "trays",
+    ),
     Count(
         "compaction_layers",
         "Layers of hardcore to compact, over all zones",
         "nr",
         HARDCORE,
         floors.compaction_layers,
+        "hardcore",
     ),
     Count(
         "frame_perpends",
@@ -97,6 +117,7 @@ COUNTS = (
         "nr",
         COMPLETION,
         base_trays.frame_perpends_left,
+        "inner_dpc",
     ),
 )
 
@@ -114,9 +135,9 @@ def measured(line_no: Each, counted: Amount, line_net: Column) -> Amount:
 
 
 @rule
-def provisional(line_no: Each, line_provisional: Column) -> Flag:
-    """1 where its line is provisional: work that follows it is no surer."""
-    return where(less(0, line_no), beside(line_provisional, line_no), 0)
+def provisional(sure_as: Each, line_provisional: Column) -> Flag:
+    """1 where its line, or the one it goes with, is provisional: work that follows is no surer."""
+    return beside(line_provisional, sure_as)
 
 
 @rule
@@ -150,6 +171,7 @@ MEASURES = Table(
         Fixed("unit", "Unit", TEXT),
         Fixed("hold_no", "Hold point", EACH),
         Fixed("line_no", "Line no.", EACH),
+        Fixed("sure_as", "As sure as line", EACH),
         Varied("counted", "Counted by itself", AMOUNT, "A figure that no product is bought for.",
                rules=(*(rule_of(bought_for) for _ in LINES), *(rule_of(c.work) for c in COUNTS))),
         worked(measured),
@@ -160,6 +182,7 @@ MEASURES = Table(
     guarded=False,
 )  # fmt: skip
 
+_AT = {line.key: n for n, line in enumerate(LINES, 1)}
 _UNITS = {m["key"]: m["unit"] for m in MATERIAL_ROWS}
 MEASURE_ROWS: tuple[dict[str, Any], ...] = (
     *(
@@ -169,11 +192,19 @@ MEASURE_ROWS: tuple[dict[str, Any], ...] = (
             "unit": _UNITS[line.material],
             "hold_no": line.hold_no,
             "line_no": n,
+            "sure_as": n,
         }
         for n, line in enumerate(LINES, 1)
     ),
     *(
-        {"key": c.key, "label": c.label, "unit": c.unit, "hold_no": c.hold, "line_no": 0}
+        {
+            "key": c.key,
+            "label": c.label,
+            "unit": c.unit,
+            "hold_no": c.hold,
+            "line_no": 0,
+            "sure_as": _AT[c.sure_as],
+        }
         for c in COUNTS
     ),
 )

@@ -45,13 +45,14 @@ MAY_IMPORT = {
         *("errors", "form", "site"),
     },
     "resources": set(),
+    "job_writing": {"rules", "form", "job", "plan"},
     "asking": {"rules", "form", "job", "plan"},
     "workbook": {"", "rules", "errors", "form", "buying", "estimate", "guards", "plan"},
     "reports": {"rules", "checks", "estimate", "guards", "job", "plan"},
     "reference": {"form", "buying", "rules", "basis", "plan"},
     "cli": {
         *("", "errors", "rules", "estimate", "job", "job_file", "plan", "reports", "resources"),
-        *("workbook", "asking", "allowances"),
+        *("workbook", "asking", "allowances", "job_writing"),
     },
 }  # fmt: skip
 OUTSIDE = {

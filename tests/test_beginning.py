@@ -74,6 +74,25 @@ def test_the_terminal_asks_the_same(tmp_path: Path) -> None:
     assert counted.replace(str(tmp_path), "").rstrip("/ \n") in asked
 
 
+def test_what_was_answered_is_kept_as_a_job_file(tmp_path: Path) -> None:
+    """Read back as a beginning, it gives what the terminal gave."""
+    out = str(tmp_path / "asked.xlsx")
+    begin = ("new", "--basis", "nhbc_2024", "--extension", "--out")
+    _, asked = run(*begin, out, typed="\n".join(TYPED.split()) + "\n")
+    kept = tmp_path / "asked.toml"
+    assert "extension_roof = " in kept.read_text("utf-8")
+    again = str(tmp_path / "again.xlsx")
+    code, output = run(*begin, again, "--answers", str(kept))
+    assert code == 0
+    counted = output[output.index("\nHardcore") : output.index("Of the form")]
+    assert counted in asked
+    code, output = run("quantities", str(kept))
+    assert code == 2
+    assert "asked.toml" in output
+    assert run(*begin, out.replace("asked", "fresh"), typed="\n" * 30)[0] == 0
+    assert run(*begin, out, typed="\n" * 30)[0] == 2, "nothing is written over"
+
+
 def test_an_answer_that_cannot_be_is_asked_again(tmp_path: Path) -> None:
     out = str(tmp_path / "asked.xlsx")
     code, asked = run("new", "--basis", "nhbc_2024", "--extension", "--out", out,

@@ -189,6 +189,8 @@ def test_a_wall_that_is_not_known_has_no_count_and_is_asked() -> None:
 def test_what_is_assumed_is_counted_until_it_is_typed() -> None:
     """All twelve figures are needed by this job; typing one leaves eleven."""
     assert estimate(formed()).cell("figures_assumed") == 12
+    assert "priced as assumed" in estimate(formed()).cell("assumed_note")
+    assert estimate(bare_job()).cell("assumed_note") == ""
     job = replace(formed(), assumed={"assumed_courses": 3})
     ledger = estimate(job)
     assert ledger.cell("figures_assumed") == 11

@@ -13,7 +13,7 @@ from estimator.measures import MEASURE_ROWS
 from estimator.rules import NOT_AVAILABLE
 from estimator.rules.evaluate import Ledger
 
-from .small_jobs import bare_job, opening, row, wall
+from .small_jobs import bare_job, opening, row, turned_up, wall, zone
 
 TRAYS = "Trays over openings"
 
@@ -267,3 +267,14 @@ def test_everything_counted_has_its_own_name() -> None:
     """Labour finds its quantity by name: two of one name would be added up."""
     labels = [m["label"].lower() for m in MEASURE_ROWS]
     assert len(set(labels)) == len(labels)
+
+
+def test_labour_on_a_count_is_as_sure_as_what_it_goes_with() -> None:
+    """Hardcore too deep stops the floor: compacting its layers is no surer than the hardcore."""
+    floor = zone("Z1", 3, 4, formation_level=-2)
+    lines = [
+        row("work_lines", mark="L", description="Compact", kind="labour", way="per unit", figure=5,
+            wired_to="Layers of hardcore to compact, over all zones"),
+    ]  # fmt: skip
+    ledger = estimate(bare_job(zones=[floor], edges=turned_up("Z1", 3, 4, 100), work_lines=lines))
+    assert ledger.figure("work_lines", 1, "provisional") == 1

@@ -137,4 +137,18 @@ def figures_assumed(assumption_state: TextColumn) -> Each:
     return count_of(same(assumption_state, "assumed"))
 
 
-CELLS = (worked(figures_assumed, "Figures the form assumes"),)
+@rule
+def assumed_note(figures_assumed: Each) -> Text:
+    """What the client is told while figures are assumed."""
+    return where(
+        less(0, figures_assumed),
+        "Sizes of the existing house, and of what is stocked for it, are assumed where they were "
+        "not measured. What follows from them is priced as assumed, and changes with them.",
+        "",
+    )
+
+
+CELLS = (
+    worked(figures_assumed, "Figures the form assumes"),
+    worked(assumed_note, "Assumed"),
+)

@@ -231,7 +231,7 @@ def quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
     page.row += 1
     for name, height in (
         *(("document_promise", 14), ("price_covers", 25), ("vat_sentence", 14)),
-        *(("vat_reason", 13), ("gas_note", 26)),
+        *(("vat_reason", 13), ("assumed_note", 26), ("gas_note", 26)),
     ):
         page.wrapped("A:F", f"{{{name}}}", height)
     page.row += 1
