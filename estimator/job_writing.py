@@ -8,6 +8,7 @@ from .form.answers import INPUTS as FORM_INPUTS
 from .job import Job
 from .plan import PARTICULARS
 from .rules.tables import Input
+from .rules.units import EACH
 
 TO_COME = "to be filled in"
 
@@ -33,9 +34,11 @@ def _section(inputs: Iterable[Input], job: Job, to_come: str | None) -> str:
     lines = []
     for item in inputs:
         value: Any = job.particulars.get(item.name)
-        if value is None and item.required and not item.choice_of:
+        if value is None and item.required and not (item.choice_of or item.choices):
             value = to_come
         if value is not None:
+            if item.unit is EACH:
+                value = int(value)
             # A TOML basic string is a JSON string; numbers are written as they are.
             shown = json.dumps(value, ensure_ascii=False)
             lines.append(f"{item.key} = {shown}\n")
