@@ -428,14 +428,15 @@ def _old_wall(r: random.Random, n: int) -> dict[str, Any]:
 def _cut_in(r: random.Random, n: int, old_walls: list[dict[str, Any]]) -> dict[str, Any]:
     kind = r.choice(["above a new roof", "over a new opening"])
     opening = kind == "over a new opening"
+    length = _length(r, 0.8, 7)
     return {
         "mark": f"C{n}",
         "description": None,
         "wall": r.choice(old_walls)["mark"],
         "kind": kind,
         "number": r.randint(1, 2),
-        "length": _length(r, 0.8, 7),
-        "lintel": _length(r, 0.9, 4) if opening and r.random() < 0.6 else None,
+        "length": length,
+        "lintel": round(length + 0.3, 3) if opening else None,
         "closer": r.choice([None, 50]),
         "height": 2.1 if opening else None,
         "jamb_dpc": r.choice([None, 112.5]) if opening else None,
@@ -466,7 +467,7 @@ def _old_vent(r: random.Random, n: int, walls: list[dict[str, Any]]) -> dict[str
         "projection": _length(r, 1, 5),
         "old_leaf": 102.5,
         "size": r.choice([100, 110]),
-        "stock": r.choice([1, 2, 3]),
+        "stock": 3 if r.random() < 0.95 else 2,
         "air_brick": r.choice([None, 215]),
     }
 
@@ -533,7 +534,7 @@ def _book(r: random.Random, suppliers: list[str]) -> list[dict[str, Any]]:
             add(name, material, _price(r, 9, 40), length=r.choice([10, 15]))
         add(name, "gas_collar", _price(r, 9, 40), width=110, pieces=1)
         add(name, "joint_filler", _price(r, 5, 20), length=r.choice([10, 20]))
-        add(name, "duct", _price(r, 5, 20), width=110, length=r.choice([2, 3]))
+        add(name, "duct", _price(r, 5, 20), width=110, length=3)
         for material in ("air_brick", "dpm_patch", "floor_insulation"):
             add(name, material, _price(r, 5, 20), pieces=r.choice([1, 2, 5]))
         for material in ("stop_end", "weep", "weep_vent", *units):

@@ -115,8 +115,8 @@ class Ledger:
         seen: dict[tuple[Any, ...], Any] = {}
         results = []
         for n in range(len(self.rows[table.name])):
-            if keys is not None and keys[n] == "":
-                results.append(blank)
+            if keys is not None and (keys[n] is NOT_AVAILABLE or keys[n] == ""):
+                results.append(keys[n] if keys[n] is NOT_AVAILABLE else blank)
                 continue
             if arguments is None:
                 arguments = [

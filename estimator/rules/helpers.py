@@ -111,10 +111,17 @@ def tan_of(degrees: float) -> float:
     return math.tan(degrees * math.pi / 180)
 
 
-@_helper(lambda a, b: function("IF", [_sign(0, "<", _six(b)), operation(a, "/", b, MULTIPLIED), 0]))
-def divided(value: float, by: float) -> float:
+def divided(value: Any, by: Any) -> Any:
     """value / by; 0 where `by` is not above zero (nothing fits, nothing is covered)."""
-    return value / by if whole.six_places(by) > 0 else 0
+    if isinstance(value, Ref) or isinstance(by, Ref):
+        over = operation(value, "/", by, MULTIPLIED)
+        return function("IF", [_sign(0, "<", _six(by)), over, 0])
+    if by is NOT_AVAILABLE:
+        return NOT_AVAILABLE
+    # As in the sheet, where IF does not look at what it does not take.
+    if whole.six_places(by) <= 0:
+        return 0
+    return NOT_AVAILABLE if value is NOT_AVAILABLE else value / by
 
 
 def where(condition: Any, then: Any, otherwise: Any) -> Any:

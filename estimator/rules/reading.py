@@ -1,6 +1,6 @@
 """Two columns that many lists have: where a row is found in another list, and what stands there."""
 
-from .helpers import beside, same, sum_of
+from .helpers import available, beside, less, same, sum_of
 from .registry import rule, rule_of
 from .tables import OwnCell, WholeColumn, Worked
 from .units import EACH, Amount, Column, Each, Text, TextColumn, Unit
@@ -14,8 +14,8 @@ def found_at(name: Text, names: TextColumn, positions: Column) -> Each:
 
 @rule
 def read_at(row: Each, column: Column) -> Amount:
-    """What stands in that row of another list."""
-    return beside(column, row)
+    """What stands in that row of another list; not available where there is no such row."""
+    return available(less(0, row), beside(column, row))
 
 
 def find(name: str, label: str, by: str, where: str) -> Worked:
