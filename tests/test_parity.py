@@ -27,7 +27,7 @@ from estimator.workbook.cached import save
 from .hosts import Figures, by_gnumeric, by_libreoffice, figures
 from .random_jobs import random_job
 
-JOBS = int(os.environ.get("PARITY_JOBS", "200"))  # fewer while working
+JOBS = int(os.environ.get("PARITY_JOBS", "90"))  # fewer while working
 SMALL_ROOM = Room({t.name: 1 for t in FILLED if t.grows}, lines=3)
 
 pytestmark = pytest.mark.host
