@@ -26,7 +26,7 @@ from ..rules import (
     where,
     worked,
 )
-from ..rules.tables import NamedCell
+from ..rules.tables import NamedCell, WholeColumn
 from ..rules.units import (
     EACH,
     FLAG,
@@ -87,39 +87,16 @@ def extension_asked(extension_width: Metres, extension_projection: Metres) -> Fl
 
 
 @rule
-def wall_build_no(
-    extension_wall: Text, wall_build_name: TextColumn, wall_build_position: Column
-) -> Each:
-    """The wall build-up's place in its list; 0 for none."""
-    return where(
-        is_blank(extension_wall),
-        0,
-        sum_of(wall_build_position, same(wall_build_name, extension_wall)),
-    )
+def build_no(chosen: Text, names: TextColumn, positions: Column) -> Each:
+    """The place in its list of what was chosen; 0 for none."""
+    return where(is_blank(chosen), 0, sum_of(positions, same(names, chosen)))
 
 
-@rule
-def floor_build_no(
-    extension_floor: Text, floor_build_name: TextColumn, floor_build_position: Column
-) -> Each:
-    """The floor build-up's place in its list; 0 for none."""
-    return where(
-        is_blank(extension_floor),
-        0,
-        sum_of(floor_build_position, same(floor_build_name, extension_floor)),
-    )
-
-
-@rule
-def roof_build_no(
-    extension_roof: Text, roof_build_name: TextColumn, roof_build_position: Column
-) -> Each:
-    """The roof's place in its list; 0 for none."""
-    return where(
-        is_blank(extension_roof),
-        0,
-        sum_of(roof_build_position, same(roof_build_name, extension_roof)),
-    )
+def _build_no(name: str, label: str, answer: str, table: str) -> Worked:
+    """The place of an answer in the list of build-ups it was chosen from."""
+    names, positions = WholeColumn(table, "name"), WholeColumn(table, "position")
+    chosen = NamedCell(answer)
+    return worked(build_no, label, name, chosen=chosen, names=names, positions=positions)
 
 
 @rule
@@ -285,9 +262,9 @@ def answers_missing(
 COUNTS = (worked(answers_missing, "Questions of the form left blank that would add work"),)
 CELLS = (
     worked(extension_asked, "Form in use"),
-    worked(wall_build_no, "Wall build-up no."),
-    worked(floor_build_no, "Floor build-up no."),
-    worked(roof_build_no, "Roof no."),
+    _build_no("wall_build_no", "Wall build-up no.", "extension_wall", "wall_builds"),
+    _build_no("floor_build_no", "Floor build-up no.", "extension_floor", "floor_builds"),
+    _build_no("roof_build_no", "Roof no.", "extension_roof", "roof_builds"),
     worked(pitch_needed),
     worked(tray_wanted, "Tray cut in above the roof"),
     worked(openings_wanted, "Doors and windows"),
