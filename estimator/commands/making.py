@@ -1,0 +1,178 @@
+"""Commands that write the estimator's workbook: demo, new, workbook."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import click
+
+from .. import reports
+from ..allowances import borrowed
+from ..asking import ask_all
+from ..errors import FileError
+from ..estimate import BLANK_ROOM, USUAL_ROOM, Room, estimate
+from ..job import blank_job
+from ..job_file import read_beginning, read_job
+from ..job_writing import begun_file
+from ..plan import bases
+from ..resources import DEMO_JOB, JOB_TEMPLATE
+from ..rules.evaluate import Ledger, is_available
+from ..workbook.build import build
+from ..workbook.cached import save
+from ..workbook.template import not_carried
+from .manners import REPLACE, figure, in_one_sentence, may_write
+from .summary import print_summary
+
+
+@click.command()
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path, file_okay=False),
+    default=Path(),
+    show_default="the current folder",
+    help="Folder for the workbook.",
+)
+@in_one_sentence
+def demo(out: Path) -> None:
+    """Write the workbook of the invented demo job. A file that is there is left alone."""
+    if not out.is_dir():
+        raise FileError(str(out), None, "a folder that exists")
+    path = _free_name(out, "demo")
+    _write(DEMO_JOB, path, JOB_TEMPLATE)
+    click.echo("Everything in this job is invented: house, people, suppliers and prices.")
+
+
+@click.command()
+@click.argument("job", type=click.Path(path_type=Path, dir_okay=False))
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="The workbook to write.  [default: the job file's name, .xlsx]",
+)
+@REPLACE
+@click.option(
+    "--template",
+    type=click.Path(path_type=Path, dir_okay=False),
+    default=JOB_TEMPLATE,
+    show_default="the shipped one",
+    help="A restyled template.",
+)
+@in_one_sentence
+def workbook(job: Path, out: Path | None, overwrite: bool, template: Path) -> None:
+    """Write the workbook of a job file (TOML)."""
+    path = out or job.with_suffix(".xlsx")
+    may_write(path, overwrite)
+    _write(job, path, template)
+
+
+@click.command()
+@click.option(
+    "--basis", required=True, help="Whose guidance: " + ", ".join(b.name for b in bases()) + "."
+)
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path, dir_okay=False),
+    default=Path("new.xlsx"),
+    show_default=True,
+    help="The workbook to write.",
+)
+@REPLACE
+@click.option("--extension", is_flag=True, help="Ask the one-page form for an extension.")
+@click.option(
+    "--answers",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="With --extension: a small job file that holds the answers, and whatever else is known.",
+)
+@in_one_sentence
+def new(basis: str, out: Path, overwrite: bool, extension: bool, answers: Path | None) -> None:
+    """Write a workbook to fill in: blank, or begun with the one-page form for an extension."""
+    may_write(out, overwrite)
+    kept = out.with_suffix(".toml") if extension and answers is None else None
+    if kept is not None and kept.exists() and not overwrite:
+        raise FileError(str(kept), "a file of that name", "a new name, or --replace")
+    if answers is not None and not extension:
+        raise FileError("--answers", str(answers), "a file only together with --extension")
+    job = blank_job(basis)
+    if answers is not None:
+        job = read_beginning(answers, basis)
+    elif extension:
+        asked = ask_all(
+            lambda text: str(click.prompt(text, default="", show_default=False)), click.echo
+        )
+        job = replace(job, particulars={**job.particulars, **asked})
+    lent = borrowed(bases(), basis) if extension else {}
+    job = replace(job, own={**{k: figure for k, (figure, _) in lent.items()}, **job.own})
+    ledger = estimate(job, BLANK_ROOM)
+    _save(ledger, out, JOB_TEMPLATE, BLANK_ROOM)
+    if kept is not None:
+        kept.write_text(begun_file(job), "utf-8")
+        click.echo(f"\nThe answers are kept in {kept}, a job file that is begun.")
+    if extension:
+        _print_beginning(ledger)
+        _print_borrowed({k: v for k, v in lent.items() if job.own[k] == v[0]}, basis)
+    if is_available(ledger.cell("quote_total")):
+        print_summary(ledger)
+    click.echo(f"\n{out} written. Fill in the shaded cells, the Job sheet first.")
+
+
+def _save(ledger: Ledger, path: Path, template: Path, room: Room) -> None:
+    built = build(ledger, template, room)
+    try:
+        save(built.workbook, built.results, path)
+    except OSError as error:
+        raise FileError(str(path), error.strerror, "a place that can be written to") from None
+
+
+def _write(job_path: Path, path: Path, template: Path) -> None:
+    if not template.is_file():
+        raise FileError(str(template), None, "a template that exists")
+    job = read_job(job_path)
+    ledger = estimate(job, USUAL_ROOM)
+    _save(ledger, path, template, USUAL_ROOM)
+    for what in not_carried(template):
+        click.echo(f"Not carried over from {template.name}: {what}.", err=True)
+    click.echo(f"{path} written.")
+    print_summary(ledger)
+
+
+def _print_borrowed(lent: dict[str, tuple[float, str]], basis: str) -> None:
+    click.echo(
+        f"\n{len(lent)} figures that {basis} does not state are typed in as the job's own, "
+        "from another document. Look at each on the Allowances sheet:"
+    )
+    for key, (lent_figure, whose) in lent.items():
+        click.echo(f"  {key:<24}{lent_figure:>8g}  {whose}")
+
+
+def _print_beginning(ledger: Ledger) -> None:
+    """What each roll and pack is for, and what has still to be found out."""
+    for material, uses in reports.uses(ledger).items():
+        click.echo(f"\n{material}")
+        for use in uses:
+            more = f" + {use['laps']:.2f} laps and turn-ups" if use["laps"] else ""
+            standing = "" if use["standing"] == "firm" else f" ({use['standing']})"
+            click.echo(
+                f"  {use['label']:<40}{figure(use['net'], use['unit'])} {use['unit']}"
+                f"{more}{standing}"
+            )
+    for note in reports.notes(ledger):
+        click.echo(f"\n{note}")
+    click.echo("\nStill to be measured or found out:")
+    for row in reports.open_questions(ledger):
+        click.echo(f"  {row['open']:>3g}  {row['what']}. {row['how']}")
+    for key in reports.unstated(ledger):
+        click.echo(f"       {key}: no basis states a figure; type your own")
+    typed, assumed, blank = (
+        ledger.cell(c) for c in ("answers_typed", "figures_assumed", "answers_blank")
+    )
+    click.echo(
+        f"\nOf the form {typed:g} answers are typed and {blank:g} blank; "
+        f"{assumed:g} figures are assumed."
+    )
+
+
+def _free_name(folder: Path, stem: str) -> Path:
+    path, n = folder / f"{stem}.xlsx", 1
+    while path.exists():
+        n += 1
+        path = folder / f"{stem}-{n}.xlsx"
+    return path

@@ -1,0 +1,62 @@
+"""What all commands share: one sentence for a mistake, when a file may be written, how figures look."""
+
+import json
+import sys
+from collections.abc import Callable
+from functools import wraps
+from pathlib import Path
+from typing import Any
+
+import click
+
+from ..errors import EstimateError, FileError
+from ..rules import whole
+
+FINDINGS, BAD_INPUT = 1, 2
+
+AS_JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for a program to read.")
+JOB_FILE = click.argument("job", type=click.Path(path_type=Path, dir_okay=False))
+REPLACE = click.option(
+    "--replace", "overwrite", is_flag=True, help="Write over a file that is there."
+)
+
+
+def in_one_sentence(command: Callable[..., None]) -> Callable[..., None]:
+    """A person's mistake ends in one sentence and exit code 2, never in a traceback."""
+
+    @wraps(command)
+    def guarded(*args: Any, **options: Any) -> None:
+        try:
+            command(*args, **options)
+        except EstimateError as error:
+            click.echo(str(error), err=True)
+            sys.exit(BAD_INPUT)
+
+    return guarded
+
+
+def may_write(path: Path, overwrite: bool) -> None:
+    """Refuse to write a workbook where one stands, or where there is no folder."""
+    if path.suffix != ".xlsx":
+        raise FileError("--out", str(path), "a name ending in .xlsx")
+    if path.exists() and not overwrite:
+        raise FileError(str(path), "a file of that name", "a new name, or --replace")
+    if not path.parent.is_dir():
+        raise FileError(str(path.parent), None, "a folder that exists")
+
+
+def print_json(found: object) -> None:
+    """Print what a program may read."""
+    click.echo(json.dumps(found, indent=2, ensure_ascii=False))
+
+
+def pounds(value: float | None) -> str:
+    """Pounds in a column of figures."""
+    return f"{'no total':>12}" if value is None else f"£{value:>11,.2f}"
+
+
+def figure(value: float | None, unit: str) -> str:
+    """A quantity in a column of figures."""
+    if value is None:
+        return f"{'#N/A':>10}"
+    return f"{value:>10.0f}" if unit == "nr" else f"{whole.pence(value):>10.2f}"

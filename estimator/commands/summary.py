@@ -1,0 +1,35 @@
+"""The first figures of a job, as they are printed after most commands."""
+
+import click
+
+from .. import reports
+from ..rules.evaluate import Ledger
+from .manners import figure
+
+
+def print_summary(ledger: Ledger) -> None:
+    """Materials net, laid and ordered; then the price, or why there is none."""
+    found = reports.quantities(ledger)
+    _print_materials(found["materials"])
+    price = found["price"]
+    if price["quote_total"] is not None:
+        word = price["document_word"]
+        net, total = price["quote_net"], price["quote_total"]
+        label = price["vat_total_label"]
+        click.echo(f"\n{word}: £{net:,.2f} before VAT. {label}: £{total:,.2f}.")
+        for note in found["notes"]:
+            click.echo(f"  {note}")
+        return
+    click.echo("\nNo total can be quoted yet:")
+    for entry in found["against"]:
+        count = "not known" if entry["count"] is None else f"{entry['count']:g}"
+        click.echo(f"  {entry['what']}: {count}")
+
+
+def _print_materials(rows: list[reports.Record]) -> None:
+    click.echo(f"\n{'':<36}{'net':>10}{'laid':>10}{'ordered':>10}")
+    for row in rows:
+        if row["net"] == row["ordered"] == 0:
+            continue
+        shown = "".join(figure(row[c], row["unit"]) for c in ("net", "laid", "ordered"))
+        click.echo(f"{row['label']:<36}{shown} {row['unit']}")
