@@ -44,8 +44,9 @@ def test_demo_runs_from_the_wheel_alone(wheel: Path, tmp_path: Path) -> None:
     code = (
         "import sys; sys.path[:] = [p for p in sys.path if not p.startswith(sys.argv[2])];"
         "sys.path.insert(0, sys.argv[1]); import estimator.cli as c;"
+        "from estimator.resources import JOB_TEMPLATE;"
         "assert c.__file__.startswith(sys.argv[1]), c.__file__;"
-        "assert str(c.JOB_TEMPLATE).startswith(sys.argv[1]);"
+        "assert str(JOB_TEMPLATE).startswith(sys.argv[1]);"
         "c.main(['demo'], standalone_mode=False)"
     )
     done = subprocess.run(
