@@ -15,6 +15,7 @@ from .buying.orders import ORDER_LINES
 from .buying.totals import TOTALS
 from .form import answers, assumed, kinds, open_questions
 from .form.offers import OFFERS
+from .places import PLACES
 from .rules import Plan, Table, rule, same, sum_of, text, where, worked
 from .rules.offering import with_offers
 from .rules.tables import Input
@@ -186,6 +187,7 @@ def plan() -> Plan:
             scope.OUT_OF_SCOPE,
             scope.OVERRIDES,
             allowances.SOURCES,
+            PLACES,
         ),
         cells=(
             *TYPED_CELLS,

@@ -25,9 +25,10 @@ MAY_IMPORT = {
     "guards": {"rules", "form", "takeoff", "quote", "vat", "work", "site"},
     "basis": {"rules", "errors"},
     "allowances": {"rules", "basis"},
+    "places": {"rules"},
     "plan": {
         *("rules", "basis", "allowances", "takeoff", "buying", "quote", "vat", "checks", "guards"),
-        *("measures", "form", "work", "scope", "site"),
+        *("measures", "form", "work", "scope", "site", "places"),
     },
     "job": {
         *("rules", "errors", "basis", "form", "takeoff", "buying", "checks", "vat", "work"),
@@ -42,12 +43,14 @@ MAY_IMPORT = {
     },
     "estimate": {
         *("rules", "allowances", "takeoff", "buying", "guards", "plan", "job", "checks", "quote"),
-        *("errors", "form", "site"),
+        *("errors", "form", "site", "places"),
     },
     "resources": set(),
     "job_writing": {"rules", "form", "job", "plan"},
     "asking": {"rules", "form", "job", "plan"},
-    "workbook": {"", "rules", "errors", "form", "buying", "estimate", "guards", "plan"},
+    "workbook": {
+        *("", "rules", "errors", "form", "buying", "estimate", "guards", "places", "plan"),
+    },
     "reports": {"rules", "checks", "estimate", "guards", "job", "plan"},
     "reference": {"form", "buying", "rules", "basis", "plan"},
     "commands": {

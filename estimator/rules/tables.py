@@ -15,6 +15,7 @@ from .registry import Rule, rule_of
 from .units import EACH, TEXT, Unit
 
 OFFERED, IN_USE = "form_", "used_"  # what is offered to a typed column; what is in use
+GUARDS = ("wired", "checked")  # what a sheet adds to each row that is typed in
 POSITION = "position"  # every list has it: the row's place in its list, counted from 1
 
 
@@ -180,6 +181,11 @@ class Table:
     def has(self, name: str) -> bool:
         """Whether the list has a column of that name."""
         return name == POSITION or any(c.name == name for c in self.columns)
+
+    @property
+    def places(self) -> tuple[str, ...]:
+        """Every column that stands in a sheet: the row's number, all columns, the guards."""
+        return (POSITION, *(c.name for c in self), *(GUARDS if self.inputs else ()))
 
     @property
     def inputs(self) -> tuple[Input, ...]:

@@ -4,9 +4,8 @@ import re
 from collections.abc import Iterable, Sequence
 from math import ceil
 
-from ..rules.tables import IN_USE, OFFERED, POSITION, Item, Table
+from ..rules.tables import GUARDS, IN_USE, OFFERED, POSITION, Item, Table
 from ..rules.units import EACH, FLAG
-from .template import GUARDS
 
 USE, OFFER, WORKED_OUT = "in use", "from the form", "worked out"
 TYPE_HERE = "Type here"

@@ -17,22 +17,21 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
 from .. import __version__
-from ..estimate import Room, unusable_rows
-from ..guards import ROWS_UNCHECKED, ROWS_UNWIRED
+from ..estimate import Room
+from ..places import PLACES, STANDS_AT
 from ..plan import FILLED, TYPED_CELLS
 from ..rules import NOT_AVAILABLE
-from ..rules.evaluate import AT, FROM, LINKS, Ledger
-from ..rules.formulas import ROW, Formulas
-from ..rules.tables import POSITION, Fixed, Input, Item, Linked, Offer, Table, Varied, Worked
-from ..rules.units import EACH, FLAG, Unit
-from . import guard_columns
-from .layout import Layout, Span, lay_out
-from .template import GUARDS, Template, clear, place_in, read_template
+from ..rules.evaluate import Ledger
+from ..rules.tables import GUARDS, POSITION, Fixed, Input, Item, Table
+from ..rules.units import Unit
+from .contents import Content, Contents
+from .layout import Layout, Span, lay_out, on
+from .template import Template, clear, place_in, read_template
 from .text_door import as_text_style, put_text
 from .validation import add_cell_validations, add_validations
 
-SCHEMA = 1
-SCHEMA_NAME = "estimator_schema"
+SCHEMA = 2
+SCHEMA_NAME, PLACES_NAME = "estimator_schema", "estimator_places"
 _SHOW_NOTHING = '"";"";"";""'
 
 
@@ -72,8 +71,7 @@ class _Stamp:
     def __init__(self, ledger: Ledger, template: Template, built: Built) -> None:
         self.ledger, self.template, self.built = ledger, template, built
         self.plan, self.layout = ledger.plan, built.layout
-        self.formulas = Formulas(self.plan, built.layout)
-        self.unusable = unusable_rows(ledger)
+        self.contents = Contents(ledger, built.layout)
 
     def all(self) -> None:
         for sheet in self.built.workbook.worksheets:
@@ -86,7 +84,8 @@ class _Stamp:
             if table.guarded:
                 self._hide_spare(sheet, table, span)
             add_validations(sheet, table, span, self.layout)
-        add_cell_validations(self.built.workbook, TYPED_CELLS, self.layout)
+        typed = [i for i in TYPED_CELLS if i.name in self.layout.cells]
+        add_cell_validations(self.built.workbook, typed, self.layout)
 
     def _sheet(self, sheet: Worksheet) -> None:
         moved = self.layout.moved[sheet.title]
@@ -125,36 +124,24 @@ class _Stamp:
             cell._value, cell.data_type = donor._value, donor.data_type
 
     def _named(self, sheet: Worksheet, cell: Any, name: str) -> None:
-        item = self.plan.cells.get(name) or self.plan.keyed_items[name]
         home, address = self.layout.cells[name]
-        value = self.ledger.cell(name)
         if (home, address.replace("$", "")) != (sheet.title, cell.coordinate):
-            # Shown again elsewhere; a blank text would read as 0.
-            self._formula(sheet, cell, name + ('&""' if item.unit.text else ""), value, item.unit)
-        elif isinstance(item, Worked):
-            self._formula(sheet, cell, self.formulas.cell(item), value, item.unit)
-        elif name == ROWS_UNWIRED.name:
-            text = guard_columns.rows_unwired(self.plan, self.layout)
-            self._formula(sheet, cell, text, value, item.unit)
-        elif name == ROWS_UNCHECKED.name:
-            text = guard_columns.rows_unchecked(self.plan, self.layout, TYPED_CELLS)
-            self._formula(sheet, cell, text, value, item.unit)
-        else:
-            if item.unit.text:
-                cell._style = as_text_style(cell)
-            self._value(cell, value)
+            self._put(sheet, cell, self.contents.again(name))
+            return
+        content = self.contents.cell(name)
+        if content.formula is None and content.unit.text:
+            cell._style = as_text_style(cell)
+        self._put(sheet, cell, content)
 
-    def _formula(self, sheet: Worksheet, cell: Any, text: str, result: Any, unit: Unit) -> None:
-        cell._value, cell.data_type = "=" + text, "f"
-        self.built.results[sheet.title][cell.row, cell.column] = result
-        self.built.units[sheet.title][cell.row, cell.column] = unit
-
-    @staticmethod
-    def _value(cell: Any, value: Any) -> None:
-        if isinstance(value, str) and value != "":
-            put_text(cell, value)
-        elif value is not None and value != "":
-            cell._value, cell.data_type = value, "n"
+    def _put(self, sheet: Worksheet, cell: Any, content: Content) -> None:
+        if content.formula is not None:
+            cell._value, cell.data_type = "=" + content.formula, "f"
+            self.built.results[sheet.title][cell.row, cell.column] = content.value
+            self.built.units[sheet.title][cell.row, cell.column] = content.unit
+        elif isinstance(content.value, str) and content.value != "":
+            put_text(cell, content.value)
+        elif content.value is not None and content.value != "":
+            cell._value, cell.data_type = content.value, "n"
 
     # ---- lists ----
 
@@ -168,99 +155,15 @@ class _Stamp:
             if place is None:
                 for row in range(span.first, span.last + 1):
                     self._copy(sheet, donor, row)
-            elif place in GUARDS:
-                guard = getattr(guard_columns, place)(table, self.layout)
-                held = self.unusable if place == "checked" else frozenset()
-                self._column(
-                    sheet, donor, span, guard, lambda n, h=held: int((name, n) not in h), FLAG
-                )
-            elif place == POSITION:
-                above = f"ROW()-ROW($A${span.first - 1})"
-                self._column(sheet, donor, span, above, lambda n: n, EACH)
-            else:
-                self._item(sheet, donor, table, span, table.column(place))
-
-    def _column(
-        self, sheet: Worksheet, donor: Any, span: Span, formula: str, result: Any, unit: Unit
-    ) -> None:
-        head, *rest = formula.split(ROW)
-        results, units = self.built.results[sheet.title], self.built.units[sheet.title]
-        for n, row in enumerate(range(span.first, span.last + 1), 1):
-            cell = sheet.cell(row, donor.column)
-            cell._style = donor._style
-            cell._value, cell.data_type = "=" + head + "".join(str(row) + r for r in rest), "f"
-            results[row, donor.column] = result(n)
-            units[row, donor.column] = unit
-
-    def _item(self, sheet: Worksheet, donor: Any, table: Table, span: Span, item: Item) -> None:
-        values = self.ledger.column(table.name, item.name)
-        blank: Any = "" if item.unit.text else 0
-
-        def result(n: int) -> Any:
-            return values[n - 1] if n <= len(values) else blank
-
-        if isinstance(item, Worked):
-            self._column(sheet, donor, span, self.formulas.column(table, item), result, item.unit)
-        elif isinstance(item, Varied):
-            for n in range(1, len(values) + 1):
-                cell = sheet.cell(span.first + n - 1, donor.column)
-                cell._style = donor._style
-                self._formula(
-                    sheet, cell, self.formulas.cell(item.row(n)), values[n - 1], item.unit
-                )
-        elif isinstance(item, Offer):
-            self._offers(sheet, donor, table, span, item, values)
-        elif isinstance(item, Linked):
-            self._links(sheet, donor, table, span, item)
-        else:
-            self._typed(sheet, donor, span, item, values)
-
-    def _offers(
-        self,
-        sheet: Worksheet,
-        donor: Any,
-        table: Table,
-        span: Span,
-        item: Offer,
-        values: list[Any],
-    ) -> None:
-        for n, row in enumerate(range(span.first, span.last + 1), 1):
-            cell = sheet.cell(row, donor.column)
-            cell._style = donor._style
-            offer = item.row(n)
-            text = '""' if offer is None else self.formulas.bare(offer, table)
-            text = guard_columns.filled_in(text, row)
-            self._formula(sheet, cell, text, values[n - 1] if n <= len(values) else "", item.unit)
-
-    def _typed(
-        self, sheet: Worksheet, donor: Any, span: Span, item: Item, values: list[Any]
-    ) -> None:
-        style = donor._style
-        if item.unit.text and isinstance(item, Input):
-            style = as_text_style(donor)
-        for n, row in enumerate(range(span.first, span.last + 1)):
-            cell = sheet.cell(row, donor.column)
-            cell._style = style
-            if n < len(values):
-                self._value(cell, values[n])
-
-    def _links(self, sheet: Worksheet, donor: Any, table: Table, span: Span, item: Linked) -> None:
-        values = self.ledger.column(table.name, item.name)
-        at = self.layout.own(table.name, AT)
-        texts: dict[tuple[str, str], str] = {}
-        for n, row in enumerate(self.ledger.rows[table.name]):
-            target = span.first + n
-            cell = sheet.cell(target, donor.column)
-            cell._style = donor._style
-            column = row[LINKS].get(item.name)
-            if column is None:
-                cell._value, cell.data_type = 0, "n"
                 continue
-            source = (row[FROM], self.plan.tables[row[FROM]].in_use(column))
-            if source not in texts:
-                texts[source] = self.formulas.linked(table, item, source, at)
-            text = guard_columns.filled_in(texts[source], target)
-            self._formula(sheet, cell, text, values[n], item.unit)
+            contents = self.contents.column(table, place)
+            style = donor._style
+            if contents and contents[0].typed and contents[0].unit.text:
+                style = as_text_style(donor)
+            for row, content in enumerate(contents, span.first):
+                cell = sheet.cell(row, donor.column)
+                cell._style = style
+                self._put(sheet, cell, content)
 
     # ---- what hangs on rows ----
 
@@ -337,6 +240,11 @@ def table_column_is_text(table: Table, name: str) -> bool:
 
 
 def _define_names(built: Built) -> None:
-    for name, (sheet, address) in built.layout.cells.items():
-        built.workbook.defined_names[name] = DefinedName(name, attr_text=f"{sheet}!{address}")
-    built.workbook.defined_names[SCHEMA_NAME] = DefinedName(SCHEMA_NAME, attr_text=str(SCHEMA))
+    names = {n: f"{on(sheet)}!{address}" for n, (sheet, address) in built.layout.cells.items()}
+    if PLACES.name in built.layout.spans:
+        span = built.layout.spans[PLACES.name]
+        first, last = span.letters["list"], span.letters[STANDS_AT]
+        names[PLACES_NAME] = f"{on(span.sheet)}!${first}${span.first}:${last}${span.last}"
+        names[SCHEMA_NAME] = str(SCHEMA)
+    for name, text in names.items():
+        built.workbook.defined_names[name] = DefinedName(name, attr_text=text)

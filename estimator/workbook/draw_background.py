@@ -6,11 +6,10 @@ from openpyxl.styles import Alignment, Font
 from openpyxl.utils import get_column_letter
 
 from ..buying.suppliers import SUPPLIER_CELLS
-from ..rules.tables import POSITION, Item, Table
+from ..rules.tables import GUARDS, POSITION, Item, Table
 from .blocks import all_columns, bands
 from .draw_quote import CAUTION
 from .page import BRICK, FAINT, Page, fill, font
-from .template import GUARDS
 
 WORKED_ONCE = (
     *("problems_typed", "problems_worked"),
@@ -244,7 +243,7 @@ def notes(book: Workbook, tables: dict[str, Table]) -> None:
         "need is at most that number. DPC and trays are joined roll to roll, each "
         "change of roll costing one lap. Openings are not deducted from the DPC of a "
         "wall. Wastage is added where the Suppliers sheet says that it applies. Layout "
-        "version 1. Formulas were recalculated in LibreOffice and Gnumeric; Excel was "
+        "version 2. Formulas were recalculated in LibreOffice and Gnumeric; Excel was "
         "not available to the project and was not run.",
         44,
     )
@@ -266,3 +265,19 @@ def notes(book: Workbook, tables: dict[str, Table]) -> None:
         page.sheet[f"{letter}{line}"].alignment = Alignment(wrap_text=True, vertical="top")
     page.sheet.row_dimensions[line].height = 26
     page.finish()
+
+
+def places(book: Workbook, tables: dict[str, Table]) -> None:
+    """Where each list stands; not printed but for its first page."""
+    page = Page(
+        book,
+        "Places",
+        "Where each list stands",
+        "Read when the workbook comes back, so that rows and columns may be moved. Not for typing.",
+        landscape=False,
+    )
+    head = page.row
+    page.list(
+        tables["places"], [POSITION, "list", "column", "stands_at"], {"list": 30, "column": 30}
+    )
+    page.finish(last_row=head + 1, freeze=f"A{head + 2}")

@@ -6,9 +6,8 @@ from openpyxl import Workbook
 from openpyxl.styles import Alignment
 
 from ..form.answers import INPUTS
-from ..rules.tables import POSITION, Item, Table
+from ..rules.tables import GUARDS, POSITION, Item, Table
 from .page import BRICK, FAINT, HAIRLINE, HEADED, Page, fill, font
-from .template import GUARDS
 
 _COLUMNS = "ABCDEF"
 _COUNTED = ("answers_typed", "answers_blank", "figures_assumed", "questions_open")

@@ -8,9 +8,8 @@ from openpyxl.styles import Alignment, Border, Side
 from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.styles.numbers import NumberFormat
 
-from ..rules.tables import POSITION, Item, Table
+from ..rules.tables import GUARDS, POSITION, Item, Table
 from .page import BRICK, FAINT, HAIRLINE, HEADED, HEAVY, INK, LINE, Page, fill, font
-from .template import GUARDS
 
 _BETWEEN = Border(top=Side("hair", color=LINE))
 _ABOVE = Border(top=Side("thin", color=INK))

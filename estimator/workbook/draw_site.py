@@ -10,9 +10,8 @@ from openpyxl.styles.numbers import NumberFormat
 from openpyxl.utils import get_column_letter
 
 from ..plan import HOLD_BLOCKS
-from ..rules.tables import POSITION, Table
+from ..rules.tables import GUARDS, POSITION, Table
 from .page import BRICK, FAINT, HEADED, INK, LINE, Page, fill, font
-from .template import GUARDS
 
 OLD_WALL = (
     "Before an old wall is cut into. Support: lintels, needles or props may be needed, and cutting is "

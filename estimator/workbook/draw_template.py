@@ -195,6 +195,7 @@ def draw() -> Workbook:
     draw_background.checks(book, tables)
     draw_background.kinds(book, tables, cells)
     draw_background.notes(book, tables)
+    draw_background.places(book, tables)
     return book
 
 

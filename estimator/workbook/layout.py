@@ -1,13 +1,21 @@
 """Where everything lands: lists unrolled downwards, and the address of each column and cell."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from openpyxl.utils import get_column_letter
+from openpyxl.utils import get_column_letter, quote_sheetname
 
 from ..rules.formulas import ROW
 from ..rules.tables import IN_USE, Input, Plan, Table
 from .template import Template, place_in
+
+_PLAIN = re.compile(r"[A-Za-z_][A-Za-z_]*")
+
+
+def on(sheet: str) -> str:
+    """The sheet's name as a formula writes it: in quotes unless it is one plain word."""
+    return sheet if _PLAIN.fullmatch(sheet) else quote_sheetname(sheet)
 
 
 @dataclass(frozen=True)
@@ -44,7 +52,7 @@ class Layout:
         letter = span.letters[column]
         area = f"${letter}${span.first}:${letter}${span.bottom}"
         here = self.spans[seen_from].sheet if seen_from else None
-        return area if here == span.sheet else f"{span.sheet}!{area}"
+        return area if here == span.sheet else f"{on(span.sheet)}!{area}"
 
     def choices(self, item: Input, table: Table | None) -> str:
         """The column that lists what may be typed there, as it is in use."""

@@ -12,7 +12,7 @@ from openpyxl.utils.indexed_list import IndexedList
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.pagebreak import Break, ColBreak
 
-from ..rules.tables import Fixed, Input, Item, Table
+from ..rules.tables import GUARDS, Fixed, Input, Item, Table
 from ..rules.units import MILLIMETRES, Unit
 from .blocks import (
     OFFER,
@@ -26,7 +26,6 @@ from .blocks import (
     width_of,
 )
 from .breaks import column_breaks
-from .template import GUARDS
 
 INK, FAINT, LINE, BRICK = "2A2F2B", "77807A", "C3C9C2", "8C4A32"
 TYPED, HEADED, QUIET = "F1F0E2", "E4E7E0", "F3F5F1"

@@ -17,7 +17,7 @@ from openpyxl.utils.exceptions import InvalidFileException
 from openpyxl.worksheet.worksheet import Worksheet
 
 from ..errors import TemplateError
-from ..rules.tables import Plan
+from ..rules.tables import GUARDS, Plan
 
 _PLACE = re.compile(r"\{([a-z0-9_]+)\}")
 
@@ -133,14 +133,10 @@ def _check_places(template: Template, plan: Plan, path: Path) -> None:
         if name not in found:
             raise TemplateError(path.name, None, f"a place {{{name}}} on one of its sheets")
     for list_name, table in plan.tables.items():
-        wanted = {c.name for c in table} | {"position"} | (set(GUARDS) if table.inputs else set())
-        for name in sorted(wanted - in_lists[list_name]):
+        for name in sorted(set(table.places) - in_lists[list_name]):
             raise TemplateError(
                 f"{path.name}: {list_name}_line", None, f"a place {{{name}}} in that row"
             )
-
-
-GUARDS = ("wired", "checked")
 
 
 def clear(sheet: Worksheet) -> dict[tuple[int, int], Any]:

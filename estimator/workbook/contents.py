@@ -1,0 +1,121 @@
+"""What every cell of ours holds, once it is known where things stand: written anew or refreshed."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any, NamedTuple
+
+from ..estimate import unusable_rows
+from ..guards import ROWS_UNCHECKED, ROWS_UNWIRED
+from ..places import STANDS_AT
+from ..plan import TYPED_CELLS
+from ..rules.evaluate import AT, FROM, LINKS, Ledger
+from ..rules.formulas import ROW, Formulas
+from ..rules.tables import GUARDS, POSITION, Input, Item, Linked, Offer, Table, Varied, Worked
+from ..rules.units import EACH, FLAG, Unit
+from . import guard_columns
+from .layout import Layout
+
+
+class Content(NamedTuple):
+    """A formula without its equals sign and its result; or no formula, and a value."""
+
+    formula: str | None
+    value: Any
+    unit: Unit
+    typed: bool = False  # by a person
+
+
+class Contents:
+    """The content of each named cell and of each column of each list, row by row."""
+
+    def __init__(self, ledger: Ledger, layout: Layout) -> None:
+        self.ledger, self.layout, self.plan = ledger, layout, ledger.plan
+        self.formulas = Formulas(self.plan, layout)
+        self.unusable = unusable_rows(ledger)
+
+    def cell(self, name: str) -> Content:
+        """The content of a named cell where it stands."""
+        item = self.plan.cells.get(name) or self.plan.keyed_items[name]
+        value = self.ledger.cell(name)
+        if isinstance(item, Worked):
+            return Content(self.formulas.cell(item), value, item.unit)
+        if name == ROWS_UNWIRED.name:
+            formula = guard_columns.rows_unwired(self.plan, self.layout)
+            return Content(formula, value, item.unit)
+        if name == ROWS_UNCHECKED.name:
+            formula = guard_columns.rows_unchecked(self.plan, self.layout, TYPED_CELLS)
+            return Content(formula, value, item.unit)
+        return Content(None, value, item.unit, isinstance(item, Input))
+
+    def again(self, name: str) -> Content:
+        """The content of a cell that shows a named cell elsewhere; a blank text would read as 0."""
+        item = self.plan.cells.get(name) or self.plan.keyed_items[name]
+        ending = '&""' if item.unit.text else ""
+        return Content(name + ending, self.ledger.cell(name), item.unit)
+
+    def column(self, table: Table, name: str) -> list[Content]:
+        """The contents of a column, from the list's first row down to its last."""
+        span = self.layout.spans[table.name]
+        rows = range(span.first, span.last + 1)
+        if name in GUARDS:
+            held = self.unusable if name == "checked" else frozenset()
+            formula = getattr(guard_columns, name)(table, self.layout)
+            values = [int((table.name, n) not in held) for n in range(1, len(rows) + 1)]
+            return list(_filled(formula, rows, values, FLAG))
+        if name == POSITION:
+            formula = f"ROW()-ROW($A${span.first - 1})"
+            return list(_filled(formula, rows, range(1, len(rows) + 1), EACH))
+        if name == STANDS_AT:
+            return [self._place(row) for row in self.ledger.rows[table.name]]
+        return self._item(table, table.column(name), rows)
+
+    def _place(self, row: Mapping[str, Any]) -> Content:
+        span = self.layout.spans[row["list"]]
+        area = self.layout.whole(row["list"], row["column"], "")
+        return Content(f"ROWS({area})", span.bottom - span.first + 1, EACH)
+
+    def _item(self, table: Table, item: Item, rows: range) -> list[Content]:
+        values = self.ledger.column(table.name, item.name)
+        if isinstance(item, Linked):
+            return list(self._links(table, item, rows, values))
+        if isinstance(item, Varied):
+            cells = ((self.formulas.cell(item.row(n)), v) for n, v in enumerate(values, 1))
+            return [Content(formula, value, item.unit) for formula, value in cells]
+        if isinstance(item, Offer):
+            values = values + [""] * (len(rows) - len(values))
+            return [
+                Content(self._offer(table, item, n, row), values[n - 1], item.unit)
+                for n, row in enumerate(rows, 1)
+            ]
+        if isinstance(item, Worked):
+            blank: Any = "" if item.unit.text else 0
+            values = values + [blank] * (len(rows) - len(values))
+            return list(_filled(self.formulas.column(table, item), rows, values, item.unit))
+        typed = isinstance(item, Input)
+        values = values + [None] * (len(rows) - len(values))
+        return [Content(None, value, item.unit, typed) for value in values]
+
+    def _offer(self, table: Table, item: Offer, n: int, row: int) -> str:
+        offer = item.row(n)
+        text = '""' if offer is None else self.formulas.bare(offer, table)
+        return guard_columns.filled_in(text, row)
+
+    def _links(
+        self, table: Table, item: Linked, rows: range, values: list[Any]
+    ) -> Iterator[Content]:
+        at = self.layout.own(table.name, AT)
+        texts: dict[tuple[str, str], str] = {}
+        for row, given, value in zip(rows, self.ledger.rows[table.name], values, strict=False):
+            column = given[LINKS].get(item.name)
+            if column is None:
+                yield Content(None, 0, item.unit)
+                continue
+            source = (given[FROM], self.plan.tables[given[FROM]].in_use(column))
+            if source not in texts:
+                texts[source] = self.formulas.linked(table, item, source, at)
+            yield Content(guard_columns.filled_in(texts[source], row), value, item.unit)
+
+
+def _filled(formula: str, rows: range, values: Any, unit: Unit) -> Iterator[Content]:
+    head, *rest = formula.split(ROW)
+    for row, value in zip(rows, values, strict=False):
+        yield Content(head + "".join(str(row) + r for r in rest), value, unit)
