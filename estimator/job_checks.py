@@ -24,78 +24,73 @@ from .takeoff.openings import opening_agrees
 from .takeoff.tray_units import TRAY_UNIT_KIND_ROWS
 from .takeoff.wall_details import cavity_agrees, steps_agree
 from .takeoff.walls import run_agrees, turns
+from .whereabouts import Where
 from .work import HOURS, PER_UNIT, PERCENTAGE
 
 
-def check_job(job: Job, place: str) -> None:
+def check_job(job: Job, where: Where) -> None:
     """Whether the rows agree with each other. Raises JobError at the first that does not."""
-    check_choices(job, place)
+    check_choices(job, where)
     for table in FILLED:
-        _unique(job, table, place)
+        _unique(job, table, where)
         for item in table.inputs:
             if item.choice_of:
-                _listed(job, table, item, place)
+                _listed(job, table, item, where)
     suppliers = [r["name"] for r in job.rows["suppliers"]]
     for line, supplier in job.line_suppliers.items():
-        among(line, [x.key for x in LINES], f"{place}: lines")
-        among(supplier, suppliers, f"{place}: lines.{line}")
+        among(line, [x.key for x in LINES], where.entry("lines", ""))
+        among(supplier, suppliers, where.entry("lines", line))
     for line, status in job.line_status.items():
-        among(line, [x.key for x in LINES], f"{place}: line_status")
-        among(status, STATUSES, f"{place}: line_status.{line}")
-    _check_words(job.reasons, [c.key for c in CHECKS], f"{place}: reasons")
-    _check_words(job.own_notices, HOLD_POINTS, f"{place}: hold_points")
+        among(line, [x.key for x in LINES], where.entry("line_status", ""))
+        among(status, STATUSES, where.entry("line_status", line))
+    _check_words(job.reasons, [c.key for c in CHECKS], where, "reasons")
+    _check_words(job.own_notices, HOLD_POINTS, where, "hold_points")
     materials = {str(r["key"]) for r in SHIPPED_ROWS["materials"]}
     for material, applies in job.wastage_applies.items():
-        among(material, sorted(materials), f"{place}: wastage_applies")
-        among(applies, (0, 1), f"{place}: wastage_applies.{material}")
+        among(material, sorted(materials), where.entry("wastage_applies", ""))
+        among(applies, (0, 1), where.entry("wastage_applies", material))
     for which, given in (("override", job.override), ("own", job.own)):
-        _check_allowances(given, f"{place}: allowances.{which}")
-    _check_edges(job, place)
-    _check_runs(job, place)
-    _check_lintels(job, place)
-    _check_slopes(job, place)
-    _check_tray_units(job, place)
-    _check_packs(job, place)
-    _check_work(job, place)
+        _check_allowances(given, where, f"allowances.{which}")
+    _check_edges(job, where)
+    _check_runs(job, where)
+    _check_lintels(job, where)
+    _check_slopes(job, where)
+    _check_tray_units(job, where)
+    _check_packs(job, where)
+    _check_work(job, where)
 
 
-def check_choices(job: Job, place: str) -> None:
+def check_choices(job: Job, where: Where) -> None:
     """Whether each choice made once for the job is on its list. Raises JobError."""
     for section, inputs in (("job", PARTICULARS), ("form", FORM_INPUTS)):
         for item in inputs:
             value = job.particulars.get(item.name)
             if item.choice_of and value is not None:
-                among(value, _choices(job, item), f"{place}: {section}.{item.key}")
+                among(value, _choices(job, item), where.entry(section, item.key))
 
 
-def _check_words(given: Mapping[str, str], keys: Sequence[str], place: str) -> None:
+def _check_words(given: Mapping[str, str], keys: Sequence[str], where: Where, section: str) -> None:
     """Refuse a value that is not one of those accepted. Raises JobError with its place."""
     for key, words in given.items():
-        among(key, keys, place)
+        among(key, keys, where.entry(section, ""))
         try:
             if not checked_text(words, name=False).strip():
                 raise ValueError("a text in words")
         except ValueError as error:
-            raise JobError(f"{place}.{key}", words, str(error)) from None
+            raise JobError(where.entry(section, key), words, str(error)) from None
 
 
-def _unique(job: Job, table: Table, place: str) -> None:
+def _unique(job: Job, table: Table, where: Where) -> None:
     seen: dict[str, int] = {}
     for n, row in enumerate(job.rows[table.name], 1):
         key = str(row[table.key])
         if key.lower() in seen:
             raise JobError(
-                f"{_row_place(place, table, n, row)}.{table.key}",
+                where.field(table.name, n, row, table.key),
                 key,
                 f"a {table.key} used once (row {seen[key.lower()]} has it already)",
             )
         seen[key.lower()] = n
-
-
-def _row_place(place: str, table: Table, n: int, row: Mapping[str, Any]) -> str:
-    if table is BOOK:
-        return f"{place}: price row {n} ({row['code']})"
-    return f"{place}: {table.name}[{n}]"
 
 
 def _choices(job: Job, item: Input) -> list[str]:
@@ -105,59 +100,58 @@ def _choices(job: Job, item: Input) -> list[str]:
     return [str(r[column]) for r in SHIPPED_ROWS.get(table, job.rows.get(table, ()))]
 
 
-def _listed(job: Job, table: Table, item: Input, place: str) -> None:
+def _listed(job: Job, table: Table, item: Input, where: Where) -> None:
     accepted = _choices(job, item)
     for n, row in enumerate(job.rows[table.name], 1):
         value = row[item.name]
         if value is not None:
-            among(value, accepted, f"{_row_place(place, table, n, row)}.{item.key}")
+            among(value, accepted, where.field(table.name, n, row, item.key))
 
 
-def _check_allowances(given: Mapping[str, float], place: str) -> None:
+def _check_allowances(given: Mapping[str, float], where: Where, section: str) -> None:
     keys = {k.name: k for k in KEYS}
     for name, value in given.items():
-        among(name, list(keys), place)
+        among(name, list(keys), where.entry(section, ""))
         key = keys[name]
         item = Input(key.name, key.label, key.unit, least=key.least, most=key.most)
         try:
             checked_number(value, item)
         except ValueError as error:
-            raise JobError(f"{place}.{name}", value, str(error)) from None
+            raise JobError(where.entry(section, name), value, str(error)) from None
 
 
-def _check_edges(job: Job, place: str) -> None:
+def _check_edges(job: Job, where: Where) -> None:
     kinds: dict[Any, Mapping[str, Any]] = {r["name"]: r for r in EDGE_KIND_ROWS}
     floors: dict[Any, Mapping[str, Any]] = {r["name"]: r for r in FLOOR_KIND_ROWS}
     built = {z["mark"]: floors[z["build_up"]] for z in job.rows["zones"]}
     dressed = {mark: to_dpc(f["sheet"], f["suspended"]) for mark, f in built.items()}
     for n, edge in enumerate(job.rows["edges"], 1):
         kind = kinds[edge["kind"]]
-        where = f"{place}: edges[{n}]"
+
+        def at(key: str, n: int = n, edge: Mapping[str, Any] = edge) -> str:
+            return where.field("edges", n, edge, key)
+
         typed = edge["typed_turn_up"] is not None
         # A sheet that meets no DPC, and a zone without a sheet, need none of the three.
         needed = dressed[edge["zone"]] and not typed
         if kind["by_levels"] and needed and edge["dpc_level"] is None:
-            raise JobError(f"{where}.dpc_level_m", None, "the level of the DPC, or a typed turn-up")
+            raise JobError(at("dpc_level_m"), None, "the level of the DPC, or a typed turn-up")
         if kind["by_chase"] and needed and edge["dress"] is None:
-            raise JobError(f"{where}.dress_mm", None, "the depth of the chase, or a typed turn-up")
+            raise JobError(at("dress_mm"), None, "the depth of the chase, or a typed turn-up")
         if kind["by_hand"] and needed:
-            raise JobError(
-                f"{where}.typed_turn_up_mm", None, f"a turn-up typed for: {edge['kind']}"
-            )
+            raise JobError(at("typed_turn_up_mm"), None, f"a turn-up typed for: {edge['kind']}")
         if not (kind["by_levels"] or kind["by_hand"]) and typed:
             raise JobError(
-                f"{where}.typed_turn_up_mm", edge["typed_turn_up"], f"none at: {edge['kind']}"
+                at("typed_turn_up_mm"), edge["typed_turn_up"], f"none at: {edge['kind']}"
             )
         if bool(kind["joins"]) != (edge["joins"] is not None):
-            raise JobError(
-                f"{where}.joins", edge["joins"], "the zone lapped at a joint, and only there"
-            )
+            raise JobError(at("joins"), edge["joins"], "the zone lapped at a joint, and only there")
         if edge["joins"] == edge["zone"]:
-            raise JobError(f"{where}.joins", edge["joins"], "another zone than the edge's own")
-    _check_sides(job, place)
+            raise JobError(at("joins"), edge["joins"], "another zone than the edge's own")
+    _check_sides(job, where)
 
 
-def _check_sides(job: Job, place: str) -> None:
+def _check_sides(job: Job, where: Where) -> None:
     for n, zone in enumerate(job.rows["zones"], 1):
         for side in SIDES:
             wanted = zone["side_a"] if side[0] == "A" else zone["side_b"]
@@ -168,101 +162,117 @@ def _check_sides(job: Job, place: str) -> None:
             )
             if not edges_agree(abs(found - wanted), 0):
                 raise JobError(
-                    f"{place}: zones[{n}] ({zone['mark']}), edges on side {side}",
+                    f"{where.field('zones', n, zone, '')} ({zone['mark']}), edges on side {side}",
                     f"{found:g} m",
                     f"edges that add up to the side, {wanted:g} m",
                 )
 
 
-def _check_runs(job: Job, place: str) -> None:
+def _check_runs(job: Job, where: Where) -> None:
     for n, run in enumerate(job.rows["walls"], 1):
         net = turns(run["external_corners"], run["internal_corners"])
         if not run_agrees(run["run"], net, run["ends_at_existing"]):
             raise JobError(
-                f"{place}: walls[{n}].external_corners",
+                where.field("walls", n, run, "external_corners"),
                 f"{run['external_corners']:g} external, {run['internal_corners']:g} internal",
                 "for a closed run 4 more external corners than internal ones, and no ends",
             )
         if bool(run["inner_leaf"]) != bool(run["cavity"]):
             raise JobError(
-                f"{place}: walls[{n}].inner_leaf_mm",
+                where.field("walls", n, run, "inner_leaf_mm"),
                 f"cavity {run['cavity']:g} mm, inner leaf {run['inner_leaf']:g} mm",
                 "both for a cavity wall, or 0 for both for a solid wall",
             )
 
         if not steps_agree(run["steps"], run["step_rise"]):
             raise JobError(
-                f"{place}: walls[{n}].step_rise_mm", run["step_rise"],
+                where.field("walls", n, run, "step_rise_mm"), run["step_rise"],
                 "a rise where there are steps, and only there",
             )  # fmt: skip
         base_tray, inner_of = run["base_tray"] or "", run["inner_of"] or ""
         if not cavity_agrees(run["cavity"], base_tray, inner_of):
             raise JobError(
-                f"{place}: walls[{n}].cavity_mm", run["cavity"],
+                where.field("walls", n, run, "cavity_mm"), run["cavity"],
                 "a cavity, where there is a tray at DPC level or a timber frame",
             )  # fmt: skip
 
 
-def _check_lintels(job: Job, place: str) -> None:
+def _check_lintels(job: Job, where: Where) -> None:
     for n, opening in enumerate(job.rows["openings"], 1):
         if not opening_agrees(opening["lintel_tray"] or "", opening["lintel"]):
             raise JobError(
-                f"{place}: openings[{n}].lintel_m", opening["lintel"],
+                where.field("openings", n, opening, "lintel_m"), opening["lintel"],
                 "the length of the lintel that forms the tray",
             )  # fmt: skip
 
 
-def _check_slopes(job: Job, place: str) -> None:
+def _check_slopes(job: Job, where: Where) -> None:
     slopes = {r["name"]: r["slopes"] for r in ABUTMENT_KIND_ROWS}
     for n, roof in enumerate(job.rows["abutments"], 1):
         if slopes[roof["kind"]] and roof["pitch"] is None:
-            raise JobError(f"{place}: abutments[{n}].pitch_degrees", None, "the pitch of the roof")
+            raise JobError(
+                where.field("abutments", n, roof, "pitch_degrees"), None, "the pitch of the roof"
+            )
 
 
-def _check_tray_units(job: Job, place: str) -> None:
+def _check_tray_units(job: Job, where: Where) -> None:
     """Units on level trays only, and no longer together than their tray."""
     level = {r["name"]: r["level"] for r in ABUTMENT_KIND_ROWS}
     kinds: Sequence[Mapping[str, Any]] = TRAY_UNIT_KIND_ROWS
     legs = {r["name"]: r["legs"] for r in kinds}
     rest = {r["mark"]: r["length"] for r in job.rows["abutments"] if level[r["kind"]]}
     for n, unit in enumerate(job.rows["tray_units"], 1):
-        at = f"{place}: tray_units[{n}]"
         if unit["abutment"] not in rest:
-            raise JobError(f"{at}.abutment", unit["abutment"], "a level abutment")
+            raise JobError(
+                where.field("tray_units", n, unit, "abutment"), unit["abutment"], "a level abutment"
+            )
         rest[unit["abutment"]] -= unit["number"] * legs[unit["kind"]] * unit["leg"] / 1000
         if whole.six_places(rest[unit["abutment"]]) < 0:
-            raise JobError(f"{at}.leg_mm", unit["leg"], "legs no longer together than their tray")
+            raise JobError(
+                where.field("tray_units", n, unit, "leg_mm"),
+                unit["leg"],
+                "legs no longer together than their tray",
+            )
 
 
-def _check_packs(job: Job, place: str) -> None:
+def _check_packs(job: Job, where: Where) -> None:
+    keys = {i.name: i.key for i in BOOK.inputs}
     for n, row in enumerate(job.rows["book"], 1):
         for measure in measures_of(row["material"]):
             if row[measure] is None:
                 raise JobError(
-                    f"{_row_place(place, BOOK, n, row)}.{measure}",
+                    where.field("book", n, row, keys[measure]),
                     None,
                     f"the {measure} of a pack of {row['material']}",
                 )
         width, length = row["width"], row["length"]
         if width is not None and length is not None and width > length * 1000:
             raise JobError(
-                f"{_row_place(place, BOOK, n, row)}.width_mm",
+                where.field("book", n, row, "width_mm"),
                 f"{width:g} mm wide, {length:g} m long",
                 "a roll longer than it is wide",
             )
 
 
-def _check_work(job: Job, place: str) -> None:
+def _check_work(job: Job, where: Where) -> None:
     """The same as work.misfit, said as a sentence."""
     for n, line in enumerate(job.rows["work_lines"], 1):
-        where, way = f"{place}: work_lines[{n}]", line["way"]
+        way = line["way"]
         if (way == HOURS) != (line["rate"] is not None):
-            raise JobError(f"{where}.rate", line["rate"], f"a rate for {HOURS}, and only there")
+            raise JobError(
+                where.field("work_lines", n, line, "rate"),
+                line["rate"],
+                f"a rate for {HOURS}, and only there",
+            )
         if (way in (PER_UNIT, HOURS)) != (line["wired_to"] is not None):
             raise JobError(
-                f"{where}.wired_to",
+                where.field("work_lines", n, line, "wired_to"),
                 line["wired_to"],
                 f"the quantity that {PER_UNIT} and {HOURS} follow, and only there",
             )
         if way == PERCENTAGE and line["figure"] > 100:
-            raise JobError(f"{where}.figure", line["figure"], "a percentage of up to 100")
+            raise JobError(
+                where.field("work_lines", n, line, "figure"),
+                line["figure"],
+                "a percentage of up to 100",
+            )

@@ -29,6 +29,7 @@ from .job import (
 from .job_checks import check_choices, check_job
 from .plan import FILLED, PARTICULARS
 from .rules import Input, Table
+from .whereabouts import InJobFile
 
 _FROM_JOB_FILE = tuple(t for t in FILLED if t is not BOOK)
 _SECTIONS = (
@@ -64,7 +65,7 @@ def read_job(path: Path) -> Job:
         raise JobError(f"{place}: suppliers", found, f"1 to {MAX_SUPPLIERS}")
     if "prices" not in entries:
         raise JobError(f"{place}: prices", None, "the name of a CSV file beside the job file")
-    check_job(replace(job, rows=rows_in_use(job, place)), place)
+    check_job(replace(job, rows=rows_in_use(job, place)), InJobFile(place))
     return job
 
 
@@ -86,7 +87,7 @@ def read_beginning(path: Path, basis: str) -> Job:
         where = f"{path.name}: job.basis_choice"
         raise JobError(where, known["basis_choice"], f"{basis}, as in --basis")
     job = _job(entries, path, {**started.particulars, **known, "basis_choice": basis})
-    check_choices(job, path.name)
+    check_choices(job, InJobFile(path.name))
     return job
 
 

@@ -18,6 +18,7 @@ from estimator.site.reading import NATIONS
 from estimator.takeoff.build_ups import FLOOR_KIND_ROWS
 from estimator.takeoff.existing import OLD_WALL_KIND_ROWS
 from estimator.takeoff.floor_features import FEATURE_KIND_ROWS
+from estimator.whereabouts import InJobFile
 from estimator.work import FIXED, HOURS, PER_UNIT, PERCENTAGE, WAYS, WORK_KIND_ROWS
 
 from .random_trays import more_stock, more_trays
@@ -136,7 +137,7 @@ def random_job(seed: int) -> Job:
         wastage_applies={str(m["key"]): r.randint(0, 1) for m in MATERIAL_ROWS if r.random() < 0.2},
     )
     job = _with_work(job, r)
-    check_job(job, f"seed {seed}")
+    check_job(job, InJobFile(f"seed {seed}"))
     return _with_form(r, job) if r.random() < 0.35 else job
 
 

@@ -6,6 +6,7 @@ from typing import Any
 from estimator.job import ROW_MODELS, Job
 from estimator.job_checks import check_job
 from estimator.plan import plan
+from estimator.whereabouts import InJobFile
 
 from .random_jobs import EVERY_OWN
 
@@ -102,7 +103,7 @@ def bare_job(**rows: Any) -> Job:
         "client_is_householder": "yes",
     }
     job = Job(particulars, filled, own=EVERY_OWN)
-    check_job(job, "test")
+    check_job(job, InJobFile("test"))
     return job
 
 

@@ -12,6 +12,7 @@ PACKAGE = Path(__file__).parent.parent / "estimator"
 MAY_IMPORT = {
     "rules": set(),
     "errors": set(),
+    "whereabouts": set(),
     "takeoff": {"rules"},
     "buying": {"rules"},
     "quote": {"rules"},
@@ -36,10 +37,11 @@ MAY_IMPORT = {
     },
     "job_checks": {
         *("rules", "errors", "basis", "form", "takeoff", "buying", "checks", "vat", "work"),
-        *("plan", "job"),
+        *("plan", "job", "whereabouts"),
     },
     "job_file": {
         *("rules", "errors", "form", "buying", "plan", "job", "job_checks", "estimate"),
+        "whereabouts",
     },
     "estimate": {
         *("rules", "allowances", "takeoff", "buying", "guards", "plan", "job", "checks", "quote"),
@@ -51,6 +53,7 @@ MAY_IMPORT = {
     "workbook": {
         *("", "rules", "errors", "form", "buying", "estimate", "guards", "places", "plan"),
     },
+    "package": {"errors"},
     "reports": {"rules", "checks", "estimate", "guards", "job", "plan"},
     "reference": {"form", "buying", "rules", "basis", "plan"},
     "commands": {
@@ -64,6 +67,7 @@ OUTSIDE = {
     "job": {"pydantic"},
     "site": {"pydantic"},
     "workbook": {"openpyxl"},
+    "package": {"openpyxl", "lxml"},
     "commands": {"click"},
     "cli": {"click"},
 }

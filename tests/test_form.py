@@ -20,6 +20,7 @@ from estimator.rules.evaluate import Ledger, is_available
 from estimator.rules.offering import number_or_nought
 from estimator.rules.registry import rule_of
 from estimator.rules.tables import IN_USE, WholeColumn
+from estimator.whereabouts import InJobFile
 
 from .small_jobs import bare_job, edge, row, wall, zone
 
@@ -124,7 +125,7 @@ def test_the_form_worked_by_hand() -> None:
 
 def test_rows_are_those_that_would_be_typed() -> None:
     rows = rows_in_use(formed(), "test")
-    check_job(replace(formed(), rows=rows), "test")
+    check_job(replace(formed(), rows=rows), InJobFile("test"))
     assert [r["mark"] for r in rows["edges"]] == ["X1-A1", "X1-A2", "X1-A2d", "X1-B1", "X1-B2"]
 
 
@@ -236,7 +237,7 @@ def test_a_missing_allowance_is_not_taken_for_a_missing_answer() -> None:
     """Without the blinding's thickness the turn-ups are not known; nobody forgot to type them."""
     own = {k: v for k, v in formed().own.items() if k != "blinding_thickness"}
     job = replace(formed(), own=own)
-    check_job(replace(job, rows=rows_in_use(job, "test")), "test")
+    check_job(replace(job, rows=rows_in_use(job, "test")), InJobFile("test"))
 
 
 @pytest.mark.parametrize(

@@ -15,6 +15,7 @@ from estimator.job_checks import check_job
 from estimator.job_file import read_job
 from estimator.plan import FILLED, PARTICULARS, plan
 from estimator.resources import DEMO_JOB, JOB_TEMPLATE
+from estimator.whereabouts import InJobFile
 from estimator.workbook.build import build
 from estimator.workbook.cached import save
 
@@ -90,7 +91,7 @@ def files(tmp_path_factory: pytest.TempPathFactory) -> dict[str, tuple[str, Job,
         job = with_texts(text)
         if text.strip() == text and not set("*?~|<>=") & set(text):
             job = named(job, text[:40])
-        check_job(job, "test")
+        check_job(job, InJobFile("test"))
         built = build(estimate(job, USUAL_ROOM), JOB_TEMPLATE, USUAL_ROOM)
         path = folder / f"text{n}.xlsx"
         save(built.workbook, built.results, path)

@@ -19,6 +19,7 @@ from estimator.rules.evaluate import Ledger
 from estimator.scope import OUT_OF_SCOPE_ROWS
 from estimator.site.holds import BLOCKS, ITEMS, SLUGS
 from estimator.site.reading import FOLDER, NATIONS, load_nation, looked_for, nations
+from estimator.whereabouts import InJobFile
 
 from .small_jobs import bare_job, opening, wall
 
@@ -86,7 +87,7 @@ def test_every_notice_is_to_be_confirmed(nation: str) -> None:
 
 def test_the_jobs_own_words_replace_the_notice() -> None:
     job = replace(bare_job(), own_notices={"foundations": "Ring Ann the day before."})
-    check_job(job, "test")
+    check_job(job, InJobFile("test"))
     ledger = estimate(job)
     assert ledger.cell("tell_at_foundations") == "Ring Ann the day before."
     assert ledger.cell("source_at_foundations") == (
@@ -105,7 +106,7 @@ def test_the_jobs_own_words_replace_the_notice() -> None:
 )
 def test_words_that_cannot_be_are_refused(words: dict[str, str], said: str) -> None:
     with pytest.raises(JobError, match=said):
-        check_job(replace(bare_job(), own_notices=words), "test")
+        check_job(replace(bare_job(), own_notices=words), InJobFile("test"))
 
 
 def test_a_blank_workbook_asks_for_the_nation() -> None:

@@ -12,6 +12,7 @@ from estimator.job_checks import check_job
 from estimator.measures import MEASURE_ROWS
 from estimator.rules import NOT_AVAILABLE
 from estimator.rules.evaluate import Ledger
+from estimator.whereabouts import InJobFile
 
 from .small_jobs import bare_job, opening, row, turned_up, wall, zone
 
@@ -40,7 +41,7 @@ def job(*lines: dict[str, Any], windows: int = 1, **particulars: Any) -> Job:
         override={"tray_past_lintel": 0, "tray_past_closer": 0},
         particulars={**found.particulars, **particulars},
     )
-    check_job(found, "test")
+    check_job(found, InJobFile("test"))
     return found
 
 

@@ -1,0 +1,230 @@
+"""The sheets of a package, their names, and what each cell holds: values, formulas, results."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from typing import Any, NamedTuple
+
+from openpyxl.formula.translate import Translator
+from openpyxl.styles.numbers import BUILTIN_FORMATS, is_date_format
+from openpyxl.utils import column_index_from_string, get_column_letter
+from openpyxl.utils.datetime import CALENDAR_MAC_1904, CALENDAR_WINDOWS_1900, from_excel
+
+from ..errors import FileError
+from .opening import A_WORKBOOK, Package
+
+MOST_CELLS = 1_500_000  # in one sheet that is read; a job of 2,000 openings has half of it
+
+_RID = "id"
+_CODED = re.compile(r"_x([0-9A-Fa-f]{4})_")
+_AT = re.compile(r"([A-Z]{1,3})([1-9][0-9]{0,6})")
+
+
+class Failed(str):
+    """An error value, as #N/A: no text, and no blank either."""
+
+    __slots__ = ()
+
+
+class Stored(NamedTuple):
+    """What a cell holds. A blank has value None; a formula's value is its stored result.
+
+    `value` is a float, a str, a bool, a date or datetime, Failed, or None.
+    """
+
+    value: Any
+    formula: str | None = None
+
+
+NOTHING = Stored(None)
+At = tuple[int, int]  # row and column, counted from 1
+
+
+@dataclass
+class Sheets:
+    """The sheets of a workbook by name, in order, and its names for cells and constants."""
+
+    package: Package
+    parts: dict[str, str]  # sheet: part
+    names: dict[str, str]  # defined name, of the whole workbook: what it stands for
+    workbook_part: str
+    texts_part: str | None
+    is_date: frozenset[int]  # the cell formats that show dates
+    from_1904: bool
+    _texts: list[str] | None = field(default=None, repr=False)
+    _read: dict[str, dict[At, Stored]] = field(default_factory=dict, repr=False)
+
+    def texts(self) -> list[str]:
+        """The shared strings, each with its runs joined; phonetic hints are left out."""
+        if self._texts is None:
+            self._texts = []
+            if self.texts_part is not None:
+                for item in self.package.rows_of(self.texts_part, "{*}si"):
+                    self._texts.append(text_in(item))
+        return self._texts
+
+    def cells(self, sheet: str) -> Mapping[At, Stored]:
+        """Every cell of a sheet that holds anything. Raises FileError for what cannot be read."""
+        if sheet not in self._read:
+            self._read[sheet] = self._cells(sheet)
+        return self._read[sheet]
+
+    def _cells(self, sheet: str) -> dict[At, Stored]:
+        found: dict[At, Stored] = {}
+        shared: dict[str, tuple[str, str]] = {}
+        row = column = 0
+        part = self.parts[sheet]
+        for element in self.package.rows_of(part, "{*}row", "{*}c"):
+            if element.tag.endswith("}row"):
+                row, column = int(element.get("r") or row + 1), 0
+                continue
+            address = element.get("r")
+            if address is None:  # the reference may be left out: then it follows the one before
+                parent = element.getparent().get("r")
+                at = (int(parent) if parent else row + 1, column + 1)
+            else:
+                at = place(address)
+            row, column = at[0] - 1, at[1]
+            stored = self._stored(element, at, shared)
+            if stored != NOTHING:
+                found[at] = stored
+                if len(found) > MOST_CELLS:
+                    raise FileError(
+                        f"{self.package.path.name}: sheet {sheet}",
+                        f"more than {MOST_CELLS:,} cells",
+                        "a workbook of the estimator's size",
+                    )
+        return found
+
+    def _stored(self, element: Any, at: At, shared: dict[str, tuple[str, str]]) -> Stored:
+        kind = element.get("t", "n")
+        formula = self._formula(element, at, shared)
+        if kind == "inlineStr":
+            inline = element.find("{*}is")
+            return Stored("" if inline is None else text_in(inline), formula)
+        text = element.findtext("{*}v")
+        if text is None:
+            return Stored(None, formula)
+        return Stored(self._value(kind, text, element.get("s", "0"), at), formula)
+
+    def _value(self, kind: str, text: str, style: str, at: At) -> Any:
+        try:
+            match kind:
+                case "s":
+                    return self.texts()[int(text)]
+                case "str":
+                    return decoded(text)
+                case "e":
+                    return Failed(text)
+                case "b":
+                    return text.strip() in ("1", "true")
+                case "d":
+                    return datetime.fromisoformat(text)
+            number = float(text)
+            if int(style) in self.is_date:
+                epoch = CALENDAR_MAC_1904 if self.from_1904 else CALENDAR_WINDOWS_1900
+                return from_excel(number, epoch)
+            return number
+        except (ValueError, IndexError, OverflowError):
+            where = f"{self.package.path.name}: {address_of(at)}"
+            raise FileError(where, text, f"{A_WORKBOOK} that is whole") from None
+
+    @staticmethod
+    def _formula(element: Any, at: At, shared: dict[str, tuple[str, str]]) -> str | None:
+        """The cell's own formula; one that is shared is moved here from its first cell."""
+        found = element.find("{*}f")
+        if found is None:
+            return None
+        text = found.text or ""
+        if found.get("t") != "shared":
+            return text
+        number = found.get("si", "")
+        if text:
+            shared[number] = (text, address_of(at))
+            return text
+        if number not in shared:
+            return ""
+        first, origin = shared[number]
+        return translated(first, origin, address_of(at))
+
+
+def translated(formula: str, origin: str, target: str) -> str:
+    """The formula of one cell as it reads in another, as when it is filled down."""
+    moved: str = Translator("=" + formula, origin).translate_formula(target)
+    return moved[1:]
+
+
+def place(address: str) -> At:
+    """Row and column of an address such as C7. Raises FileError for what is none."""
+    found = _AT.fullmatch(address)
+    if found is None:
+        raise FileError("a sheet", address, "the address of a cell")
+    return int(found.group(2)), column_index_from_string(found.group(1))
+
+
+def address_of(at: At) -> str:
+    """The address of a row and column."""
+    return f"{get_column_letter(at[1])}{at[0]}"
+
+
+def decoded(text: str) -> str:
+    """A text as it was meant: _x0041_ is a letter written in its code (ISO/IEC 29500-1, 22.4.2.4)."""
+    return _CODED.sub(lambda m: chr(int(m.group(1), 16)), text)
+
+
+def text_in(element: Any) -> str:
+    """The text of a string item, its runs joined (18.4.8); phonetic runs (18.4.6) are no part of it."""
+    parts = []
+    for child in element:
+        if child.tag.endswith("}t"):
+            parts.append(child.text or "")
+        elif child.tag.endswith("}r"):
+            parts.append(child.findtext("{*}t") or "")
+    return decoded("".join(parts))
+
+
+def read_sheets(package: Package) -> Sheets:
+    """The sheets and names of a workbook. Raises FileError when they cannot be read."""
+    book_part = package.workbook_part()
+    book = package.tree(book_part)
+    relations = {r.id: r for r in package.relations(book_part)}
+    by_kind = {r.kind: r.target for r in relations.values()}
+    parts: dict[str, str] = {}
+    for sheet in book.iter("{*}sheet"):
+        id_ = next((v for k, v in sheet.attrib.items() if k.endswith("}" + _RID)), "")
+        relation = relations.get(id_)
+        if relation is not None and relation.kind == "worksheet":
+            parts[sheet.get("name", "")] = relation.target
+    if not parts:
+        raise FileError(str(package.path), "no sheets", A_WORKBOOK)
+    names = {
+        n.get("name", ""): (n.text or "").strip()
+        for n in book.iter("{*}definedName")
+        if n.get("localSheetId") is None
+    }
+    properties = book.find("{*}workbookPr")
+    from_1904 = properties is not None and properties.get("date1904") in ("1", "true")
+    dates = _date_formats(package, by_kind.get("styles"))
+    return Sheets(package, parts, names, book_part, by_kind.get("sharedStrings"), dates, from_1904)
+
+
+def _date_formats(package: Package, part: str | None) -> frozenset[int]:
+    if part is None:
+        return frozenset()
+    styles = package.tree(part)
+    codes = dict(BUILTIN_FORMATS)
+    for found in styles.iter("{*}numFmt"):
+        if found.get("numFmtId", "").isdigit():
+            codes[int(found.get("numFmtId"))] = found.get("formatCode", "")
+    listed = styles.find("{*}cellXfs")
+    return frozenset(
+        n
+        for n, xf in enumerate(() if listed is None else listed)
+        if is_date_format(codes.get(int(xf.get("numFmtId", "0")), ""))
+    )
+
+
+def as_words(value: date | datetime) -> str:
+    """A date as it is printed: 25 November 2026."""
+    return f"{value.day} {value:%B %Y}"
