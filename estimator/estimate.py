@@ -34,10 +34,23 @@ class Room:
     spare: Mapping[str, int] = field(default_factory=dict)
     lines: int = 0
     counted: int = 4
+    lengths: Mapping[str, int] = field(default_factory=dict)  # of lists in a workbook that is there
+    laid_out: Mapping[str, int] = field(default_factory=dict)  # rows that other lists follow there
 
     def rows(self, table: str, filled: int) -> int:
         """Rows in all: in a workbook every list has at least one."""
+        if table in self.lengths:
+            return self.lengths[table]
         return max(filled + self.spare.get(table, 0), 1 if self.spare else 0)
+
+    def followed(self, table: str, filled: int) -> int:
+        """Rows of a list for which the lists that follow it are laid out."""
+        return self.laid_out.get(table, self.rows(table, filled))
+
+    @property
+    def kept(self) -> bool:
+        """Whether rows that may be filled later are laid out too."""
+        return bool(self.spare or self.lengths)
 
 
 NO_ROOM = Room()
@@ -65,8 +78,8 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
     rows |= {t.name: _filled(job, t, room) for t in FILLED}
     rows["assumed"] = [{**r, "figure_typed": job.assumed.get(str(r["key"]))} for r in ASSUMED_ROWS]
     rows["suppliers"] += [{} for _ in range(SUPPLIER_SLOTS - len(rows["suppliers"]))]
-    rows["layouts"] = _layouts(room.rows("zones", len(rows["zones"])))
-    rows["needs"] = _needs({t.name: room.rows(t.name, len(rows[t.name])) for t in FILLED})
+    rows["layouts"] = _layouts(room.followed("zones", len(rows["zones"])))
+    rows["needs"] = _needs({t.name: room.followed(t.name, len(rows[t.name])) for t in FILLED})
     rows["overrides"] = [{} for c in SITE_CHECKS if c.can_stop]
     typed = {
         **job.particulars,
@@ -80,6 +93,7 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
         "scope_lines": len(LINES),
         **{t.name: holds.inspected(n, rows["measures"]) for n, t in enumerate(holds.ITEMS, 1)},
     }
+    lengths |= {name: n for name, n in room.lengths.items() if name in lengths}
     if job.uses_form:
         unusable = unusable_rows(_ledger(rows, typed, lengths))
         typed[guards.ROWS_UNCHECKED.name] += len(unusable)
@@ -181,7 +195,7 @@ def _ledger(
 def _filled(job: Job, table: Table, room: Room) -> Rows:
     """The rows a person filled in, and those the form fills: they stand first in their list."""
     rows = [dict(r) for r in job.rows[table.name]]
-    if room.spare or job.uses_form:
+    if room.kept or job.uses_form:
         rows += [{} for _ in range(table.rows_offered - len(rows))]
     return rows
 

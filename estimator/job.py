@@ -6,7 +6,7 @@ column added to a list is at once a field that is checked.
 
 import math
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -123,34 +123,38 @@ FORM_MODEL = _model("form", FORM_INPUTS)
 
 
 def row_from(
-    model: type[BaseModel], inputs: Iterable[Input], entry: Mapping[str, Any], place: str
+    model: type[BaseModel],
+    inputs: Iterable[Input],
+    entry: Mapping[str, Any],
+    where: Callable[[str], str],
 ) -> dict[str, Any]:
     """One row, its keys turned from the file's names into the plan's.
 
-    Raises JobError with the field's place, what was found and what is accepted.
+    `where` says where the field of a key stands. Raises JobError with that place, what was found
+    and what is accepted.
     """
     by_key = {i.key: i for i in inputs}
     try:
         found = model.model_validate(dict(entry))
     except ValidationError as error:
-        raise JobError(*_sentence(error, by_key, place)) from None
+        raise JobError(*_sentence(error, by_key, where)) from None
     return {i.name: getattr(found, k) for k, i in by_key.items()}
 
 
 def _sentence(
-    error: ValidationError, by_key: Mapping[str, Input], place: str
+    error: ValidationError, by_key: Mapping[str, Input], where: Callable[[str], str]
 ) -> tuple[str, Any, str]:
     # A misspelt field is both unknown and missing: say the first.
     first = min(error.errors(), key=lambda e: e["type"] != "extra_forbidden")
     key = str(first["loc"][0])
     if first["type"] == "extra_forbidden":
-        return f"{place}.{key}", key, "one of the fields " + ", ".join(by_key)
+        return where(key), key, "one of the fields " + ", ".join(by_key)
     if first["type"] == "missing":
         others = [str(e["loc"][0]) for e in error.errors() if e["type"] == "missing"][1:]
         more = f" (missing too: {', '.join(others)})" if others else ""
-        return f"{place}.{key}", None, by_key[key].accepted + more
+        return where(key), None, by_key[key].accepted + more
     accepted = str(first.get("ctx", {}).get("error", by_key[key].accepted))
-    return f"{place}.{key}", first["input"], accepted
+    return where(key), first["input"], accepted
 
 
 def among(value: Any, accepted: Sequence[Any], where: str) -> None:

@@ -2,7 +2,7 @@
 
 import csv
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -57,7 +57,7 @@ def read_job(path: Path) -> Job:
     entries = _toml(path)
     place = path.name
     particulars = row_from(
-        PARTICULARS_MODEL, PARTICULARS, _mapping(entries, "job", place), f"{place}: job"
+        PARTICULARS_MODEL, PARTICULARS, _mapping(entries, "job", place), _fields(f"{place}: job")
     )
     job = _job(entries, path, particulars)
     if not 1 <= len(job.rows["suppliers"]) <= MAX_SUPPLIERS:
@@ -80,7 +80,7 @@ def read_beginning(path: Path, basis: str) -> Job:
         PART_PARTICULARS_MODEL,
         PARTICULARS,
         _mapping(entries, "job", path.name),
-        f"{path.name}: job",
+        _fields(f"{path.name}: job"),
     )
     known = {k: v for k, v in given.items() if v is not None}
     if known.get("basis_choice", basis) != basis:
@@ -96,7 +96,9 @@ def _job(entries: Mapping[str, Any], path: Path, particulars: Mapping[str, Any])
     for section in entries:
         if section not in _SECTIONS:
             raise JobError(f"{place}: {section}", section, "one of " + ", ".join(_SECTIONS))
-    answers = row_from(FORM_MODEL, FORM_INPUTS, _mapping(entries, "form", place), f"{place}: form")
+    answers = row_from(
+        FORM_MODEL, FORM_INPUTS, _mapping(entries, "form", place), _fields(f"{place}: form")
+    )
     asked = any(v is not None for v in answers.values())
     wastage: dict[str, dict[str, float]] = {}
     rows: dict[str, list[dict[str, Any]]] = {}
@@ -143,11 +145,15 @@ def _rows(
             at = own_marks.index(str(mark))
             if found[at]:
                 raise JobError(f"{where}.{table.key}", mark, f"a {table.key} used once")
-            row = row_from(PART_MODELS[table.name], table.inputs, entry, where)
+            row = row_from(PART_MODELS[table.name], table.inputs, entry, _fields(where))
             found[at] = {**row, table.key: None}
         else:
-            found.append(row_from(ROW_MODELS[table.name], table.inputs, entry, where))
+            found.append(row_from(ROW_MODELS[table.name], table.inputs, entry, _fields(where)))
     return found
+
+
+def _fields(place: str) -> Callable[[str], str]:
+    return lambda key: f"{place}.{key}"
 
 
 def _without_wastage(
@@ -195,7 +201,7 @@ def read_prices(path: Path) -> list[dict[str, Any]]:
             if cell != "":
                 entry[key] = cell if keys[key].unit.text else _number(cell)
         try:
-            rows.append(row_from(ROW_MODELS["book"], BOOK.inputs, entry, where))
+            rows.append(row_from(ROW_MODELS["book"], BOOK.inputs, entry, _fields(where)))
         except JobError as error:
             raise PriceError(error.where, error.found, error.accepted) from None
     return rows

@@ -54,6 +54,10 @@ MAY_IMPORT = {
         *("", "rules", "errors", "form", "buying", "estimate", "guards", "places", "plan"),
     },
     "package": {"errors"},
+    "returned": {
+        *("rules", "errors", "buying", "form", "takeoff", "places", "plan", "estimate", "job"),
+        *("job_checks", "package", "workbook"),
+    },
     "reports": {"rules", "checks", "estimate", "guards", "job", "plan"},
     "reference": {"form", "buying", "rules", "basis", "plan"},
     "commands": {

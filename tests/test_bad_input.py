@@ -86,8 +86,8 @@ BOOK = {
     "an unknown column": ("length_m", "length", r"line 1: found 'length'"),
     "a quote mark left open": ('"Weeps for perpends, pack of 10"', '"Weeps for perpends, pack of 10', r"prices\.csv: .*quote marks"),
     "a roll wider than long": ("4000,25", "4000,2.5", r"\(F-03\)\.width_mm: .*longer than it is wide"),
-    "a roll without a length": ("4000,25", "4000,", r"\(F-03\)\.length: found nothing"),
-    "a bag without a weight": ("800,,,52.4", ",,,52.4", r"\(F-02\)\.weight: found nothing"),
+    "a roll without a length": ("4000,25", "4000,", r"\(F-03\)\.length_m: found nothing"),
+    "a bag without a weight": ("800,,,52.4", ",,,52.4", r"\(F-02\)\.weight_kg: found nothing"),
 }  # fmt: skip
 
 

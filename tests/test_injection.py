@@ -163,7 +163,7 @@ def test_what_a_cell_cannot_hold_is_refused(text: str) -> None:
     entry = _entry("openings", description=text)
     with pytest.raises(EstimateError, match="accepted: a text of"):
         row_from(
-            ROW_MODELS["openings"], plan().tables["openings"].inputs, entry, "job: openings[1]"
+            ROW_MODELS["openings"], plan().tables["openings"].inputs, entry, "openings.{}".format
         )
 
 
@@ -175,7 +175,7 @@ def test_names_that_are_patterns_are_refused(text: str) -> None:
                 ROW_MODELS[table],
                 plan().tables[table].inputs,
                 _entry(table, **{field: text}),
-                "job",
+                "job.{}".format,
             )
 
 

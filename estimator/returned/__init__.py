@@ -1,0 +1,1 @@
+"""The workbook that comes back: found, read, held against what is worked out, refreshed."""

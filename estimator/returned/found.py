@@ -1,0 +1,161 @@
+"""Where everything stands in a workbook that comes back, as the workbook itself says it."""
+
+import re
+from pathlib import Path
+
+from openpyxl.utils import get_column_letter
+
+from ..errors import FileError
+from ..package.cells import Sheets, place, read_sheets
+from ..package.opening import open_package
+from ..places import STANDS_AT
+from ..rules.tables import Plan
+from ..workbook.build import PLACES_NAME, SCHEMA, SCHEMA_NAME
+from ..workbook.layout import Layout, Span
+
+OURS = "a workbook that the estimator wrote"
+_SHEET = r"(?:'((?:[^']|'')+)'|([^'!()]+))!"
+_CELL = re.compile(rf"{_SHEET}\$?([A-Z]{{1,3}})\$?(\d+)")
+_AREA = re.compile(
+    rf"{_SHEET}\$?([A-Z]{{1,3}})\$?(\d+)(?::(?:{_SHEET})?\$?([A-Z]{{1,3}})\$?(\d+))?"
+)
+_ROWS = re.compile(rf"ROWS\(({_AREA.pattern})\)")
+
+
+def open_ours(path: Path) -> tuple[Sheets, int]:
+    """The sheets of one of our workbooks, and its layout version.
+
+    Raises FileError for a file that is not ours, or is of a layout that cannot be read.
+    """
+    sheets = read_sheets(open_package(path))
+    said = sheets.names.get(SCHEMA_NAME)
+    if said is None or not re.fullmatch(r"\d{1,4}", said):
+        raise FileError(str(path), f"no name {SCHEMA_NAME}", OURS)
+    if int(said) > SCHEMA:
+        found = f"layout version {said}"
+        raise FileError(str(path), found, f"up to version {SCHEMA}: a newer estimator wrote it")
+    if PLACES_NAME not in sheets.names:
+        raise FileError(
+            str(path),
+            f"layout version {said}",
+            f"version 2 to {SCHEMA}: this one does not say where its lists stand; "
+            "write it anew from its job file",
+        )
+    return sheets, int(said)
+
+
+def layout_of(sheets: Sheets, plan: Plan) -> tuple[Layout, list[str]]:
+    """Where each list and named cell stands; and what stands there that this plan does not know.
+
+    Raises FileError naming what was deleted, or lies apart from the rest of its list.
+    """
+    layout = Layout()
+    unknown = _find_cells(sheets, plan, layout)
+    areas: dict[str, dict[str, tuple[str, int, int, int]]] = {}
+    for list_name, column, formula in _said(sheets):
+        table = plan.tables.get(list_name)
+        if table is None or column not in table.places:
+            unknown.append(f"column {column} of the list {list_name}")
+            continue
+        areas.setdefault(list_name, {})[column] = _area(sheets, list_name, column, formula)
+    for name, table in plan.tables.items():
+        if name in areas:
+            layout.spans[name] = _span(sheets, name, areas[name], table.grows)
+    _find_places(sheets, plan, layout)
+    return layout, unknown
+
+
+def _find_cells(sheets: Sheets, plan: Plan, layout: Layout) -> list[str]:
+    unknown = []
+    for name, text in sheets.names.items():
+        if name in (SCHEMA_NAME, PLACES_NAME):
+            continue
+        known = name in plan.cells or name in plan.keyed
+        found = _CELL.fullmatch(text)
+        if known and (found is None or _sheet(found, 1) not in sheets.parts):
+            place = f"{sheets.package.path.name}: the name {name}"
+            raise FileError(place, text, "a cell: its row, column or sheet was deleted")
+        if known and found is not None:
+            layout.cells[name] = (_sheet(found, 1), f"${found.group(3)}${found.group(4)}")
+        elif found is not None:
+            unknown.append(f"the named cell {name}")
+    return unknown
+
+
+def _said(sheets: Sheets) -> list[tuple[str, str, str]]:
+    """List, column and formula of every line of the list of places."""
+    area = _AREA.fullmatch(sheets.names[PLACES_NAME])
+    where = f"{sheets.package.path.name}: the name {PLACES_NAME}"
+    if area is None or area.group(8) is None or _sheet(area, 1) not in sheets.parts:
+        raise FileError(where, sheets.names[PLACES_NAME], "the list of places, three columns wide")
+    first, last = place(area.group(3) + area.group(4)), place(area.group(7) + area.group(8))
+    cells = sheets.cells(_sheet(area, 1))
+    found = []
+    for row in range(first[0], last[0] + 1):
+        texts = [cells.get((row, c)) for c in (first[1], first[1] + 1, last[1])]
+        if all(t is None for t in texts):
+            continue
+        name, column, formula = texts
+        if name is None or column is None or formula is None or formula.formula is None:
+            at = f"{sheets.package.path.name}: {_sheet(area, 1)}!A{row}"
+            raise FileError(at, "a line that was changed", "the list of places as it was written")
+        found.append((str(name.value), str(column.value), formula.formula))
+    return found
+
+
+def _area(sheets: Sheets, name: str, column: str, formula: str) -> tuple[str, int, int, int]:
+    """Sheet, column number, first and last row of a column of a list."""
+    found = _ROWS.fullmatch(formula.strip())
+    where = f"{sheets.package.path.name}: the list {name}, column {column}"
+    if found is None:
+        raise FileError(where, formula, "a column: it, its rows or its sheet were deleted")
+    area = _AREA.fullmatch(found.group(1))
+    if area is None or _sheet(area, 1) not in sheets.parts:
+        raise FileError(where, formula, "a column: it, its rows or its sheet were deleted")
+    top = place(area.group(3) + area.group(4))
+    bottom = place((area.group(7) or area.group(3)) + (area.group(8) or area.group(4)))
+    if top[1] != bottom[1] or top[0] > bottom[0]:
+        raise FileError(where, area.group(0), "one column")
+    return _sheet(area, 1), top[1], top[0], bottom[0]
+
+
+def _span(
+    sheets: Sheets, name: str, areas: dict[str, tuple[str, int, int, int]], grows: bool
+) -> Span:
+    """The list whose columns stand there. Raises FileError when they do not stand side by side."""
+    sheet, _, first, last = next(iter(areas.values()))
+    for column, (other, number, top, bottom) in areas.items():
+        if (other, top, bottom) != (sheet, first, last):
+            letter = get_column_letter(number)
+            raise FileError(
+                f"{sheets.package.path.name}: {other}!{letter}{top}:{letter}{bottom} "
+                f"({name}, {column})",
+                "cells moved away from their rows",
+                f"rows {first} to {last} of {sheet}, as the rest of the list",
+            )
+    letters = {column: get_column_letter(number) for column, (_, number, _, _) in areas.items()}
+    end = int(grows)
+    if last - end < first:
+        where = f"{sheets.package.path.name}: the list {name} on {sheet}"
+        raise FileError(where, "no rows", "at least one row above its end line")
+    return Span(sheet, letters, first, last - end, grows)
+
+
+def _find_places(sheets: Sheets, plan: Plan, layout: Layout) -> None:
+    """The list of places itself, which does not list itself."""
+    area = _AREA.fullmatch(sheets.names[PLACES_NAME])
+    if area is None:
+        return
+    first = place(area.group(3) + area.group(4))
+    last = place((area.group(7) or "") + (area.group(8) or ""))
+    letters = {
+        "list": get_column_letter(first[1]),
+        "column": get_column_letter(first[1] + 1),
+        STANDS_AT: get_column_letter(last[1]),
+    }
+    layout.spans["places"] = Span(_sheet(area, 1), letters, first[0], last[0], False)
+
+
+def _sheet(found: re.Match[str], group: int) -> str:
+    quoted = found.group(group)
+    return str(quoted).replace("''", "'") if quoted else str(found.group(group + 1))

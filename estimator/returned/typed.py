@@ -1,0 +1,351 @@
+"""What a person typed in a workbook, read back field by field into a job."""
+
+from dataclasses import dataclass, field, replace
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from ..buying.lines import LINES
+from ..errors import JobError
+from ..estimate import Room, rows_in_use
+from ..form.answers import INPUTS as FORM_INPUTS
+from ..form.offers import marks
+from ..job import (
+    FORM_MODEL,
+    PART_MODELS,
+    PART_PARTICULARS_MODEL,
+    ROW_MODELS,
+    Job,
+    checked_number,
+    is_name,
+    row_from,
+)
+from ..job_checks import check_job
+from ..package.cells import NOTHING, Failed, Sheets, Stored, as_words, place
+from ..plan import FILLED, PARTICULARS, SHIPPED_ROWS, plan
+from ..rules.tables import OFFERED, Input, Table
+from ..takeoff.layouts import ROLLS_LAID_OUT
+from ..workbook.layout import Layout
+from .found import layout_of, open_ours
+from .where import SECTIONS, InWorkbook
+
+Row = dict[str, Any]
+
+
+@dataclass
+class Returned:
+    """A workbook as it came back. `laid` is its job with each row where it stands in its sheet."""
+
+    path: Path
+    sheets: Sheets
+    schema: int
+    layout: Layout
+    where: InWorkbook
+    job: Job
+    laid: Job
+    room: Room
+    notes: list[str] = field(default_factory=list)
+    unknown: list[str] = field(default_factory=list)  # what this version has no place for
+    regrown: list[str] = field(default_factory=list)  # lists longer or shorter than when written
+
+    def stored(self, table: str, column: str, row: int) -> Stored:
+        """What a cell of a list holds; rows as the sheet counts them."""
+        span = self.layout.spans[table]
+        at = place(f"{span.letters[column]}{row}")
+        return self.sheets.cells(span.sheet).get(at, NOTHING)
+
+    def named(self, name: str) -> Stored:
+        """What a named cell holds."""
+        sheet, address = self.layout.cells[name]
+        return self.sheets.cells(sheet).get(place(address.replace("$", "")), NOTHING)
+
+
+def read_back(path: Path) -> Returned:
+    """The job in one of our workbooks, as it was edited.
+
+    Raises FileError for a file that is not ours, JobError for a cell that cannot be used.
+    """
+    sheets, schema = open_ours(path)
+    layout, unknown = layout_of(sheets, plan())
+    where = InWorkbook(path.name, plan(), layout)
+    empty = Job({}, {})
+    returned = Returned(path, sheets, schema, layout, where, empty, empty, Room(), [], unknown)
+    _read(returned)
+    return returned
+
+
+def read_checked(path: Path) -> Returned:
+    """As read_back; what was typed must also agree, row with row. Raises JobError if it does not."""
+    returned = read_back(path)
+    job = returned.job
+    used = rows_in_use(job, path.name)
+    check_job(replace(job, rows=used), returned.where)
+    return returned
+
+
+def _read(returned: Returned) -> None:
+    particulars = _particulars(returned)
+    asked = any(particulars.get(i.name) is not None for i in FORM_INPUTS)
+    laid: dict[str, list[Row]] = {}
+    rows: dict[str, list[Row]] = {}
+    for table in FILLED:
+        if table.name not in returned.layout.spans:  # a list this file does not have yet
+            laid[table.name] = rows[table.name] = []
+            continue
+        laid[table.name] = _rows(returned, table, asked)
+        held = len(marks(table.name)) if asked else 0
+        head, rest = laid[table.name][:held], laid[table.name][held:]
+        rows[table.name] = [*head, *(r for r in rest if r)]
+    # Figures that stand beside the lists that come with the program.
+    kept = {s: _entries(returned, *SECTIONS[s]) for s in SECTIONS}
+    usual = {line.key: line.status for line in LINES}
+    applies = {r["key"]: r["wastage_applies"] for r in SHIPPED_ROWS["materials"]}
+    returned.job = Job(
+        particulars,
+        rows,
+        override=kept["allowances.override"],
+        own=kept["allowances.own"],
+        line_suppliers=kept["lines"],
+        line_status={k: v for k, v in kept["line_status"].items() if v != usual.get(k)},
+        reasons={**kept["reasons"], **_entries(returned, "product_checks", "reason")},
+        own_notices=kept["hold_points"],
+        wastage=_wastage(returned, laid["suppliers"]),
+        wastage_applies={
+            k: int(v) for k, v in kept["wastage_applies"].items() if v != applies.get(k)
+        },
+        assumed=kept["assumed"],
+    )
+    returned.laid = replace(returned.job, rows=laid)
+    returned.room = _room(returned)
+
+
+def _particulars(returned: Returned) -> Row:
+    found: Row = {}
+    for model, inputs in ((PART_PARTICULARS_MODEL, PARTICULARS), (FORM_MODEL, FORM_INPUTS)):
+        names = {i.key: i.name for i in inputs}
+        entry = {
+            i.key: value
+            for i in inputs
+            if i.name in returned.layout.cells
+            and (
+                value := typed_value(
+                    returned, returned.named(i.name), i, None, returned.where.named(i.name)
+                )
+            )
+            is not None
+        }
+        found |= row_from(model, inputs, entry, returned.where.of_named(names))
+    return found
+
+
+def _rows(returned: Returned, table: Table, asked: bool) -> list[Row]:
+    """The rows of a list as they stand in the sheet, blank ones as {}; none after the last."""
+    span = returned.layout.spans[table.name]
+    own_marks = marks(table.name)
+    if asked:
+        _check_offered(returned, table, own_marks)
+    at_row = returned.where.rows.setdefault(table.name, {})
+    found: list[Row] = []
+    for n, row in enumerate(range(span.first, span.last + 1)):
+        entry = {
+            i.key: value
+            for i in table.inputs
+            if (
+                value := typed_value(
+                    returned,
+                    returned.stored(table.name, i.name, row),
+                    i,
+                    table,
+                    returned.where.cell(table.name, row, i.name),
+                )
+            )
+            is not None
+        }
+        offered = asked and n < len(own_marks)
+        found.append(_row(returned, table, row, entry, offered))
+        mark = found[-1].get(table.key) or (own_marks[n] if offered else None)
+        if mark is not None:
+            if mark in at_row:
+                other = returned.where.cell(table.name, at_row[mark], table.key)
+                raise JobError(
+                    returned.where.cell(table.name, row, table.key),
+                    mark,
+                    f"a mark used once ({other.partition(': ')[2]} has it already)",
+                )
+            at_row[mark] = row
+    _check_below(returned, table)
+    while found and not found[-1] and not (asked and len(found) <= len(own_marks)):
+        found.pop()
+    return found
+
+
+def _row(returned: Returned, table: Table, row: int, entry: Row, offered: bool) -> Row:
+    if not entry:
+        return {}
+    names = {i.key: i.name for i in table.inputs}
+    model = (PART_MODELS if offered else ROW_MODELS)[table.name]
+    return row_from(
+        model,
+        table.inputs,
+        entry,
+        lambda key: returned.where.cell(table.name, row, names.get(key, table.key)),
+    )
+
+
+def _check_offered(returned: Returned, table: Table, own_marks: tuple[str, ...]) -> None:
+    """The rows the form fills stand first, in their order: each is known by its formula."""
+    span = returned.layout.spans[table.name]
+    for n, mark in enumerate(own_marks):
+        row = span.first + n
+        formula = returned.stored(table.name, OFFERED + table.key, row).formula
+        if formula is not None and f'"{mark}"' not in formula:
+            raise JobError(
+                returned.where.cell(table.name, row, OFFERED + table.key),
+                "another row",
+                f"the row {mark} of the form, first in its list and in its order; "
+                "type over it to change it",
+            )
+
+
+def _check_below(returned: Returned, table: Table) -> None:
+    """Nothing is typed on the end line, nor under it, where no formula would read it."""
+    span = returned.layout.spans[table.name]
+    if not table.grows:
+        return
+    columns = {place(f"{span.letters[i.name]}1")[1]: i.name for i in table.inputs}
+    below = [s.first for s in returned.layout.spans.values()
+             if s.sheet == span.sheet and s.first > span.bottom]  # fmt: skip
+    if below:
+        return  # another list follows: its heads are no rows of this one
+    hint = min(place(f"{letter}1")[1] for letter in span.letters.values())
+    for at, stored in returned.sheets.cells(span.sheet).items():
+        if (
+            at[0] > span.last
+            and at[1] in columns
+            and at[1] != hint
+            and stored.value not in (None, "")
+        ):
+            raise JobError(
+                returned.where.cell(table.name, at[0], columns[at[1]]),
+                stored.value,
+                f"rows above the end line, row {span.bottom}",
+            )
+
+
+def _entries(returned: Returned, table: str, column: str) -> dict[str, Any]:
+    """What is typed in a column beside a list that comes with the program, by each row's key."""
+    if table not in returned.layout.spans:
+        return {}
+    found = {}
+    item = plan().tables[table].column(column)
+    if isinstance(item, Input):
+        for key, row, limited in _keyed(returned, table, item):
+            where = returned.where.cell(table, row, column)
+            stored = returned.stored(table, column, row)
+            value = _entry_value(returned, stored, limited, plan().tables[table], where)
+            if value is not None:
+                found[key] = value
+    return found
+
+
+def _keyed(returned: Returned, table: str, item: Input) -> list[tuple[str, int, Input]]:
+    """Key, row of the sheet and the input with its own limits, for each row of a shipped list."""
+    listed = plan().tables[table]
+    span = returned.layout.spans[table]
+    at_row: dict[str, int] = {}
+    found = []
+    for row in range(span.first, span.last + 1):
+        stored = returned.stored(table, listed.key, row)
+        where = returned.where.cell(table, row, listed.key)
+        if not isinstance(stored.value, str) or isinstance(stored.value, Failed):
+            raise JobError(where, stored.value, "the row's own key: the list is not for typing")
+        if stored.value in at_row:
+            raise JobError(where, stored.value, f"a key used once (row {at_row[stored.value]} too)")
+        at_row[stored.value] = row
+        limited = item
+        if item.limits_in:
+            least, most = (returned.stored(table, c, row).value for c in item.limits_in)
+            limited = replace(item, least=least, most=most, limits_in=None)
+        found.append((stored.value, row, limited))
+    returned.where.rows[table] = at_row
+    return found
+
+
+def _entry_value(returned: Returned, stored: Stored, item: Input, table: Table, where: str) -> Any:
+    value = typed_value(returned, stored, item, table, where)
+    if value is None and item.required:
+        raise JobError(where, None, item.accepted)
+    if value is not None and not item.unit.text:
+        try:
+            checked_number(value, item)
+        except ValueError as error:
+            raise JobError(where, value, str(error)) from None
+    return value
+
+
+def _wastage(returned: Returned, suppliers: list[Row]) -> dict[str, dict[str, float]]:
+    found: dict[str, dict[str, float]] = {str(r["name"]): {} for r in suppliers if r}
+    listed = plan().tables["materials"]
+    columns = [
+        i.name for i in listed.inputs if i.name.startswith("wastage_") and i.name[8:].isdigit()
+    ]
+    for n, column in enumerate(columns):
+        percents = _entries(returned, "materials", column)
+        if n < len(suppliers) and suppliers[n]:
+            found[str(suppliers[n]["name"])] = percents
+        elif percents:
+            key, value = next(iter(percents.items()))
+            row = returned.where.rows["materials"][key]
+            where = returned.where.cell("materials", row, column)
+            raise JobError(where, value, f"nothing: there is no supplier {n + 1}")
+    return found
+
+
+def typed_value(
+    returned: Returned, stored: Stored, item: Input, table: Table | None, where: str
+) -> Any:
+    """What was typed in a cell: a number, a text, or None for a blank.
+
+    A formula of the person's own counts by the result that the file holds for it. Raises JobError
+    for an error value, a date where a number is asked, or a number where a name is asked.
+    """
+    value = stored.value
+    if stored.formula is not None:
+        if value is None:
+            raise JobError(where, f"={stored.formula}", "a formula whose result is in the file")
+        shown = f"{value:g}" if isinstance(value, float) else value
+        returned.notes.append(f"{where}: a formula of your own, ={stored.formula}, gives {shown}.")
+    if value is None or value == "":
+        return None
+    if isinstance(value, Failed):
+        raise JobError(where, str(value), item.accepted)
+    if not item.unit.text or isinstance(value, str):
+        if isinstance(value, date):
+            raise JobError(where, as_words(value), item.accepted)
+        return value
+    if isinstance(value, date):
+        return as_words(value)
+    if isinstance(value, bool) or is_name(item, table) or item.choices:
+        shown = f"the number {value:g}" if isinstance(value, float) else str(value).upper()
+        raise JobError(where, shown, f"{item.accepted}, typed as text")
+    return f"{value:.15g}"
+
+
+def _room(returned: Returned) -> Room:
+    """As many rows as the workbook has, and as many followers as it was written with."""
+    lengths = {name: span.last - span.first + 1 for name, span in returned.layout.spans.items()}
+    laid_out = {"zones": lengths.get("layouts", 0) // ROLLS_LAID_OUT}
+    keys = [returned.stored("needs", "line", r).value for r in _sheet_rows(returned, "needs")]
+    sources = {line.key: line.source for line in LINES}
+    for key in dict.fromkeys(keys):
+        if key in sources:
+            laid_out[sources[key]] = keys.count(key)
+    returned.regrown = [
+        name for name, count in laid_out.items() if lengths.get(name, count) != count
+    ]
+    return Room(lengths=lengths, laid_out=laid_out)
+
+
+def _sheet_rows(returned: Returned, table: str) -> range:
+    span = returned.layout.spans[table]
+    return range(span.first, span.last + 1)

@@ -1,0 +1,69 @@
+"""Where a field stands in a workbook: its sheet and cell, and its words."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from ..rules.tables import Input, Plan, Table
+from ..workbook.layout import Layout, on
+
+# The lists that come with the program, by the section of a job file that their entries make.
+SECTIONS = {
+    "lines": ("lines", "supplier"),
+    "line_status": ("lines", "status"),
+    "reasons": ("checks", "reason"),
+    "hold_points": ("hold_points", "own_notice"),
+    "wastage_applies": ("materials", "wastage_applies"),
+    "allowances.override": ("allowances", "override"),
+    "allowances.own": ("allowances", "own"),
+    "assumed": ("assumed", "figure_typed"),
+}
+
+
+@dataclass
+class InWorkbook:
+    """Places in a workbook, by the rows in which each list's marks were found."""
+
+    name: str
+    plan: Plan
+    layout: Layout
+    rows: dict[str, dict[str, int]] = field(default_factory=dict)  # list: {mark: row of the sheet}
+
+    def cell(self, table: str, row: int, column: str) -> str:
+        """As `job.xlsx: Walls!F14 (inner leaf)`."""
+        span = self.layout.spans[table]
+        label = self.plan.tables[table].column(column).label
+        return f"{self.name}: {on(span.sheet)}!{span.letters[column]}{row} ({label})"
+
+    def named(self, name: str) -> str:
+        """As `job.xlsx: Job!B5 (client)`."""
+        sheet, address = self.layout.cells[name]
+        item = self.plan.cells.get(name) or self.plan.keyed_items[name]
+        return f"{self.name}: {on(sheet)}!{address.replace('$', '')} ({item.label})"
+
+    def of_named(self, names: Mapping[str, str]) -> Callable[[str], str]:
+        """Says where the named cell of a key stands, those names being {key: name}."""
+        return lambda key: self.named(names[key])
+
+    def field(self, table: str, n: int, row: Mapping[str, Any], key: str) -> str:
+        """A field of a row, found again by the row's mark."""
+        listed = self.plan.tables[table]
+        at = self.rows.get(table, {}).get(str(row.get(listed.key)))
+        if at is None:
+            return f"{self.name}: {listed.title}, {row.get(listed.key)}"
+        return self.cell(table, at, _column(listed, key))
+
+    def entry(self, section: str, key: str) -> str:
+        """An entry that stands alone."""
+        if section in ("job", "form"):
+            names = {i.key: i.name for i in self.plan.cells.values() if isinstance(i, Input)}
+            return self.named(names[key])
+        table, column = SECTIONS[section]
+        for name in (table, "product_checks"):
+            if key in self.rows.get(name, {}):
+                return self.cell(name, self.rows[name][key], column)
+        return f"{self.name}: {self.plan.tables[table].title}"
+
+
+def _column(table: Table, key: str) -> str:
+    return next((i.name for i in table.inputs if i.key == key), table.key)
