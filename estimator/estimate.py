@@ -13,7 +13,7 @@ from .errors import JobError
 from .form.assumed import ASSUMED_ROWS
 from .form.offers import marks
 from .job import Job, checked_number
-from .places import PLACES, place_rows
+from .places import PLACES
 from .plan import FILLED, SHIPPED_ROWS, bases, plan
 from .rules import NOT_AVAILABLE, Input, Table
 from .rules.evaluate import AT, FROM, LINKS, Ledger
@@ -70,7 +70,7 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
         "lines": _lines(job),
         "totals": [{k: r[k] for k in ("key", "label", "unit")} for r in MATERIAL_ROWS],
         "sources": source_rows(bases()),
-        "places": place_rows(t for t in plan().tables.values() if t is not PLACES),
+        PLACES.name: [],  # written where the workbook is laid out
         "checks": check_rows(SITE_CHECKS, job.reasons),
         "product_checks": check_rows(PRODUCT_CHECKS, job.reasons),
         "hold_points": holds.hold_rows(job.own_notices),

@@ -5,12 +5,11 @@ formulas pointing at the same cells; so a workbook that comes back says itself w
 """
 
 from collections.abc import Iterable
-from typing import Any
 
-from .rules.tables import Fixed, Table
+from .rules.tables import Fixed, Plan, Table
 from .rules.units import EACH, TEXT
 
-STANDS_AT = "stands_at"
+STANDS_AT, SHOWN_AGAIN = "stands_at", "shown again"
 PLACES = Table(
     "places",
     "place",
@@ -25,6 +24,12 @@ PLACES = Table(
 )
 
 
-def place_rows(tables: Iterable[Table]) -> list[dict[str, Any]]:
-    """A row for every column of those lists."""
-    return [{"list": t.name, "column": name} for t in tables for name in t.places]
+def place_rows(plan: Plan, again: Iterable[str]) -> list[dict[str, str]]:
+    """A row for every column of every list, then for every cell that shows a named one again."""
+    rows = [
+        {"list": t.name, "column": name}
+        for t in plan.tables.values()
+        if t is not PLACES
+        for name in t.places
+    ]
+    return rows + [{"list": SHOWN_AGAIN, "column": name} for name in again]

@@ -8,7 +8,7 @@ from openpyxl.utils import get_column_letter
 from ..errors import FileError
 from ..package.cells import Sheets, place, read_sheets
 from ..package.opening import open_package
-from ..places import STANDS_AT
+from ..places import SHOWN_AGAIN, STANDS_AT
 from ..rules.tables import Plan
 from ..workbook.build import PLACES_NAME, SCHEMA, SCHEMA_NAME
 from ..workbook.layout import Layout, Span
@@ -53,6 +53,11 @@ def layout_of(sheets: Sheets, plan: Plan) -> tuple[Layout, list[str]]:
     unknown = _find_cells(sheets, plan, layout)
     areas: dict[str, dict[str, tuple[str, int, int, int]]] = {}
     for list_name, column, formula in _said(sheets):
+        if list_name == SHOWN_AGAIN:
+            sheet, number, row, _ = _area(sheets, list_name, column, formula)
+            if column in plan.cells or column in plan.keyed:
+                layout.again.append((column, sheet, f"${get_column_letter(number)}${row}"))
+            continue
         table = plan.tables.get(list_name)
         if table is None or column not in table.places:
             unknown.append(f"column {column} of the list {list_name}")

@@ -18,7 +18,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from .. import __version__
 from ..estimate import Room
-from ..places import PLACES, STANDS_AT
+from ..places import PLACES, STANDS_AT, place_rows
 from ..plan import FILLED, TYPED_CELLS
 from ..rules import NOT_AVAILABLE
 from ..rules.evaluate import Ledger
@@ -54,6 +54,8 @@ def build(ledger: Ledger, template_path: Path, room: Room) -> Built:
         name: room.rows(name, len(r)) if name in filled else len(r)
         for name, r in ledger.rows.items()
     }
+    if PLACES.name in plan.tables:
+        rows[PLACES.name] = len(place_rows(plan, template.again))
     layout = lay_out(template, plan, rows)
     built = Built(template.workbook, layout)
     _Stamp(ledger, template, built).all()

@@ -1,18 +1,18 @@
 """What every cell of ours holds, once it is known where things stand: written anew or refreshed."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from ..estimate import unusable_rows
 from ..guards import ROWS_UNCHECKED, ROWS_UNWIRED
-from ..places import STANDS_AT
+from ..places import PLACES, SHOWN_AGAIN, STANDS_AT, place_rows
 from ..plan import TYPED_CELLS
 from ..rules.evaluate import AT, FROM, LINKS, Ledger
 from ..rules.formulas import ROW, Formulas
 from ..rules.tables import GUARDS, POSITION, Input, Item, Linked, Offer, Table, Varied, Worked
-from ..rules.units import EACH, FLAG, Unit
+from ..rules.units import EACH, FLAG, TEXT, Unit
 from . import guard_columns
-from .layout import Layout
+from .layout import Layout, on
 
 
 class Content(NamedTuple):
@@ -64,14 +64,22 @@ class Contents:
         if name == POSITION:
             formula = f"ROW()-ROW($A${span.first - 1})"
             return list(_filled(formula, rows, range(1, len(rows) + 1), EACH))
-        if name == STANDS_AT:
-            return [self._place(row) for row in self.ledger.rows[table.name]]
+        if table is PLACES:
+            return list(self._places(name))
         return self._item(table, table.column(name), rows)
 
-    def _place(self, row: Mapping[str, Any]) -> Content:
-        span = self.layout.spans[row["list"]]
-        area = self.layout.whole(row["list"], row["column"], "")
-        return Content(f"ROWS({area})", span.bottom - span.first + 1, EACH)
+    def _places(self, name: str) -> Iterator[Content]:
+        again = iter(self.layout.again)
+        for row in place_rows(self.plan, [n for n, _, _ in self.layout.again]):
+            if name != STANDS_AT:
+                yield Content(None, row[name], TEXT)
+            elif row["list"] == SHOWN_AGAIN:
+                _, sheet, address = next(again)
+                yield Content(f"ROWS({on(sheet)}!{address})", 1, EACH)
+            else:
+                span = self.layout.spans[row["list"]]
+                area = self.layout.whole(row["list"], row["column"], "")
+                yield Content(f"ROWS({area})", span.bottom - span.first + 1, EACH)
 
     def _item(self, table: Table, item: Item, rows: range) -> list[Content]:
         values = self.ledger.column(table.name, item.name)

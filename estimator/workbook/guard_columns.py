@@ -13,8 +13,13 @@ from .layout import Layout
 
 
 def wired(table: Table, layout: Layout) -> str:
-    """1 when every typed cell this row's formulas read stands in this row."""
-    return "*".join(f"(ROW({layout.own(table.name, i.name)})=ROW())" for i in table.inputs)
+    """1 when every typed cell this row's formulas read stands in this row, and no row above the
+    first was put in, where no list would read it."""
+    terms = [f"(ROW({layout.own(table.name, i.name)})=ROW())" for i in table.inputs]
+    span = layout.spans[table.name]
+    down_to_here = f"${span.letters[POSITION]}${span.first}:{layout.own(table.name, POSITION)}"
+    terms.append(f"(ROWS({down_to_here})={layout.own(table.name, POSITION)})")
+    return "*".join(terms)
 
 
 def checked(table: Table, layout: Layout) -> str:

@@ -41,6 +41,7 @@ class Layout:
     spans: dict[str, Span] = field(default_factory=dict)
     cells: dict[str, tuple[str, str]] = field(default_factory=dict)  # name: (sheet, address)
     moved: dict[str, dict[int, int]] = field(default_factory=dict)  # sheet: {row: new row}
+    again: list[tuple[str, str, str]] = field(default_factory=list)  # name, sheet, address
 
     def own(self, table: str, column: str) -> str:
         """The cell of the row at hand."""
@@ -87,11 +88,13 @@ def lay_out(template: Template, plan: Plan, rows: Mapping[str, int]) -> Layout:
         for line in sheet.iter_rows():
             for cell in line:
                 place = place_in(cell.value)
-                if place not in plan.cells or place in layout.cells:
+                if place is None or template.block_at(sheet.title, cell.row) is not None:
                     continue
-                if template.block_at(sheet.title, cell.row) is None:
-                    address = f"${cell.column_letter}${moved[cell.row]}"
+                address = f"${cell.column_letter}${moved[cell.row]}"
+                if place in plan.cells and place not in layout.cells:
                     layout.cells[place] = (sheet.title, address)
+                else:
+                    layout.again.append((place, sheet.title, address))
     for name, (table, row) in plan.keyed.items():
         span = layout.spans[table]
         letter = span.letters[plan.tables[table].names or ""]

@@ -38,6 +38,7 @@ class Template:
     workbook: Workbook
     lines: dict[str, Block] = field(default_factory=dict)
     ends: dict[str, Block] = field(default_factory=dict)
+    again: list[str] = field(default_factory=list)  # cells that are shown a second time
 
     def block_at(self, sheet: str, row: int) -> Block | None:
         """The list whose line stands on that row."""
@@ -123,6 +124,8 @@ def _check_places(template: Template, plan: Plan, path: Path) -> None:
                 if block is None:
                     if name not in plan.cells and name not in plan.keyed:
                         raise TemplateError(where, name, "the name of a cell of the plan")
+                    if name in found or name not in plan.cells:
+                        template.again.append(name)
                     found.add(name)
                     continue
                 list_name = block.name.removesuffix("_line")

@@ -1,0 +1,149 @@
+"""What a workbook shows held against what is worked out from its inputs, cell by cell."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from ..estimate import estimate
+from ..package.cells import NOTHING, Failed, Stored, place
+from ..plan import plan
+from ..rules import NOT_AVAILABLE
+from ..rules.evaluate import Ledger
+from ..workbook.contents import Content, Contents
+from ..workbook.layout import on
+from .typed import Returned
+
+TYPED_OVER = "typed over"  # a figure stands where a formula should
+CHANGED = "formula changed"
+UNWIRED = "no formulas"  # a row that was put in without them
+STALE = "another figure"  # the formula is right, the stored result is not
+FIXED = "text changed"  # in a list that comes with the program
+
+_NUMBER = re.compile(r"(?<![A-Za-z$_\d.])\d+(?:\.\d*)?(?:[eE][+-]?\d+)?")
+_TWICE = re.compile(r"(\$?[A-Z]{1,3}\$?\d+):\1(?!\d)")
+_QUOTED = re.compile(r"'([A-Za-z_]+)'!")
+
+
+@dataclass(frozen=True)
+class Difference:
+    """One cell that is not what it should be. `at` is its sheet, row and column."""
+
+    at: tuple[str, int, int]
+    where: str
+    kind: str
+    shown: Any
+    expected: Any
+    content: Content
+
+    @property
+    def sentence(self) -> str:
+        """What is said of it."""
+        if self.kind == UNWIRED:
+            return f"{self.where}: this row has no formulas, so the sheet does not count it."
+        shown, expected = said(self.shown), said(self.expected)
+        return f"{self.where}: {self.kind}, shows {shown}, worked out {expected}."
+
+
+def said(value: Any) -> str:
+    """A figure or text as it is said in a sentence."""
+    if value is NOT_AVAILABLE:
+        return "#N/A"
+    if value is None or value == "":
+        return "nothing"
+    if isinstance(value, Failed):
+        return str(value)
+    return repr(value) if isinstance(value, str) else f"{value:.12g}"
+
+
+def laid_ledger(returned: Returned) -> Ledger:
+    """Every figure of the job, its lists as long as they are in the workbook."""
+    return estimate(returned.laid, returned.room)
+
+
+def every_content(
+    returned: Returned, ledger: Ledger
+) -> Iterator[tuple[str, int, int, str, Content]]:
+    """Sheet, row, column, words for the place, and what should stand there, for each cell of ours."""
+    layout, contents = returned.layout, Contents(ledger, returned.layout)
+    for name, (sheet, address) in layout.cells.items():
+        if name in plan().cells:
+            row, column = place(address.replace("$", ""))
+            yield sheet, row, column, returned.where.named(name), contents.cell(name)
+    for name, sheet, address in layout.again:
+        row, column = place(address.replace("$", ""))
+        where = f"{returned.path.name}: {on(sheet)}!{address.replace('$', '')} ({name} again)"
+        yield sheet, row, column, where, contents.again(name)
+    for name, span in layout.spans.items():
+        table = plan().tables[name]
+        for column_name, letter in span.letters.items():
+            _, column = place(f"{letter}1")
+            label = column_name.replace("_", " ")
+            for row, content in enumerate(contents.column(table, column_name), span.first):
+                where = (
+                    f"{returned.path.name}: {on(span.sheet)}!{letter}{row} ({table.one}, {label})"
+                )
+                yield span.sheet, row, column, where, content
+
+
+def differences(returned: Returned, ledger: Ledger) -> list[Difference]:
+    """Every cell of ours that is typed over, changed, without its formula or out of date."""
+    found: list[Difference] = []
+    for sheet, row, column, where, content in every_content(returned, ledger):
+        stored = returned.sheets.cells(sheet).get((row, column), NOTHING)
+        kind = _kind(stored, content)
+        if kind is not None:
+            at = (sheet, row, column)
+            found.append(Difference(at, where, kind, stored.value, content.value, content))
+    return _rows_together(found)
+
+
+def _kind(stored: Stored, content: Content) -> str | None:
+    if content.typed:
+        return None
+    if content.formula is None:
+        return None if _alike(stored.value, content) else FIXED
+    if stored.formula is None:
+        return UNWIRED if stored.value is None else TYPED_OVER
+    if spelled(stored.formula) != spelled(content.formula):
+        return CHANGED
+    return None if _alike(stored.value, content) else STALE
+
+
+def _alike(shown: Any, content: Content) -> bool:
+    value = content.value
+    if value is NOT_AVAILABLE:
+        return isinstance(shown, Failed) and shown == "#N/A"
+    if value is None or value == "":
+        return shown is None or (shown == "" and not isinstance(shown, Failed))
+    if isinstance(value, str):
+        return bool(shown == value) and not isinstance(shown, Failed)
+    if isinstance(shown, str) or not isinstance(shown, int | float):
+        return False
+    if content.unit.exact:
+        return bool(shown == value)
+    return abs(shown - value) <= 1e-9 * max(1.0, abs(value))
+
+
+def spelled(formula: str) -> str:
+    """A formula in one spelling: programs write blanks, numbers and single cells in their own way."""
+    parts = formula.split('"')
+    for n in range(0, len(parts), 2):  # outside texts
+        plain = _QUOTED.sub(r"\1!", parts[n].replace(" ", ""))
+        plain = _TWICE.sub(r"\1", plain)
+        parts[n] = _NUMBER.sub(lambda m: f"{float(m.group()):.15g}", plain)
+    return '"'.join(parts)
+
+
+def _rows_together(found: list[Difference]) -> list[Difference]:
+    """A row without formulas is one finding, not one for each of its columns."""
+    seen: set[tuple[str, int]] = set()
+    kept = []
+    for difference in found:
+        if difference.kind == UNWIRED:
+            row = difference.at[:2]
+            if row in seen:
+                continue
+            seen.add(row)
+        kept.append(difference)
+    return kept
