@@ -52,6 +52,7 @@ MAY_IMPORT = {
     "asking": {"rules", "form", "job", "plan"},
     "workbook": {
         *("", "rules", "errors", "form", "buying", "estimate", "guards", "places", "plan"),
+        "package",
     },
     "package": {"errors"},
     "returned": {

@@ -116,10 +116,7 @@ def new(basis: str, out: Path, overwrite: bool, extension: bool, answers: Path |
 
 def _save(ledger: Ledger, path: Path, template: Path, room: Room) -> None:
     built = build(ledger, template, room)
-    try:
-        save(built.workbook, built.results, path)
-    except OSError as error:
-        raise FileError(str(path), error.strerror, "a place that can be written to") from None
+    save(built.workbook, built.results, path)
 
 
 def _write(job_path: Path, path: Path, template: Path) -> None:

@@ -1,13 +1,12 @@
 """Where everything stands in a workbook that comes back, as the workbook itself says it."""
 
 import re
-from pathlib import Path
 
 from openpyxl.utils import get_column_letter
 
 from ..errors import FileError
 from ..package.cells import Sheets, place, read_sheets
-from ..package.opening import open_package
+from ..package.opening import Package
 from ..places import SHOWN_AGAIN, STANDS_AT
 from ..rules.tables import Plan
 from ..workbook.build import PLACES_NAME, SCHEMA, SCHEMA_NAME
@@ -22,12 +21,12 @@ _AREA = re.compile(
 _ROWS = re.compile(rf"ROWS\(({_AREA.pattern})\)")
 
 
-def open_ours(path: Path) -> tuple[Sheets, int]:
+def open_ours(package: Package) -> tuple[Sheets, int]:
     """The sheets of one of our workbooks, and its layout version.
 
     Raises FileError for a file that is not ours, or is of a layout that cannot be read.
     """
-    sheets = read_sheets(open_package(path))
+    sheets, path = read_sheets(package), package.path
     said = sheets.names.get(SCHEMA_NAME)
     if said is None or not re.fullmatch(r"\d{1,4}", said):
         raise FileError(str(path), f"no name {SCHEMA_NAME}", OURS)

@@ -95,7 +95,7 @@ def differences(returned: Returned, ledger: Ledger) -> list[Difference]:
         if kind is not None:
             at = (sheet, row, column)
             found.append(Difference(at, where, kind, stored.value, content.value, content))
-    return _rows_together(found)
+    return found
 
 
 def _kind(stored: Stored, content: Content) -> str | None:
@@ -135,7 +135,7 @@ def spelled(formula: str) -> str:
     return '"'.join(parts)
 
 
-def _rows_together(found: list[Difference]) -> list[Difference]:
+def by_row(found: list[Difference]) -> list[Difference]:
     """A row without formulas is one finding, not one for each of its columns."""
     seen: set[tuple[str, int]] = set()
     kept = []

@@ -22,6 +22,7 @@ from ..job import (
 )
 from ..job_checks import check_job
 from ..package.cells import NOTHING, Failed, Sheets, Stored, as_words, place
+from ..package.opening import Package, open_package
 from ..plan import FILLED, PARTICULARS, SHIPPED_ROWS, plan
 from ..rules.tables import OFFERED, Input, Table
 from ..takeoff.layouts import ROLLS_LAID_OUT
@@ -65,7 +66,13 @@ def read_back(path: Path) -> Returned:
 
     Raises FileError for a file that is not ours, JobError for a cell that cannot be used.
     """
-    sheets, schema = open_ours(path)
+    return read_package(open_package(path))
+
+
+def read_package(package: Package) -> Returned:
+    """As read_back, from a file that is open."""
+    path = package.path
+    sheets, schema = open_ours(package)
     layout, unknown = layout_of(sheets, plan())
     where = InWorkbook(path.name, plan(), layout)
     empty = Job({}, {})

@@ -32,6 +32,7 @@ from .validation import add_cell_validations, add_validations
 
 SCHEMA = 2
 SCHEMA_NAME, PLACES_NAME = "estimator_schema", "estimator_places"
+VERSION_NAME = "estimator_version"
 _SHOW_NOTHING = '"";"";"";""'
 
 
@@ -248,5 +249,6 @@ def _define_names(built: Built) -> None:
         first, last = span.letters["list"], span.letters[STANDS_AT]
         names[PLACES_NAME] = f"{on(span.sheet)}!${first}${span.first}:${last}${span.last}"
         names[SCHEMA_NAME] = str(SCHEMA)
+        names[VERSION_NAME] = f'"{__version__}"'
     for name, text in names.items():
         built.workbook.defined_names[name] = DefinedName(name, attr_text=text)

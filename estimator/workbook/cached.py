@@ -4,9 +4,8 @@ openpyxl writes formulas without results. Its sheet writer is subclassed (it is 
 openpyxl ~= 3.1.5 and a test); nothing is patched and nothing is written twice.
 """
 
-import os
-import tempfile
 from collections.abc import Mapping
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 from zipfile import ZIP_DEFLATED, ZipFile
@@ -19,6 +18,7 @@ from openpyxl.worksheet._writer import WorksheetWriter
 from openpyxl.writer.excel import ExcelWriter
 from openpyxl.xml.functions import Element, SubElement
 
+from ..package.keeping import write_whole
 from ..rules import NOT_AVAILABLE
 from .text_door import escaped
 
@@ -86,22 +86,13 @@ class _ResultWriter(ExcelWriter):
 
 
 def save(workbook: Workbook, results: Results, path: Path) -> None:
-    """Write the workbook whole or not at all: to a file beside, then moved into place."""
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
-    try:
-        with os.fdopen(handle, "w+b") as stream:
-            with ZipFile(stream, "w", ZIP_DEFLATED, allowZip64=True) as archive:
-                _ResultWriter(workbook, archive, results).save()
-            stream.flush()
-            os.fsync(stream.fileno())
-        os.chmod(name, 0o666 & ~_umask())
-        os.replace(name, path)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
+    """Write the workbook whole or not at all. Raises FileError when it cannot be written."""
+    write_whole(path, as_file(workbook, results))
 
 
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
+def as_file(workbook: Workbook, results: Results) -> bytes:
+    """The bytes of the workbook's file."""
+    stream = BytesIO()
+    with ZipFile(stream, "w", ZIP_DEFLATED, allowZip64=True) as archive:
+        _ResultWriter(workbook, archive, results).save()
+    return stream.getvalue()
