@@ -57,13 +57,13 @@ MAY_IMPORT = {
     "package": {"errors"},
     "returned": {
         *("rules", "errors", "buying", "form", "takeoff", "places", "plan", "estimate", "job"),
-        *("job_checks", "package", "workbook"),
+        *("", "job_checks", "package", "workbook", "resources"),
     },
     "reports": {"rules", "checks", "estimate", "guards", "job", "plan"},
     "reference": {"form", "buying", "rules", "basis", "plan"},
     "commands": {
         *("", "errors", "rules", "estimate", "job", "job_file", "plan", "reports", "resources"),
-        *("workbook", "asking", "allowances", "job_writing"),
+        *("workbook", "asking", "allowances", "job_writing", "returned", "package"),
     },
     "cli": {"", "commands"},
 }  # fmt: skip

@@ -19,8 +19,10 @@ from ..rules.evaluate import Ledger, is_available
 from ..workbook.build import build
 from ..workbook.cached import save
 from ..workbook.template import not_carried
+from .given import is_workbook
 from .manners import REPLACE, figure, in_one_sentence, may_write
 from .summary import print_summary
+from .updating import bring_up_to_date
 
 
 @click.command()
@@ -56,9 +58,34 @@ def demo(out: Path) -> None:
     show_default="the shipped one",
     help="A restyled template.",
 )
+@click.option(
+    "--restore", is_flag=True, help="Of a workbook: put back formulas that were typed over."
+)
+@click.option(
+    "--afresh", is_flag=True, help="Of a workbook: lay it out anew; what has no place is listed."
+)
+@click.option(
+    "--leave", is_flag=True, help="With --afresh: go on, and leave behind what is listed."
+)
 @in_one_sentence
-def workbook(job: Path, out: Path | None, overwrite: bool, template: Path) -> None:
-    """Write the workbook of a job file (TOML)."""
+def workbook(
+    job: Path,
+    out: Path | None,
+    overwrite: bool,
+    template: Path,
+    restore: bool,
+    afresh: bool,
+    leave: bool,
+) -> None:
+    """Write the workbook of a job file (TOML), or bring a workbook (.xlsx) up to date in its place.
+
+    The old file is kept beside the new one.
+    """
+    if is_workbook(job):
+        bring_up_to_date(job, out, overwrite, template if afresh else None, restore, leave)
+        return
+    if restore or afresh or leave:
+        raise FileError(str(job), "a job file", "a workbook, with --restore, --afresh or --leave")
     path = out or job.with_suffix(".xlsx")
     may_write(path, overwrite)
     _write(job, path, template)

@@ -6,9 +6,8 @@ from pathlib import Path
 import click
 
 from .. import reports
-from ..estimate import estimate
-from ..job_file import read_job
 from ..rules import whole
+from .given import given_job, say_differences
 from .manners import AS_JSON, FINDINGS, JOB_FILE, figure, in_one_sentence, pounds, print_json
 from .summary import print_summary
 
@@ -19,7 +18,9 @@ from .summary import print_summary
 @in_one_sentence
 def quantities(job: Path, as_json: bool) -> None:
     """Print net, laid and ordered quantities, the orders, and the price."""
-    ledger = estimate(read_job(job))
+    given = given_job(job)
+    say_differences(given)
+    ledger = given.ledger
     found = reports.quantities(ledger)
     if as_json:
         print_json(found)
@@ -52,14 +53,17 @@ def quantities(job: Path, as_json: bool) -> None:
 @in_one_sentence
 def check(job: Path, as_json: bool) -> None:
     """Print every detail check; exit code 1 when any of them asks something of somebody."""
-    rows = reports.checks(estimate(read_job(job)))
+    given = given_job(job)
+    rows = reports.checks(given.ledger)
     if as_json:
-        print_json(rows)
+        shown = [d.sentence for d in given.different]
+        print_json({"checks": rows, "workbook": shown})
     else:
         for row in rows:
             _print_check(row)
         click.echo("\nThese compare; they do not show that anything meets regulations.")
-    if reports.findings(rows):
+        say_differences(given, every=True)
+    if reports.findings(rows) or given.different:
         sys.exit(FINDINGS)
 
 
@@ -85,8 +89,9 @@ def _print_check(row: reports.Record) -> None:
 @in_one_sentence
 def compare(job: Path, as_json: bool) -> None:
     """Print the whole list from each supplier, and what each basis would order and cost."""
-    given = read_job(job)
-    ledger = estimate(given)
+    found = given_job(job)
+    say_differences(found)
+    given, ledger = found.job, found.ledger
     chosen = reports.plain(ledger.cell("cost_total"))
     suppliers, by_basis = reports.suppliers(ledger), reports.by_basis(given)
     if as_json:

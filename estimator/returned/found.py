@@ -8,7 +8,7 @@ from ..errors import FileError
 from ..package.cells import Sheets, place, read_sheets
 from ..package.opening import Package
 from ..places import SHOWN_AGAIN, STANDS_AT
-from ..rules.tables import Plan
+from ..rules.tables import POSITION, Plan
 from ..workbook.build import PLACES_NAME, SCHEMA, SCHEMA_NAME
 from ..workbook.layout import Layout, Span
 
@@ -91,12 +91,12 @@ def _said(sheets: Sheets) -> list[tuple[str, str, str]]:
     area = _AREA.fullmatch(sheets.names[PLACES_NAME])
     where = f"{sheets.package.path.name}: the name {PLACES_NAME}"
     if area is None or area.group(8) is None or _sheet(area, 1) not in sheets.parts:
-        raise FileError(where, sheets.names[PLACES_NAME], "the list of places, three columns wide")
+        raise FileError(where, sheets.names[PLACES_NAME], "the list of places, four columns wide")
     first, last = place(area.group(3) + area.group(4)), place(area.group(7) + area.group(8))
     cells = sheets.cells(_sheet(area, 1))
     found = []
     for row in range(first[0], last[0] + 1):
-        texts = [cells.get((row, c)) for c in (first[1], first[1] + 1, last[1])]
+        texts = [cells.get((row, c)) for c in (first[1] + 1, first[1] + 2, last[1])]
         if all(t is None for t in texts):
             continue
         name, column, formula = texts
@@ -153,8 +153,9 @@ def _find_places(sheets: Sheets, plan: Plan, layout: Layout) -> None:
     first = place(area.group(3) + area.group(4))
     last = place((area.group(7) or "") + (area.group(8) or ""))
     letters = {
-        "list": get_column_letter(first[1]),
-        "column": get_column_letter(first[1] + 1),
+        POSITION: get_column_letter(first[1]),
+        "list": get_column_letter(first[1] + 1),
+        "column": get_column_letter(first[1] + 2),
         STANDS_AT: get_column_letter(last[1]),
     }
     layout.spans["places"] = Span(_sheet(area, 1), letters, first[0], last[0], False)

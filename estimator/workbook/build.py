@@ -246,7 +246,7 @@ def _define_names(built: Built) -> None:
     names = {n: f"{on(sheet)}!{address}" for n, (sheet, address) in built.layout.cells.items()}
     if PLACES.name in built.layout.spans:
         span = built.layout.spans[PLACES.name]
-        first, last = span.letters["list"], span.letters[STANDS_AT]
+        first, last = span.letters[POSITION], span.letters[STANDS_AT]
         names[PLACES_NAME] = f"{on(span.sheet)}!${first}${span.first}:${last}${span.last}"
         names[SCHEMA_NAME] = str(SCHEMA)
         names[VERSION_NAME] = f'"{__version__}"'

@@ -1,0 +1,93 @@
+"""A workbook that comes back, brought up to date in its place or laid out anew."""
+
+from datetime import datetime
+from pathlib import Path
+
+import click
+
+from ..errors import FileError
+from ..estimate import USUAL_ROOM, estimate
+from ..package.keeping import replace_keeping, write_whole
+from ..returned.left_behind import left_behind
+from ..returned.refresh import refreshed
+from ..returned.truth import by_row, differences, laid_ledger
+from ..returned.typed import Returned, read_back, read_checked
+from ..workbook.build import build
+from ..workbook.cached import as_file
+from .manners import may_write
+from .summary import print_summary
+
+MOST_SAID = 60  # lines of what would be left behind
+
+
+def bring_up_to_date(
+    path: Path,
+    out: Path | None,
+    overwrite: bool,
+    template: Path | None,
+    restore: bool,
+    leave: bool,
+) -> None:
+    """Refresh a workbook, or with a template lay it out anew; the old file is kept."""
+    if out is not None:
+        may_write(out, overwrite)
+    if template is None:
+        returned = read_back(path)
+        data, changed = refreshed(returned, restore)
+        say_what_changed(len(changed), [d.sentence for d in by_row(changed)])
+        if changed or out is not None:
+            put(path, out, data)
+    else:
+        returned = read_checked(path)
+        data = _afresh(returned, template, leave)
+        put(path, out, data)
+    for name in returned.regrown:
+        where = returned.layout.spans[name].sheet
+        if template is None:
+            click.echo(
+                f"{where} has more or fewer rows than other sheets were laid out for: "
+                "rows past those are not counted, and --afresh lays all out anew.",
+                err=True,
+            )
+    print_summary(estimate(returned.job))
+
+
+def _afresh(returned: Returned, template: Path, leave: bool) -> bytes:
+    found = differences(returned, laid_ledger(returned))
+    lost = left_behind(returned, found)
+    if lost:
+        click.echo("Laid out anew, the workbook would leave behind:", err=True)
+        for line in lost[:MOST_SAID]:
+            click.echo(f"  {line}", err=True)
+        if len(lost) > MOST_SAID:
+            click.echo(f"  and {len(lost) - MOST_SAID} more", err=True)
+        if not leave:
+            raise FileError(
+                str(returned.path), f"{len(lost)} things without a place", "--leave too"
+            )
+    click.echo("Fonts, colours and widths are those of the template.", err=True)
+    built = build(estimate(returned.job, USUAL_ROOM), template, USUAL_ROOM)
+    return as_file(built.workbook, built.results)
+
+
+def say_what_changed(count: int, sentences: list[str], most: int = 5) -> None:
+    """How many cells were brought up to date, and the first of them."""
+    if not count:
+        click.echo("Every cell is as worked out; nothing was changed.")
+        return
+    click.echo(f"{count} cells brought up to date:")
+    for sentence in sentences[:most]:
+        click.echo(f"  {sentence}")
+    if len(sentences) > most:
+        click.echo(f"  and {len(sentences) - most} more")
+
+
+def put(path: Path, out: Path | None, data: bytes) -> None:
+    """Write the new file in its place, the old one kept beside it; or elsewhere."""
+    if out is not None:
+        write_whole(out, data)
+        click.echo(f"{out} written.")
+        return
+    stamp = datetime.now().strftime("%Y-%m-%d %H%M")
+    kept = replace_keeping(path, data, path.with_name(f"{path.stem} before {stamp}{path.suffix}"))
+    click.echo(f"{path} written; the file as it was is kept as {kept.name}.")

@@ -1,0 +1,77 @@
+"""What a person put into a workbook that has no place in one laid out anew."""
+
+from collections.abc import Iterator
+
+from ..estimate import USUAL_ROOM, estimate
+from ..package.cells import At, address_of
+from ..plan import plan
+from ..resources import JOB_TEMPLATE
+from ..workbook.build import PLACES_NAME, SCHEMA_NAME, VERSION_NAME, build
+from ..workbook.layout import on
+from .refresh import held_back
+from .truth import Difference, every_content, laid_ledger
+from .typed import Returned
+
+# What stands in a package beside its sheets, by the beginning of a part's name under xl/.
+_KINDS = {
+    "comments": "notes on cells",
+    "threadedComments": "comments",
+    "drawings": "pictures, text boxes or charts",
+    "charts": "charts",
+    "media": "pictures",
+    "chartsheets": "chart sheets",
+    "tables": "tables",
+    "pivot": "pivot tables",
+    "slicer": "slicers",
+    "externalLinks": "links to other workbooks",
+    "ctrlProps": "form controls",
+    "activeX": "controls",
+    "vbaProject": "macros",
+    "queryTables": "queries",
+    "connections": "connections",
+    "embeddings": "embedded documents",
+    "customXml": "custom XML",
+}
+
+
+def left_behind(returned: Returned, found: list[Difference]) -> list[str]:
+    """Everything that a workbook laid out anew would not hold, each in a few words."""
+    ours = {span.sheet for span in returned.layout.spans.values()}
+    ours |= {sheet for sheet, _ in returned.layout.cells.values()}
+    lines = [f"the sheet {on(s)}" for s in returned.sheets.parts if s not in ours]
+    parts = [n.removeprefix("xl/") for n in returned.sheets.package.names()]
+    lines += list(
+        dict.fromkeys(w for k, w in _KINDS.items() if any(p.startswith(k) for p in parts))
+    )
+    lines += [f"the name {name}" for name in _own_names(returned)]
+    lines += returned.unknown
+    lines += [f"{d.where}: {d.kind}" for d in held_back(returned, found)]
+    lines += [n.removesuffix(".") + ", stays as that number" for n in returned.notes]
+    lines += list(_own_cells(returned, ours))
+    return lines
+
+
+def _own_names(returned: Returned) -> list[str]:
+    known = {*plan().cells, *plan().keyed, SCHEMA_NAME, PLACES_NAME, VERSION_NAME}
+    return [n for n in returned.sheets.names if n not in known and not n.startswith("_xlnm.")]
+
+
+def _own_cells(returned: Returned, ours: set[str]) -> Iterator[str]:
+    """Cells on our sheets that are not ours, and that no fresh workbook has."""
+    fresh = build(estimate(returned.job, USUAL_ROOM), JOB_TEMPLATE, USUAL_ROOM)
+    texts = {
+        sheet.title: {c.value for line in sheet.iter_rows() for c in line if c.value is not None}
+        for sheet in fresh.workbook.worksheets
+    }
+    held: set[tuple[str, At]] = {
+        (sheet, (row, column))
+        for sheet, row, column, _, _ in every_content(returned, laid_ledger(returned))
+    }
+    for sheet in returned.sheets.parts:
+        if sheet not in ours:
+            continue
+        known = texts.get(sheet, set().union(*texts.values()))
+        for at, stored in returned.sheets.cells(sheet).items():
+            if (sheet, at) in held or stored.value in (None, "") or stored.value in known:
+                continue
+            yield f"{on(sheet)}!{address_of(at)}: {str(stored.value)[:40]!r}"
