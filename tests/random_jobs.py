@@ -136,9 +136,21 @@ def random_job(seed: int) -> Job:
         },
         wastage_applies={str(m["key"]): r.randint(0, 1) for m in MATERIAL_ROWS if r.random() < 0.2},
     )
-    job = _with_work(job, r)
+    job = _as_typed(_with_work(job, r))
     check_job(job, InJobFile(f"seed {seed}"))
     return _with_form(r, job) if r.random() < 0.35 else job
+
+
+def _as_typed(job: Job) -> Job:
+    """Differences of lengths as a person would type them: a cell holds 15 digits."""
+    rows = {
+        name: [
+            {k: float(f"{v:.15g}") if isinstance(v, float) else v for k, v in row.items()}
+            for row in listed
+        ]
+        for name, listed in job.rows.items()
+    }
+    return replace(job, rows=rows)
 
 
 def _with_form(r: random.Random, job: Job) -> Job:

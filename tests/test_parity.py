@@ -1,4 +1,5 @@
-"""Python = native formulas recalculated by LibreOffice = by Gnumeric = results in the file.
+"""Python = native formulas recalculated by LibreOffice = by Gnumeric = results in the file; and
+what either program saved is read back as the same job.
 
 This proves the translation, not the trade: the trade is proved in test_hand_worked.py.
 """
@@ -15,15 +16,18 @@ from openpyxl import Workbook, load_workbook
 from openpyxl.utils import get_column_letter
 
 from estimator.estimate import BLANK_ROOM, USUAL_ROOM, Room, estimate
-from estimator.job import blank_job
+from estimator.job import Job, blank_job
 from estimator.job_file import read_job
 from estimator.plan import FILLED
 from estimator.resources import DEMO_FORM, DEMO_JOB, JOB_TEMPLATE
+from estimator.returned import truth
+from estimator.returned.typed import read_back
 from estimator.rules import NOT_AVAILABLE, whole
 from estimator.rules.units import POUNDS
 from estimator.workbook.build import Built, build
 from estimator.workbook.cached import save
 
+from .canonical import canonical
 from .hosts import Figures, by_gnumeric, by_libreoffice, figures
 from .random_jobs import random_job
 
@@ -38,6 +42,7 @@ class Case:
     """One job's workbook, and whether a rounding on its way met an exact half-penny."""
 
     name: str
+    job: Job
     path: Path
     built: Built
     half_penny: bool
@@ -65,7 +70,7 @@ def _case(name: str, job: Any, room: Room, folder: Path, monkeypatch: Any) -> Ca
     monkeypatch.undo()
     path = folder / f"{name}.xlsx"
     save(built.workbook, built.results, path)
-    return Case(name, path, built, halves.met, ledger.cell("quote_total"))
+    return Case(name, job, path, built, halves.met, ledger.cell("quote_total"))
 
 
 @pytest.fixture(scope="module")
@@ -146,6 +151,28 @@ def test_gnumeric_recalculates_the_same(cases: list[Case], by_second_host: dict[
             for c in cases
         }
     )
+
+
+@pytest.mark.parametrize("host", ["as written", "LibreOffice", "Gnumeric"])
+def test_what_comes_back_is_the_same_job(host: str, cases: list[Case], request: Any) -> None:
+    """Round trip: equal models, equal totals, and nothing that differs from what is worked out."""
+    if host == "as written":
+        saved = {c.name: c.path for c in cases}
+    else:
+        fixture = "recalculated" if host == "LibreOffice" else "by_second_host"
+        saved = request.getfixturevalue(fixture)
+    wrong: dict[str, list[str]] = {}
+    for case in cases:
+        returned = read_back(saved[case.name])
+        found = wrong.setdefault(case.name, [])
+        if canonical(returned.job) != canonical(case.job):
+            found.append("another job")
+        if estimate(returned.job).cell("quote_total") != case.total:
+            found.append("another total")
+        if host != "Gnumeric" or not case.half_penny:
+            ledger = truth.laid_ledger(returned)
+            found += [d.sentence for d in truth.differences(returned, ledger)]
+    agree(wrong)
 
 
 def test_gnumeric_rounds_a_half_penny_down(tmp_path: Path) -> None:
