@@ -29,6 +29,19 @@ class FileError(EstimateError):
     """A file cannot be read or written as asked."""
 
 
+class MailError(EstimateError):
+    """A message cannot be written or sent; `state` says what became of it, where it was on its way.
+
+    The sentence never holds a password.
+    """
+
+    def __init__(self, where: str, found: object, accepted: str, state: str = "") -> None:
+        super().__init__(where, found, accepted)
+        self.state = state
+        if state:
+            self.args = (f"{where}: {found}; accepted: {accepted}; {state}.",)
+
+
 def _shown(found: object) -> str:
     if found is None:
         return "nothing"

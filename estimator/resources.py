@@ -12,6 +12,8 @@ def shipped(*parts: str) -> Path:
     return folder.joinpath(*parts)
 
 
+LETTERS = shipped("letters")
+REQUEST_TEMPLATE = shipped("price_request.xlsx")
 JOB_TEMPLATE = shipped("job.xlsx")
 DEMO_JOB = shipped("demo", "garden_room.toml")
 DEMO_FORM = shipped("demo", "lean_to.toml")

@@ -48,6 +48,7 @@ MAY_IMPORT = {
         *("errors", "form", "site", "places"),
     },
     "resources": set(),
+    "mail": {"errors"},
     "job_writing": {"rules", "form", "job", "plan"},
     "asking": {"rules", "form", "job", "plan"},
     "workbook": {
@@ -73,6 +74,7 @@ OUTSIDE = {
     "site": {"pydantic"},
     "workbook": {"openpyxl"},
     "package": {"openpyxl", "lxml"},
+    "mail": {"pydantic"},
     "commands": {"click"},
     "cli": {"click"},
 }

@@ -1,0 +1,1 @@
+"""E-mail: letters filled from templates, drafts to be opened in a mail program, sending over TLS."""
