@@ -5,6 +5,7 @@ import email
 import re
 import socket
 from collections.abc import Iterator
+from email.header import decode_header, make_header
 from email.message import EmailMessage
 from email.policy import SMTP
 from pathlib import Path
@@ -123,7 +124,9 @@ def test_subjects_and_names_come_back(subject: str) -> None:
     assert all(len(line) <= 76 for line in head.split(b"\r\n") if b"=?" in line)
     found = parsed(content)
     assert found["Subject"] == subject.strip()
-    assert found["From"].addresses[0].display_name == long_name.strip()
+    # The newer reader puts a blank between the encoded words of a name, against RFC 2047, 6.2.
+    raw = email.message_from_bytes(content)["From"]
+    assert str(make_header(decode_header(raw))) == f"{long_name.strip()} <j@invented.example>"
     assert found["To"].addresses[0].display_name == "Łucja"
 
 
