@@ -124,8 +124,7 @@ def _in_ascii(text: str, field: str) -> str:
 
     By the library's older way: the newer one loses a blank where an encoded word ends.
     """
-    header = Header(text, None if text.isascii() else "utf-8", 75, field)
-    return header.encode(linesep="\r\n")
+    return text if text.isascii() else Header(text, "utf-8", 75, field).encode(linesep="\r\n")
 
 
 def _attach(message: EmailMessage, one: Attachment) -> None:
