@@ -3,7 +3,7 @@
 import click
 
 from . import __version__
-from .commands import making, reading
+from .commands import making, pricing, reading
 
 
 @click.group()
@@ -19,6 +19,8 @@ for _command in (
     reading.quantities,
     reading.check,
     reading.compare,
+    pricing.request,
+    pricing.prices,
 ):
     main.add_command(_command)
 

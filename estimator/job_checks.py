@@ -56,7 +56,7 @@ def check_job(job: Job, where: Where) -> None:
     _check_lintels(job, where)
     _check_slopes(job, where)
     _check_tray_units(job, where)
-    _check_packs(job, where)
+    check_packs(job, where)
     _check_work(job, where)
 
 
@@ -235,7 +235,8 @@ def _check_tray_units(job: Job, where: Where) -> None:
             )
 
 
-def _check_packs(job: Job, where: Where) -> None:
+def check_packs(job: Job, where: Where) -> None:
+    """Whether every pack states what its material is bought by. Raises JobError."""
     keys = {i.name: i.key for i in BOOK.inputs}
     for n, row in enumerate(job.rows["book"], 1):
         for measure in measures_of(row["material"]):

@@ -60,11 +60,15 @@ MAY_IMPORT = {
         *("rules", "errors", "buying", "form", "takeoff", "places", "plan", "estimate", "job"),
         *("", "job_checks", "package", "workbook", "resources"),
     },
+    "price_requests": {
+        *("errors", "rules", "buying", "job", "job_checks", "estimate", "package", "workbook"),
+    },
     "reports": {"rules", "checks", "estimate", "guards", "job", "plan"},
     "reference": {"form", "buying", "rules", "basis", "plan"},
     "commands": {
         *("", "errors", "rules", "estimate", "job", "job_file", "plan", "reports", "resources"),
-        *("workbook", "asking", "allowances", "job_writing", "returned", "package"),
+        *("workbook", "asking", "allowances", "job_writing", "returned", "package", "mail"),
+        "price_requests",
     },
     "cli": {"", "commands"},
 }  # fmt: skip
@@ -74,6 +78,7 @@ OUTSIDE = {
     "site": {"pydantic"},
     "workbook": {"openpyxl"},
     "package": {"openpyxl", "lxml"},
+    "price_requests": {"openpyxl"},
     "mail": {"pydantic"},
     "commands": {"click"},
     "cli": {"click"},

@@ -1,0 +1,203 @@
+"""Commands that ask suppliers for prices and read what comes back: request, prices."""
+
+import os
+import re
+import sys
+import tempfile
+from collections.abc import Mapping
+from dataclasses import asdict
+from pathlib import Path
+from typing import Any
+
+import click
+
+from ..errors import FileError, MailError
+from ..estimate import estimate
+from ..job import Job
+from ..job_file import read_job
+from ..mail.letters import fill
+from ..mail.message import Attachment, draft
+from ..mail.settings import ENVIRONMENT
+from ..price_requests.asked import Request, district, requests
+from ..price_requests.effect import effect
+from ..price_requests.merging import Merge, merge, merged
+from ..price_requests.returned import read_returned
+from ..price_requests.stamping import workbook_of
+from ..resources import LETTERS, REQUEST_TEMPLATE
+from .manners import AS_JSON, FINDINGS, JOB_FILE, in_one_sentence, print_json
+
+
+def _job(path: Path) -> Job:
+    """The job that prices are asked for."""
+    return read_job(path)
+
+
+@click.command()
+@JOB_FILE
+@click.option(
+    "--out", required=True, type=click.Path(path_type=Path, file_okay=False),
+    help="Folder for the workbooks and the e-mail drafts; it is made if it is not there.",
+)  # fmt: skip
+@click.option("--whole-list", is_flag=True, help="Ask every supplier for all that it stocks of it.")
+@click.option(
+    "--deliver-to", default=None, help="Said to the suppliers.  [default: the postcode district]"
+)
+@click.option("--from", "sender", default=None, help="Your own address, for the drafts.")
+@click.option(
+    "--to", "to", multiple=True, metavar="SUPPLIER=ADDRESS", help="A supplier's address; repeat it."
+)
+@click.option(
+    "--template", type=click.Path(path_type=Path, dir_okay=False), default=REQUEST_TEMPLATE,
+    show_default="the shipped one", help="A restyled template.",
+)  # fmt: skip
+@click.option("--replace", "overwrite", is_flag=True, help="Write over files that are there.")
+@in_one_sentence
+def request(
+    job: Path, out: Path, whole_list: bool, deliver_to: str | None, sender: str | None,
+    to: tuple[str, ...], template: Path, overwrite: bool,
+) -> None:  # fmt: skip
+    """Write for each supplier a workbook to be filled in with prices, and an e-mail draft."""
+    given = _job(job)
+    ledger = estimate(given)
+    asked = requests(given, ledger, whole_list)
+    addresses = _addresses(to, [r.supplier for r in asked])
+    sender = sender or os.environ.get(ENVIRONMENT["from"]) or None
+    place = district(given.particulars.get("site_address")) if deliver_to is None else deliver_to
+    by = given.particulars.get("prepared_by") or ""
+    files: dict[str, bytes] = {}
+    for one, stem in zip(asked, _stems(asked), strict=True):
+        files[f"{stem}.xlsx"] = book = workbook_of(one, by, place, template)
+        if sender:
+            people = addresses.get(one.supplier, [])
+            attached = Attachment(f"{stem}.xlsx", book)
+            files[f"{stem}.eml"] = _draft(one, attached, sender, people, by, place)
+    _write_all(out, files, overwrite)
+    for one, stem in zip(asked, _stems(asked), strict=True):
+        count = f"{len(one.lines)} product{'' if len(one.lines) == 1 else 's'}"
+        click.echo(f"{one.supplier}: {count}, request {one.number}, {stem}.xlsx")
+    if not asked:
+        click.echo("Nothing is ordered from anybody, so nobody is asked.")
+    if asked and not place:
+        click.echo("No postcode stands in the site's address: say --deliver-to, or deliveries "
+                   "cannot be priced.", err=True)  # fmt: skip
+    if asked and not sender:
+        click.echo(f"No e-mail drafts: they need your own address, by --from or "
+                   f"{ENVIRONMENT['from']}.", err=True)  # fmt: skip
+    lacking = ledger.cell("needs_uncovered")
+    if isinstance(lacking, int | float) and lacking:
+        click.echo(f"{lacking:g} needs have no product in the price book, and are not asked for.",
+                   err=True)  # fmt: skip
+
+
+@click.command()
+@JOB_FILE
+@click.argument(
+    "returned", nargs=-1, required=True, type=click.Path(path_type=Path, dir_okay=False)
+)
+@click.option(
+    "--changed-since", is_flag=True,
+    help="The job was changed since it asked; take the prices all the same.",
+)  # fmt: skip
+@AS_JSON
+@in_one_sentence
+def prices(job: Path, returned: tuple[Path, ...], changed_since: bool, as_json: bool) -> None:
+    """Read the price requests that came back, and show what they change; nothing is written.
+
+    Exit code 1 when a row cannot be used.
+    """
+    given = _job(job)
+    ledger = estimate(given)
+    asked = [*requests(given, ledger), *requests(given, ledger, whole_list=True)]
+    found: list[dict[str, Any]] = []
+    refused = False
+    for path in returned:
+        merge_of = merge(given, asked, read_returned(path), changed_since)
+        done = effect(given, merge_of)
+        found.append({"file": path.name, **_as_data(merge_of), **done})
+        refused = refused or bool(merge_of.refused)
+        if not as_json:
+            _print(path, merge_of, done["lines"])
+        given = merged(given, merge_of)
+    if as_json:
+        print_json(found)
+    if refused:
+        sys.exit(FINDINGS)
+
+
+def _as_data(found: Merge) -> dict[str, Any]:
+    return {**asdict(found), "changes": [c._asdict() for c in found.changes]}
+
+
+def _print(path: Path, found: Merge, lines: list[str]) -> None:
+    click.echo(f"{path.name}: request {found.number}, {found.supplier}")
+    for head, listed in (
+        ("Cannot be used, and is left out:", found.refused),
+        ("Not answered:", found.left),
+        ("To look at:", found.notices),
+        ("What changes:", lines),
+    ):
+        if listed:
+            click.echo(f"\n{head}")
+            for line in listed:
+                click.echo(f"  {line}")
+    click.echo()
+
+
+def _addresses(given: tuple[str, ...], suppliers: list[str]) -> dict[str, list[str]]:
+    found: dict[str, list[str]] = {}
+    for text in given:
+        supplier, equals, where = text.partition("=")
+        if not equals or supplier not in suppliers:
+            accepted = "SUPPLIER=ADDRESS, the supplier one of " + ", ".join(suppliers)
+            raise MailError("--to", text, accepted)
+        found.setdefault(supplier, []).append(where)
+    return found
+
+
+def _stems(asked: list[Request]) -> list[str]:
+    """A file's name for each request, made of the supplier's name and the number."""
+    stems = []
+    for one in asked:
+        plain = "-".join(re.findall(r"[A-Za-z0-9]+", one.supplier)).lower()[:40].strip("-")
+        stems.append(f"price-request-{plain or 'supplier'}-{one.number.lower()}")
+    return stems
+
+
+def _draft(
+    one: Request, attached: Attachment, sender: str, to: list[str], by: str, place: str
+) -> bytes:
+    words = fill(
+        "price_request",
+        LETTERS,
+        {
+            "supplier": one.supplier,
+            "reference": one.number,
+            "prepared_by": by,
+            "deliver_to": place,
+            "attachments": attached.name,
+        },
+    )
+    return draft(to, sender, words.subject, words.text, words.html, [attached])
+
+
+def _write_all(folder: Path, files: Mapping[str, bytes], overwrite: bool) -> None:
+    """Write each file whole, once it is known that none is in the way."""
+    for name in files:
+        if (folder / name).exists() and not overwrite:
+            raise FileError(str(folder / name), "a file of that name", "a new folder, or --replace")
+    try:
+        folder.mkdir(exist_ok=True)
+        for name, content in files.items():
+            handle, part = tempfile.mkstemp(dir=folder, prefix=f".{name}.", suffix=".part")
+            try:
+                with os.fdopen(handle, "wb") as stream:
+                    stream.write(content)
+                    stream.flush()
+                    os.fsync(stream.fileno())
+                os.chmod(part, 0o644)
+                os.replace(part, folder / name)
+            except BaseException:
+                Path(part).unlink(missing_ok=True)
+                raise
+    except OSError as error:
+        raise FileError(str(folder), error.strerror, "a place that can be written to") from None
