@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 from click.testing import CliRunner
 from openpyxl import Workbook, load_workbook
+from openpyxl.utils import get_column_letter
 
 from estimator.cli import main
 from estimator.errors import EstimateError, FileError, PriceError, TemplateError
@@ -20,6 +21,8 @@ from estimator.estimate import estimate
 from estimator.job import Job
 from estimator.job_checks import check_job
 from estimator.job_file import read_job
+from estimator.package.cells import read_sheets
+from estimator.package.opening import open_package
 from estimator.price_requests.asked import Request, district, pack_in_words, requests
 from estimator.price_requests.draw_template import draw
 from estimator.price_requests.effect import effect
@@ -72,7 +75,7 @@ class Sheet:
     def at(self, code: str, column: str) -> str:
         return f"{self.columns[column]}{self.rows()[code]}"
 
-    def put(self, code: str, **values: Any) -> "Sheet":
+    def put(self, code: str, /, **values: Any) -> "Sheet":
         for column, value in values.items():
             self.sheet[self.at(code, column)] = value
         return self
@@ -177,17 +180,8 @@ def test_only_the_cells_to_be_filled_in_are_unlocked_and_each_says_what_it_takes
     assert unlocked == to_fill
     assert sheet.sheet.protection.sheet
     assert sheet.sheet.protection.password is None
-    helped = {
-        c
-        for found in sheet.sheet.data_validations.dataValidation
-        for area in found.sqref.ranges
-        for line in sheet.sheet[area.coord]
-        if ":" in area.coord
-        for cell in line
-        for c in [cell.coordinate]
-    } | {
-        str(f.sqref) for f in sheet.sheet.data_validations.dataValidation if ":" not in str(f.sqref)
-    }
+    areas = [a for v in sheet.sheet.data_validations.dataValidation for a in v.sqref.ranges]
+    helped = {f"{get_column_letter(c)}{r}" for a in areas for row in a.rows for r, c in row}
     assert helped == to_fill
     for cell in to_fill:
         assert sheet.sheet[cell].value is None
@@ -308,10 +302,14 @@ def test_a_request_is_read_by_both_programs(asked: list[Request], tmp_path: Path
     """What the supplier sees is what was asked, in every cell."""
     out = written(asked[0], tmp_path / "out.xlsx")
     (tmp_path / "g").mkdir()
-    shown = figures(out)
-    for saved in (by_libreoffice([out], tmp_path / "l")["out"], by_gnumeric([out], tmp_path / "g")["out"]):  # fmt: skip
-        again = {s: {a: v for a, v in c.items() if v != ""} for s, c in figures(saved).items()}
-        assert again == {s: {a: v for a, v in c.items() if v != ""} for s, c in shown.items()}
+    saved = (
+        by_libreoffice([out], tmp_path / "l")["out"],
+        by_gnumeric([out], tmp_path / "g")["out"],
+    )
+    for path in saved:
+        assert read_sheets(open_package(path)).cells("Prices") == read_sheets(
+            open_package(out)
+        ).cells("Prices")
 
 
 def test_a_formula_without_a_result_is_refused(answer: Answer) -> None:
@@ -438,7 +436,7 @@ OFFERED = {
 
 @pytest.mark.parametrize("case", OFFERED)
 def test_other_lengths_and_packs_become_rows_of_their_own(
-    job: Job, answer: Answer, case: str
+    job: Job, asked: list[Request], answer: Answer, tmp_path: Path, case: str
 ) -> None:
     code, given = OFFERED[case]
     found = answer(lambda s: s.put(code, **{f"other_{k}": v for k, v in given.items()}))
@@ -450,22 +448,19 @@ def test_other_lengths_and_packs_become_rows_of_their_own(
     check_job(now, InJobFile("merged"))
     assert len(now.rows["book"]) == len(job.rows["book"]) + 1
     # Read again, the same answer is known, and no second row is made.
-    again = merge_again(now, found, code, given)
+    again = merge_again(now, asked, tmp_path / "again.xlsx", code, given)
     assert (again.new_rows, again.changes, again.refused) == ([], [], [])
     assert again.confirmed == 1
 
 
-def merge_again(now: Job, found: Merge, code: str, given: dict[str, Any]) -> Merge:
-    from tempfile import TemporaryDirectory
-
+def merge_again(
+    now: Job, asked: list[Request], path: Path, code: str, given: dict[str, Any]
+) -> Merge:
+    """The answer to what was asked before the job had taken it."""
+    sheet = Sheet(written(asked[0], path))
+    sheet.put(code, **{f"other_{k}": v for k, v in given.items()})
     ledger = estimate(now)
-    asked = [*requests(now, ledger), *requests(now, ledger, whole_list=True)]
-    old = requests(replace(now, rows={**now.rows, "book": now.rows["book"][:-1]}), ledger)[0]
-    with TemporaryDirectory() as folder:
-        sheet = Sheet(written(old, Path(folder) / "out.xlsx"))
-        sheet.put(code, **{f"other_{k}": v for k, v in given.items()})
-        back = sheet.saved(Path(folder) / "back.xlsx")
-        return merge(now, asked, read_returned(back), changed_since=True)
+    return merge(now, requests(now, ledger), read_returned(sheet.saved(path)), changed_since=True)
 
 
 CANNOT_SERVE = {
@@ -511,21 +506,16 @@ def test_what_cannot_serve_is_refused_in_one_sentence(
     assert [(c.key, c.new) for c in found.changes] == [(code, 11)]
 
 
-def test_codes_of_new_rows_are_their_own(job: Job, asked: list[Request], answer: Answer) -> None:
-    rows = {**job.rows, "book": [*job.rows["book"], {**job.rows["book"][4], "code": "f-05-s1"}]}
-    grown = replace(job, rows=rows)
-    ledger = estimate(grown)
+def test_codes_of_new_rows_are_their_own(job: Job, asked: list[Request], tmp_path: Path) -> None:
+    """A code that differs in its letters' size only is taken, as everywhere."""
+    other = {**job.rows["book"][4], "code": "f-05-s1", "price": 99}
+    grown = replace(job, rows={**job.rows, "book": [*job.rows["book"], other]})
     _, given = OFFERED["a shorter roll"]
-
-    from tempfile import TemporaryDirectory
-
-    with TemporaryDirectory() as folder:
-        sheet = Sheet(written(requests(grown, ledger)[0], Path(folder) / "o.xlsx"))
-        code = next(c for c in sheet.rows() if c.lower().startswith("f-05"))
-        sheet.put(code, **{f"other_{k}": v for k, v in given.items()})
-        found = merge(grown, requests(grown, ledger), read_returned(sheet.saved(Path(folder) / "b.xlsx")))  # fmt: skip
-    taken = {r["code"].lower() for r in rows["book"]}
-    assert found.new_rows[0]["code"].lower() not in taken
+    sheet = Sheet(written(asked[0], tmp_path / "out.xlsx"))
+    sheet.put("F-05", **{f"other_{k}": v for k, v in given.items()})
+    back = read_returned(sheet.saved(tmp_path / "back.xlsx"))
+    found = merge(grown, requests(grown, estimate(grown)), back)
+    assert [r["code"] for r in found.new_rows] == ["F-05-S2"]
 
 
 # ---- files that are not the answer -----------------------------------------------------------
@@ -759,7 +749,10 @@ def test_a_restyled_template_is_kept(job: Job, asked: list[Request], tmp_path: P
     sheet = book.active
     sheet.title = "Bitte füllen"
     sheet["A1"] = "Our own heading"
-    sheet.move_range(f"A1:{sheet.cell(1, sheet.max_column).column_letter}{sheet.max_row}", 3, 2)
+    (merged_cells,) = sheet.merged_cells.ranges
+    sheet.insert_cols(1, 2)
+    sheet.insert_rows(1, 3)
+    merged_cells.shift(2, 3)
     book.save(tmp_path / "mine.xlsx")
     out = tmp_path / "out.xlsx"
     out.write_bytes(workbook_of(asked[0], "me", "AB1", tmp_path / "mine.xlsx"))

@@ -104,7 +104,7 @@ class Sheets:
             inline = element.find("{*}is")
             return Stored("" if inline is None else text_in(inline), formula)
         text = element.findtext("{*}v")
-        if text is None:
+        if text is None or (text == "" and kind != "str"):  # some writers leave the result empty
             return Stored(None, formula)
         return Stored(self._value(kind, text, element.get("s", "0"), at), formula)
 
