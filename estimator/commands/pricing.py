@@ -3,7 +3,6 @@
 import os
 import re
 import sys
-import tempfile
 from collections.abc import Mapping
 from dataclasses import asdict
 from pathlib import Path
@@ -12,24 +11,18 @@ from typing import Any
 import click
 
 from ..errors import FileError, MailError
-from ..estimate import estimate
-from ..job import Job
-from ..job_file import read_job
 from ..mail.letters import fill
 from ..mail.message import Attachment, draft
 from ..mail.settings import ENVIRONMENT
+from ..package.keeping import write_whole
 from ..price_requests.asked import Request, district, requests
 from ..price_requests.effect import effect
 from ..price_requests.merging import Merge, merge, merged
 from ..price_requests.returned import read_returned
 from ..price_requests.stamping import workbook_of
 from ..resources import LETTERS, REQUEST_TEMPLATE
+from .given import given_job, say_differences
 from .manners import AS_JSON, FINDINGS, JOB_FILE, in_one_sentence, print_json
-
-
-def _job(path: Path) -> Job:
-    """The job that prices are asked for."""
-    return read_job(path)
 
 
 @click.command()
@@ -57,8 +50,9 @@ def request(
     to: tuple[str, ...], template: Path, overwrite: bool,
 ) -> None:  # fmt: skip
     """Write for each supplier a workbook to be filled in with prices, and an e-mail draft."""
-    given = _job(job)
-    ledger = estimate(given)
+    read = given_job(job)
+    say_differences(read)
+    given, ledger = read.job, read.ledger
     asked = requests(given, ledger, whole_list)
     addresses = _addresses(to, [r.supplier for r in asked])
     sender = sender or os.environ.get(ENVIRONMENT["from"]) or None
@@ -105,8 +99,9 @@ def prices(job: Path, returned: tuple[Path, ...], changed_since: bool, as_json: 
 
     Exit code 1 when a row cannot be used.
     """
-    given = _job(job)
-    ledger = estimate(given)
+    read = given_job(job)
+    say_differences(read)
+    given, ledger = read.job, read.ledger
     asked = [*requests(given, ledger), *requests(given, ledger, whole_list=True)]
     found: list[dict[str, Any]] = []
     refused = False
@@ -187,17 +182,7 @@ def _write_all(folder: Path, files: Mapping[str, bytes], overwrite: bool) -> Non
             raise FileError(str(folder / name), "a file of that name", "a new folder, or --replace")
     try:
         folder.mkdir(exist_ok=True)
-        for name, content in files.items():
-            handle, part = tempfile.mkstemp(dir=folder, prefix=f".{name}.", suffix=".part")
-            try:
-                with os.fdopen(handle, "wb") as stream:
-                    stream.write(content)
-                    stream.flush()
-                    os.fsync(stream.fileno())
-                os.chmod(part, 0o644)
-                os.replace(part, folder / name)
-            except BaseException:
-                Path(part).unlink(missing_ok=True)
-                raise
     except OSError as error:
         raise FileError(str(folder), error.strerror, "a place that can be written to") from None
+    for name, content in files.items():
+        write_whole(folder / name, content)

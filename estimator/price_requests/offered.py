@@ -64,12 +64,13 @@ def _checked(row: Row, given: Mapping[str, Any]) -> dict[str, Any]:
     """The row by the same model as every row of the book; the place is a cell."""
     entry = {_BOOK[name].key: value for name, value in given.items() if value is not None}
     try:
-        return row_from(ROW_MODELS["book"], BOOK.inputs, entry, "")
+        place = _Place(row)
+        return row_from(
+            ROW_MODELS["book"], BOOK.inputs, entry, lambda key: place.field("book", 1, {}, key)
+        )
     except JobError as error:
-        key = error.where.removeprefix(".")
-        name = next(n for n, item in _BOOK.items() if item.key == key)
-        cell = row.cells.get(OTHER + name, row.cells["code"])
-        raise PriceError(cell, error.found, f"{error.accepted}, of what is offered") from None
+        accepted = f"{error.accepted}, of what is offered"
+        raise PriceError(error.where, error.found, accepted) from None
 
 
 @dataclass(frozen=True)
