@@ -2,6 +2,7 @@
 
 import email
 import json
+import math
 import re
 import zipfile
 from collections.abc import Callable
@@ -12,6 +13,8 @@ from typing import Any
 
 import pytest
 from click.testing import CliRunner
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from openpyxl import Workbook, load_workbook
 from openpyxl.utils import get_column_letter
 
@@ -21,19 +24,20 @@ from estimator.estimate import estimate
 from estimator.job import Job
 from estimator.job_checks import check_job
 from estimator.job_file import read_job
-from estimator.package.cells import read_sheets
+from estimator.package.cells import Failed, Stored, read_sheets
 from estimator.package.opening import open_package
 from estimator.price_requests.asked import Request, district, pack_in_words, requests
 from estimator.price_requests.draw_template import draw
 from estimator.price_requests.effect import effect
-from estimator.price_requests.fields import CELLS, COLUMNS, FILLED_IN, TERMS
+from estimator.price_requests.fields import CELLS, COLUMNS, FILLED_IN, NUMBER, SUPPLIER, TERMS
 from estimator.price_requests.merging import Change, Merge, merge, merged
-from estimator.price_requests.returned import read_returned
+from estimator.price_requests.returned import Returned, Row, read_returned
 from estimator.price_requests.stamping import workbook_of
 from estimator.resources import DEMO_JOB, REQUEST_TEMPLATE
 from estimator.whereabouts import InJobFile
 
 from .hosts import by_gnumeric, by_libreoffice, figures
+from .mail_servers import PASSWORD, SENDER, USER, Inbox, certificates, real_server
 from .small_jobs import row as blank_row
 
 FERNBANK = "Fernbank Supplies (invented)"
@@ -704,6 +708,9 @@ def test_out_and_back_by_the_commands(tmp_path: Path) -> None:
         (["--to", f"{FERNBANK}=nobody", "--from", "me@x.example"], "to: found 'nobody'"),
         (["--from", "me\n@x.example"], "from: found"),
         (["--template", str(DEMO_JOB)], "accepted: a workbook"),
+        (["--deliver-to", "two\nlines"], "--deliver-to: found 'two\\nlines'; accepted: a text of one line"),
+        (["--settings", "none.toml", "--send"], "none.toml: found nothing"),
+        (["--send"], "mail settings: found nothing; accepted: --settings FILE"),
     ],
 )  # fmt: skip
 def test_a_request_that_cannot_be_made_leaves_nothing(
@@ -713,6 +720,91 @@ def test_a_request_that_cannot_be_made_leaves_nothing(
     assert code == 2
     assert said in text
     assert not (tmp_path / "out").exists()
+
+
+def test_requests_are_sent(tmp_path: Path) -> None:
+    known = certificates(tmp_path)
+    inbox = Inbox()
+    folder = tmp_path / "out"
+    words = ["request", str(DEMO_JOB), "--out", str(folder), "--deliver-to", "AB1", "--settings",
+             str(tmp_path / "mail.toml"), "--to", f"{FERNBANK}=sales@x.example"]  # fmt: skip
+    with real_server(inbox, known.good) as port:
+        (tmp_path / "mail.toml").write_text(
+            f'host = "127.0.0.1"\nport = {port}\nuser = "{USER}"\npassword = "{PASSWORD}"\n'
+            f'from = "{SENDER}"\nca_file = "ca.pem"\ntimeout_seconds = 5\n'
+        )
+        code, text = run(*words, "--send")
+        assert code == 2
+        assert "--to: found nothing; accepted: an address for Quayside Stores" in text
+        assert not folder.exists()
+        words += ["--to", "Quayside Stores (invented)=shop@x.example"]
+        code, text = run(*words, "--dry-run")
+        assert code == 0, text
+        assert "nothing was sent" in text
+        assert inbox.commands == []
+        code, text = run(*words, "--send", "--replace")
+        assert code == 0, text
+    assert PASSWORD not in text
+    assert [people for _, people, _ in inbox.arrived] == [["sales@x.example"], ["shop@x.example"]]
+    for _, _, content in inbox.arrived:
+        (attached,) = email.message_from_bytes(content, policy=SMTP).iter_attachments()
+        file = folder / str(attached.get_filename())
+        assert attached.get_payload(decode=True) == file.read_bytes()
+        assert b"X-Unsent" not in content
+        assert b"X-Unsent: 1" in file.with_suffix(".eml").read_bytes()
+
+
+def test_a_message_that_fails_after_others_is_told_apart(tmp_path: Path) -> None:
+    known = certificates(tmp_path)
+    inbox = Inbox(refuse=("shop@x.example",))
+    with real_server(inbox, known.good) as port:
+        (tmp_path / "mail.toml").write_text(
+            f'host = "127.0.0.1"\nport = {port}\nuser = "{USER}"\npassword = "{PASSWORD}"\n'
+            f'from = "{SENDER}"\nca_file = "ca.pem"\ntimeout_seconds = 5\n'
+        )
+        code, text = run(
+            "request", str(DEMO_JOB), "--out", str(tmp_path / "out"), "--settings",
+            str(tmp_path / "mail.toml"), "--to", f"{FERNBANK}=sales@x.example",
+            "--to", "Quayside Stores (invented)=shop@x.example", "--send",
+        )  # fmt: skip
+    assert code == 2
+    assert len(inbox.arrived) == 1
+    assert "1 of 2 messages were sent before this one; not tried after it: none." in text
+    assert "refused: shop@x.example" in text
+
+
+# ---- anything at all -------------------------------------------------------------------------
+
+ANYTHING = st.one_of(
+    st.none(), st.text(max_size=20), st.floats(), st.booleans(), st.dates(), st.datetimes(),
+    st.sampled_from(["F-01", "F-02", "load: 800 kg", "polymer", Failed("#N/A")]),
+)  # fmt: skip
+CELL = st.builds(Stored, ANYTHING, st.none() | st.just("1+1"))
+
+
+@settings(max_examples=300)
+@given(data=st.data())
+def test_whatever_is_typed_there_is_an_answer_or_a_sentence(
+    job: Job, asked: list[Request], data: st.DataObject
+) -> None:
+    """No answer makes a traceback, a wrong kind of price, or a row that the book would refuse."""
+    line = asked[0].lines[0]
+    said = {n: Stored(float(v) if isinstance(v, int) else v) for n, v in vars(line).items()}
+    rows = []
+    for _ in range(data.draw(st.integers(0, 3))):
+        as_asked = data.draw(st.booleans())
+        values = {n: said[n] if as_asked and n in said else data.draw(CELL) for n in COLUMNS}
+        rows.append(Row(values, {n: f"f: {n}" for n in COLUMNS}))
+    terms = {n: data.draw(CELL) for n in CELLS}
+    terms |= {NUMBER: Stored(asked[0].number), SUPPLIER: Stored(FERNBANK)}
+    found = merge(job, asked, Returned("f", Row(terms, {n: f"f: {n}" for n in CELLS}), tuple(rows)))
+    for sentence in (*found.left, *found.refused, *found.notices):
+        assert "\n" not in sentence
+    for change in found.changes:
+        assert isinstance(change.new, float)
+        assert math.isfinite(change.new)
+    now = merged(job, found)
+    check_job(now, InJobFile("merged"))
 
 
 # ---- the template ----------------------------------------------------------------------------

@@ -1,6 +1,5 @@
 """Commands that ask suppliers for prices and read what comes back: request, prices."""
 
-import os
 import re
 import sys
 from collections.abc import Mapping
@@ -10,18 +9,22 @@ from typing import Any
 
 import click
 
-from ..errors import FileError, MailError
+from ..errors import FileError, JobError, MailError
+from ..job import Job, checked_text
 from ..mail.letters import fill
 from ..mail.message import Attachment, draft
 from ..mail.settings import ENVIRONMENT
 from ..package.keeping import write_whole
 from ..price_requests.asked import Request, district, requests
 from ..price_requests.effect import effect
+from ..price_requests.fields import NOT_AGREED
 from ..price_requests.merging import Merge, merge, merged
 from ..price_requests.returned import read_returned
 from ..price_requests.stamping import workbook_of
 from ..resources import LETTERS, REQUEST_TEMPLATE
+from ..rules.evaluate import Ledger, is_available
 from .given import given_job, say_differences
+from .mailing import DRY_RUN, SEND, SENDER, SETTINGS, Message, mail_settings, own_address, send_all
 from .manners import AS_JSON, FINDINGS, JOB_FILE, in_one_sentence, print_json
 
 
@@ -35,7 +38,7 @@ from .manners import AS_JSON, FINDINGS, JOB_FILE, in_one_sentence, print_json
 @click.option(
     "--deliver-to", default=None, help="Said to the suppliers.  [default: the postcode district]"
 )
-@click.option("--from", "sender", default=None, help="Your own address, for the drafts.")
+@SENDER
 @click.option(
     "--to", "to", multiple=True, metavar="SUPPLIER=ADDRESS", help="A supplier's address; repeat it."
 )
@@ -44,41 +47,72 @@ from .manners import AS_JSON, FINDINGS, JOB_FILE, in_one_sentence, print_json
     show_default="the shipped one", help="A restyled template.",
 )  # fmt: skip
 @click.option("--replace", "overwrite", is_flag=True, help="Write over files that are there.")
+@SEND
+@DRY_RUN
+@SETTINGS
 @in_one_sentence
 def request(
     job: Path, out: Path, whole_list: bool, deliver_to: str | None, sender: str | None,
-    to: tuple[str, ...], template: Path, overwrite: bool,
+    to: tuple[str, ...], template: Path, overwrite: bool, sending: bool, dry_run: bool,
+    settings_file: Path | None,
 ) -> None:  # fmt: skip
-    """Write for each supplier a workbook to be filled in with prices, and an e-mail draft."""
+    """Write for each supplier a workbook to be filled in with prices, and an e-mail draft.
+
+    With --send the drafts are sent too; every supplier then needs an address.
+    """
+    settings = mail_settings(settings_file, sending or dry_run)
     read = given_job(job)
     say_differences(read)
     given, ledger = read.job, read.ledger
     asked = requests(given, ledger, whole_list)
     addresses = _addresses(to, [r.supplier for r in asked])
-    sender = sender or os.environ.get(ENVIRONMENT["from"]) or None
-    place = district(given.particulars.get("site_address")) if deliver_to is None else deliver_to
+    if sending or dry_run:
+        for one in asked:
+            if one.supplier not in addresses:
+                raise MailError("--to", None, f"an address for {one.supplier}")
+    sender = own_address(sender, settings)
+    place = _delivered_to(given, deliver_to)
     by = given.particulars.get("prepared_by") or ""
     files: dict[str, bytes] = {}
+    messages: list[Message] = []
     for one, stem in zip(asked, _stems(asked), strict=True):
         files[f"{stem}.xlsx"] = book = workbook_of(one, by, place, template)
         if sender:
             people = addresses.get(one.supplier, [])
             attached = Attachment(f"{stem}.xlsx", book)
-            files[f"{stem}.eml"] = _draft(one, attached, sender, people, by, place)
+            files[f"{stem}.eml"] = content = _draft(one, attached, sender, people, by, place)
+            messages.append(Message(f"{stem}.eml", content, people))
     _write_all(out, files, overwrite)
     for one, stem in zip(asked, _stems(asked), strict=True):
         count = f"{len(one.lines)} product{'' if len(one.lines) == 1 else 's'}"
         click.echo(f"{one.supplier}: {count}, request {one.number}, {stem}.xlsx")
+    _say_what_lacks(asked, ledger, place, sender)
+    if settings is not None and (sending or dry_run):
+        send_all(messages, settings, dry_run)
+
+
+def _delivered_to(job: Job, given: str | None) -> str:
+    """Where deliveries go, as suppliers are told."""
+    if given is None:
+        return district(job.particulars.get("site_address")) or NOT_AGREED
+    try:
+        return checked_text(given, name=False)
+    except ValueError as error:
+        raise JobError("--deliver-to", given, str(error)) from None
+
+
+def _say_what_lacks(asked: list[Request], ledger: Ledger, place: str, sender: str | None) -> None:
     if not asked:
         click.echo("Nothing is ordered from anybody, so nobody is asked.")
-    if asked and not place:
+        return
+    if place == NOT_AGREED:
         click.echo("No postcode stands in the site's address: say --deliver-to, or deliveries "
                    "cannot be priced.", err=True)  # fmt: skip
-    if asked and not sender:
+    if not sender:
         click.echo(f"No e-mail drafts: they need your own address, by --from or "
                    f"{ENVIRONMENT['from']}.", err=True)  # fmt: skip
     lacking = ledger.cell("needs_uncovered")
-    if isinstance(lacking, int | float) and lacking:
+    if is_available(lacking) and lacking:
         click.echo(f"{lacking:g} needs have no product in the price book, and are not asked for.",
                    err=True)  # fmt: skip
 

@@ -9,6 +9,7 @@ from ..rules.tables import Input, Table, text
 LAYOUT, LAYOUT_NAME = 1, "price_request_layout"
 COLUMN = "asked_"  # before a column's name, in the workbook's names for cells
 NUMBER, SUPPLIER = "request_number", "request_supplier"
+NOT_AGREED = "to be agreed"  # where deliveries go, while no postcode is known
 SAID = (NUMBER, SUPPLIER, "request_from", "request_deliver_to")
 
 ASKED = ("code", "material", "description", "pack", "packs")
