@@ -135,7 +135,8 @@ def scripted_server(
     """A server (TLS from the start) that answers each command as told, once, then leaves.
 
     The key is a command's first word, `greeting`, or `message`. An answer of `drop` closes the
-    connection, `hang` leaves it open without a word, `drop early` closes it within the message.
+    connection, `hang` leaves it open without a word, `trickle` never
+    comes to an end, `drop early` closes it within the message.
     """
     usual = {
         "greeting": "220 here",
@@ -190,6 +191,8 @@ def _talk(
             return False
         if answer == "drop":
             return False
+        while answer == "trickle" and not done.wait(0.05):
+            found.sendall(b"250-and\r\n")
         found.sendall(answer.encode() + b"\r\n")
         return True
 

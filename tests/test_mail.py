@@ -456,7 +456,12 @@ PHASES = {
 
 @pytest.mark.parametrize("phase", PHASES)
 @pytest.mark.parametrize(
-    ("does", "said"), [("drop", "the connection dropped"), ("hang", "no answer in time")]
+    ("does", "said"),
+    [
+        ("drop", "the connection dropped"),
+        ("hang", "no answer in time"),
+        ("trickle", "no answer in time"),
+    ],
 )
 def test_a_connection_that_drops_or_hangs(
     known: Certificates, phase: str, does: str, said: str

@@ -17,6 +17,7 @@ from typing import NoReturn
 
 from ..errors import MailError
 from .account import NOT_KNOWN, NOTHING_SENT, Account
+from .connection import Encrypted, ToBeEncrypted
 from .message import POLICY, address, to_be_sent
 from .settings import Settings
 
@@ -88,8 +89,8 @@ def _connected(settings: Settings) -> smtplib.SMTP:
     host, port, wait = settings.host, settings.port_in_use, settings.timeout_seconds
     with _said(settings, "while it was reached"):
         if settings.security == "tls":
-            return smtplib.SMTP_SSL(host, port, _GREETING, timeout=wait, context=context)
-        server = smtplib.SMTP(host, port, _GREETING, timeout=wait)
+            return Encrypted(host, port, _GREETING, timeout=wait, context=context)
+        server = ToBeEncrypted(host, port, _GREETING, timeout=wait)
     try:
         with _said(settings, "before it was encrypted"):
             server.ehlo_or_helo_if_needed()
