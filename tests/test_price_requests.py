@@ -36,7 +36,7 @@ from estimator.price_requests.stamping import workbook_of
 from estimator.resources import DEMO_JOB, REQUEST_TEMPLATE
 from estimator.whereabouts import InJobFile
 
-from .hosts import by_gnumeric, by_libreoffice, figures
+from .hosts import by_gnumeric, by_libreoffice, drive, figures
 from .mail_servers import PASSWORD, SENDER, USER, Inbox, certificates, real_server
 from .small_jobs import row as blank_row
 
@@ -316,6 +316,33 @@ def test_a_request_is_read_by_both_programs(asked: list[Request], tmp_path: Path
         ).cells("Prices")
 
 
+@pytest.mark.host
+def test_an_answer_typed_in_libreoffice(job: Job, asked: list[Request], tmp_path: Path) -> None:
+    """A row put in above the first, one deleted, the rest sorted by what they are; then typed."""
+    sheet = Sheet(written(asked[0], tmp_path / "out.xlsx"))
+    sheet.sheet.protection.sheet = False  # as whoever wants to may
+    first, last = sheet.top + 1, sheet.sheet.max_row
+    out = sheet.saved(tmp_path / "open.xlsx")
+    rows = {code: n + 1 for code, n in sheet.rows().items()}  # after one was put in
+    steps: list[list[Any]] = [["insert_row", "Prices", first]]
+    for typed, code in (("12.5", "F-01"), ("=25*2", "F-02"), ("POA", "F-05"), ("1,234.50", "F-09")):
+        steps.append(["type", f"Prices!F{rows[code]}", typed])
+    steps.append(["type", f"Prices!F{rows['F-06']}", "7"])
+    steps.append(["delete_row", "Prices", rows["F-06"]])
+    steps.append(["sort", f"Prices!A{first + 1}:N{last}", 2, False])
+    steps.append(["type", "Prices!G3", "30"])
+    steps.append(["save", str(tmp_path / "back.xlsx")])
+    drive(out, steps, tmp_path / "driven")
+    found = merge(job, asked, read_returned(tmp_path / "back.xlsx"))
+    assert {c.key: c.new for c in found.changes} == {
+        "F-01": 12.5, "F-02": 50, "F-09": 1234.5, FERNBANK: 30
+    }  # fmt: skip
+    (refused,) = found.refused
+    assert "found 'POA'" in refused
+    assert "F-06: its row is gone; the price in the book stays." in found.left
+    assert any("its result as stored, 50, is used" in n for n in found.notices)
+
+
 def test_a_formula_without_a_result_is_refused(answer: Answer) -> None:
     """openpyxl stores no results: nobody's figure is made up for it."""
     found = answer(lambda s: s.put("F-03", price="=200/8"))
@@ -412,7 +439,7 @@ def test_rows_sorted_deleted_and_put_in(job: Job, asked: list[Request], tmp_path
 
 def test_a_row_added_below_is_not_overlooked(answer: Answer) -> None:
     def typed(sheet: Sheet) -> None:
-        n = sheet.sheet.max_row + 3
+        n = sheet.sheet.max_row + 103
         sheet.sheet[f"A{n}"], sheet.sheet[f"F{n}"] = "NEW-1", 5
 
     (refused,) = answer(typed).refused
