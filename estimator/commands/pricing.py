@@ -82,7 +82,8 @@ def request(
             attached = Attachment(f"{stem}.xlsx", book)
             files[f"{stem}.eml"] = content = _draft(one, attached, sender, people, by, place)
             messages.append(Message(f"{stem}.eml", content, people))
-    _write_all(out, files, overwrite)
+    if files:
+        _write_all(out, files, overwrite)
     for one, stem in zip(asked, _stems(asked), strict=True):
         count = f"{len(one.lines)} product{'' if len(one.lines) == 1 else 's'}"
         click.echo(f"{one.supplier}: {count}, request {one.number}, {stem}.xlsx")
@@ -139,8 +140,8 @@ def prices(job: Path, returned: tuple[Path, ...], changed_since: bool, as_json: 
     asked = [*requests(given, ledger), *requests(given, ledger, whole_list=True)]
     found: list[dict[str, Any]] = []
     refused = False
-    for path in returned:
-        merge_of = merge(given, asked, read_returned(path), changed_since)
+    for path, answer in [(p, read_returned(p)) for p in returned]:
+        merge_of = merge(given, asked, answer, changed_since)
         done = effect(given, merge_of)
         found.append({"file": path.name, **_as_data(merge_of), **done})
         refused = refused or bool(merge_of.refused)
