@@ -78,6 +78,7 @@ OUTSIDE = {
     "site": {"pydantic"},
     "workbook": {"openpyxl"},
     "package": {"openpyxl", "lxml"},
+    "returned": {"openpyxl"},
     "price_requests": {"openpyxl"},
     "mail": {"pydantic"},
     "commands": {"click"},

@@ -262,8 +262,9 @@ def test_check_command() -> None:
     assert "given 140 mm, asked 150 mm by NHBC Standards 2020, 5.1.19" in output
     code, output = run("check", str(DEMO_JOB), "--json")
     assert code == 1
-    rows = json.loads(output)
-    assert {r["check"] for r in rows} == {c.key for c in CHECKS}
+    found = json.loads(output)
+    assert found["workbook"] == []
+    assert {r["check"] for r in found["checks"]} == {c.key for c in CHECKS}
 
 
 def test_quantities_and_compare_as_json() -> None:

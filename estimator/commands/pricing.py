@@ -22,10 +22,12 @@ from ..price_requests.merging import Merge, merge, merged
 from ..price_requests.returned import read_returned
 from ..price_requests.stamping import workbook_of
 from ..resources import LETTERS, REQUEST_TEMPLATE
+from ..returned.filling import filled
 from ..rules.evaluate import Ledger, is_available
-from .given import given_job, say_differences
+from .given import Given, given_job, say_differences
 from .mailing import DRY_RUN, SEND, SENDER, SETTINGS, Message, mail_settings, own_address, send_all
 from .manners import AS_JSON, FINDINGS, JOB_FILE, in_one_sentence, print_json
+from .updating import put
 
 
 @click.command()
@@ -127,11 +129,15 @@ def _say_what_lacks(asked: list[Request], ledger: Ledger, place: str, sender: st
     "--changed-since", is_flag=True,
     help="The job was changed since it asked; take the prices all the same.",
 )  # fmt: skip
+@click.option("--show", is_flag=True, help="Only show what would change; write nothing.")
 @AS_JSON
 @in_one_sentence
-def prices(job: Path, returned: tuple[Path, ...], changed_since: bool, as_json: bool) -> None:
-    """Read the price requests that came back, and show what they change; nothing is written.
+def prices(
+    job: Path, returned: tuple[Path, ...], changed_since: bool, show: bool, as_json: bool
+) -> None:
+    """Read the price requests that came back, and put what they change into the workbook.
 
+    The old workbook is kept beside it; a job file is left alone, its prices stand in its CSV file.
     Exit code 1 when a row cannot be used.
     """
     read = given_job(job)
@@ -150,8 +156,21 @@ def prices(job: Path, returned: tuple[Path, ...], changed_since: bool, as_json: 
         given = merged(given, merge_of)
     if as_json:
         print_json(found)
+    if not show:
+        _put_into(job, read, given, as_json)
     if refused:
         sys.exit(FINDINGS)
+
+
+def _put_into(path: Path, read: Given, merged_job: Job, quiet: bool) -> None:
+    """Put the new prices where they belong, in a workbook."""
+    tables = {name: merged_job.rows[name] for name in ("book", "suppliers")}
+    if all(list(read.job.rows[name]) == list(rows) for name, rows in tables.items()):
+        return
+    if read.returned is None:
+        click.echo(f"{path.name} is a job file: its prices are left as they are.", err=quiet)
+        return
+    put(path, None, filled(read.returned, tables), quiet)
 
 
 def _as_data(found: Merge) -> dict[str, Any]:

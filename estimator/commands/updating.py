@@ -82,12 +82,12 @@ def say_what_changed(count: int, sentences: list[str], most: int = 5) -> None:
         click.echo(f"  and {len(sentences) - most} more")
 
 
-def put(path: Path, out: Path | None, data: bytes) -> None:
+def put(path: Path, out: Path | None, data: bytes, quiet: bool = False) -> None:
     """Write the new file in its place, the old one kept beside it; or elsewhere."""
     if out is not None:
         write_whole(out, data)
-        click.echo(f"{out} written.")
+        click.echo(f"{out} written.", err=quiet)
         return
     stamp = datetime.now().strftime("%Y-%m-%d %H%M")
     kept = replace_keeping(path, data, path.with_name(f"{path.stem} before {stamp}{path.suffix}"))
-    click.echo(f"{path} written; the file as it was is kept as {kept.name}.")
+    click.echo(f"{path} written; the file as it was is kept as {kept.name}.", err=quiet)
