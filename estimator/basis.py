@@ -182,3 +182,20 @@ def _model(model: type[M], entry: Any, where: str) -> M:
         first = error.errors()[0]
         field = ".".join(str(p) for p in first["loc"][:1])
         raise BasisError(f"{where}.{field}", first["input"], first["msg"].lower()) from None
+
+
+def plain_data() -> dict[str, Any]:
+    """All keys and shipped bases as plain data, for a host that has no pydantic to read them."""
+    return {
+        "keys": {
+            k.name: {"label": k.label, "unit": k.unit.sign, "least": k.least, "most": k.most}
+            for k in KEYS
+        },
+        "bases": {
+            b.name: {
+                name: {"value": v.number, "source": v.source, "standing": v.standing}
+                for name, v in b.values.items()
+            }
+            for b in shipped_bases()
+        },
+    }

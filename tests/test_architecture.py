@@ -27,6 +27,8 @@ MAY_IMPORT = {
     "basis": {"rules", "errors"},
     "allowances": {"rules", "basis"},
     "places": {"rules"},
+    "functions": {"rules", "errors", "takeoff", "buying", "quote", "vat", "basis"},
+    "addin": {"", "functions", "errors"},
     "plan": {
         *("rules", "basis", "allowances", "takeoff", "buying", "quote", "vat", "checks", "guards"),
         *("measures", "form", "work", "scope", "site", "places"),

@@ -1,0 +1,26 @@
+"""What stands in a cell in place of a figure: one sentence that says why there is none."""
+
+from dataclasses import dataclass
+
+from ..errors import EstimateError
+
+
+class CellError(EstimateError):
+    """A cell's value cannot be used: which argument, what was found, what is accepted."""
+
+
+@dataclass(frozen=True)
+class Refusal:
+    """No figure, and why. `unstated` where the guidance gives none, else something is wrong."""
+
+    sentence: str
+    unstated: bool = False
+
+
+def held(condition: object, argument: str, found: object, accepted: str) -> None:
+    """Go on only where a condition of two arguments together holds; one not known is let pass.
+
+    Raises CellError otherwise.
+    """
+    if isinstance(condition, bool | int | float) and not condition:
+        raise CellError(argument.replace("_", " "), found, accepted)
