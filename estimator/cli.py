@@ -4,6 +4,7 @@ import click
 
 from . import __version__
 from .commands import making, pricing, reading
+from .commands import addin, making, reading
 
 
 @click.group()
@@ -21,6 +22,7 @@ for _command in (
     reading.compare,
     pricing.request,
     pricing.prices,
+    addin.addin,
 ):
     main.add_command(_command)
 

@@ -14,6 +14,7 @@ from .buying.lines import FIRM, LINES
 from .buying.materials import MATERIAL_ROWS, measures_of
 from .form.answers import INPUTS as FORM_INPUTS
 from .form.assumed import ASSUMPTIONS
+from .functions.page import functions_page
 from .plan import FILLED, PARTICULARS, bases, plan
 from .rules import Fixed, Input, Item, Linked, Offer, Table, Varied, Worked
 from .rules.formulas import Formulas, NamesOnly
@@ -209,6 +210,7 @@ PAGES: dict[str, Callable[[], str]] = {
     "bases.md": bases_page,
     "job-file.md": job_file_page,
     "job-file.schema.json": schema_page,
+    "functions.md": lambda: functions_page(_MADE),
 }
 
 

@@ -152,4 +152,5 @@ def main():
     print(json.dumps(answers))
 
 
-main()
+if __name__ == "__main__":
+    main()

@@ -2,7 +2,9 @@
 
 from hypothesis import settings
 
-collect_ignore = ["calc_driver.py", "benchmark_writing.py"]
+collect_ignore = [
+    *("calc_driver.py", "addin_driver.py", "benchmark_writing.py", "benchmark_functions.py"),
+]
 
 settings.register_profile("unhurried", deadline=None)
 settings.load_profile("unhurried")

@@ -28,7 +28,7 @@ MAY_IMPORT = {
     "allowances": {"rules", "basis"},
     "places": {"rules"},
     "functions": {"rules", "errors", "takeoff", "buying", "quote", "vat", "basis"},
-    "addin": {"", "functions", "errors"},
+    "addin": {"", "functions", "basis"},
     "plan": {
         *("rules", "basis", "allowances", "takeoff", "buying", "quote", "vat", "checks", "guards"),
         *("measures", "form", "work", "scope", "site", "places"),
@@ -66,11 +66,12 @@ MAY_IMPORT = {
         *("errors", "rules", "buying", "job", "job_checks", "estimate", "package", "workbook"),
     },
     "reports": {"rules", "checks", "estimate", "guards", "job", "plan"},
-    "reference": {"form", "buying", "rules", "basis", "plan"},
+    "reference": {"form", "functions", "buying", "rules", "basis", "plan"},
     "commands": {
         *("", "errors", "rules", "estimate", "job", "job_file", "plan", "reports", "resources"),
         *("workbook", "asking", "allowances", "job_writing", "returned", "package", "mail"),
         "price_requests",
+        *("workbook", "asking", "allowances", "job_writing", "addin"),
     },
     "cli": {"", "commands"},
 }  # fmt: skip
@@ -83,6 +84,7 @@ OUTSIDE = {
     "returned": {"openpyxl"},
     "price_requests": {"openpyxl"},
     "mail": {"pydantic"},
+    "addin": {"openpyxl", "uno", "unohelper", "com", "damp"},
     "commands": {"click"},
     "cli": {"click"},
 }

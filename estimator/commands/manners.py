@@ -35,10 +35,10 @@ def in_one_sentence(command: Callable[..., None]) -> Callable[..., None]:
     return guarded
 
 
-def may_write(path: Path, overwrite: bool) -> None:
-    """Refuse to write a workbook where one stands, or where there is no folder."""
-    if path.suffix != ".xlsx":
-        raise FileError("--out", str(path), "a name ending in .xlsx")
+def may_write(path: Path, overwrite: bool, ending: str = ".xlsx", option: str = "--out") -> None:
+    """Refuse to write a file where one stands, or where there is no folder."""
+    if path.suffix != ending:
+        raise FileError(option, str(path), f"a name ending in {ending}")
     if path.exists() and not overwrite:
         raise FileError(str(path), "a file of that name", "a new name, or --replace")
     if not path.parent.is_dir():

@@ -22,7 +22,7 @@ from ..rules import NOT_AVAILABLE
 from ..rules.units import EACH
 from .arguments import Argument
 from .guidance import Guidance, guidance
-from .refusal import CellError, Refusal
+from .refusal import CellError, Plain, Refusal
 from .registry import Function
 
 ERROR_TEXTS = frozenset(
@@ -41,7 +41,7 @@ def call_from_cell(function: Function, *cells: Any) -> Any:
     """
     try:
         if len(cells) != len(function.arguments):
-            raise CellError(function.name, f"{len(cells)} arguments", signature(function))
+            raise CellError(function.name, Plain(f"{len(cells)} arguments"), signature(function))
         columns = [_column(a, c) for a, c in zip(function.arguments, cells, strict=True)]
         heights = {len(c) for c in columns if len(c) > 1}
         if len(heights) > 1:
@@ -75,7 +75,7 @@ def _column(argument: Argument, cell: Any) -> Sequence[Any]:
         return (cell,)
     rows = [row if isinstance(row, tuple | list) else (row,) for row in cell]
     if not rows or any(len(row) != 1 for row in rows):
-        raise CellError(_words(argument), f"{max((len(r) for r in rows), default=0)} columns",
+        raise CellError(_words(argument), Plain(f"{max((len(r) for r in rows), default=0)} columns"),
                         "one cell, or cells below each other in one column")  # fmt: skip
     return [row[0] for row in rows]
 
@@ -83,7 +83,9 @@ def _column(argument: Argument, cell: Any) -> Sequence[Any]:
 def _uneven(function: Function, columns: Sequence[Sequence[Any]]) -> CellError:
     tall = [(a, len(c)) for a, c in zip(function.arguments, columns, strict=True) if len(c) > 1]
     (one, rows), (other, found) = tall[0], next(t for t in tall if t[1] != tall[0][1])
-    return CellError(_words(other), f"{found} rows", f"{rows} rows, as many as {_words(one)}")
+    return CellError(
+        _words(other), Plain(f"{found} rows"), f"{rows} rows, as many as {_words(one)}"
+    )
 
 
 def _rows(function: Function, columns: Sequence[Sequence[Any]], height: int) -> list[Any]:
@@ -123,7 +125,7 @@ def _row(function: Function, values: Sequence[Any]) -> Any:
 def _read(argument: Argument, cell: Any) -> Any:
     """The argument's value. Raises CellError with what was found and what is accepted."""
     if _is_error(cell):
-        raise CellError(_words(argument), "an error of another cell", argument.accepted)
+        raise CellError(_words(argument), Plain("an error of another cell"), argument.accepted)
     if argument.unit.text:
         return _text(argument, cell)
     return _number(argument, cell)
@@ -163,24 +165,14 @@ def _found(cell: Any) -> Any:
     if cell is None:
         return None
     if isinstance(cell, bool):
-        return _Plain("TRUE" if cell else "FALSE")
+        return Plain("TRUE" if cell else "FALSE")
     if isinstance(cell, date | time):
-        return _Plain(f"a date or time, {cell}")
+        return Plain(f"a date or time, {cell}")
     if isinstance(cell, str):
-        return _Plain("a blank cell") if cell.strip() == "" else cell
+        return Plain("a blank cell") if cell.strip() == "" else cell
     if isinstance(cell, int | float):
-        return _Plain("0 or a blank cell") if cell == 0 else _Plain(f"{cell:.15g}")
-    return _Plain(f"a value of kind {type(cell).__name__}")
-
-
-class _Plain:
-    """Words that are shown without quotation marks."""
-
-    def __init__(self, words: str) -> None:
-        self.words = words
-
-    def __str__(self) -> str:
-        return self.words
+        return Plain("0 or a blank cell") if cell == 0 else Plain(f"{cell:.15g}")
+    return Plain(f"a value of kind {type(cell).__name__}")
 
 
 def _words(argument: Argument) -> str:

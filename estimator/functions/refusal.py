@@ -9,6 +9,16 @@ class CellError(EstimateError):
     """A cell's value cannot be used: which argument, what was found, what is accepted."""
 
 
+class Plain:
+    """What was found, in words that are shown without quotation marks."""
+
+    def __init__(self, words: str) -> None:
+        self.words = words
+
+    def __str__(self) -> str:
+        return self.words
+
+
 @dataclass(frozen=True)
 class Refusal:
     """No figure, and why. `unstated` where the guidance gives none, else something is wrong."""

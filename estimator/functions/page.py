@@ -1,0 +1,107 @@
+"""docs/functions.md, made from the register. Each example there is executed in Calc by the tests."""
+
+from typing import Any
+
+from .arguments import Argument
+from .guidance import names
+from .registry import FUNCTIONS, Function
+
+_HEAD = """# Functions for your own sheet
+
+{made}The rules of the workbook as functions of a spreadsheet program. `docs/install-calc.md` puts
+them into LibreOffice Calc (7.4 on Debian 12 was tested, nothing else). They only call the rules of
+`docs/rules.md`, so they and the workbook say the same. Quantities follow the guidance you choose:
+they are not a design, and building control and a competent designer decide.
+
+Arguments stand in one order everywhere: what is measured, then sizes, then how it is made or
+bought, then the basis. Lengths are in metres, details in millimetres; the unit stands beside each
+argument's name.
+
+## Whose guidance
+
+A function that needs guidance takes its basis as the last argument, always; there is no default
+one. It is one of {bases} (`docs/bases.md` has every value with its source). Where it states no
+figure the function gives `#N/A`; figures of your own may stand after the name, and take the place
+of the basis's: `"nhbc_2024; weep_from_end=225; tray_build_in=100"`.
+
+## What a cell may hold
+
+| in the cell | what happens |
+|---|---|
+| a number | read; outside the limits below, or not whole where it counts, `#VALUE!` |
+| a text where a number is wanted, `12` typed as text too | `#VALUE!` |
+| a blank | `#VALUE!`. Calc hands a single blank cell over as 0, so a blank cannot be told from 0 where 0 is a legal value ("0 for none"; levels): there it counts as 0. In a column a blank is a blank and never 0 |
+| TRUE, FALSE, a date | Calc hands them over as numbers, 1, 0 and the day's number: read as such |
+| an error of another cell | that error; in a column the whole column shows `Err:504` |
+| too few arguments | `#VALUE!`; too many: `Err:504` |
+
+A whole column in one call gives a column, one row for each row: choose the cells, type the
+formula, and press Ctrl+Shift+Enter. Single values stand beside every row. Rows that are blank in
+every column, below the last filled one, are spare and stay empty; a blank between filled rows is an
+error in its row. Do not put a function round one cell of a column inside SUMPRODUCT: give it the
+column.
+
+`#VALUE!` and `#N/A` are true errors: a total over them is an error too and never comes out low.
+Why there is no figure says, with the same arguments:
+
+```
+=DAMP_WHY("DAMP_STOP_ENDS"; 2.5)
+trays: found 2.5; accepted: a whole number from 1 to 1000.
+```
+
+`=DAMP_INSTALLED()` gives the version. Where the extension is missing every function shows
+`#NAME?`, or an old figure that was stored in the file; so keep this cell in each file of yours:
+
+```
+{canary}
+```
+
+In a file that Calc saves, `DAMP_WEEP_COUNT` is stored as `DAMP.WEEP_COUNT`; both are found again.
+"""
+CANARY = '=IF(NOW()>0; IF(ISERROR(DAMP_INSTALLED()); "The functions are NOT installed"; "installed"); "")'
+
+
+def functions_page(made: str) -> str:
+    """The page: how cells are read, then every function by its group. `made` says it is made."""
+    bases = ", ".join(f"`{n}`" for n in names())
+    parts = [_HEAD.format(made=made, bases=bases, canary=CANARY)]
+    groups: dict[str, list[Function]] = {}
+    for function in FUNCTIONS.values():
+        groups.setdefault(function.group, []).append(function)
+    for group, found in groups.items():
+        parts.append(f"\n## {group}\n")
+        parts += [_section(f) for f in found]
+    return "".join(parts)
+
+
+def call_as_typed(function: Function) -> str:
+    """The example's formula as a person types it."""
+    return f"={function.name}({'; '.join(_typed(v) for v in function.example.given)})"
+
+
+def result_as_shown(function: Function) -> str:
+    """The example's result."""
+    found = function.example.gives
+    sign = "" if function.unit.sign in ("", "nr") else f" {function.unit.sign}"
+    return found if isinstance(found, str) else f"{found:.10g}{sign}"
+
+
+def _typed(value: Any) -> str:
+    return f'"{value}"' if isinstance(value, str) else f"{value:g}"
+
+
+def _section(function: Function) -> str:
+    unit = f" In {function.unit.sign}." if function.unit.sign else ""
+    detail = f"\n\n{function.detail}" if function.detail else ""
+    rows = "".join(_row(a) for a in function.arguments)
+    rules = ", ".join(f"`{r}`" for r in function.rules) or "none: the basis's own data"
+    return (
+        f"\n### {function.name}\n\n{function.meaning}{unit}{detail}\n\n"
+        f"| argument | what it is | accepted |\n| --- | --- | --- |\n{rows}\n"
+        f"```\n{call_as_typed(function)}\n{result_as_shown(function)}\n```\n\n"
+        f"By hand: {function.example.working}. Rules: {rules}.\n"
+    )
+
+
+def _row(argument: Argument) -> str:
+    return f"| {argument.shown} | {argument.help} | {argument.accepted} |\n"
