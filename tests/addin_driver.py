@@ -1,7 +1,7 @@
 """Works in LibreOffice with the extension installed. Run by the system's own Python.
 
-Argument: a profile folder. Steps come as JSON on standard input, each a name and its arguments;
-answers leave as JSON on standard output, one for each step.
+Argument: a profile folder. Each line of standard input is a list of steps as JSON, each step a name
+and its arguments; each line of standard output is the list of their answers.
 """
 
 import contextlib
@@ -124,12 +124,13 @@ def main():
     office, context = connect(sys.argv[1])
     try:
         at_work = Office(context)
-        answers = [getattr(at_work, step[0])(*step[1:]) for step in json.load(sys.stdin)]
+        for line in sys.stdin:
+            answers = [getattr(at_work, step[0])(*step[1:]) for step in json.loads(line)]
+            print(json.dumps(answers), flush=True)
         with contextlib.suppress(Exception):
             at_work.desktop.terminate()
     finally:
         office.kill()
-    print(json.dumps(answers))
 
 
 if __name__ == "__main__":

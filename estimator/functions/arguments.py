@@ -97,7 +97,7 @@ _number("finished_level", METRES, -50, 500, "Level of the finished floor.")
 _number("formation_level", METRES, -50, 500, "Level the hardcore stands on, on the same datum.")
 _as_typed("screed", _in(LAYERS, "screed"), "Thickness of screed; 0 for none.")
 _as_typed("insulation", _in(LAYERS, "insulation"), "Thickness of insulation; 0 for none.")
-_as_typed("slab", _in(LAYERS, "slab"), "Thickness of the concrete slab.")
+_as_typed("slab", _in(LAYERS, "slab"), "Thickness of the concrete slab; 0 for none.")
 _number("depth", MILLIMETRES, 1, 5000, "Depth of hardcore, compacted.")
 _number("side", METRES, 0.1, 60, "One side of the floor, between walls.")
 _number("turn_up_one", MILLIMETRES, 0, 2000, "Turn-up at one end of that side; 0 for none.")
@@ -124,7 +124,13 @@ _as_typed(
 _as_typed(
     "internal_corners", _in(WALLS, "internal_corners"), "Internal corners of the run; 0 for none."
 )
-_number("inwards", MILLIMETRES, -1000, 1000, "How far it is moved inwards; below 0 outwards.")
+_number(
+    "inwards",
+    MILLIMETRES,
+    -1000,
+    1000,
+    "How far it is moved inwards; below 0 outwards; 0 for not at all.",
+)
 _choice("measured_on", lambda: tuple(str(r["name"]) for r in MEASURING_LINE_ROWS),
         "The line the run was measured on.")  # fmt: skip
 _as_typed("outer_leaf", _in(WALLS, "outer_leaf"), "Thickness of the outer leaf.")
@@ -138,7 +144,9 @@ _as_typed(
 )
 _as_typed("steps", _in(WALLS, "steps"), "Steps in the DPC; 0 for none.")
 _number("step_rise", MILLIMETRES, 0, 1000, "Rise of a step; 0 where there are none.")
-_number("corners", EACH, 0, 1000, "Corners and T-junctions, each a lap of the full width.")
+_number(
+    "corners", EACH, 0, 1000, "Corners and T-junctions, each a lap of the full width; 0 for none."
+)
 _number("dpc_width", MILLIMETRES, 10, 1000, "Width of the roll that is laid.")
 _number("net", METRES, 0, 20000, "Metres as measured: no laps. 0 for none.")
 _number("laps", METRES, 0, 2000, "Laps at ends and corners, steps and turn-ups; 0 for none.")
@@ -179,9 +187,9 @@ _number("packs", EACH, 0, 1000000, "Packs bought; 0 for none.")
 _as_typed("price", _in(BOOK, "price"), "Price of one pack, without VAT.")
 _number("cost", POUNDS, 0, 10000000, "Cost without VAT; 0 for none.")
 _choice("profit_rule", lambda: PROFIT_RULES, "Whether the percentage is of the cost or the price.")
-_as_typed("profit_percent", _in(QUOTE_INPUTS, "profit_percent"), "Markup or margin.")
+_as_typed("profit_percent", _in(QUOTE_INPUTS, "profit_percent"), "Markup or margin; 0 for none.")
 _number("sum_without_vat", POUNDS, 0, 10000000, "Sum without VAT; 0 for none.")
-_as_typed("vat_percent", _in(VAT_INPUTS, "vat_percent"), "Rate of the VAT status.")
+_as_typed("vat_percent", _in(VAT_INPUTS, "vat_percent"), "Rate of the VAT status; 0 for none.")
 _choice("vat_status", lambda: tuple(str(r["name"]) for r in VAT_STATUS_ROWS), "The VAT status.")
 
 # ---- guidance ----

@@ -5,13 +5,13 @@ from ..buying.taking import packs as packs_sold
 from ..buying.taking import packs_needed, required
 from ..rules.many import Many
 from ..rules.units import (
-    Amount,
     CubicMetres,
     Density,
     Each,
     Kilograms,
     Metres,
     Millimetres,
+    Percent,
     SquareMetres,
     SquareMillimetres,
     Tonnes,
@@ -86,7 +86,7 @@ def hardcore_layers(depth: Millimetres, basis: Guidance) -> Each:
 
 
 @function(GROUP, (7.2, 1000, 10, 3), 8, "7.2 × 1.1 = 7.92, up to 8; 3 at least")
-def loads(tonnes: Tonnes, load: Kilograms, wastage: Amount, fewest_packs: Each) -> Each:
+def loads(tonnes: Tonnes, load: Kilograms, wastage: Percent, fewest_packs: Each) -> Each:
     """Bags, or steps of a loose load, that bring so many tonnes, with wastage."""
     holds = content(1, 0, 0, load, Many([0]), Many([1]))
     needed = packs_needed(tonnes, required(tonnes, 0, wastage), 0, holds, 0, 0, 0)

@@ -6,7 +6,7 @@ from ..buying.packing import rolls_of_pieces
 from ..buying.taking import joined, laid, packs_needed, required
 from ..rules import at_most
 from ..rules.many import Many
-from ..rules.units import Amount, Each, Metres, Millimetres, Text
+from ..rules.units import Each, Metres, Millimetres, Percent, Text
 from ..takeoff.jambs import closer_each, closers
 from ..takeoff.openings import jamb_laps, jambs, sill_ends, sill_girth, sills
 from ..takeoff.wall_details import outer_added, step_laps
@@ -103,7 +103,7 @@ def dpc_widest(leaf: Millimetres, basis: Guidance) -> Millimetres:
     "(61 + 1) × 1.05 = 65.1; (65.1 − 0.1) ÷ (30 − 0.1) = 2.17, up to 3",
 )  # fmt: skip
 def dpc_rolls(
-    net: Metres, laps: Metres, roll_length: Metres, wastage: Amount, basis: Guidance
+    net: Metres, laps: Metres, roll_length: Metres, wastage: Percent, basis: Guidance
 ) -> Each:
     """Rolls of DPC of one width: net, laps and wastage, and a lap at each change of roll."""
     lap = ranking.lap(1, basis("dpc_lap"), 0, Many([1]), 0)
@@ -116,7 +116,7 @@ def dpc_rolls(
     GROUP, (61, 1, 30, 5, "nhbc_2024"), 62.2, "61 + 1, and 2 laps of 0.1 between 3 rolls"
 )  # fmt: skip
 def dpc_laid(
-    net: Metres, laps: Metres, roll_length: Metres, wastage: Amount, basis: Guidance
+    net: Metres, laps: Metres, roll_length: Metres, wastage: Percent, basis: Guidance
 ) -> Metres:
     """DPC laid: net, laps, and those between rolls; no wastage."""
     lap = ranking.lap(1, basis("dpc_lap"), 0, Many([1]), 0)

@@ -11,6 +11,7 @@ from ..rules.units import (
     Metres,
     Micrometres,
     Millimetres,
+    Percent,
     SquareMetres,
     Text,
 )
@@ -229,7 +230,7 @@ def dpm_rolls(
     roll_width: Millimetres,
     roll_length: Metres,
     sheet_joints: Text,
-    wastage: Amount,
+    wastage: Percent,
     basis: Guidance,
 ) -> Each:
     """Rolls of DPM for one floor, with laps, turn-ups and wastage.
@@ -254,7 +255,7 @@ def _lap_of_sheet(basis: Guidance) -> Any:
     "63 × 1.1 = 69.3; (69.3 − 0.3) ÷ (25 − 0.3) = 2.79, up to 3",
 )  # fmt: skip
 def dpm_rolls_joined(
-    roll_metres: Metres, roll_length: Metres, wastage: Amount, basis: Guidance
+    roll_metres: Metres, roll_length: Metres, wastage: Percent, basis: Guidance
 ) -> Each:
     """Rolls for so many metres of one product, joined across: each change of roll costs a lap."""
     held(ranking.usable(1, roll_length, _lap_of_sheet(basis), 0), "roll_length", roll_length,

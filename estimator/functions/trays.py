@@ -5,7 +5,7 @@ from ..buying.packing import rolls_of_pieces
 from ..buying.taking import packs_needed, required
 from ..rules import at_most
 from ..rules.many import Many
-from ..rules.units import Amount, Each, Metres, Millimetres, Pitch
+from ..rules.units import Each, Metres, Millimetres, Percent, Pitch
 from ..takeoff import abutments, openings
 from ..takeoff import cut_ins as old_wall
 from ..takeoff.flashings import pieces_of_lead
@@ -50,7 +50,7 @@ def stop_ends(trays: Each) -> Each:
     "(22 + 0.4) × 1.05 = 23.52; (23.52 − 0.1) ÷ (8 − 0.1) = 2.96, up to 3",
 )  # fmt: skip
 def tray_rolls(
-    net: Metres, laps: Metres, roll_length: Metres, wastage: Amount, basis: Guidance
+    net: Metres, laps: Metres, roll_length: Metres, wastage: Percent, basis: Guidance
 ) -> Each:
     """Rolls of tray joined roll to roll: net, laps, wastage, and a lap at each change of roll."""
     lap = ranking.lap(1, 0, basis("tray_lap"), Many([0]), 1)

@@ -1,0 +1,421 @@
+"""The functions, without a spreadsheet program: what they give, what they refuse, what they need."""
+
+import ast
+import datetime
+import math
+import re
+import subprocess
+import sys
+import textwrap
+from collections import Counter
+from pathlib import Path
+from typing import Any, get_args, get_type_hints
+
+import pytest
+from openpyxl.utils import FORMULAE
+from openpyxl.utils.cell import column_index_from_string
+
+from estimator import functions
+from estimator.addin import carried, extension, interface
+from estimator.basis import KEYS, shipped_bases
+from estimator.estimate import estimate
+from estimator.functions import FUNCTIONS, Function, Refusal, call_from_cell, why
+from estimator.functions.arguments import ARGUMENTS, Argument
+from estimator.functions.guidance import Guidance, guidance
+from estimator.functions.refusal import CellError
+from estimator.job_file import read_job
+from estimator.resources import DEMO_FORM, DEMO_JOB
+from estimator.rules import NOT_AVAILABLE
+from estimator.rules.units import EACH, TEXT, Unit
+
+from .functions_in_jobs import ALONE, Called, calls
+from .random_jobs import random_job
+
+ALL = list(FUNCTIONS.values())
+NAMES = [f.name for f in ALL]
+ROOM = Path(functions.__file__).parent
+DEFINITIONS = ("bases", "below_floors", "dpc", "dpm", "prices", "trays", "weeps")
+
+
+def alike(found: Any, wanted: Any) -> bool:
+    if isinstance(found, str | Refusal) or isinstance(wanted, str | Refusal):
+        return bool(found == wanted)
+    return abs(found - wanted) <= 1e-9 * max(1.0, abs(wanted))
+
+
+def refused(found: Any, *words: str) -> None:
+    assert isinstance(found, Refusal), found
+    for word in words:
+        assert word in found.sentence
+    assert found.sentence.endswith(".")
+    assert "\n" not in found.sentence
+
+
+# ---- what they give --------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("function", ALL, ids=NAMES)
+def test_gives_what_was_worked_by_hand(function: Function) -> None:
+    """The figures and their working stand in the register; they were worked by hand."""
+    assert alike(call_from_cell(function, *function.example.given), function.example.gives)
+    assert function.example.working
+    assert why(function, *function.example.given) == ""
+
+
+def compared() -> list[Called]:
+    jobs = [read_job(DEMO_JOB), read_job(DEMO_FORM), *(random_job(seed) for seed in range(30))]
+    return [c for job in jobs for c in calls(job, estimate(job))]
+
+
+def test_gives_what_the_workbook_gives() -> None:
+    """Every function against the column of the workbook that says the same, in 32 jobs."""
+    wrong, seen = [], Counter[str]()
+    for call in compared():
+        found = call_from_cell(FUNCTIONS["DAMP_" + call.function], *call.values)
+        if call.gives is NOT_AVAILABLE:
+            agrees = isinstance(found, Refusal)
+        else:
+            agrees = alike(found, call.gives)
+            seen[call.function] += 1
+        if not agrees:
+            wrong.append((call.function, call.values, found, call.gives))
+    assert wrong[:3] == []
+    assert {f.method for f in ALL} - set(seen) == ALONE
+    assert min(seen.values()) > 3
+
+
+def test_only_calls_rules() -> None:
+    """What a function says is said by a rule: none of them does arithmetic of its own."""
+    for module in DEFINITIONS:
+        tree = ast.parse((ROOM / f"{module}.py").read_text("utf-8"))
+        bodies = [n.body for n in ast.walk(tree) if isinstance(n, ast.FunctionDef)]
+        for node in (n for body in bodies for line in body for n in ast.walk(line)):
+            assert not isinstance(node, ast.BinOp | ast.Compare | ast.BoolOp | ast.IfExp), (
+                f"{module}, line {getattr(node, 'lineno', '?')}"
+            )
+    assert {f.name for f in ALL if not f.rules} == {"DAMP_BASIS", "DAMP_BASIS_SOURCE"}
+
+
+# ---- names, units, help ----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("function", ALL, ids=NAMES)
+def test_name_is_legal_in_every_host(function: Function) -> None:
+    """Rules for names: hosts.md, section 8 of part B. No digit, so that none reads as a cell."""
+    assert re.fullmatch(r"DAMP(_[A-Z]+)+", function.name)
+    assert len(function.name) <= 64
+    assert function.name not in FORMULAE
+    with pytest.raises(ValueError, match="not a valid column name"):
+        column_index_from_string(function.name.replace("_", ""))
+
+
+def test_names_are_unique_whatever_their_case() -> None:
+    assert len({n.lower() for n in NAMES}) == len(NAMES) > 60
+
+
+@pytest.mark.parametrize("function", ALL, ids=NAMES)
+def test_says_what_it_is_in_which_unit(function: Function) -> None:
+    assert function.meaning.endswith(".")
+    assert len(extension.described(function)) <= 255
+    hints = get_type_hints(function.work, include_extras=True)
+    for argument in function.arguments:
+        assert argument.help
+        hint = hints[argument.name]
+        units = [part for part in get_args(hint) if isinstance(part, Unit)]
+        unit = TEXT if hint is Guidance else units[0]
+        signs = (
+            {unit.sign, ""} if unit.sign == "%" else {unit.sign}
+        )  # wastage is an Amount to rules
+        assert argument.unit.sign in {*signs, "%"} if argument.name == "wastage" else signs
+        if argument.name != "wastage":
+            assert argument.unit.sign == unit.sign, argument.name
+
+
+@pytest.mark.parametrize("function", ALL, ids=NAMES)
+def test_basis_comes_last_and_is_never_left_out(function: Function) -> None:
+    order = [a.name for a in function.arguments]
+    assert "basis" not in order[:-1]
+    if order[-1] == "basis":
+        found = call_from_cell(function, *function.example.given[:-1], None)
+        refused(found, "basis: found nothing; accepted: ", "nhbc_2024")
+
+
+def test_arguments_stand_in_one_order() -> None:
+    """Two arguments that meet in several functions always stand in the same order."""
+    before: set[tuple[str, str]] = set()
+    for function in ALL:
+        order = [a.name for a in function.arguments]
+        before |= {(a, b) for n, a in enumerate(order) for b in order[n + 1 :]}
+    assert {(a, b) for a, b in before if (b, a) in before} == set()
+
+
+# ---- what is refused -------------------------------------------------------------------------
+
+
+def given_but(function: Function, place: int, value: Any) -> Any:
+    values = list(function.example.given)
+    values[place] = value
+    return call_from_cell(function, *values)
+
+
+def places(text: bool) -> list[Any]:
+    """One function for every argument there is."""
+    found: dict[str, tuple[Function, int]] = {}
+    for function in ALL:
+        for place, argument in enumerate(function.arguments):
+            if argument.unit.text is text:
+                found.setdefault(argument.name, (function, place))
+    return [pytest.param(f, p, f.arguments[p], id=name) for name, (f, p) in found.items()]
+
+
+WRONG_KINDS = (
+    (None, "found nothing"),
+    ("", "found a blank cell"),
+    ("  ", "found a blank cell"),
+    ("abc", "found 'abc'"),
+    ("12", "found '12'"),
+    (True, "found TRUE"),
+    (datetime.date(2026, 3, 1), "found a date or time, 2026-03-01"),
+    (datetime.datetime(2026, 3, 1, 9, 30), "found a date or time"),
+    (datetime.time(9, 30), "found a date or time"),
+    (math.nan, "found nan"),
+    (math.inf, "found inf"),
+    (object(), "found a value of kind object"),
+    ("#N/A", "found an error of another cell"),
+    ("#SPILL!", "found an error of another cell"),
+    (-2146826246, "found an error of another cell"),
+    ("Check: width: found nothing.", "found an error of another cell"),
+    (Refusal("no figure."), "found an error of another cell"),
+)
+
+
+@pytest.mark.parametrize(("function", "place", "argument"), places(text=False))
+def test_every_number_is_checked(function: Function, place: int, argument: Argument) -> None:
+    name = argument.name.replace("_", " ")
+    for value, words in WRONG_KINDS:
+        refused(given_but(function, place, value), f"{name}: {words}", argument.accepted)
+    step = 1 if argument.unit is EACH else 0.001
+    for value in (argument.least - step, argument.most + step):
+        refused(given_but(function, place, value), f"{name}: found ", argument.accepted)
+    if argument.unit is EACH:
+        refused(given_but(function, place, argument.least + 0.5), argument.accepted)
+        assert "a whole number" in argument.accepted
+    if argument.least > 0:
+        refused(
+            given_but(function, place, 0), f"{name}: found 0 or a blank cell", argument.accepted
+        )
+
+
+@pytest.mark.parametrize(("function", "place", "argument"), places(text=True))
+def test_every_text_is_checked(function: Function, place: int, argument: Argument) -> None:
+    for value, words in WRONG_KINDS:
+        refused(given_but(function, place, value), f"{argument.name}: ".replace("_", " ") + words)
+    for value in ("no such", 0, 0.0, 3, False):
+        refused(given_but(function, place, value), f"{argument.name.replace('_', ' ')}: found ")
+    good = function.example.given[place]
+    assert alike(given_but(function, place, good.upper()), function.example.gives)
+
+
+@pytest.mark.parametrize("name", [n for n, a in ARGUMENTS.items() if not a.unit.text])
+def test_nought_is_legal_only_where_it_is_said(name: str) -> None:
+    """Calc hands a blank cell over as 0: where 0 counts, the help says what it stands for."""
+    argument = ARGUMENTS[name]
+    if argument.least <= 0:
+        says_so = "0 for" in argument.help or "0 where" in argument.help
+        assert says_so or argument.unit.sign == "m", name  # levels
+
+
+@pytest.mark.parametrize("function", ALL, ids=NAMES)
+def test_too_few_and_too_many(function: Function) -> None:
+    values = function.example.given
+    refused(call_from_cell(function, *values[:-1]), f"{function.name}: found {len(values) - 1} arg")
+    refused(call_from_cell(function, *values, 1), f"found {len(values) + 1} arguments")
+
+
+def test_two_arguments_that_do_not_go_together() -> None:
+    cases = (
+        ("DPC_ROLLS", (10, 0, 0.5, 5, "nhbc_2024; dpc_lap=500"), "roll length"),
+        ("DPM_STRIPS", (30, 30, 4000, 25, "whole strips", "nhbc_2024"), "roll length"),
+        ("CLOSER_LENGTHS", (1, 2.4, 2.0), "stock length"),
+        ("TRAY_ROLLS_ONE_PIECE", (1, 9, 8), "roll length"),
+        ("CUT_IN_UNITS", (1, 3.6, 225, 0.3, 300), "unit lap"),
+        ("WEEP_COUNT", (3, 450, "nhbc_2024; weep_spacing=225; weep_from_end=225"), "brick"),
+        ("HARDCORE_DEPTH", (0, -0.2, 65, 100, 100, "common_practice"), "formation level"),
+        ("PRICE", (100, "margin on price", 100), "profit percent"),
+        ("VAT", (100, 5, "standard"), "vat percent"),
+    )
+    for method, values, argument in cases:
+        refused(call_from_cell(FUNCTIONS[f"DAMP_{method}"], *values), f"{argument}: found ")
+
+
+# ---- whole columns ---------------------------------------------------------------------------
+
+COUNT = FUNCTIONS["DAMP_WEEP_COUNT"]
+BASIS = "nhbc_2024; weep_from_end=225"
+
+
+def column(*values: Any) -> tuple[tuple[Any, ...], ...]:
+    return tuple((v,) for v in values)
+
+
+@pytest.mark.parametrize("function", ALL, ids=NAMES)
+def test_a_column_gives_what_its_rows_give(function: Function) -> None:
+    """All arguments as columns, each alone as a column, and one row of it wrong."""
+    given, gives = function.example.given, function.example.gives
+    all_columns = call_from_cell(function, *(column(v, v, v) for v in given))
+    assert len(all_columns) == 3
+    assert all(alike(found, gives) for found in all_columns)
+    for place in range(len(given)):
+        found = given_but(function, place, column(given[place], "?", given[place]))
+        assert alike(found[0], gives)
+        assert alike(found[2], gives)
+        refused(found[1], "found '?'")
+
+
+def test_blank_rows_at_the_end_are_spare_and_no_others() -> None:
+    found = call_from_cell(COUNT, column(1.5, "", 3, "", None), 225, BASIS)
+    assert found[0] == 4
+    refused(found[1], "tray length: found a blank cell")
+    assert found[2] == 7
+    assert found[3:] == ["", ""]
+    assert call_from_cell(COUNT, column("", ""), 225, BASIS) == ["", ""]
+    half = call_from_cell(COUNT, column(1.5, 1.5), column(225, ""), BASIS)
+    refused(half[1], "brick: found a blank cell")
+
+
+def test_columns_that_do_not_fit() -> None:
+    uneven = call_from_cell(COUNT, column(1, 2, 3), column(225, 225), BASIS)
+    refused(uneven, "brick: found 2 rows; accepted: 3 rows, as many as tray length")
+    refused(call_from_cell(COUNT, ((1, 2),), 225, BASIS), "tray length: found 2 columns")
+    refused(call_from_cell(COUNT, ((),), 225, BASIS), "tray length: found 0 columns")
+    refused(call_from_cell(COUNT, (), 225, BASIS), "tray length: found 0 columns")
+
+
+def test_an_area_of_one_cell_is_that_cell() -> None:
+    assert call_from_cell(COUNT, ((1.5,),), ((225,),), ((BASIS,),)) == 4
+
+
+def test_why_a_column_has_no_figures() -> None:
+    found = why(COUNT, column(1.5, "x", ""), 225, BASIS)
+    assert found[0] == found[2] == ""
+    assert found[1].startswith("tray length: found 'x'; accepted: a number from ")
+
+
+# ---- guidance --------------------------------------------------------------------------------
+
+
+def test_a_basis_gives_what_its_file_says() -> None:
+    for basis in shipped_bases():
+        for key in KEYS:
+            found = call_from_cell(FUNCTIONS["DAMP_BASIS"], key.name, basis.name)
+            number = basis.values[key.name].number
+            if number is None:
+                refused(found, f"{key.name}: {basis.name} states no figure")
+                assert found.unstated
+            else:
+                assert found == number
+            source = call_from_cell(FUNCTIONS["DAMP_BASIS_SOURCE"], key.name, basis.name)
+            assert source == basis.values[key.name].source
+
+
+def test_own_figures_stand_before_the_basis() -> None:
+    assert guidance("nhbc_2024; dpm_lap=150")("dpm_lap") == 150
+    assert guidance(" NHBC_2024 ;dpm_lap = 150.5; weep_from_end=300 ")("dpm_lap") == 150.5
+    assert guidance("nhbc_2024")("dpm_lap") == 300
+    assert guidance("nhbc_2024; dpm_lap=150").source("dpm_lap") == "own figure"
+
+
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [
+        ("nhbc", "'nhbc'"),
+        ("; dpm_lap=150", "'; dpm_lap=150'"),
+        ("nhbc_2024; dpm_lap", "'dpm_lap'"),
+        ("nhbc_2024; no_such=1", "'no_such=1'"),
+        ("nhbc_2024; dpm_lap=150; dpm_lap=200", "'dpm_lap=200'"),
+        ("nhbc_2024; dpm_lap=", "''"),
+        ("nhbc_2024; dpm_lap=1e2", "'1e2'"),
+        ("nhbc_2024; dpm_lap=-150", "'-150'"),
+        ("nhbc_2024; dpm_lap=²00", "'²00'"),
+        ("nhbc_2024; dpm_lap=49", "'49'"),
+        ("nhbc_2024;", "''"),
+    ],
+)
+def test_a_basis_that_cannot_be_read(text: str, found: str) -> None:
+    with pytest.raises(CellError) as caught:
+        guidance(text)
+    assert f"found {found}; accepted: " in str(caught.value)
+    refused(call_from_cell(COUNT, 1.5, 225, text), f"found {found}")
+
+
+# ---- what is carried -------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def unpacked(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The core as it lies in the extension, under the name it has there."""
+    folder = tmp_path_factory.mktemp("carried") / carried.CORE
+    for name, content in carried.carried().items():
+        path = folder / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(content)
+    return folder
+
+
+def test_what_is_carried_needs_the_standard_library_alone(unpacked: Path) -> None:
+    """In an isolated Python without any installed package, examples and all."""
+    code = f"""
+        import sys
+        sys.path[:] = [p for p in sys.path if "site-packages" not in p and "dist-packages" not in p]
+        sys.path.insert(0, {str(unpacked.parent)!r})
+        from {carried.CORE}.functions import FUNCTIONS, call_from_cell
+        for f in FUNCTIONS.values():
+            found, wanted = call_from_cell(f, *f.example.given), f.example.gives
+            assert found == wanted or abs(found - wanted) < 1e-9, (f.name, found)
+        others = {{m.partition(".")[0] for m in sys.modules}} - sys.stdlib_module_names
+        assert others <= {{"{carried.CORE}", "__main__"}} or not (
+            others & {{"estimator", "pydantic", "openpyxl", "lxml"}}), others
+        print(len(FUNCTIONS))
+        """
+    done = subprocess.run(
+        [sys.executable, "-I", "-S", "-c", textwrap.dedent(code)],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.strip() == str(len(FUNCTIONS))
+
+
+def test_the_core_has_the_name_the_host_looks_for() -> None:
+    code = (extension.HOST / "damp_functions.py").read_text("utf-8")
+    assert f'CORE = "{carried.CORE}"' in code
+    assert f'SERVICE = "{extension.SERVICE}"' in code
+    for name in ("damp_functions.py", "damp_rebind.py"):
+        ast.parse((extension.HOST / name).read_text("utf-8"), feature_version=(3, 8))
+
+
+def test_the_same_functions_make_the_same_file() -> None:
+    assert extension.extension() == extension.extension()
+
+
+def test_the_type_library_is_the_kits_own(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Against the bytes that the development kit's writer made of a small interface."""
+    rows, text = interface.ROWS, interface.TEXT
+    small = (
+        interface.Method("ROLLS", rows, (("rollLength", "any"), ("basis", "any"))),
+        interface.Method("WHY", rows, (("name", "any"), ("given", "[]any"))),
+        interface.Method("HELLO", text, ()),
+    )
+    monkeypatch.setattr(interface, "methods", lambda: small)
+    kept = Path(__file__).with_name("data") / "small_interface.rdb"
+    assert interface.type_library("LibreOffice 7.4.7.2 unoidl-write") == kept.read_bytes()
+
+
+def test_every_method_stands_in_the_interface() -> None:
+    assert [m.name for m in interface.methods()] == [f.method for f in ALL] + ["WHY", "INSTALLED"]
+    text = interface.idl()
+    for function in ALL:
+        assert f" {function.method}(" in text
+    for name in ARGUMENTS:
+        assert re.fullmatch(r"[a-z][A-Za-z]*", interface.argument_name(ARGUMENTS[name]))
