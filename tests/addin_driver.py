@@ -115,7 +115,7 @@ class Office:
             if about["Name"].startswith(prefix):
                 known[about["Name"]] = [
                     about["Description"],
-                    [[a.Name, a.Description, a.IsOptional] for a in about["Arguments"]],
+                    [[a.Name, a.Description, a.IsOptional] for a in about["Arguments"] or ()],
                 ]
         return known
 

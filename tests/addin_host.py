@@ -1,0 +1,114 @@
+"""A LibreOffice with the extension installed, driven step by step, by a user who is not root."""
+
+import json
+import os
+import shutil
+import subprocess
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from estimator.addin.extension import save_extension
+
+from .hosts import ALWAYS_RECALCULATE, SYSTEM_PYTHON, need, need_uno
+
+NOBODY = 65534
+DRIVERS = ("addin_driver.py", "calc_driver.py")
+
+
+class Calc:
+    """One running LibreOffice. A step is the name of a method of tests/addin_driver.py."""
+
+    def __init__(self, home: Path, process: "subprocess.Popen[str]") -> None:
+        self.home, self.process = home, process
+
+    def do(self, *steps: Any) -> list[Any]:
+        """The answers to these steps."""
+        assert self.process.stdin is not None
+        assert self.process.stdout is not None
+        self.process.stdin.write(json.dumps(steps) + "\n")
+        self.process.stdin.flush()
+        answer = self.process.stdout.readline()
+        assert answer, "the driver ended: its words are in the test's output"
+        found: list[Any] = json.loads(answer)
+        return found
+
+    def evaluate(self, sheet: str, rows: list[list[Any]]) -> list[list[Any]]:
+        """What a fresh sheet of the open workbook shows for these cells, from A1 down."""
+        width, height = max(len(r) for r in rows), len(rows)
+        area = f"A1:{_letters(width)}{height}"
+        return list(self.do(["put", sheet, 0, 0, rows], ["read", sheet, area])[1])
+
+
+def _letters(column: int) -> str:
+    found = ""
+    while column:
+        column, rest = divmod(column - 1, 26)
+        found = chr(65 + rest) + found
+    return found
+
+
+def as_user(home: Path) -> list[str]:
+    """How a command begins that is to be run with that home, and not as root."""
+    begin = ["env", f"HOME={home}", f"TMPDIR={home}"]
+    if os.geteuid() != 0:
+        return begin
+    need("setpriv")
+    return ["setpriv", f"--reuid={NOBODY}", f"--regid={NOBODY}", "--clear-groups", *begin]
+
+
+def give(path: Path) -> None:
+    """Let the user who is not root have a folder and all that is in it."""
+    if os.geteuid() == 0:
+        for found in (path, *path.rglob("*")):
+            os.chown(found, NOBODY, NOBODY)
+
+
+@contextmanager
+def fresh_home() -> Iterator[Path]:
+    """An empty home of that user: outside pytest's own folders, which only root may enter."""
+    home = Path(tempfile.mkdtemp(prefix="damp", dir="/tmp"))
+    try:
+        give(home)
+        yield home
+    finally:
+        shutil.rmtree(home, ignore_errors=True)
+
+
+def install(home: Path) -> None:
+    """Build the extension and install it into a throw-away profile."""
+    need("unopkg")
+    save_extension(home / "damp.oxt")
+    give(home)
+    profile = f"-env:UserInstallation=file://{home}/profile"
+    command = [*as_user(home), "unopkg", "add", profile, str(home / "damp.oxt")]
+    done = subprocess.run(command, cwd=home, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
+@contextmanager
+def calc(installed: bool = True, recalculate: bool = True) -> Iterator[Calc]:
+    """LibreOffice in a home of its own, with the extension or without."""
+    need_uno()
+    with fresh_home() as home:
+        user = home / "profile" / "user"
+        user.mkdir(parents=True)
+        if recalculate:
+            (user / "registrymodifications.xcu").write_text(ALWAYS_RECALCULATE)
+        for name in DRIVERS:
+            shutil.copy(Path(__file__).with_name(name), home)
+        give(home)
+        if installed:
+            install(home)
+        command = [*as_user(home), SYSTEM_PYTHON, "addin_driver.py", str(home / "profile")]
+        process = subprocess.Popen(
+            command, cwd=home, text=True, stdin=subprocess.PIPE, stdout=subprocess.PIPE
+        )
+        try:
+            yield Calc(home, process)
+        finally:
+            assert process.stdin is not None
+            process.stdin.close()
+            process.wait(timeout=60)
