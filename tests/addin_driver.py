@@ -11,9 +11,18 @@ import time
 
 import uno
 from calc_driver import connect, prop
-from com.sun.star.table.CellContentType import EMPTY, FORMULA, VALUE
 
 XLSX, ODS = "Calc MS Excel 2007 XML", "calc8"
+ERRORS = 4  # com.sun.star.sheet.FormulaResult.ERROR
+
+
+def as_typed(content):
+    """What a cell is given so that it holds a formula, a text, a number or nothing."""
+    if content is None:
+        return ""
+    if isinstance(content, str):
+        return content if content.startswith("=") else "'" + content
+    return repr(content)
 
 
 class Office:
@@ -47,44 +56,34 @@ class Office:
 
     def put(self, name, row, column, rows):
         """Formulas as typed in English, texts and numbers, from that cell down; None is blank."""
-        sheet = self.sheet(name)
-        for n, line in enumerate(rows):
-            for m, content in enumerate(line):
-                cell = sheet.getCellByPosition(column + m, row + n)
-                if isinstance(content, str) and content.startswith("="):
-                    cell.setFormula(content)
-                elif isinstance(content, str):
-                    cell.setString(content)
-                elif content is not None:
-                    cell.setValue(content)
+        width = max(len(line) for line in rows)
+        written = tuple(
+            tuple(as_typed(c) for c in [*line, *[None] * (width - len(line))]) for line in rows
+        )
+        area = self.sheet(name).getCellRangeByPosition(
+            column, row, column + width - 1, row + len(rows) - 1
+        )
+        area.setFormulaArray(written)
 
     def array(self, name, area, formula):
         """An array formula over an area."""
         self.sheet(name).getCellRangeByName(area).setArrayFormula(formula)
 
     def read(self, name, area):
-        """What the cells of an area hold: numbers, texts, None for blanks, ["error", code]."""
+        """What the cells of an area hold: numbers, texts, "" for blanks, ["error", code]."""
         found = self.sheet(name).getCellRangeByName(area)
-        size = found.RangeAddress
-        return [
-            [
-                self.value(found.getCellByPosition(c, r))
-                for c in range(size.EndColumn - size.StartColumn + 1)
-            ]
-            for r in range(size.EndRow - size.StartRow + 1)
-        ]
-
-    @staticmethod
-    def value(cell):
-        if cell.getError():
-            return ["error", cell.getError()]
-        if cell.Type == EMPTY:
-            return None
-        if cell.Type == VALUE:
-            return cell.Value
-        if cell.Type == FORMULA:
-            return cell.String if cell.FormulaResultType2 == 2 else cell.Value
-        return cell.String
+        values = [list(row) for row in found.getDataArray()]
+        top = found.RangeAddress
+        for part in found.queryFormulaCells(ERRORS):
+            at = part.RangeAddress
+            for row in range(at.StartRow, at.EndRow + 1):
+                for column in range(at.StartColumn, at.EndColumn + 1):
+                    cell = self.sheet(name).getCellByPosition(column, row)
+                    values[row - top.StartRow][column - top.StartColumn] = [
+                        "error",
+                        cell.getError(),
+                    ]
+        return values
 
     def formula(self, name, address):
         return self.sheet(name).getCellRangeByName(address).Formula

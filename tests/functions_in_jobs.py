@@ -249,4 +249,4 @@ def _argument(ledger: Ledger, text: str, table: str, row: int, argument: Any) ->
     value = ledger.figure(table, row, name)
     if "?" in argument and not isinstance(value, int | float):
         value = float(blank or 0)
-    return value, (table, name, row, blank)
+    return value, (table, name, row, (blank or "0") if "?" in argument else "")
