@@ -10,7 +10,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from estimator.addin.extension import save_extension
+from estimator.addin.extension import extension
 
 from .hosts import ALWAYS_RECALCULATE, SYSTEM_PYTHON, need, need_uno
 
@@ -77,10 +77,10 @@ def fresh_home() -> Iterator[Path]:
         shutil.rmtree(home, ignore_errors=True)
 
 
-def install(home: Path) -> None:
-    """Build the extension and install it into a throw-away profile."""
+def install(home: Path, content: bytes) -> None:
+    """Install an extension into a throw-away profile."""
     need("unopkg")
-    save_extension(home / "damp.oxt")
+    (home / "damp.oxt").write_bytes(content)
     give(home)
     profile = f"-env:UserInstallation=file://{home}/profile"
     command = [*as_user(home), "unopkg", "add", profile, str(home / "damp.oxt")]
@@ -89,8 +89,10 @@ def install(home: Path) -> None:
 
 
 @contextmanager
-def calc(installed: bool = True, recalculate: bool = True) -> Iterator[Calc]:
-    """LibreOffice in a home of its own, with the extension or without."""
+def calc(
+    installed: bool = True, recalculate: bool = True, content: bytes | None = None
+) -> Iterator[Calc]:
+    """LibreOffice in a home of its own, with the extension (or another) or without."""
     need_uno()
     with fresh_home() as home:
         user = home / "profile" / "user"
@@ -101,7 +103,7 @@ def calc(installed: bool = True, recalculate: bool = True) -> Iterator[Calc]:
             shutil.copy(Path(__file__).with_name(name), home)
         give(home)
         if installed:
-            install(home)
+            install(home, content or extension())
         command = [*as_user(home), SYSTEM_PYTHON, "addin_driver.py", str(home / "profile")]
         process = subprocess.Popen(
             command, cwd=home, text=True, stdin=subprocess.PIPE, stdout=subprocess.PIPE

@@ -11,7 +11,8 @@ from typing import Any
 import pytest
 from openpyxl import Workbook
 
-from estimator.addin.extension import described
+from estimator.addin.carried import CORE
+from estimator.addin.extension import described, packed, parts
 from estimator.addin.sample import EVERY, IN_USE, sample
 from estimator.estimate import USUAL_ROOM, estimate
 from estimator.functions import FUNCTIONS, Function, Refusal, call_from_cell, why
@@ -343,6 +344,21 @@ def test_a_missing_extension_is_said() -> None:
             assert "NOT installed" in said[0][0], name
         bare.do(["open", ""])
         assert bare.evaluate("x", [["=DAMP_STOP_ENDS(3)"]]) == [[["error", UNKNOWN]]]
+
+
+def test_what_cannot_be_loaded_says_so() -> None:
+    """As where LibreOffice's own Python is too old: errors, never a figure, and one sentence."""
+    broken = parts()
+    broken[f"pythonpath/{CORE}/errors.py"] = b"raise ImportError('a newer Python is needed')"
+    with calc(content=packed(broken)) as office:
+        office.do(["open", ""])
+        rows = [["=DAMP_STOP_ENDS(3)"], ['=DAMP_WHY("")'], ["=DAMP_INSTALLED()"], [CANARY]]
+        found = [r[0] for r in office.evaluate("broken", rows)]
+    assert found[0] == found[2] == ["error", WRONG]
+    assert found[1].startswith(
+        "The damp-proofing functions could not be loaded: ImportError: a newer Python is needed"
+    )
+    assert found[3] == "The functions are NOT installed"
 
 
 # ---- pages -----------------------------------------------------------------------------------

@@ -47,7 +47,8 @@ def test_demo_runs_from_the_wheel_alone(wheel: Path, tmp_path: Path) -> None:
         "from estimator.resources import JOB_TEMPLATE;"
         "assert c.__file__.startswith(sys.argv[1]), c.__file__;"
         "assert str(JOB_TEMPLATE).startswith(sys.argv[1]);"
-        "c.main(['demo'], standalone_mode=False)"
+        "c.main(['demo'], standalone_mode=False);"
+        "c.main(['addin', '--sample', 'functions.xlsx'], standalone_mode=False)"
     )
     done = subprocess.run(
         [sys.executable, "-c", code, str(site), str(ROOT / "estimator")],
@@ -58,3 +59,5 @@ def test_demo_runs_from_the_wheel_alone(wheel: Path, tmp_path: Path) -> None:
     )
     assert done.returncode == 0, done.stderr
     assert (tmp_path / "demo.xlsx").is_file()
+    with zipfile.ZipFile(tmp_path / "damp-functions.oxt") as extension:
+        assert "damp_functions.py" in extension.namelist()

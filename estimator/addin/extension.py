@@ -4,7 +4,7 @@ import io
 import os
 import tempfile
 import zipfile
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from xml.sax.saxutils import escape, quoteattr
 
@@ -28,11 +28,6 @@ _DATA = (
 _NO_TIME = (1980, 1, 1, 0, 0, 0)  # the same functions always make the same file
 
 
-def save_extension(path: Path) -> None:
-    """Write the extension, whole or not at all."""
-    write_whole(path, extension())
-
-
 def write_whole(path: Path, content: bytes) -> None:
     """Write a file whole or not at all: to a file beside, then moved into place."""
     handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
@@ -52,9 +47,14 @@ def write_whole(path: Path, content: bytes) -> None:
 
 def extension() -> bytes:
     """The extension's content."""
+    return packed(parts())
+
+
+def packed(parts: Mapping[str, bytes]) -> bytes:
+    """Files packed into one, always alike."""
     written = io.BytesIO()
     with zipfile.ZipFile(written, "w", zipfile.ZIP_DEFLATED) as package:
-        for name, content in parts().items():
+        for name, content in parts.items():
             entry = zipfile.ZipInfo(name, _NO_TIME)
             entry.compress_type, entry.external_attr = zipfile.ZIP_DEFLATED, 0o644 << 16
             package.writestr(entry, content)
