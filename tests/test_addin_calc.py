@@ -219,6 +219,11 @@ def test_columns_and_errors(book: Calc) -> None:
     ]  # fmt: skip
 
 
+def test_a_column_of_the_whole_sheet(book: Calc) -> None:
+    found = book.evaluate("S", [[1, "=SUM(DAMP_STOP_ENDS(A:A))"], [2, None], [3, None]])
+    assert found[0][1] == 12
+
+
 # ---- beside the workbook ---------------------------------------------------------------------
 
 

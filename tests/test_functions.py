@@ -283,6 +283,12 @@ def test_blank_rows_at_the_end_are_spare_and_no_others() -> None:
     refused(half[1], "brick: found a blank cell")
 
 
+def test_a_column_of_the_whole_sheet_is_not_filled_with_blanks() -> None:
+    """Rows of the largest sheet: those below the last filled one are left out."""
+    assert call_from_cell(COUNT, column(1.5, *[""] * 1048575), 225, BASIS) == [4]
+    assert len(call_from_cell(COUNT, column(1.5, *[""] * 10000), 225, BASIS)) == 10001
+
+
 def test_columns_that_do_not_fit() -> None:
     uneven = call_from_cell(COUNT, column(1, 2, 3), column(225, 225), BASIS)
     refused(uneven, "brick: found 2 rows; accepted: 3 rows, as many as tray length")

@@ -32,6 +32,7 @@ ERROR_TEXTS = frozenset(
 ERROR_CODES = range(-2146826288, -2146826220)  # as whole numbers, where a host hands over codes
 MESSAGE = "Check: "  # how a host that has no error values of its own begins a refusal
 BLANK = ("", None)
+SPARE_ROWS = 10_000  # more below the last filled row are left out: nobody looks at a million blanks
 
 
 def call_from_cell(function: Function, *cells: Any) -> Any:
@@ -104,7 +105,8 @@ def _rows(function: Function, columns: Sequence[Sequence[Any]], height: int) -> 
             found.append(_row(function, values))
         except CellError as error:
             found.append(Refusal(str(error)))
-    return found + [""] * (height - used)
+    spare = height - used
+    return found + [""] * (spare if spare <= SPARE_ROWS else 0)
 
 
 def _row(function: Function, values: Sequence[Any]) -> Any:

@@ -38,7 +38,8 @@ of the basis's: `"nhbc_2024; weep_from_end=225; tray_build_in=100"`.
 A whole column in one call gives a column, one row for each row: choose the cells, type the
 formula, and press Ctrl+Shift+Enter. Single values stand beside every row. Rows that are blank in
 every column, below the last filled one, are spare and stay empty; a blank between filled rows is an
-error in its row. Do not put a function round one cell of a column inside SUMPRODUCT: give it the
+error in its row. The column of a whole sheet, `A:A`, works and takes about a second; name the rows
+instead. Do not put a function round one cell of a column inside SUMPRODUCT: give it the
 column.
 
 `#VALUE!` and `#N/A` are true errors: a total over them is an error too and never comes out low.
