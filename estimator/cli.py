@@ -3,8 +3,7 @@
 import click
 
 from . import __version__
-from .commands import making, pricing, reading
-from .commands import addin, making, reading
+from .commands import addin, making, pricing, reading
 
 
 @click.group()

@@ -70,8 +70,7 @@ MAY_IMPORT = {
     "commands": {
         *("", "errors", "rules", "estimate", "job", "job_file", "plan", "reports", "resources"),
         *("workbook", "asking", "allowances", "job_writing", "returned", "package", "mail"),
-        "price_requests",
-        *("workbook", "asking", "allowances", "job_writing", "addin"),
+        *("price_requests", "addin"),
     },
     "cli": {"", "commands"},
 }  # fmt: skip
