@@ -4,6 +4,7 @@ from hypothesis import settings
 
 collect_ignore = [
     *("calc_driver.py", "addin_driver.py", "benchmark_writing.py", "benchmark_functions.py"),
+    *("windows_stand_in.py", "excel_in_stand_in.py"),
 ]
 
 settings.register_profile("unhurried", deadline=None)

@@ -1,5 +1,6 @@
 """The functions in LibreOffice Calc: what its cells show is what Python gives, or a true error."""
 
+import io
 import os
 import re
 import subprocess
@@ -9,12 +10,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from openpyxl import Workbook
+from openpyxl import Workbook, load_workbook
 
 from estimator.addin.carried import CORE
 from estimator.addin.extension import described, packed, parts
 from estimator.addin.sample import EVERY, IN_USE, sample
 from estimator.estimate import USUAL_ROOM, estimate
+from estimator.excel.workbook import excel_workbook
 from estimator.functions import FUNCTIONS, Function, Refusal, call_from_cell, why
 from estimator.functions.page import CANARY
 from estimator.job_file import read_job
@@ -222,6 +224,22 @@ def test_columns_and_errors(book: Calc) -> None:
 def test_a_column_of_the_whole_sheet(book: Calc) -> None:
     found = book.evaluate("S", [[1, "=SUM(DAMP_STOP_ENDS(A:A))"], [2, None], [3, None]])
     assert found[0][1] == 12
+
+
+def test_a_guarded_total_never_shrinks(book: Calc) -> None:
+    """The guard of the workbook for Excel, where a refusal is a text, worked out by Calc."""
+    sheet = load_workbook(io.BytesIO(excel_workbook()))[IN_USE]
+    guard = next(str(c.value) for r in sheet for c in r if str(c.value).endswith("H9:H14))"))
+    bare = "=" + guard[guard.index("SUMPRODUCT(B9") : -1]
+    rows: list[list[Any]] = [[None] * 8 for _ in range(14)]
+    for row, (number, length) in enumerate(((2, 1.8), (1, 2.4), (1, 3.0), (None, "")), 8):
+        rows[row][1], rows[row][7] = number, length
+    rows[0][0], rows[0][1] = guard.replace(",", ";"), bare.replace(",", ";")
+    assert book.evaluate("all", rows)[0][:2] == pytest.approx([9, 9])
+    rows[9][7] = "Check: width: found nothing; accepted: a number from 0.05 to 12 m."
+    assert book.evaluate("one", rows)[0][:2] == [["error", UNSTATED], pytest.approx(6.6)]
+    rows[9][7] = "=1/0"
+    assert book.evaluate("error", rows)[0][0] == ["error", DIVISION]
 
 
 # ---- beside the workbook ---------------------------------------------------------------------

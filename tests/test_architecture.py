@@ -29,6 +29,7 @@ MAY_IMPORT = {
     "places": {"rules"},
     "functions": {"rules", "errors", "takeoff", "buying", "quote", "vat", "basis"},
     "addin": {"", "functions", "basis"},
+    "excel": {"", "functions", "errors", "addin"},
     "plan": {
         *("rules", "basis", "allowances", "takeoff", "buying", "quote", "vat", "checks", "guards"),
         *("measures", "form", "work", "scope", "site", "places"),
@@ -70,7 +71,7 @@ MAY_IMPORT = {
     "commands": {
         *("", "errors", "rules", "estimate", "job", "job_file", "plan", "reports", "resources"),
         *("workbook", "asking", "allowances", "job_writing", "returned", "package", "mail"),
-        *("price_requests", "addin"),
+        *("price_requests", "addin", "excel"),
     },
     "cli": {"", "commands"},
 }  # fmt: skip
@@ -84,6 +85,7 @@ OUTSIDE = {
     "price_requests": {"openpyxl"},
     "mail": {"pydantic"},
     "addin": {"openpyxl", "uno", "unohelper", "com", "damp"},
+    "excel": {"openpyxl", "xlwings"},
     "commands": {"click"},
     "cli": {"click"},
 }

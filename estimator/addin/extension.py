@@ -1,8 +1,6 @@
 """The extension file: the interface, the help in the function wizard, the code, the core."""
 
 import io
-import os
-import tempfile
 import zipfile
 from collections.abc import Iterable, Mapping
 from pathlib import Path
@@ -26,23 +24,6 @@ _DATA = (
     'oor:package="org.openoffice.Office">\n{body}</oor:component-data>\n'
 )
 _NO_TIME = (1980, 1, 1, 0, 0, 0)  # the same functions always make the same file
-
-
-def write_whole(path: Path, content: bytes) -> None:
-    """Write a file whole or not at all: to a file beside, then moved into place."""
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
-    try:
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(content)
-            stream.flush()
-            os.fsync(stream.fileno())
-        mask = os.umask(0)
-        os.umask(mask)
-        os.chmod(name, 0o666 & ~mask)
-        os.replace(name, path)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
 
 
 def extension() -> bytes:

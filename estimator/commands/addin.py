@@ -4,8 +4,10 @@ from pathlib import Path
 
 import click
 
-from ..addin.extension import extension, write_whole
+from ..addin.extension import extension
 from ..addin.sample import sample
+from ..excel.workbook import excel_workbook
+from ..package.keeping import refuse_open_elsewhere, write_whole
 from .manners import REPLACE, in_one_sentence, may_write
 
 
@@ -13,9 +15,8 @@ from .manners import REPLACE, in_one_sentence, may_write
 @click.option(
     "--out",
     type=click.Path(path_type=Path, dir_okay=False),
-    default=Path("damp-functions.oxt"),
-    show_default=True,
-    help="The extension to write.",
+    show_default="damp-functions.oxt",
+    help="The extension for LibreOffice Calc to write.",
 )
 @click.option(
     "--sample",
@@ -23,15 +24,35 @@ from .manners import REPLACE, in_one_sentence, may_write
     type=click.Path(path_type=Path, dir_okay=False),
     help="Also write a workbook (.xlsx) that shows every function at work.",
 )
+@click.option(
+    "--excel",
+    "excel_path",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="Write a macro-enabled workbook (.xlsm) for Excel on Windows instead; not yet run there.",
+)
 @REPLACE
 @in_one_sentence
-def addin(out: Path, sample_path: Path | None, overwrite: bool) -> None:
-    """Write the functions as an extension for LibreOffice Calc."""
-    may_write(out, overwrite, ".oxt")
-    if sample_path is not None:
-        may_write(sample_path, overwrite, option="--sample")
-    write_whole(out, extension())
-    click.echo(f"Wrote {out}. docs/install-calc.md says how to install it.")
+def addin(
+    out: Path | None, sample_path: Path | None, excel_path: Path | None, overwrite: bool
+) -> None:
+    """Write the rules as functions for your own sheets."""
+    if out is None and (excel_path is None or sample_path is not None):
+        out = Path("damp-functions.oxt")
+    asked = ((out, ".oxt", "--out"), (sample_path, ".xlsx", "--sample"),
+             (excel_path, ".xlsm", "--excel"))  # fmt: skip
+    for path, ending, option in asked:
+        if path is not None:
+            may_write(path, overwrite, ending, option)
+            refuse_open_elsewhere(path)
+    workbook = excel_workbook() if excel_path is not None else b""
+    if out is not None:
+        write_whole(out, extension())
+        click.echo(f"Wrote {out}. docs/install-calc.md says how to install it.")
     if sample_path is not None:
         write_whole(sample_path, sample())
         click.echo(f"Wrote {sample_path}. Everything in it is invented.")
+    if excel_path is not None:
+        write_whole(excel_path, workbook)
+        click.echo(
+            f"Wrote {excel_path}. docs/install-excel.md says what it needs. Not run in Excel."
+        )

@@ -63,7 +63,7 @@ class Argument:
             return "the name of a basis: one of " + ", ".join(guidance.names())
         kind = "a whole number" if self.unit is EACH else "a number"
         sign = "" if self.unit is EACH else self.unit.sign
-        return f"{kind} from {self.least:g} to {self.most:g} {sign}".rstrip()
+        return f"{kind} from {self.least:.12g} to {self.most:.12g} {sign}".rstrip()
 
 
 ARGUMENTS: dict[str, Argument] = {}

@@ -9,7 +9,7 @@ GROUP = "Guidance"
 
 @function(GROUP, ("dpm_lap", "nhbc_2024"), 300, "NHBC Standards 5.1.20", name="basis")
 def basis_figure(key: Text, basis: Guidance) -> Amount:
-    """A figure of the basis, in the unit docs/bases.md gives; #N/A where it states none."""
+    """A figure of the basis, in the unit that docs/bases.md gives, where it states one."""
     return basis(key)
 
 

@@ -16,6 +16,7 @@ these, one for each row. What is said here about kinds of value is said nowhere 
 import math
 from collections.abc import Sequence
 from datetime import date, time
+from decimal import Decimal
 from typing import Any
 
 from ..rules import NOT_AVAILABLE
@@ -106,7 +107,7 @@ def _rows(function: Function, columns: Sequence[Sequence[Any]], height: int) -> 
         except CellError as error:
             found.append(Refusal(str(error)))
     spare = height - used
-    return found + [""] * (spare if spare <= SPARE_ROWS else 0)
+    return found + [""] * (spare if spare <= SPARE_ROWS else int(used == 0))
 
 
 def _row(function: Function, values: Sequence[Any]) -> Any:
@@ -154,6 +155,8 @@ def _text(argument: Argument, cell: Any) -> Any:
 
 
 def _number(argument: Argument, cell: Any) -> Any:
+    if isinstance(cell, Decimal):
+        cell = float(cell)  # a cell shown as money
     if isinstance(cell, bool) or not isinstance(cell, int | float):
         raise CellError(_words(argument), _found(cell), argument.accepted)
     in_limits = math.isfinite(cell) and argument.least <= cell <= argument.most

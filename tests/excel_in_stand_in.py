@@ -1,0 +1,123 @@
+"""xlwings' own Windows code, given our functions: run in a process of its own, says what came out.
+
+Stand-ins only supply the names of Windows modules (windows_stand_in.py). What is exercised is
+xlwings' code that writes Visual Basic, sets help texts and converts arguments and results.
+Excel is not involved. Prints JSON.
+"""
+
+import datetime
+import json
+import sys
+from decimal import Decimal
+from pathlib import Path
+from types import SimpleNamespace
+
+sys.path.insert(0, str(Path(__file__).parent))
+
+from windows_stand_in import FakeRange, com_error, install
+
+udfs, com = install()
+import xlwings  # noqa: E402
+
+from estimator.functions import FUNCTIONS  # noqa: E402
+
+xlwings.func, xlwings.arg = udfs.xlfunc, udfs.xlarg  # as on Windows
+from estimator.excel import udfs as ours  # noqa: E402
+
+MODULE = "estimator.excel.udfs"
+ERROR_NA, ERROR_SPILL = -2146826246, -2146826243
+KINDS = {
+    "blank": None,
+    "empty text": "",
+    "text": "abc",
+    "number as text": "12",
+    "true": True,
+    "date": datetime.datetime(2026, 3, 1),
+    "#N/A": ERROR_NA,
+    "#SPILL!": ERROR_SPILL,
+    "message": "Check: width: found nothing; accepted: a number.",
+}
+
+
+class Components:
+    """Where the workbook keeps its modules; remembers what was imported."""
+
+    def __init__(self):
+        self.text = ""
+
+    def __call__(self, name):
+        raise com_error(name)
+
+    def Remove(self, component):
+        raise AssertionError(component)
+
+    def Import(self, path):
+        self.text = Path(path).read_text()
+
+
+def imported():
+    """As the workbook's own macro does it: the Visual Basic that is written, and the help."""
+    helped = {}
+    parts = Components()
+
+    def options(name, **more):
+        helped[name] = [more["Description"], more["ArgumentDescriptions"], more["Category"]]
+
+    book = SimpleNamespace(
+        Name="job.xlsm",
+        VBProject=SimpleNamespace(VBComponents=parts),
+        Application=SimpleNamespace(Version="16.0", MacroOptions=options),
+        Worksheets=[],
+    )
+    udfs.import_udfs(MODULE, book)
+    return parts.text, helped
+
+
+def call(name, arguments):
+    """As Excel calls it from a cell."""
+    found = com.XLPython().CallUDF(MODULE, name, tuple(arguments), None, FakeRange(None))
+    return (
+        [list(row) if isinstance(row, tuple | list) else row for row in found]
+        if isinstance(found, tuple | list)
+        else found
+    )
+
+
+def column(*values):
+    return FakeRange(tuple((v,) for v in values))
+
+
+def answers():
+    found = {}
+    for function in FUNCTIONS.values():
+        given, name = function.example.given, function.name
+        wrong = {
+            kind: [
+                call(name, [FakeRange(value if n == place else v) for n, v in enumerate(given)])
+                for place in range(len(given))
+            ]
+            for kind, value in KINDS.items()
+        }
+        spare = [column(v, v, None) for v in given]
+        found[name] = {
+            "typed": call(name, given),
+            "cells": call(name, [FakeRange(v) for v in given]),
+            "columns": call(name, spare),
+            "one wrong": call(name, [column(given[0], "?"), *given[1:]]),
+            "wrong": wrong,
+        }
+    found["money"] = call("DAMP_COST", [FakeRange(7), FakeRange(Decimal("18.35"))])
+    found["row"] = call("DAMP_STOP_ENDS", [FakeRange(((1, 2, 3),))])
+    found["installed"] = call("DAMP_INSTALLED", [])
+    return found
+
+
+def main():
+    vba, helped = imported()
+    assert ours.DAMP_STOP_ENDS.__xlfunc__["name"] == "DAMP_STOP_ENDS"
+    loaded = [m for m in sys.modules if m.startswith("xlwings.")]
+    answer = {"vba": vba, "help": helped, "answers": answers(), "loaded": loaded}
+    sys.stdout.write("\n" + json.dumps(answer))
+
+
+main()
