@@ -159,7 +159,7 @@ class _Page:
         example, cells = function.example, []
         for column, value in enumerate(example.given, 3):
             cell = self.sheet.cell(row, column, value)
-            cell.fill = _TYPED
+            cell.fill, cell.alignment = _TYPED, Alignment(vertical="top")
             cells.append(cell.coordinate)
         after = (
             self._calling(function.method, *cells),
@@ -168,13 +168,11 @@ class _Page:
             example.working,
             *self._why(function.method, *cells),
         )
-        self.sheet.cell(row, 1, function.name).font = _BOLD
+        name = self.sheet.cell(row, 1, function.name)
+        name.font, name.alignment = _BOLD, _WRAPPED
         self.sheet.cell(row, 2, function.meaning).alignment = _WRAPPED
         for column, value in enumerate(after, gives):
             self.sheet.cell(row, column, value).alignment = _WRAPPED
-        if not function.unit.text and function.unit.sign:
-            for column in (gives, gives + 2):
-                self.sheet.cell(row, column).number_format = function.unit.number_format
         self.sheet.row_dimensions[row].height = 30
 
     # ---- formulas ----
