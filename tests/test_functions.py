@@ -28,7 +28,7 @@ from estimator.resources import DEMO_FORM, DEMO_JOB
 from estimator.rules import NOT_AVAILABLE
 from estimator.rules.units import EACH, TEXT, Unit
 
-from .functions_in_jobs import ALONE, Called, calls
+from .functions_in_jobs import ALONE, Called, basis_text, calls
 from .random_jobs import random_job
 
 ALL = list(FUNCTIONS.values())
@@ -82,6 +82,69 @@ def test_gives_what_the_workbook_gives() -> None:
     assert wrong[:3] == []
     assert {f.method for f in ALL} - set(seen) == ALONE
     assert min(seen.values()) > 3
+
+
+def test_rolls_of_sheet_are_those_of_a_job_with_one_floor() -> None:
+    """Where one zone has a sheet, what the price book takes of each roll is that zone's."""
+    seen = Counter[str]()
+    for seed in range(120):
+        ledger = estimate(random_job(seed))
+        zones = [n for n, sheet in enumerate(ledger.column("zones", "sheet"), 1) if sheet == 1]
+        if len(zones) != 1:
+            continue
+        joints = ledger.typed["sheet_joints"]
+        for row, fits in enumerate(ledger.column("layouts", "fits"), 1):
+            at = int(ledger.figure("layouts", row, "book_row"))
+            if ledger.rows["layouts"][row - 1]["at"] != zones[0] or not at or fits != 1:
+                continue
+            wastage = ledger.figure("book", at, "wastage")
+            if joints == "whole strips" and wastage:
+                continue  # a switch of the workbook that the function does not have
+            found = call_from_cell(
+                FUNCTIONS["DAMP_DPM_ROLLS"],
+                *(ledger.figure("layouts", row, c) for c in ("sheet_a", "sheet_b")),
+                *(ledger.figure("book", at, c) for c in ("width", "length")),
+                joints, wastage, basis_text_of(seed),
+            )  # fmt: skip
+            assert found == ledger.figure("book", at, "sheet_rolls")
+            seen[joints] += 1
+    assert min(seen["whole strips"], seen["cross joints"]) > 5
+
+
+def test_pieces_cut_whole_are_those_of_the_workbook() -> None:
+    """Trays in one piece and closers, counted for one row; laps at corners of the DPC chosen."""
+    seen = Counter[str]()
+    for seed in range(60):
+        ledger = estimate(random_job(seed))
+        for n, need in enumerate(ledger.rows["needs"], 1):
+            pick = ledger.figure("needs", n, "pick")
+            if pick is NOT_AVAILABLE or not pick:
+                continue
+            product = ledger.column("book", "preference").index(pick) + 1
+            roll, at = ledger.figure("book", product, "length"), need["at"]
+            line, pieces = need["line"], ledger.figure("needs", n, "in_pieces")
+            if line == "trays" and pieces:
+                values = [ledger.figure("openings", at, c) for c in ("with_tray", "tray_length")]
+                function, wanted = "TRAY_ROLLS_ONE_PIECE", ledger.figure("needs", n, "rolls")
+            elif line == "closers" and pieces:
+                values = [ledger.figure("openings", at, c) for c in ("with_closers", "closer_each")]
+                function, wanted = "CLOSER_LENGTHS", ledger.figure("needs", n, "rolls")
+            elif line == "outer_dpc":
+                values, roll = (
+                    [ledger.figure("walls", at, "corners")],
+                    ledger.figure("book", product, "width"),
+                )
+                function, wanted = "DPC_CORNER_LAPS", ledger.figure("needs", n, "corner_laps")
+            else:
+                continue
+            assert alike(call_from_cell(FUNCTIONS["DAMP_" + function], *values, roll), wanted)
+            seen[function] += 1
+    assert len(seen) == 3
+    assert min(seen.values()) > 5
+
+
+def basis_text_of(seed: int) -> str:
+    return basis_text(random_job(seed))
 
 
 def test_only_calls_rules() -> None:
