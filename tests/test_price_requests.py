@@ -34,6 +34,8 @@ from estimator.price_requests.merging import Change, Merge, merge, merged
 from estimator.price_requests.returned import Returned, Row, read_returned
 from estimator.price_requests.stamping import workbook_of
 from estimator.resources import DEMO_JOB, REQUEST_TEMPLATE
+from estimator.returned.truth import differences, laid_ledger
+from estimator.returned.typed import read_back
 from estimator.whereabouts import InJobFile
 
 from .hosts import by_gnumeric, by_libreoffice, drive, figures
@@ -720,12 +722,35 @@ def test_out_and_back_by_the_commands(tmp_path: Path) -> None:
     assert code == 1
     assert "F14: found 'POA'" in text
     assert "£31.50 before, £30.00 now" in text
-    code, text = run("prices", str(DEMO_JOB), str(back), "--json")
+    code, text = run("prices", str(DEMO_JOB), str(back), "--json", "--show")
     (data,) = json.loads(text)
     assert data["changes"] == [
         {"table": "book", "key": "F-01", "field": "price", "old": 31.5, "new": 30.0}
     ]
     assert data["totals"]["quote_total"]["before"] == 3565.1
+
+
+def test_prices_are_put_into_the_workbook(tmp_path: Path) -> None:
+    """Asked, answered and put in place: the book says 30.00, every cell agrees, the old is kept."""
+    job, folder = tmp_path / "job.xlsx", tmp_path / "out"
+    assert run("workbook", str(DEMO_JOB), "--out", str(job))[0] == 0
+    assert run("request", str(job), "--out", str(folder))[0] == 0
+    asked = next(p for p in folder.glob("*.xlsx") if "fernbank" in p.name)
+    back = Sheet(asked).put("F-01", price=30).saved(tmp_path / "back.xlsx")
+    before = job.read_bytes()
+    assert run("prices", str(job), str(back), "--show")[0] == 0
+    assert job.read_bytes() == before
+    code, text = run("prices", str(job), str(back))
+    assert code == 0, text
+    returned = read_back(job)
+    prices = {r["code"]: r["price"] for r in returned.job.rows["book"]}
+    assert prices == {
+        **{r["code"]: r["price"] for r in read_job(DEMO_JOB).rows["book"]},
+        "F-01": 30,
+    }
+    assert differences(returned, laid_ledger(returned)) == []
+    (kept,) = tmp_path.glob("job before *.xlsx")
+    assert kept.read_bytes() == before
 
 
 @pytest.mark.parametrize(
