@@ -18,6 +18,7 @@ MAY_IMPORT = {
     "vat": {"rules"},
     "form": {"rules"},
     "work": {"rules"},
+    "issued": {"rules"},
     "scope": {"rules"},
     "site": {"rules", "errors", "buying"},
     "measures": {"rules", "takeoff", "buying"},
@@ -28,7 +29,7 @@ MAY_IMPORT = {
     "places": {"rules"},
     "plan": {
         *("rules", "basis", "allowances", "takeoff", "buying", "quote", "vat", "checks", "guards"),
-        *("measures", "form", "work", "scope", "site", "places"),
+        *("measures", "form", "work", "scope", "site", "issued", "places"),
     },
     "job": {
         *("rules", "errors", "basis", "form", "takeoff", "buying", "checks", "vat", "work"),
@@ -44,6 +45,9 @@ MAY_IMPORT = {
     "estimate": {
         *("rules", "allowances", "takeoff", "buying", "guards", "plan", "job", "checks", "quote"),
         *("errors", "form", "site", "places"),
+    },
+    "revisions": {
+        *("rules", "errors", "form", "buying", "issued", "job", "plan", "reports"),
     },
     "resources": set(),
     "job_writing": {"rules", "form", "job", "plan"},
