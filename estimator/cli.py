@@ -3,7 +3,7 @@
 import click
 
 from . import __version__
-from .commands import making, reading
+from .commands import comparing, making, reading
 
 
 @click.group()
@@ -19,6 +19,7 @@ for _command in (
     reading.quantities,
     reading.check,
     reading.compare,
+    comparing.changes,
 ):
     main.add_command(_command)
 

@@ -49,6 +49,10 @@ MAY_IMPORT = {
     "revisions": {
         *("rules", "errors", "form", "buying", "issued", "job", "plan", "reports"),
     },
+    "changes": {
+        *("rules", "basis", "buying", "checks", "form", "issued", "job", "plan", "reports"),
+        "revisions",
+    },
     "resources": set(),
     "job_writing": {"rules", "form", "job", "plan"},
     "asking": {"rules", "form", "job", "plan"},
@@ -59,7 +63,7 @@ MAY_IMPORT = {
     "reference": {"form", "buying", "rules", "basis", "plan"},
     "commands": {
         *("", "errors", "rules", "estimate", "job", "job_file", "plan", "reports", "resources"),
-        *("workbook", "asking", "allowances", "job_writing"),
+        *("workbook", "asking", "allowances", "job_writing", "changes"),
     },
     "cli": {"", "commands"},
 }  # fmt: skip

@@ -136,9 +136,9 @@ def test_marks_follow_each_other_as_the_columns_of_a_sheet_do() -> None:
 
 
 def test_the_row_of_an_issue() -> None:
-    """20 m of wall, two leaves, 112.5 and 112.5 of DPC at £10 for 30 m: net 40 m and no laps.
+    """20 m of wall: a roll of 30 m for each leaf, 112.5 and 100 wide, at £10 each.
 
-    (40 − 0.1) / (30 − 0.1) = 1.33, so 2 rolls, £20; VAT at 20 % £4; total £24.
+    Net £20; VAT at 20 % £4; total £24.
     """
     job = with_issues(issued())
     found = revision_row(job, estimate(job), date(2026, 3, 2))
