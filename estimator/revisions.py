@@ -76,10 +76,10 @@ def printed(day: date) -> str:
 def marked_rows(job: Job, table: Table) -> list[tuple[str, Mapping[str, Any]]]:
     """The rows of a list that hold anything, each by its mark: typed, or the form's for its place."""
     offered = marks(table.name) if job.uses_form else ()
-    found = []
+    inputs, found = table.inputs, []
     for n, row in enumerate(job.rows.get(table.name, ())):
         mark = row.get(table.key) or (offered[n] if n < len(offered) else "")
-        if any(not _is_blank(row.get(i.name)) for i in table.inputs):
+        if any(not _is_blank(row.get(i.name)) for i in inputs):
             found.append((str(mark), row))
     return found
 

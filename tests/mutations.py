@@ -11,7 +11,7 @@ from estimator.checks import CHECKS
 from estimator.form.assumed import ASSUMPTIONS
 from estimator.issued import REVISIONS
 from estimator.job import Job
-from estimator.plan import FILLED, TYPED_CELLS
+from estimator.plan import FILLED, TYPED_CELLS, bases
 from estimator.rules import Input
 
 
@@ -98,7 +98,8 @@ def _entries(
 def _others(item: Input, value: Any, r: random.Random) -> Iterator[tuple[str, Any]]:
     """Another value, and a blank where there was none or a value where there was a blank."""
     if item.unit.text:
-        choices = [c for c in item.choices if c != value]
+        offered = item.choices or [b.name for b in bases() if item.choice_of == "bases.name"]
+        choices = [c for c in offered if c != value]
         yield "changed", r.choice(choices) if choices else f"{value or ''}, changed"
     else:
         yield "changed", (value or 0) + r.choice([1, 0.25, 1e-3, -1])

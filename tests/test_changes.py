@@ -480,3 +480,10 @@ def test_an_edge_is_named_by_its_mark() -> None:
         ]) for kind in ("free", "partition")
     )  # fmt: skip
     assert "Edge E1: kind of edge partition, was free." in for_client(old, new, detail=TOTALS)
+
+
+def test_the_page_shows_what_the_command_prints(two_files: Sequence[str]) -> None:
+    page = (Path(__file__).parent.parent / "docs" / "changes.md").read_text("utf-8")
+    shown = page.split("```text\n")[1].split("```")[0]
+    client = CliRunner().invoke(main, ["changes", *two_files, "--client", "--detail", "totals"])
+    assert client.output.strip() == shown.strip()

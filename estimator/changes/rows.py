@@ -42,7 +42,6 @@ def _list_changes(table: Table, old: Job, new: Job, renames: Renames) -> Iterato
 def _row_changes(
     table: Table, mark: str, old: Mapping[str, Any], new: Mapping[str, Any], renames: Renames
 ) -> Iterator[Change]:
-    name = row_name(table, mark, new, old)
     for item in table.inputs:
         if item.name == table.key:
             continue
@@ -51,6 +50,7 @@ def _row_changes(
         if was == now:
             continue
         field = in_sentence(item.label)
+        name = row_name(table, mark, new, old)
         text = say("field", row=name, field=field, was=shown(item, was), now=shown(item, now))
         seen = table.name in CLIENT_LISTS and (table.name, item.name) not in HIDDEN_FIELDS
         yield Change(INPUTS, (table.name, mark, item.name), text, was, now, seen)
