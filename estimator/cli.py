@@ -3,7 +3,7 @@
 import click
 
 from . import __version__
-from .commands import addin, making, pricing, reading
+from .commands import addin, comparing, making, pricing, reading
 
 
 @click.group()
@@ -22,6 +22,7 @@ for _command in (
     pricing.request,
     pricing.prices,
     addin.addin,
+    comparing.changes,
 ):
     main.add_command(_command)
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import Any
 
-from . import allowances, checks, guards, measures, quote, scope, vat, work
+from . import allowances, checks, guards, issued, measures, quote, scope, vat, work
 from .basis import Basis, shipped_bases
 from .buying import sheet, suppliers, whole_list
 from .buying.book import BOOK
@@ -106,6 +106,7 @@ FILLED: tuple[Table, ...] = tuple(
         suppliers.SUPPLIERS,
         BOOK,
         work.WORK_LINES,
+        issued.REVISIONS,
     )
 )
 
@@ -204,6 +205,7 @@ def plan() -> Plan:
             *guards.CELLS,
             *quote.CELLS,
             *vat.CELLS,
+            *issued.CELLS,
             *answers.CELLS,
             *assumed.CELLS,
             *open_questions.CELLS,

@@ -9,11 +9,14 @@ from estimator.basis import KEYS
 from estimator.buying.lines import HOLD_POINTS, LINES, STATUSES
 from estimator.buying.materials import MATERIAL_ROWS
 from estimator.checks import CHECKS
+from estimator.estimate import estimate
 from estimator.form.kinds import FLOOR_BUILD_ROWS, ROOF_BUILD_ROWS, WALL_BUILD_ROWS
+from estimator.issued import DOCUMENTS
 from estimator.job import Job
 from estimator.job_checks import check_job
 from estimator.measures import MEASURE_ROWS
 from estimator.plan import bases, plan
+from estimator.rules.evaluate import is_available
 from estimator.site.reading import NATIONS
 from estimator.takeoff.build_ups import FLOOR_KIND_ROWS
 from estimator.takeoff.existing import OLD_WALL_KIND_ROWS
@@ -138,7 +141,33 @@ def random_job(seed: int) -> Job:
     )
     job = _as_typed(_with_work(job, r))
     check_job(job, InJobFile(f"seed {seed}"))
-    return _with_form(r, job) if r.random() < 0.35 else job
+    job = _with_form(r, job) if r.random() < 0.35 else job
+    return _with_revisions(r, job)
+
+
+def _with_revisions(r: random.Random, job: Job) -> Job:
+    """Up to three issues before this one, drawn after all else; some bear the total of today."""
+    rows = []
+    for n in range(r.randint(0, 3)):
+        net = round(r.uniform(100, 9000), 2)
+        vat = r.choice([0, round(net * 0.2, 2)])
+        rows.append(
+            {
+                "revision": "ABC"[n] if r.random() < 0.8 else f"P{n + 1}",
+                "date": f"{n + 1} March 2026",
+                "basis": r.choice(bases()).name,
+                "document": r.choice(DOCUMENTS),
+                "net": net,
+                "vat": vat,
+                "total": round(net + vat, 2),
+                "digest": r.choice([None, f"{r.getrandbits(64):016x}"]),
+                "note": r.choice([None, "sent by post"]),
+            }
+        )
+    if rows and r.random() < 0.15:
+        now = estimate(job).cell("quote_total")
+        rows[-1]["total"] = now if is_available(now) else 0
+    return replace(job, rows={**job.rows, "revisions": rows})
 
 
 def _as_typed(job: Job) -> Job:
@@ -204,7 +233,7 @@ def _with_work(job: Job, r: random.Random) -> Job:
     return replace(
         job,
         particulars={**job.particulars, **particulars},
-        rows={**job.rows, "work_lines": lines},
+        rows={**job.rows, "work_lines": lines, "revisions": []},
         own_notices={h: "told by telephone" for h in HOLD_POINTS if r.random() < 0.1},
     )
 

@@ -19,6 +19,7 @@ MAY_IMPORT = {
     "vat": {"rules"},
     "form": {"rules"},
     "work": {"rules"},
+    "issued": {"rules"},
     "scope": {"rules"},
     "site": {"rules", "errors", "buying"},
     "measures": {"rules", "takeoff", "buying"},
@@ -32,7 +33,7 @@ MAY_IMPORT = {
     "excel": {"", "functions", "errors", "addin"},
     "plan": {
         *("rules", "basis", "allowances", "takeoff", "buying", "quote", "vat", "checks", "guards"),
-        *("measures", "form", "work", "scope", "site", "places"),
+        *("measures", "form", "work", "scope", "site", "issued", "places"),
     },
     "job": {
         *("rules", "errors", "basis", "form", "takeoff", "buying", "checks", "vat", "work"),
@@ -49,6 +50,13 @@ MAY_IMPORT = {
     "estimate": {
         *("rules", "allowances", "takeoff", "buying", "guards", "plan", "job", "checks", "quote"),
         *("errors", "form", "site", "places"),
+    },
+    "revisions": {
+        *("rules", "errors", "form", "buying", "issued", "job", "plan", "reports"),
+    },
+    "changes": {
+        *("rules", "basis", "buying", "checks", "form", "issued", "job", "plan", "reports"),
+        "revisions",
     },
     "resources": set(),
     "mail": {"errors"},
@@ -71,6 +79,7 @@ MAY_IMPORT = {
     "commands": {
         *("", "errors", "rules", "estimate", "job", "job_file", "plan", "reports", "resources"),
         *("workbook", "asking", "allowances", "job_writing", "returned", "package", "mail"),
+        "changes",
         *("price_requests", "addin", "excel"),
     },
     "cli": {"", "commands"},

@@ -5,7 +5,7 @@ from openpyxl.styles import Alignment
 
 from ..guards import COUNTS
 from ..rules.tables import Item
-from .page import BRICK, HEAVY, Page, font
+from .page import BRICK, HEAVY, PAPER, Page, font
 
 _TOP = Alignment(vertical="top", wrap_text=True)
 
@@ -20,7 +20,7 @@ def job(book: Workbook, cells: dict[str, Item]) -> None:
         landscape=True,
     )
     sheet = page.sheet
-    for letter, width in zip("ABCDEF", (30, 46, 4, 4, 64, 8), strict=True):
+    for letter, width in zip("ABCDEF", (30, 46, 4, 4, 64, 16), strict=True):
         sheet.column_dimensions[letter].width = width
     page.print_to = "F"
     first = page.row
@@ -100,6 +100,15 @@ def _against(page: Page, cells: dict[str, Item]) -> None:
         "open_perpends",
     ):
         _count(page, cells[name])
+    page.row += 1
+    page.heading("Issued", "EF")
+    page.put("E", "{issue_state}", font(9, True))
+    page.stand_out(f"E{page.row}", f"ABS($F{page.row + 4})>0.004")
+    page.row += 1
+    for name in ("last_issued", "last_issued_on", "last_issued_total", "moved_since"):
+        _count(page, cells[name])
+        page.quiet(f"F{page.row - 1}", f"ISNA(F{page.row - 1})", PAPER)  # nothing issued yet
+    _count(page, cells["last_issue_no"])
 
 
 def _count(page: Page, item: Item) -> None:

@@ -192,6 +192,15 @@ def draw() -> Workbook:
     draw_quote.orders(book, tables)
     draw_quote.quote(book, tables, cells)
     draw_site.site(book, tables)
+    _list_page(
+        book,
+        "Revisions",
+        "Revisions",
+        "One row for each issue of the quote, the latest last. Written when a quote is issued; put "
+        "right by hand where a quote went out another way. Nothing is priced from it.",
+        tables["revisions"],
+        {"date": 18, "basis": 20, "digest": 20, "note": 40},
+    )
     draw_background.checks(book, tables)
     draw_background.kinds(book, tables, cells)
     draw_background.notes(book, tables)

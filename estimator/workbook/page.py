@@ -30,6 +30,7 @@ from .breaks import column_breaks
 INK, FAINT, LINE, BRICK = "2A2F2B", "77807A", "C3C9C2", "8C4A32"
 TYPED, HEADED, QUIET = "F1F0E2", "E4E7E0", "F3F5F1"
 WORKED = "4F5752"  # what is worked out: quieter than what is typed, still readable on paper
+PAPER = "FFFFFF"
 FACE = "Arial"
 
 HAIRLINE = Border(bottom=Side("thin", color=LINE))

@@ -1,0 +1,45 @@
+"""What differs between two states of a job, in sentences for the estimator and for the client."""
+
+from ..job import Job
+from ..rules.evaluate import Ledger
+from .change import DETAILS, FULL, GROUPED, TOTALS, Change, State
+from .document import document_changes
+from .particulars import particular_changes
+from .price import price_changes
+from .quantities import quantity_changes
+from .renamed import Renames
+from .rows import row_changes
+
+__all__ = [
+    "DETAILS",
+    "FULL",
+    "GROUPED",
+    "TOTALS",
+    "Change",
+    "State",
+    "changes",
+    "client_changes",
+]
+
+
+def changes(old: State, new: State) -> list[Change]:
+    """Every difference: inputs, quantities, price, document. Empty for the same job."""
+    renames = Renames(old.job, new.job)
+    return [
+        *particular_changes(old, new, renames),
+        *row_changes(old.job, new.job, renames),
+        *quantity_changes(old, new),
+        *price_changes(old, new),
+        *document_changes(old, new),
+    ]
+
+
+def client_changes(
+    old_ledger: Ledger, new_ledger: Ledger, old_job: Job, new_job: Job, detail: str = FULL
+) -> list[str]:
+    """The sentences that the next quote can carry: nothing of cost, supplier, wastage or profit.
+
+    `detail` is how much that quote shows: its totals only, its stages too, or every line.
+    """
+    found = changes(State(old_job, old_ledger), State(new_job, new_ledger))
+    return [c.sentence for c in found if c.shown_at(detail)]
