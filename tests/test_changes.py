@@ -11,9 +11,11 @@ from click.testing import CliRunner
 
 from estimator.changes import GROUPED, TOTALS, Change, State, changes, client_changes
 from estimator.cli import main
+from estimator.commands.given import given_job
 from estimator.estimate import estimate
 from estimator.job import Job
 from estimator.resources import DEMO_JOB
+from estimator.revisions import digest
 
 from .small_jobs import (
     STOCK,
@@ -487,3 +489,16 @@ def test_the_page_shows_what_the_command_prints(two_files: Sequence[str]) -> Non
     shown = page.split("```text\n")[1].split("```")[0]
     client = CliRunner().invoke(main, ["changes", *two_files, "--client", "--detail", "totals"])
     assert client.output.strip() == shown.strip()
+
+
+def test_a_workbook_and_its_job_file_are_the_same_job(
+    two_files: Sequence[str], tmp_path: Path
+) -> None:
+    """Whichever kind of file the job stands in: no difference, and one digest."""
+    book = str(tmp_path / "job.xlsx")
+    assert CliRunner().invoke(main, ["workbook", two_files[1], "--out", book]).exit_code == 0
+    shown = CliRunner().invoke(main, ["changes", two_files[1], book])
+    assert shown.stdout == "Nothing changed.\n"
+    assert digest(given_job(Path(book)).job) == digest(given_job(Path(two_files[1])).job)
+    shown = CliRunner().invoke(main, ["changes", two_files[0], book])
+    assert "Window O1 (Window to garden): number 2, was 1." in shown.stdout
