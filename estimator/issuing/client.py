@@ -63,7 +63,12 @@ def client_ledger(job: Ledger, issue: Issue) -> Ledger:
         GOES_ON.name: rows_in_use(job, "overrides", ("gone_on", "reason"), "gone_on"),
         HOLDS.name: [{"name": h.name, "notice": h.notice} for h in hold_points(job)],
         QUANTITIES.name: _quantities(job) if issue.level == FULL else [],
-        **{t.name: _scope(job, standing) for standing, t in SCOPE.items()},
+        # With quantities, what is in the price stands among them, line by line.
+        **{
+            table.name: _scope(job, standing)
+            for standing, table in SCOPE.items()
+            if not (issue.level == FULL and standing == "in")
+        },
     }
     there = {
         HOUSEHOLDER: householder,

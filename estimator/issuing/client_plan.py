@@ -5,6 +5,8 @@ copy goes on adding up by the formulas of the estimator's. What those rules read
 estimator's (counts against the quote, the minimum charge where it does not bite) is bound here.
 """
 
+from typing import Any
+
 from ..quote import (
     firm_sum,
     minimum_added,
@@ -58,10 +60,9 @@ def stage_sum(
 
 
 def _stage_sum(table: str) -> Worked:
-    columns = {"stages": "stage", "positions": "position", "amounts": "amount"}
-    return worked(
-        stage_sum, "Stage", **{name: WholeColumn(table, c) for name, c in columns.items()}
-    )
+    columns = (("stages", "stage"), ("positions", "position"), ("amounts", "amount"))
+    bound: dict[str, Any] = {name: WholeColumn(table, c) for name, c in columns}
+    return worked(stage_sum, "Stage", **bound)
 
 
 def _list(name: str, one: str, title: str, *columns: Item, numbered: bool = False) -> Table:
@@ -188,10 +189,13 @@ OF_THE_ISSUE = tuple(
 def client_plan(level: str, at_minimum: bool) -> Plan:
     """The plan for a level; where the minimum charge does not bite it is not in the document."""
     lines = LINES[level].name
-    amounts = {"problem_count": 0, "quote_line_amount": WholeColumn(lines, "amount")}
-    statuses = {"quote_line_status": WholeColumn(lines, "status")}
-    least = {} if at_minimum else {"minimum_charge": 0}
-    added = {} if at_minimum else {"minimum_added": 0}
+    amounts: dict[str, Any] = {
+        "problem_count": 0,
+        "quote_line_amount": WholeColumn(lines, "amount"),
+    }
+    statuses: dict[str, Any] = {"quote_line_status": WholeColumn(lines, "status")}
+    least: dict[str, Any] = {} if at_minimum else {"minimum_charge": 0}
+    added: dict[str, Any] = {} if at_minimum else {"minimum_added": 0}
     return Plan(
         TABLES,
         cells=(

@@ -17,6 +17,7 @@ from ..rules.evaluate import Ledger
 from ..workbook.build import Built, build
 from ..workbook.cached import save
 from .fitting import fit_rows
+from .paging import set_pages
 
 # Codes in a header or footer that print where a file lies, or what it is called there.
 _TELL_TALE = ("&Z", "&F")
@@ -38,6 +39,8 @@ def document(ledger: Ledger, template: Path, title: str) -> Built:
     book.custom_doc_props = CustomPropertyList()
     book._external_links = []
     fit_rows(built)
+    for sheet in book.worksheets:
+        set_pages(sheet)
     return built
 
 

@@ -10,7 +10,7 @@ from openpyxl.styles.numbers import NumberFormat
 
 from ..workbook.draw_quote import CAUTION
 from ..workbook.page import BRICK, FAINT, HAIRLINE, HEADED, HEAVY, INK, fill, font
-from .stationery import BETWEEN, MONEY, MONEY_OR_DASH, RIGHT, TOP, Paper
+from .stationery import BETWEEN, MIDDLE, MONEY, MONEY_OR_DASH, RIGHT, Paper
 
 GUIDANCE = (
     "Quantities and details follow the guidance named here. It is named so that you know whose "
@@ -40,7 +40,7 @@ MINIMUM = (
     "The lines come to less than our minimum charge for a job, so the price is brought up to it."
 )
 NET = "Net: as measured on the drawings, without laps, wastage or what is left of a pack."
-_COLUMNS = {"A": 4.5, "B": 22, "C": 46, "D": 9, "E": 8, "F": 11, "G": 12, "H": 12}
+_COLUMNS = {"A": 4.5, "B": 25, "C": 45, "D": 9, "E": 8, "F": 11, "G": 12, "H": 12}
 _TOTAL = font(14, True)
 
 
@@ -83,9 +83,9 @@ def _sums(page: Paper, *rows: tuple[str, str, object]) -> None:
     for label, name, face in rows:
         for letter in page.columns:
             page.sheet[f"{letter}{page.row}"].fill = fill(HEADED)
-        page.put("A", label, copy(face), fill=fill(HEADED))  # type: ignore[arg-type]
+        page.put("A", label, copy(face), fill=fill(HEADED))
         page.sheet.merge_cells(f"G{page.row}:H{page.row}")
-        page.put("G", f"{{{name}}}", copy(face), fill=fill(HEADED), number_format='"£"#,##0.00',  # type: ignore[arg-type]
+        page.put("G", f"{{{name}}}", copy(face), fill=fill(HEADED), number_format='"£"#,##0.00',
                  alignment=Alignment(horizontal="right"))  # fmt: skip
         page.sheet.row_dimensions[page.row].height = 22 if face is _TOTAL else 16
         page.row += 1
@@ -126,7 +126,7 @@ def _line(page: Paper, item: bool, counted: bool) -> None:
     places |= {"D": "{quantity}", "E": "{counted_in}"} if counted else {}
     places |= {"F": "{status}", "G": "{amount}"} | ({"H": "{stage_sum}"} if item else {})
     for letter, place in places.items():
-        page.put(letter, place, font(10), alignment=Alignment(vertical="top"))
+        page.put(letter, place, font(10), alignment=Alignment(vertical="center"))
     row = page.row
     for letter in page.columns:
         page.sheet[f"{letter}{row}"].border = BETWEEN
@@ -136,13 +136,13 @@ def _line(page: Paper, item: bool, counted: bool) -> None:
     if not item:
         return
     page.sheet[f"A{row}"].font = font(8, colour=FAINT)
-    page.sheet[f"A{row}"].alignment = Alignment(horizontal="left", vertical="top")
+    page.sheet[f"A{row}"].alignment = Alignment(horizontal="left", vertical="center")
     page.sheet[f"B{row}"].font = font(10, True, BRICK)
-    page.sheet[f"B{row}"].alignment = copy(TOP)
-    page.sheet[f"C{row}"].alignment = copy(TOP)
+    page.sheet[f"B{row}"].alignment = copy(MIDDLE)
+    page.sheet[f"C{row}"].alignment = copy(MIDDLE)
     if counted:
         page.sheet[f"D{row}"].number_format, page.sheet[f"D{row}"].alignment = "0", copy(RIGHT)
-        page.sheet[f"E{row}"].alignment = Alignment(vertical="top", indent=1)
+        page.sheet[f"E{row}"].alignment = Alignment(horizontal="left", vertical="center", indent=1)
     else:
         page.sheet.merge_cells(f"C{row}:E{row}")
     page.sheet[f"H{row}"].number_format, page.sheet[f"H{row}"].alignment = (
@@ -198,8 +198,8 @@ def _sum(page: Paper, label: str, name: str, total: bool = False, to: str = "F")
 
 def _notes(page: Paper) -> None:
     def vat() -> None:
-        page.put("A", "VAT", font(9, colour=FAINT), alignment=copy(TOP))
-        page.put("B", "{name}", font(9, True), alignment=copy(TOP))
+        page.put("A", "VAT", font(9, colour=FAINT), alignment=copy(MIDDLE))
+        page.put("B", "{name}", font(9, True), alignment=copy(MIDDLE))
         page.across("C:E", "{sentence}")
         for letter, place, shown in (
             *(("F", "{charged}", '"charged";;"not charged"'),),
@@ -252,8 +252,13 @@ def _scope(page: Paper) -> None:
         page.across("A:C", "{counted}")
         row = page.row
         page.put("D", "{net}", font(9), number_format=MONEY, alignment=copy(RIGHT))
-        page.put("E", "{unit}", font(9), alignment=Alignment(vertical="top", indent=1))
-        page.put("F", "{standing}", font(9), alignment=Alignment(vertical="top"))
+        page.put(
+            "E",
+            "{unit}",
+            font(9),
+            alignment=Alignment(horizontal="left", vertical="center", indent=1),
+        )
+        page.put("F", "{standing}", font(9), alignment=Alignment(vertical="center"))
         page.whole_where_counted(f"D{row}", f"E{row}")
         page.stand_out(f"F{row}", f'$F{row}<>"in"')
 

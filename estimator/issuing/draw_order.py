@@ -6,19 +6,19 @@ from openpyxl import Workbook
 from openpyxl.styles import Alignment
 
 from ..workbook.page import FAINT, font
-from .stationery import BETWEEN, MONEY, RIGHT, TOP, Paper
+from .stationery import BETWEEN, MIDDLE, MONEY, RIGHT, Paper
 
 CONDITIONS = (
     "Please confirm the products, their pack sizes, and the day of delivery before anything is sent. "
     "Nothing is to be put in the place of a product listed here without our word: widths and "
     "thicknesses matter. This list carries no prices; they are as agreed between us."
 )
-_COLUMNS = {"A": 5, "B": 12, "C": 46, "D": 8, "E": 11, "F": 6, "G": 52}
+_COLUMNS = {"A": 5, "B": 11, "C": 42, "D": 7, "E": 10, "F": 6, "G": 42}
 
 
 def order(book: Workbook) -> None:
     """The one sheet of an order list."""
-    page = Paper(book, "Order", "Order list", _COLUMNS, wide=True)
+    page = Paper(book, "Order", "Order list", _COLUMNS, wide=False)
     page.gap()
     for label, name, asked in (
         ("To", "supplier_name", "Our order no."),
@@ -40,12 +40,12 @@ def order(book: Workbook) -> None:
     places = ("position", "code", "description", "packs", "content", "unit", "used_for")
     row = page.row
     for letter, place in zip(_COLUMNS, places, strict=True):
-        cell = page.put(letter, f"{{{place}}}", font(10), alignment=copy(TOP))
+        cell = page.put(letter, f"{{{place}}}", font(10), alignment=copy(MIDDLE))
         cell.border = BETWEEN
     page.sheet[f"A{row}"].font = font(8, colour=FAINT)
-    page.sheet[f"A{row}"].alignment = Alignment(horizontal="left", vertical="top")
+    page.sheet[f"A{row}"].alignment = Alignment(horizontal="left", vertical="center")
     page.sheet[f"D{row}"].font = font(11, True)
-    page.sheet[f"F{row}"].alignment = Alignment(vertical="top", indent=1)
+    page.sheet[f"F{row}"].alignment = Alignment(horizontal="left", vertical="center", indent=1)
     page.sheet[f"G{row}"].font = font(9)
     for letter, shown in (("D", "0"), ("E", MONEY)):
         page.sheet[f"{letter}{row}"].number_format = shown

@@ -8,7 +8,7 @@ from openpyxl.styles import Alignment, Border, Protection, Side
 from ..plan import HOLD_BLOCKS
 from ..workbook.draw_site import NOTICES, OLD_WALL
 from ..workbook.page import BRICK, FAINT, HEADED, INK, fill, font
-from .stationery import BETWEEN, MONEY, RIGHT, TOP, Paper
+from .stationery import BETWEEN, MIDDLE, MONEY, RIGHT, Paper
 
 TICKS = (
     "Tick each thing when it has been seen as it should be, and sign and date it. Something that is "
@@ -54,7 +54,7 @@ def _head(page: Paper, name: str, cells: tuple[str, ...]) -> None:
     page.row += 1
     faces = (font(9), font(9, True), font(8, colour=FAINT))
     for label, cell, face in zip(("Look for", "Tell", "Source"), cells, faces, strict=True):
-        page.put("A", label, font(9, colour=FAINT), alignment=Alignment(vertical="top"))
+        page.put("A", label, font(9, colour=FAINT), alignment=Alignment(vertical="center"))
         page.words("C:G", f"{{{cell}}}", face)
 
 
@@ -62,11 +62,16 @@ def _line(page: Paper) -> None:
     row, edge = page.row, Side("thin", color=INK)
     page.sheet[f"A{row}"].border = Border(top=edge, bottom=edge, left=edge, right=edge)
     page.across("B:C", "{what}", font(10))
+    page.sheet[f"B{row}"].alignment = Alignment(
+        horizontal="left", wrap_text=True, vertical="center", indent=1
+    )
     page.put("D", "{quantity}", font(10), number_format=MONEY, alignment=copy(RIGHT))
-    page.put("E", "{unit}", font(10), alignment=Alignment(vertical="top", indent=1))
+    page.put(
+        "E", "{unit}", font(10), alignment=Alignment(horizontal="left", vertical="center", indent=1)
+    )
     page.whole_where_counted(f"D{row}", f"E{row}")
     for letter in "BCDEFG":
         page.sheet[f"{letter}{row}"].border = BETWEEN
     for letter in "AFG":
         page.sheet[f"{letter}{row}"].protection = Protection(locked=False)
-        page.sheet[f"{letter}{row}"].alignment = copy(TOP)
+        page.sheet[f"{letter}{row}"].alignment = copy(MIDDLE)

@@ -32,6 +32,7 @@ def hold_points(job: Ledger) -> list[HoldPoint]:
         for item in items:
             item["quantity"] = whole.pence(item["quantity"])
         if items or name in ALWAYS:
-            words = (str(job.cell(c)) for c in (look, tell, source))
-            found.append(HoldPoint(f"{name[:1].upper()}{name[1:]}", table, *words, tuple(items)))
+            words = [str(job.cell(c)) for c in (look, tell, source)]
+            title = f"{name[:1].upper()}{name[1:]}"
+            found.append(HoldPoint(title, table, words[0], words[1], words[2], tuple(items)))
     return found

@@ -12,8 +12,8 @@ from openpyxl.workbook.defined_name import DefinedName
 
 from ..workbook.page import BRICK, FAINT, LINE, TYPED, Page, fill, font
 
-TOP = Alignment(wrap_text=True, vertical="top")
-RIGHT = Alignment(horizontal="right", vertical="top")
+MIDDLE = Alignment(wrap_text=True, vertical="center")
+RIGHT = Alignment(horizontal="right", vertical="center")
 BETWEEN = Border(bottom=Side("hair", color=LINE))
 MONEY = "#,##0.00"
 MONEY_OR_DASH = "#,##0.00;-#,##0.00;–"
@@ -53,7 +53,7 @@ class Paper(Page):
         """A text across columns of the present row."""
         first, last = columns.split(":")
         self.sheet.merge_cells(f"{first}{self.row}:{last}{self.row}")
-        self.put(first, text, face or font(9), alignment=copy(TOP))
+        self.put(first, text, face or font(9), alignment=copy(MIDDLE))
 
     def part(self, name: str, draw: Callable[[], None]) -> None:
         """Rows that are left out where the list of that name has no row; a low row ends them."""
