@@ -8,6 +8,7 @@ from pathlib import Path
 
 from openpyxl.packaging.core import DocumentProperties
 from openpyxl.packaging.custom import CustomPropertyList
+from openpyxl.worksheet.datavalidation import DataValidationList
 from openpyxl.worksheet.protection import SheetProtection
 from openpyxl.worksheet.worksheet import Worksheet
 
@@ -32,6 +33,7 @@ def document(ledger: Ledger, template: Path, title: str) -> Built:
     for sheet in book.worksheets:
         _hides_nothing(sheet, template.name)
         sheet.defined_names.clear()
+        sheet.data_validations = DataValidationList()
         sheet.protection = SheetProtection(sheet=True, formatColumns=False, formatRows=False)
     for name in set(book.defined_names) - set(built.layout.cells):
         del book.defined_names[name]

@@ -40,7 +40,7 @@ MINIMUM = (
     "The lines come to less than our minimum charge for a job, so the price is brought up to it."
 )
 NET = "Net: as measured on the drawings, without laps, wastage or what is left of a pack."
-_COLUMNS = {"A": 4.5, "B": 25, "C": 45, "D": 9, "E": 8, "F": 11, "G": 12, "H": 12}
+_COLUMNS = {"A": 4, "B": 23, "C": 38, "D": 8, "E": 7.5, "F": 10.5, "G": 10.5, "H": 10.5}
 _TOTAL = font(14, True)
 
 
@@ -69,7 +69,7 @@ def client(book: Workbook) -> None:
     _notes(page)
     _scope(page)
     page.titled("Guidance")
-    page.words("A:H", "{document_title}", font(9, True))
+    page.words("A:H", "{document_title}", font(10, True))
     page.words("A:H", "{document_binds}")
     page.words("A:H", GUIDANCE)
     _hold_points(page)
@@ -199,7 +199,7 @@ def _sum(page: Paper, label: str, name: str, total: bool = False, to: str = "F")
 def _notes(page: Paper) -> None:
     def vat() -> None:
         page.put("A", "VAT", font(9, colour=FAINT), alignment=copy(MIDDLE))
-        page.put("B", "{name}", font(9, True), alignment=copy(MIDDLE))
+        page.put("B", "{name}", font(10, True), alignment=copy(MIDDLE))
         page.across("C:E", "{sentence}")
         for letter, place, shown in (
             *(("F", "{charged}", '"charged";;"not charged"'),),
@@ -234,7 +234,7 @@ def _scope(page: Paper) -> None:
         )
 
     def two(first: str, second: str) -> None:
-        page.across("A:B", f"{{{first}}}", font(9, True))
+        page.across("A:B", f"{{{first}}}", font(10, True))
         page.across("C:H", f"{{{second}}}")
 
     page.listing(
@@ -276,7 +276,7 @@ def _hold_points(page: Paper) -> None:
         page.words("A:H", HOLDS)
 
     def line() -> None:
-        page.across("A:B", "{name}", font(9, True))
+        page.across("A:B", "{name}", font(10, True))
         page.across("C:H", "{notice}")
 
     page.listing("hold_points", head, line)

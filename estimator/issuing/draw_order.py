@@ -13,7 +13,7 @@ CONDITIONS = (
     "Nothing is to be put in the place of a product listed here without our word: widths and "
     "thicknesses matter. This list carries no prices; they are as agreed between us."
 )
-_COLUMNS = {"A": 5, "B": 11, "C": 42, "D": 7, "E": 10, "F": 6, "G": 42}
+_COLUMNS = {"A": 4, "B": 11, "C": 38, "D": 7, "E": 9.5, "F": 5.5, "G": 36}
 
 
 def order(book: Workbook) -> None:

@@ -14,7 +14,7 @@ TICKS = (
     "Tick each thing when it has been seen as it should be, and sign and date it. Something that is "
     "not as it should be is written beside it, and put right before it is covered."
 )
-_COLUMNS = {"A": 5, "B": 12, "C": 50, "D": 10, "E": 6, "F": 20, "G": 15}
+_COLUMNS = {"A": 4, "B": 8, "C": 56, "D": 9.5, "E": 6, "F": 20, "G": 14}
 
 
 def site(book: Workbook) -> None:

@@ -1,4 +1,4 @@
-"""Where a printed page ends: never between a heading and what stands under it.
+"""Where a printed page ends: never under a heading, nor between the last line and its sums.
 
 A sheet that is to be one page wide is given its scale in percent, because page breaks are not
 kept by every program beside "fit to width".
@@ -57,7 +57,9 @@ def breaks(sheet: Worksheet, top: int, bottom: int, page: float) -> list[int]:
 
 
 def _before_heading(sheet: Worksheet, start: int, row: int) -> int:
-    """The row, or one above it where a heading would be left alone at the end of a page."""
+    """The row, or one above it where a heading or a line would be cut off from what it belongs to."""
+    while row > start + 1 and sheet.cell(row, 1).value is None and sheet.cell(row, 2).value is None:
+        row -= 1  # sums stay with the last line above them
     kept, at = 0.0, row - 1
     while at > start and kept < _KEPT:
         kept += _height(sheet, range(at, at + 1))

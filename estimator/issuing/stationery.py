@@ -53,7 +53,7 @@ class Paper(Page):
         """A text across columns of the present row."""
         first, last = columns.split(":")
         self.sheet.merge_cells(f"{first}{self.row}:{last}{self.row}")
-        self.put(first, text, face or font(9), alignment=copy(MIDDLE))
+        self.put(first, text, face or font(10), alignment=copy(MIDDLE))
 
     def part(self, name: str, draw: Callable[[], None]) -> None:
         """Rows that are left out where the list of that name has no row; a low row ends them."""
