@@ -75,6 +75,10 @@ MAY_IMPORT = {
         *("errors", "rules", "buying", "job", "job_checks", "estimate", "package", "workbook"),
     },
     "reports": {"rules", "checks", "estimate", "guards", "job", "plan"},
+    "issuing": {
+        *("", "errors", "rules", "quote", "vat", "job", "plan", "estimate", "reports", "resources"),
+        "workbook",
+    },
     "reference": {"form", "functions", "buying", "rules", "basis", "plan"},
     "commands": {
         *("", "errors", "rules", "estimate", "job", "job_file", "plan", "reports", "resources"),
@@ -90,6 +94,7 @@ OUTSIDE = {
     "site": {"pydantic"},
     "workbook": {"openpyxl"},
     "package": {"openpyxl", "lxml"},
+    "issuing": {"openpyxl"},
     "returned": {"openpyxl"},
     "price_requests": {"openpyxl"},
     "mail": {"pydantic"},

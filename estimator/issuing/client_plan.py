@@ -65,9 +65,11 @@ def _stage_sum(table: str) -> Worked:
     return worked(stage_sum, "Stage", **bound)
 
 
-def _list(name: str, one: str, title: str, *columns: Item, numbered: bool = False) -> Table:
+def _list(
+    name: str, one: str, title: str, *columns: Item, numbered: bool = False, ended: bool = False
+) -> Table:
     key = columns[0].name if columns else "mark"
-    return Table(name, one, title, columns, key=key, guarded=False, numbered=numbered)
+    return Table(name, one, title, columns, key=key, guarded=False, numbered=numbered, grows=ended)
 
 
 _STAGE = Fixed("stage", "Stage", TEXT)
@@ -99,6 +101,7 @@ VAT_STATUS = _list(
     Fixed("charged", "Charged", FLAG),
     Fixed("business", "Accounted for by the customer", FLAG),
     Fixed("sentence", "What that means", TEXT),
+    ended=True,  # Gnumeric does not look up in a range of one cell: the line under it makes two
 )
 CHANGES = _list("changes", "change", "Changed since the last revision", _WORDS)
 # What each standing covers, in one paragraph; the words above each are the template's.

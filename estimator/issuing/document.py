@@ -55,11 +55,9 @@ def _hides_nothing(sheet: Worksheet, template: str) -> None:
     where = f"{template}: {sheet.title}"
     if sheet.sheet_state != "visible":
         raise TemplateError(where, "a hidden sheet", "sheets that can be seen")
-    for kind in (sheet.row_dimensions, sheet.column_dimensions):
-        if any(d.hidden for d in kind.values()):
-            raise TemplateError(
-                where, "a hidden row or column", "rows and columns that can be seen"
-            )
+    # Rows that are hidden in a template are shown again when it is stamped.
+    if any(d.hidden for d in sheet.column_dimensions.values()):
+        raise TemplateError(where, "a hidden column", "columns that can be seen")
     for part in (sheet.oddHeader, sheet.oddFooter, sheet.evenHeader, sheet.evenFooter,
                  sheet.firstHeader, sheet.firstFooter):  # fmt: skip
         for side in (part.left, part.center, part.right):

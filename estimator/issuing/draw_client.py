@@ -208,6 +208,8 @@ def _notes(page: Paper) -> None:
             page.put(letter, place, font(9), number_format=shown, alignment=copy(RIGHT))
 
     page.listing("vat_statuses", page.gap, vat)
+    page.area("vat_statuses_end", page.row, page.row)
+    page.gap(3)
 
     def reason() -> None:
         page.put("B", "Reason for the rate", font(9, colour=FAINT))
