@@ -94,12 +94,12 @@ OUTSIDE = {
     "site": {"pydantic"},
     "workbook": {"openpyxl"},
     "package": {"openpyxl", "lxml"},
-    "issuing": {"openpyxl"},
     "returned": {"openpyxl"},
     "price_requests": {"openpyxl"},
     "mail": {"pydantic"},
     "addin": {"openpyxl", "uno", "unohelper", "com", "damp"},
     "excel": {"openpyxl", "xlwings"},
+    "issuing": {"openpyxl", "PIL"},
     "commands": {"click"},
     "cli": {"click"},
 }

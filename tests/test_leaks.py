@@ -11,8 +11,11 @@ from typing import Any
 import pytest
 from openpyxl import Workbook, load_workbook
 from openpyxl.comments import Comment
+from openpyxl.drawing.image import Image
 from openpyxl.packaging.custom import StringProperty
 from openpyxl.workbook.defined_name import DefinedName
+from PIL import Image as Picture
+from PIL.PngImagePlugin import PngInfo
 
 from estimator.estimate import estimate
 from estimator.issuing.issue import FULL, GROUPED, LEVELS, TOTALS, Issue, Issued, Templates
@@ -24,7 +27,15 @@ from .leaks import Marked, marked_job, marks_in, readings, text_of
 
 # Marks that are in the surroundings, not in the job.
 AROUND = ("Zquser0x", "Zqfolderx", "Zqtmpx", "Zqhostx", "Zqhomex")
-IN_TEMPLATES = ("Zqauthorx", "Zqnamex", "Zqpropertyx", "Zqcommentx", "Zqkeywordx", "Zqpathx")
+IN_TEMPLATES = (
+    "Zqauthorx",
+    "Zqnamex",
+    "Zqpropertyx",
+    "Zqcommentx",
+    "Zqkeywordx",
+    "Zqpathx",
+    "Zqlogox",
+)
 
 CLAUSES = {5.1, 6.1}  # chapters in the title of the guidance that the demo job follows
 
@@ -56,9 +67,24 @@ def _marked_template(path: Path, folder: Path) -> Path:
     sheet.defined_names["Zqnamex"] = DefinedName("Zqnamex", attr_text='"Zqnamex"')
     sheet["A1"].comment = Comment("Zqcommentx", "Zqauthorx")
     sheet["A1"].hyperlink = "file:///Zqpathx/secret.xlsx"
+    for ending, cell in ((".png", "F1"), (".jpg", "G1")):
+        logo = _logo(folder / f"logo{ending}")
+        assert marks_in(logo, ["Zqlogox"]), "planted"
+        sheet.add_image(Image(str(logo)), cell)
     out = folder / path.name
     book.save(out)
     return out
+
+
+def _logo(path: Path) -> Path:
+    """A picture in which a program has written who drew it."""
+    notes = Picture.Exif()
+    notes[0x013B] = "Zqlogox"  # Artist, Exif 2.3, table 4
+    written = PngInfo()
+    written.add_text("Author", "Zqlogox")
+    kind = {"pnginfo": written} if path.suffix == ".png" else {"comment": b"Zqlogox"}
+    Picture.new("RGB", (9, 9), (200, 30, 30)).save(path, exif=notes, **kind)
+    return path
 
 
 @pytest.fixture(scope="module", params=LEVELS)
@@ -195,6 +221,12 @@ def test_packages_hold_the_parts_of_a_plain_workbook_only(out: Out, kind: str) -
                 *("[Content_Types].xml", "_rels/.rels", "docProps/app.xml", "docProps/core.xml"),
                 *("xl/workbook.xml", "xl/_rels/workbook.xml.rels", "xl/styles.xml"),
                 *("xl/theme/theme1.xml", "xl/worksheets/sheet1.xml"),
+                *("xl/drawings/drawing1.xml", "xl/drawings/_rels/drawing1.xml.rels"),
+                *(
+                    "xl/worksheets/_rels/sheet1.xml.rels",
+                    "xl/media/image1.png",
+                    "xl/media/image2.png",
+                ),
             }
             core = package.read("docProps/core.xml").decode()
             assert "creator" not in core

@@ -19,6 +19,7 @@ from ..workbook.build import Built, build
 from ..workbook.cached import save
 from .fitting import fit_rows
 from .paging import set_pages
+from .pictures import without_notes
 
 # Codes in a header or footer that print where a file lies, or what it is called there.
 _TELL_TALE = ("&Z", "&F")
@@ -33,6 +34,7 @@ def document(ledger: Ledger, template: Path, title: str) -> Built:
     for sheet in book.worksheets:
         _hides_nothing(sheet, template.name)
         sheet.defined_names.clear()
+        without_notes(sheet)
         sheet.data_validations = DataValidationList()
         sheet.protection = SheetProtection(sheet=True, formatColumns=False, formatRows=False)
     for name in set(book.defined_names) - set(built.layout.cells):
