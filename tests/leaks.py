@@ -20,6 +20,7 @@ from estimator.job_checks import check_job
 from estimator.job_file import read_job
 from estimator.plan import FILLED, PARTICULARS
 from estimator.resources import DEMO_JOB
+from estimator.whereabouts import InJobFile
 
 from .hosts import need
 
@@ -108,7 +109,7 @@ def marked_job() -> Marked:
         reasons={c.key: found.text(f"reasons.{c.key}") for c in SITE_CHECKS},
         own_notices={h: found.text(f"notices.{h}") for h in HOLD_POINTS},
     )
-    check_job(found.job, "marked")
+    check_job(found.job, InJobFile("marked"))
     return found
 
 

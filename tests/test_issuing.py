@@ -24,6 +24,7 @@ from estimator.job_file import read_job
 from estimator.resources import CLIENT_TEMPLATE, DEMO_JOB, shipped
 from estimator.rules import NOT_AVAILABLE
 from estimator.rules.evaluate import Ledger
+from estimator.whereabouts import InJobFile
 from estimator.workbook.build import Built
 
 from .hosts import by_gnumeric, by_libreoffice, figures
@@ -38,7 +39,7 @@ NOTICES = ("Building control:", "Building control,")  # as the nation's file beg
 def job_with(**particulars: Any) -> Job:
     job = read_job(DEMO_JOB)
     changed = replace(job, particulars={**job.particulars, **particulars})
-    check_job(changed, "test")
+    check_job(changed, InJobFile("test"))
     return changed
 
 
