@@ -25,6 +25,10 @@ class TemplateError(EstimateError):
     """A template lacks a place that the workbook needs."""
 
 
+class IssueError(EstimateError):
+    """Documents cannot be issued as asked, or not yet."""
+
+
 class FileError(EstimateError):
     """A file cannot be read or written as asked."""
 

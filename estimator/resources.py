@@ -1,4 +1,4 @@
-"""Where the files that travel with the package are: the template and the demo jobs."""
+"""Where the files that travel with the package are: the templates and the demo jobs."""
 
 from pathlib import Path
 
@@ -15,5 +15,8 @@ def shipped(*parts: str) -> Path:
 LETTERS = shipped("letters")
 REQUEST_TEMPLATE = shipped("price_request.xlsx")
 JOB_TEMPLATE = shipped("job.xlsx")
+CLIENT_TEMPLATE = shipped("client_quote.xlsx")
+ORDER_TEMPLATE = shipped("order_list.xlsx")
+SITE_TEMPLATE = shipped("site_sheet.xlsx")
 DEMO_JOB = shipped("demo", "garden_room.toml")
 DEMO_FORM = shipped("demo", "lean_to.toml")

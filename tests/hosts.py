@@ -34,7 +34,9 @@ def need(program: str) -> str:
     """The path of a program; without it the test is skipped, or fails where CI is true."""
     path = shutil.which(program)
     if path is None:
-        reason = f"{program} is not installed: apt-get install libreoffice-calc gnumeric"
+        reason = (
+            f"{program} is not installed: apt-get install libreoffice-calc gnumeric poppler-utils"
+        )
         if os.environ.get("CI") == "true":
             pytest.fail(reason)
         pytest.skip(reason)

@@ -75,6 +75,10 @@ MAY_IMPORT = {
         *("errors", "rules", "buying", "job", "job_checks", "estimate", "package", "workbook"),
     },
     "reports": {"rules", "checks", "estimate", "guards", "job", "plan"},
+    "issuing": {
+        *("", "errors", "rules", "quote", "vat", "job", "plan", "estimate", "reports", "resources"),
+        "workbook",
+    },
     "reference": {"form", "functions", "buying", "rules", "basis", "plan"},
     "commands": {
         *("", "errors", "rules", "estimate", "job", "job_file", "plan", "reports", "resources"),
@@ -95,6 +99,7 @@ OUTSIDE = {
     "mail": {"pydantic"},
     "addin": {"openpyxl", "uno", "unohelper", "com", "damp"},
     "excel": {"openpyxl", "xlwings"},
+    "issuing": {"openpyxl", "PIL"},
     "commands": {"click"},
     "cli": {"click"},
 }

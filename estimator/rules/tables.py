@@ -150,6 +150,7 @@ class Table:
     spare: tuple[int, int] = (0, 0)  # spare rows in a usual workbook, and in a blank one
     guarded: bool = True  # rows may be spare
     names: str | None = None  # this column's cells are named by their row's key
+    numbered: bool = True  # its rows' numbers stand in the sheet
 
     def __iter__(self) -> Iterator[Item]:
         return iter(self.columns)
@@ -185,7 +186,8 @@ class Table:
     @property
     def places(self) -> tuple[str, ...]:
         """Every column that stands in a sheet: the row's number, all columns, the guards."""
-        return (POSITION, *(c.name for c in self), *(GUARDS if self.inputs else ()))
+        number = (POSITION,) if self.numbered else ()
+        return (*number, *(c.name for c in self), *(GUARDS if self.inputs else ()))
 
     @property
     def inputs(self) -> tuple[Input, ...]:

@@ -14,6 +14,7 @@ from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.styles.numbers import NumberFormat
 from openpyxl.utils import get_column_letter, range_boundaries
 from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.worksheet.cell_range import CellRange
 from openpyxl.worksheet.worksheet import Worksheet
 
 from .. import __version__
@@ -82,6 +83,8 @@ class _Stamp:
             self.built.units[sheet.title] = {}
             self._sheet(sheet)
         for name, table in self.plan.tables.items():
+            if name not in self.layout.spans:
+                continue
             span = self.layout.spans[name]
             sheet = self.built.workbook[span.sheet]
             if table.guarded:
@@ -176,13 +179,25 @@ class _Stamp:
         # All are taken out first: one that is moved may land where another still stands.
         merges = list(sheet.merged_cells.ranges)
         sheet.merged_cells.ranges.clear()
-        for merged in merges:
-            merged.shift(row_shift=moved[merged.min_row] - merged.min_row)
-            sheet.merged_cells.ranges.add(merged)
+        for merged in (m for m in merges if m.min_row in moved):
+            high = merged.max_row - merged.min_row
+            # One on a list's line stands on each of its rows.
+            for row in range(moved[merged.min_row], ends[merged.min_row] + 1):
+                sheet.merged_cells.ranges.add(
+                    CellRange(
+                        min_col=merged.min_col,
+                        max_col=merged.max_col,
+                        min_row=row,
+                        max_row=row + high,
+                    )
+                )
         formats = sheet.conditional_formatting
         sheet.conditional_formatting = ConditionalFormattingList()
         for ranged in formats:
-            areas = sorted(ranged.sqref.ranges, key=lambda a: (a.min_row, a.min_col))
+            kept = (a for a in ranged.sqref.ranges if a.min_row in moved and a.max_row in moved)
+            areas = sorted(kept, key=lambda a: (a.min_row, a.min_col))
+            if not areas:
+                continue
             first = areas[0].min_row
             target = " ".join(
                 f"{get_column_letter(a.min_col)}{moved[a.min_row]}"
@@ -208,7 +223,7 @@ class _Stamp:
         """The last row each row of the template became."""
         ends = dict(self.layout.moved[sheet.title])
         for name, block in self.template.lines.items():
-            if block.sheet == sheet.title:
+            if block.sheet == sheet.title and block.row in ends:
                 ends[block.row] = self.layout.spans[name].last
         return ends
 

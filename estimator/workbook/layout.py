@@ -64,12 +64,18 @@ class Layout:
 
 
 def lay_out(template: Template, plan: Plan, rows: Mapping[str, int]) -> Layout:
-    """Unroll every list to its number of rows and note where things land."""
+    """Unroll every list to its number of rows and note where things land.
+
+    A list without rows is left out, and its head with it.
+    """
     layout = Layout()
     for sheet in template.workbook.worksheets:
         moved: dict[int, int] = {}
         target = 1
+        left_out = template.left_out(sheet.title, rows)
         for row in range(1, sheet.max_row + 1):
+            if row in left_out:
+                continue
             moved[row] = target
             block = template.block_at(sheet.title, row)
             if block is None:
@@ -88,7 +94,9 @@ def lay_out(template: Template, plan: Plan, rows: Mapping[str, int]) -> Layout:
         for line in sheet.iter_rows():
             for cell in line:
                 place = place_in(cell.value)
-                if place is None or template.block_at(sheet.title, cell.row) is not None:
+                if place is None or cell.row not in moved:  # left out
+                    continue
+                if template.block_at(sheet.title, cell.row) is not None:
                     continue
                 address = f"${cell.column_letter}${moved[cell.row]}"
                 if place in plan.cells and place not in layout.cells:

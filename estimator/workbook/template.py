@@ -1,11 +1,12 @@
 """Reading a template: an ordinary workbook whose places say what goes where.
 
 A place is a cell that holds nothing but a name in braces, as {quote_total}. A list is one row
-of places, its block named `<list>_line`; a list that grows has a row `<list>_end` under it. All
-else (wording, logo, colours, widths, print set-up) is the practitioner's, and is kept.
+of places, its block named `<list>_line`; a list that grows has a row `<list>_end` under it. Rows
+named `<list>_head` stand above a list and are left out with it where it has no rows. All else (wording, logo, colours, widths, print set-up) is the practitioner's, and is kept.
 """
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -24,11 +25,12 @@ _PLACE = re.compile(r"\{([a-z0-9_]+)\}")
 
 @dataclass
 class Block:
-    """One row of a template that stands for a list's rows, or for its end line."""
+    """Rows of a template: the one that stands for a list's rows, its end line, or its head."""
 
     name: str
     sheet: str
     row: int
+    last: int  # the same row, but for a head of several
 
 
 @dataclass
@@ -39,6 +41,7 @@ class Template:
     lines: dict[str, Block] = field(default_factory=dict)
     ends: dict[str, Block] = field(default_factory=dict)
     again: list[str] = field(default_factory=list)  # cells that are shown a second time
+    heads: dict[str, Block] = field(default_factory=dict)
 
     def block_at(self, sheet: str, row: int) -> Block | None:
         """The list whose line stands on that row."""
@@ -46,6 +49,16 @@ class Template:
             if (block.sheet, block.row) == (sheet, row):
                 return block
         return None
+
+    def left_out(self, sheet: str, rows: Mapping[str, int]) -> frozenset[int]:
+        """The rows of a sheet that stand for lists which have no rows, with their heads."""
+        return frozenset(
+            row
+            for blocks in (self.heads, self.lines)
+            for name, block in blocks.items()
+            if block.sheet == sheet and not rows[name]
+            for row in range(block.row, block.last + 1)
+        )
 
 
 _NOT_CARRIED = (
@@ -85,9 +98,11 @@ def read_template(path: Path, plan: Plan) -> Template:
         raise TemplateError(path.name, type(error).__name__, "a workbook (.xlsx)") from None
     for name in list(template.workbook.defined_names):
         stem, _, part = name.rpartition("_")
-        if stem in plan.tables and part in ("line", "end"):
-            block = _block(template, name, path)
-            (template.lines if part == "line" else template.ends)[stem] = block
+        if stem in plan.tables and part in ("line", "end", "head"):
+            block = _block(template, name, path, part == "head")
+            {"line": template.lines, "end": template.ends, "head": template.heads}[part][stem] = (
+                block
+            )
             del template.workbook.defined_names[name]
     for name, table in plan.tables.items():
         if name not in template.lines:
@@ -98,16 +113,16 @@ def read_template(path: Path, plan: Plan) -> Template:
     return template
 
 
-def _block(template: Template, name: str, path: Path) -> Block:
+def _block(template: Template, name: str, path: Path, high: bool) -> Block:
     where = f"{path.name}: {name}"
     areas = list(template.workbook.defined_names[name].destinations)
     if len(areas) != 1 or areas[0][0] not in template.workbook.sheetnames:
         raise TemplateError(where, len(areas), "one area on one sheet")
     sheet, area = areas[0]
     _, top, _, bottom = range_boundaries(area)
-    if top is None or top != bottom:
-        raise TemplateError(where, area, "one row")
-    return Block(name, sheet, top)
+    if top is None or (top != bottom and not high):
+        raise TemplateError(where, area, "rows" if high else "one row")
+    return Block(name, sheet, top, bottom)
 
 
 def _check_places(template: Template, plan: Plan, path: Path) -> None:

@@ -1,0 +1,146 @@
+"""The client's document as figures: what of the job's ledger the client sees, and nothing else.
+
+Every field that leaves is named here or in client_plan.py; nothing is copied and then removed.
+"""
+
+from collections.abc import Iterable
+from math import fsum
+from typing import Any
+
+from ..errors import IssueError
+from ..reports import reasons
+from ..rules import whole
+from ..rules.evaluate import Ledger, is_available
+from .client_plan import (
+    APART,
+    ASSUMED,
+    AT_MINIMUM,
+    BUSINESS,
+    CHANGES,
+    COPIED,
+    GAS,
+    GOES_ON,
+    HOLDS,
+    HOUSEHOLDER,
+    LINES,
+    OUT_OF_SCOPE,
+    QUANTITIES,
+    REASONED,
+    REVERSED,
+    RIGHTS,
+    SCOPE,
+    TABLES,
+    VAT_STATUS,
+    client_plan,
+)
+from .hold_points import hold_points
+from .issue import FULL, TOTALS, Issue
+from .rows import rows_in_use
+
+Row = dict[str, Any]
+
+
+def client_ledger(job: Ledger, issue: Issue) -> Ledger:
+    """What the client sees of a job. Raises IssueError while the job has no total, saying why."""
+    if not is_available(job.cell("quote_total")):
+        raise IssueError(
+            str(job.cell("job_title") or "the job"), "no total to quote", _mended(reasons(job))
+        )
+    lines = _lines(job, issue.level)
+    if not lines:
+        title = str(job.cell("job_title") or "the job")
+        raise IssueError(title, "no line with a price", "a job that has something to price")
+    at_minimum = job.cell("minimum_added") > 0
+    charged, business = (_vat(job, c) for c in ("charged", "business"))
+    rated = bool(charged or business)
+    householder = job.cell("client_is_householder") == "yes"
+    rows: dict[str, list[Row]] = {t.name: [] for t in TABLES}
+    rows |= {
+        LINES[issue.level].name: lines,
+        CHANGES.name: [{"words": c} for c in issue.changes],
+        VAT_STATUS.name: [{c.name: _vat(job, c.name) for c in VAT_STATUS}],
+        OUT_OF_SCOPE.name: rows_in_use(job, "out_of_scope", ("name", "words"), "name"),
+        GOES_ON.name: rows_in_use(job, "overrides", ("gone_on", "reason"), "gone_on"),
+        HOLDS.name: [{"name": h.name, "notice": h.notice} for h in hold_points(job)],
+        QUANTITIES.name: _quantities(job) if issue.level == FULL else [],
+        # With quantities, what is in the price stands among them, line by line.
+        **{
+            table.name: _scope(job, standing)
+            for standing, table in SCOPE.items()
+            if not (issue.level == FULL and standing == "in")
+        },
+    }
+    there = {
+        HOUSEHOLDER: householder,
+        BUSINESS: not householder,
+        APART: any(line["status"] == "provisional" for line in lines),
+        AT_MINIMUM: at_minimum,
+        REVERSED: bool(business),
+        REASONED: bool(_vat(job, "reasoned")),
+        ASSUMED: bool(job.cell("assumed_note")),
+        GAS: bool(job.cell("gas_note")),
+        RIGHTS: householder,
+    }
+    rows |= {table.name: [{}] for table, wanted in there.items() if wanted}
+    typed = {item.name: job.cell(item.name) for item in COPIED} | {
+        "quote_date": issue.date,
+        "revision_mark": issue.revision,
+        "changed_since": issue.changed_since,
+        "vat_percent": job.cell("vat_percent") if rated else 0,
+        "minimum_charge": job.cell("minimum_charge") if at_minimum else None,
+    }
+    if not there[REASONED]:
+        typed["vat_reason"] = ""
+    return Ledger(client_plan(issue.level, at_minimum), rows, typed)
+
+
+def _mended(why: str) -> str:
+    return f"a job against whose total nothing stands ({why})" if why else "a job with a total"
+
+
+def _vat(job: Ledger, column: str) -> Any:
+    return job.figure("vat_statuses", int(job.cell("vat_row")), column)
+
+
+def _lines(job: Ledger, level: str) -> list[Row]:
+    """The lines of the quote, each with its stage; for the totals, summed by stage and status."""
+    columns = ("item", "stage_no", "quantity", "counted_in", "status", "amount")
+    lines = rows_in_use(job, "quote_lines", columns, "item")
+    stages = job.column("stages", "name")
+    for line in lines:
+        line["stage"] = stages[int(line["stage_no"]) - 1]
+    if level != TOTALS:
+        return [{k: v for k, v in line.items() if k != "stage_no"} for line in lines]
+    sums: dict[tuple[str, str], list[float]] = {}
+    for line in lines:
+        sums.setdefault((line["stage"], line["status"]), []).append(line["amount"])
+    return [
+        {"stage": stage, "status": status, "amount": whole.pence(fsum(amounts))}
+        for (stage, status), amounts in sums.items()
+    ]
+
+
+def _scope(job: Ledger, standing: str) -> list[Row]:
+    """One paragraph of what has that standing, or none."""
+    counted = [r["counted"] for r in _scope_rows(job) if r["scope"] == standing]
+    return [{"words": _paragraph(counted)}] if counted else []
+
+
+def _paragraph(parts: Iterable[str]) -> str:
+    return "; ".join(parts) + "."
+
+
+def _quantities(job: Ledger) -> list[Row]:
+    return [
+        {
+            "counted": r["counted"],
+            "net": whole.pence(r["net"]),
+            "unit": r["unit"],
+            "standing": r["scope"],
+        }
+        for r in _scope_rows(job)
+    ]
+
+
+def _scope_rows(job: Ledger) -> list[Row]:
+    return rows_in_use(job, "scope_lines", ("scope", "counted", "net", "unit"), "counted")

@@ -1,0 +1,665 @@
+"""What leaves the desk: figures, levels, wording, files whole or not at all."""
+
+import os
+from collections.abc import Callable
+from dataclasses import replace
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import pytest
+from openpyxl import load_workbook
+
+from estimator.errors import FileError, IssueError, TemplateError
+from estimator.estimate import estimate
+from estimator.issuing import names, pdf
+from estimator.issuing.client import client_ledger
+from estimator.issuing.document import document, write
+from estimator.issuing.draw_templates import DRAWN, draw
+from estimator.issuing.issue import FULL, GROUPED, LEVELS, TOTALS, Issue, Issued, Templates
+from estimator.issuing.package import issue_documents
+from estimator.job import Job
+from estimator.job_checks import check_job
+from estimator.job_file import read_job
+from estimator.resources import CLIENT_TEMPLATE, DEMO_JOB, shipped
+from estimator.rules import NOT_AVAILABLE
+from estimator.rules.evaluate import Ledger
+from estimator.whereabouts import InJobFile
+from estimator.workbook.build import Built
+
+from .hosts import by_gnumeric, by_libreoffice, figures
+from .random_jobs import random_job
+from .test_injection import HOSTILE, with_texts
+from .test_parity import differences
+
+DATE = "25 November 2026"
+NOTICES = ("Building control:", "Building control,")  # as the nation's file begins them
+
+
+def job_with(**particulars: Any) -> Job:
+    job = read_job(DEMO_JOB)
+    changed = replace(job, particulars={**job.particulars, **particulars})
+    check_job(changed, InJobFile("test"))
+    return changed
+
+
+def issued(job: Job, folder: Path, level: str = GROUPED, **more: Any) -> tuple[Issued, list[str]]:
+    """An issue without its PDF, which is made for the few tests that are about it."""
+    said: list[str] = []
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(pdf, "PROGRAMS", ())
+        done = issue_documents(estimate(job), Issue("A", DATE, level, **more), folder, said.append)
+    return done, said
+
+
+def texts(path: Path) -> list[str]:
+    """Every text of the one sheet, row by row."""
+    (cells,) = figures(path).values()
+    return [v for v in cells.values() if isinstance(v, str) and v]
+
+
+def named(path: Path, name: str) -> Any:
+    """What a named cell shows."""
+    book = load_workbook(path)
+    sheet, address = book.defined_names[name].attr_text.replace("$", "").split("!")
+    return figures(path)[sheet].get(address, "")
+
+
+# ---- figures ----
+
+
+def built_for(ledger: Ledger, level: str) -> Built:
+    return document(client_ledger(ledger, Issue("A", DATE, level)), CLIENT_TEMPLATE, "test")
+
+
+def _meets_half_penny(ledger: Ledger) -> bool:
+    """Where Gnumeric rounds VAT down and the others up (tests/test_parity.py states it)."""
+    exact = Decimal(f"{ledger.cell('quote_net') * ledger.cell('vat_percent') / 100:.15g}") * 100
+    return exact % 1 == Decimal("0.5")
+
+
+@pytest.fixture(scope="module")
+def priced(tmp_path_factory: pytest.TempPathFactory) -> list[tuple[Ledger, Built, Path]]:
+    """The demo at each level, a job brought up to the minimum charge, and random jobs."""
+    folder = tmp_path_factory.mktemp("priced")
+    ledgers = [estimate(read_job(DEMO_JOB))] * 3 + [estimate(job_with(minimum_charge=4000.5))]
+    seed = 0
+    while len(ledgers) < 20:
+        ledger = estimate(random_job(seed))
+        seed += 1
+        if ledger.cell("quote_total") is not NOT_AVAILABLE and ledger.cell("quote_sum") > 0:
+            ledgers.append(ledger)
+    found = []
+    for n, ledger in enumerate(ledgers):
+        built = built_for(ledger, LEVELS[n % 3])
+        path = folder / f"client{n}.xlsx"
+        write(built, path)
+        found.append((ledger, built, path))
+    return found
+
+
+SUMS = ("quote_sum", "quote_net", "quote_vat", "quote_total")
+
+
+def test_sums_are_the_jobs_to_the_penny(priced: list[tuple[Ledger, Built, Path]]) -> None:
+    kinds = set()
+    for ledger, built, path in priced:
+        for name in SUMS:
+            assert named(path, name) == ledger.cell(name), (path.name, name)
+        table = next(t for t in ("stage_lines", "grouped_lines", "full_lines")
+                     if t in built.layout.spans)  # fmt: skip
+        span = built.layout.spans[table]
+        shown = figures(path)["Quote"]
+        amounts = [Decimal(repr(shown[f"{span.letters['amount']}{r}"]))
+                   for r in range(span.first, span.last + 1)]  # fmt: skip
+        assert sum(amounts) == Decimal(repr(ledger.cell("quote_sum")))
+        if "stage_sum" in span.letters:
+            stages = [Decimal(repr(shown[f"{span.letters['stage_sum']}{r}"]))
+                      for r in range(span.first, span.last + 1)]  # fmt: skip
+            assert sum(stages) == sum(amounts)
+        kinds.add((table, ledger.cell("document_word"), ledger.cell("vat_status")))
+    assert len(kinds) > 8, "the jobs are too much alike"
+
+
+def test_results_in_the_file_are_those_of_python(priced: list[tuple[Ledger, Built, Path]]) -> None:
+    assert {p.name: list(differences(b, figures(p))) for _, b, p in priced} == {
+        p.name: [] for _, _, p in priced
+    }
+
+
+@pytest.mark.host
+def test_hosts_recalculate_the_same(
+    priced: list[tuple[Ledger, Built, Path]], tmp_path: Path
+) -> None:
+    by_first = by_libreoffice([p for _, _, p in priced], tmp_path)
+    by_second = by_gnumeric([p for _, _, p in priced], tmp_path)
+    for ledger, built, path in priced:
+        assert list(differences(built, figures(by_first[path.stem]))) == [], path.name
+        money = not _meets_half_penny(ledger)
+        assert list(differences(built, figures(by_second[path.stem]), money)) == [], path.name
+
+
+@pytest.mark.host
+def test_the_clients_copy_goes_on_adding_up(tmp_path: Path) -> None:
+    """£100 more on one line: £100 more net, £120 more with VAT at 20 % (worked by hand)."""
+    ledger = estimate(read_job(DEMO_JOB))
+    built = built_for(ledger, GROUPED)
+    path = tmp_path / "client.xlsx"
+    write(built, path)
+    book = load_workbook(path)
+    span = built.layout.spans["grouped_lines"]
+    cell = book["Quote"][f"{span.letters['amount']}{span.first}"]
+    cell.value += 100
+    changed = tmp_path / "changed.xlsx"
+    book.save(changed)
+    for host in (by_libreoffice, by_gnumeric):
+        (saved,) = host([changed], tmp_path).values()
+        assert named(saved, "quote_net") == pytest.approx(ledger.cell("quote_net") + 100, abs=0.001)
+        assert named(saved, "quote_total") == pytest.approx(
+            ledger.cell("quote_total") + 120, abs=0.001
+        )
+
+
+def test_the_minimum_charge_is_shown_where_it_bites(tmp_path: Path) -> None:
+    """Lines of 2,970.92 and a minimum of 4,000.50: 1,029.58 is added, VAT is 800.10."""
+    low, _ = issued(job_with(minimum_charge=4000.5), tmp_path)
+    assert named(low.quote, "minimum_charge") == 4000.5
+    assert named(low.quote, "minimum_added") == 1029.58
+    assert named(low.quote, "quote_net") == 4000.5
+    assert named(low.quote, "quote_total") == 4800.6
+    (tmp_path / "usual").mkdir()
+    usual, _ = issued(job_with(minimum_charge=250), tmp_path / "usual")
+    assert "minimum_charge" not in load_workbook(usual.quote).defined_names
+    assert not any("minimum" in t.lower() for t in texts(usual.quote))
+
+
+# ---- wording ----
+
+
+VAT = {
+    "standard": ({}, 594.18, 3565.10, "the usual rate for extending a house"),
+    "zero or reduced": (
+        {"vat_percent": 5, "vat_reason": "Empty for three years"}, 148.55, 3119.47,
+        "HMRC Notice 708"),
+    "reverse charge": ({"client_is_householder": "no"}, 0, 2970.92, "accounts to HMRC"),
+    "not registered": ({}, 0, None, "none is charged"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("status", VAT)
+def test_each_vat_status(tmp_path: Path, status: str) -> None:
+    """Net 2,970.92: 20 % is 594.184, 5 % is 148.546 (by hand); goods cost more without reclaim."""
+    particulars, vat, total, sentence = VAT[status]
+    job = job_with(vat_status=status, **particulars)
+    done, _ = issued(job, tmp_path)
+    shown = texts(done.quote)
+    assert named(done.quote, "quote_vat") == vat
+    if total is not None:
+        assert named(done.quote, "quote_total") == total
+    assert sum(sentence in t for t in shown) == 1
+    label = "Total with VAT" if vat else "Total, no VAT charged"
+    assert label in shown
+    reverse = status == "reverse charge"
+    assert ("vat_accounted" in load_workbook(done.quote).defined_names) == reverse
+    if reverse:
+        assert named(done.quote, "vat_accounted") == 594.18
+    assert ("Empty for three years" in shown) == (status == "zero or reduced")
+    assert named(done.quote, "vat_percent") == {"not registered": 0, "zero or reduced": 5}.get(
+        status, 20
+    )
+
+
+@pytest.mark.parametrize(("householder", "first"), [("yes", "quote_total"), ("no", "quote_net")])
+def test_a_householder_sees_the_total_with_vat_first(
+    tmp_path: Path, householder: str, first: str
+) -> None:
+    done, _ = issued(job_with(client_is_householder=householder), tmp_path)
+    book = load_workbook(done.quote)
+    rows = {
+        n: int(book.defined_names[n].attr_text.split("$")[-1]) for n in ("quote_total", "quote_net")
+    }
+    assert min(rows, key=lambda n: rows[n]) == first
+    about_cancelling = sum("SI 2013/3134" in t for t in texts(done.quote))
+    assert about_cancelling == (householder == "yes")
+
+
+def test_a_quotation_and_an_estimate(tmp_path: Path) -> None:
+    done, _ = issued(read_job(DEMO_JOB), tmp_path)
+    assert texts(done.quote)[:2] == [
+        "Quotation",
+        "A quote is a price that binds once it is accepted.",
+    ]
+    assert not any("Provisional" in t for t in texts(done.quote))
+    job = read_job(DEMO_JOB)
+    unsure = replace(job, line_status={**job.line_status, "hardcore": "provisional"})
+    (tmp_path / "unsure").mkdir()
+    done, _ = issued(unsure, tmp_path / "unsure")
+    assert done.quote.name.startswith("Estimate - ")
+    shown = texts(done.quote)
+    assert shown[0] == "Estimate"
+    assert shown[1].startswith("An estimate is a considered guess")
+    # Hardcore 529.20; its delivery, 45.00, and preliminaries, a percentage of it too, 180.99.
+    assert named(done.quote, "provisional_sum") == 755.19
+    assert named(done.quote, "firm_sum") == 2215.73
+    assert "Hardcore under floors." in shown, "what is provisional is named apart"
+
+
+def test_levels(tmp_path: Path) -> None:
+    shown = {}
+    for level in LEVELS:
+        (tmp_path / level).mkdir()
+        done, _ = issued(read_job(DEMO_JOB), tmp_path / level, level)
+        shown[level] = texts(done.quote)
+    item, counted = "Butyl tape, double-sided, 15 m", "m²"
+    assert [item in shown[level] for level in (TOTALS, GROUPED, FULL)] == [False, True, True]
+    assert [counted in shown[level] for level in (TOTALS, GROUPED, FULL)] == [False, False, True]
+    for level in LEVELS:
+        assert "Walls at DPC level" in shown[level]
+        assert any("DPM to floors" in t for t in shown[level]), "what is included, in words"
+        assert any("Lead flashing over trays" in t for t in shown[level]), "what others do"
+        assert "Weep vents over openings" not in shown[level], "none on this job"
+        assert "Tanking" in shown[level]
+        assert any(t.startswith("NHBC Standards 2024") for t in shown[level])
+        assert any(t.startswith("A warranty standard") for t in shown[level]), "whom it binds"
+        assert any("not to be sent" in t for t in shown[level]) is False
+        assert any("not a design" in t for t in shown[level]), "cautions"
+        assert sum(t.startswith(NOTICES) for t in shown[level]) == 8, "hold points"
+
+
+def test_what_is_excluded_is_said(tmp_path: Path) -> None:
+    job = read_job(DEMO_JOB)
+    done, _ = issued(replace(job, line_status={"dpm": "excluded", "seal_tape": "excluded",
+                                               "lap_tape": "excluded", "over_tape": "excluded",
+                                               "bond_tape": "excluded"}), tmp_path)  # fmt: skip
+    shown = texts(done.quote)
+    at = shown.index("Excluded: not done under this document")
+    assert shown[at + 1].startswith("DPM to floors; ")
+
+
+def test_an_override_prints_with_its_reason(tmp_path: Path) -> None:
+    job = replace(job_with(radon_area="unknown"), reasons={"radon": "The map was read by phone"})
+    done, _ = issued(job, tmp_path)
+    shown = texts(done.quote)
+    at = shown.index("Radon or gas not looked up")
+    assert shown[at + 1] == "The map was read by phone"
+    assert shown[0] == "Quotation"
+
+
+def test_assumed_figures_and_gas_are_said(tmp_path: Path) -> None:
+    form = read_job(shipped("demo", "lean_to.toml"))
+    done, _ = issued(form, tmp_path)
+    assert any("assumed where they were not measured" in t for t in texts(done.quote))
+    ledger = estimate(read_job(DEMO_JOB))
+    gas = {**ledger._cells, "gas_note": "Radon or gas: a specialist's."}
+    ledger._cells.update(gas)
+    built = built_for(ledger, GROUPED)
+    assert any(
+        c.value == "Radon or gas: a specialist's."
+        for row in built.workbook["Quote"].iter_rows()
+        for c in row
+    )
+
+
+def test_changes_are_listed(tmp_path: Path) -> None:
+    changes = ("One more window: £42.10 more.", "=1+1")
+    done, _ = issued(read_job(DEMO_JOB), tmp_path, changes=changes, changed_since="P1")
+    shown = texts(done.quote)
+    at = shown.index("Changed since revision")
+    assert shown[at + 1 : at + 4] == ["P1", *changes]
+    (tmp_path / "first").mkdir()
+    first, _ = issued(read_job(DEMO_JOB), tmp_path / "first")
+    assert "Changed since revision" not in texts(first.quote)
+
+
+# ---- safe to send ----
+
+
+def test_every_sheet_is_locked_without_a_password_and_shows_its_formulas(tmp_path: Path) -> None:
+    done, _ = issued(read_job(DEMO_JOB), tmp_path)
+    for path in (p for p in done.files if p.suffix == ".xlsx"):
+        for sheet in load_workbook(path):
+            assert sheet.protection.sheet
+            assert sheet.protection.password is None
+            assert sheet.protection.hashValue is None
+            cells = [c for row in sheet.iter_rows() for c in row]
+            assert not any(c.protection.hidden for c in cells)
+            open_cells = sum(not c.protection.locked for c in cells)
+            assert (open_cells > 0) == (path != done.quote), "only what is written in by hand"
+            assert not sheet.data_validations.dataValidation
+
+
+@pytest.mark.host
+@pytest.mark.parametrize("level", [GROUPED, FULL])
+def test_hostile_texts_stay_texts(tmp_path: Path, level: str) -> None:
+    paths = {}
+    for n, text in enumerate(HOSTILE):
+        folder = tmp_path / str(n)
+        folder.mkdir()
+        done, _ = issued(with_texts(text), folder, level, changes=(text,), changed_since="A")
+        paths[n] = done
+        for path in (p for p in done.files if p.suffix == ".xlsx"):
+            book = load_workbook(path)
+            for sheet in book:
+                assert not sheet._hyperlinks
+                for row in sheet.iter_rows():
+                    for cell in row:
+                        if cell.data_type == "f":
+                            assert text not in cell.value
+        assert sum(v == text for v in texts(done.quote)) >= 10, text
+    # Both hosts read the files back; a formula among the texts would change the total.
+    named_apart = []
+    for n, done in paths.items():
+        copy = tmp_path / f"client{n}.xlsx"
+        copy.write_bytes(done.quote.read_bytes())
+        named_apart.append(copy)
+    for host in (by_libreoffice, by_gnumeric):
+        for saved in host(named_apart, tmp_path).values():
+            assert named(saved, "quote_total") == 3565.10
+
+
+def test_a_suppliers_name_in_the_clients_copy_is_told(tmp_path: Path) -> None:
+    job = read_job(DEMO_JOB)
+    lines = [dict(r) for r in job.rows["work_lines"]]
+    lines[0]["description"] = "Collect from harrow lane depot (Invented)"
+    done, said = issued(replace(job, rows={**job.rows, "work_lines": lines}), tmp_path)
+    assert len(done.warnings) == 1
+    assert done.warnings[0] in said
+    assert "'Harrow Lane Depot (invented)'" in done.warnings[0]
+    (tmp_path / "none").mkdir()
+    assert issued(job, tmp_path / "none")[0].warnings == ()
+
+
+# ---- the merchant's and the site's ----
+
+
+def test_order_lists_say_what_each_item_is_for(tmp_path: Path) -> None:
+    job = read_job(DEMO_JOB)
+    ledger = estimate(job)
+    done, _ = issued(job, tmp_path)
+    assert [o.supplier for o in done.orders] == [
+        "Fernbank Supplies (invented)",
+        "Quayside Stores (invented)",
+    ]
+    for order in done.orders:
+        assert order.supplier in order.workbook.name
+        assert order.supplier in order.csv.name
+        wanted = {
+            c: p
+            for c, p, s in zip(
+                *(ledger.column("order_lines", n) for n in ("code", "packs", "supplier")),
+                strict=True,
+            )
+            if s == order.supplier
+        }
+        rows = [line.split(",") for line in order.csv.read_text("utf-8-sig").splitlines()]
+        assert {r[0] for r in rows[1:]} == set(wanted)
+        (cells,) = figures(order.workbook).values()
+        shown = {cells[f"B{r}"]: cells[f"D{r}"] for r in range(1, 80)
+                 if cells.get(f"B{r}") in wanted}  # fmt: skip
+        assert shown == wanted
+        assert "1 Example Lane, Exampleton (invented)" in cells.values()
+    (fernbank,) = (figures(done.orders[0].workbook)).values()
+    row = next(r for r in range(1, 80) if fernbank.get(f"B{r}") == "F-05")
+    # 102.5 leaf: the outer leaf, and the vertical DPC at the two tie-ins.
+    assert fernbank[f"G{row}"] == "DPC in outer leaf; Vertical DPC at tie-ins"
+    assert fernbank[f"D{row}"] == 2
+
+
+def test_the_sheet_for_site_shows_everything_counted_once(tmp_path: Path) -> None:
+    job = read_job(DEMO_JOB)
+    ledger = estimate(job)
+    done, _ = issued(job, tmp_path)
+    shown = texts(done.site)
+    counted = [
+        label
+        for label, measured in zip(
+            ledger.column("measures", "label"), ledger.column("measures", "measured"), strict=True
+        )
+        if measured > 0
+    ]
+    assert len(counted) > 20
+    assert [shown.count(c) for c in counted] == [1] * len(counted)
+    assert sum(t.startswith(NOTICES) for t in shown) == 8
+    parts = [t for t in ("Roof abutments before covering", "Before start") if t in shown]
+    assert len(parts) == 2
+
+
+def test_a_hold_point_of_nothing_is_left_out(tmp_path: Path) -> None:
+    job = read_job(DEMO_JOB)
+    rows = {**job.rows, "abutments": [], "cut_ins": []}
+    done, _ = issued(replace(job, rows=rows), tmp_path)
+    for path in (done.site, done.quote):
+        assert "Roof abutments before covering" not in texts(path)
+        assert "Foundations" in texts(path)
+        assert "DPC before building on" in texts(path)
+
+
+# ---- whole or not at all ----
+
+
+def left_in(folder: Path) -> list[str]:
+    return sorted(p.name for p in folder.iterdir())
+
+
+def test_no_total_no_document(tmp_path: Path) -> None:
+    job = read_job(DEMO_JOB)
+    rows = {**job.rows, "book": [r for r in job.rows["book"] if r["material"] != "dpm_sheet"]}
+    with pytest.raises(IssueError, match=r"no total.*Needs.*\(DPM to floors\): 2"):
+        issue_documents(estimate(replace(job, rows=rows)), Issue("A", DATE), tmp_path, print)
+    assert left_in(tmp_path) == []
+
+
+def test_a_file_that_is_there_is_refused_before_anything_is_written(tmp_path: Path) -> None:
+    done, _ = issued(read_job(DEMO_JOB), tmp_path)
+    kept = {p: p.read_bytes() for p in done.files}
+    for path in done.files:
+        for other in set(done.files) - {path}:
+            other.unlink(missing_ok=True)
+        path.write_bytes(kept[path])
+        with pytest.raises(FileError, match="a file of that name'; accepted: another revision"):
+            issued(read_job(DEMO_JOB), tmp_path)
+        assert left_in(tmp_path) == [path.name]
+        assert path.read_bytes() == kept[path]
+        path.unlink()
+
+
+def test_a_file_that_comes_to_stand_there_meanwhile_is_kept(tmp_path: Path) -> None:
+    site = tmp_path / "Site sheet - Garden room extension (invented example) - revision A.xlsx"
+
+    def say(sentence: str) -> None:
+        if sentence == "Making the PDF.":
+            site.write_text("a stranger's")
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(pdf, "PROGRAMS", ())
+        with pytest.raises(FileError, match="a file of that name"):
+            issue_documents(estimate(read_job(DEMO_JOB)), Issue("A", DATE), tmp_path, say)
+    assert left_in(tmp_path) == [site.name]
+    assert site.read_text() == "a stranger's"
+
+
+def test_a_folder_that_is_not_there(tmp_path: Path) -> None:
+    with pytest.raises(FileError, match="a folder that exists"):
+        issued(read_job(DEMO_JOB), tmp_path / "missing")
+
+
+def test_a_failure_on_the_way_leaves_nothing(tmp_path: Path) -> None:
+    def fail(sentence: str) -> None:
+        if sentence.startswith("Writing the sheet"):
+            raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        issue_documents(estimate(read_job(DEMO_JOB)), Issue("A", DATE), tmp_path, fail)
+    assert left_in(tmp_path) == []
+
+
+@pytest.mark.parametrize(
+    ("wrong", "said"),
+    [
+        ({"revision": ""}, "revision: found ''; accepted: a text of 1 to 12"),
+        ({"revision": "A\nB"}, "revision: found .*one line"),
+        ({"date": " "}, "date: found ' '"),
+        ({"level": "all"}, "level: found 'all'; accepted: one of totals, grouped, full"),
+        ({"changes": ("More.",)}, "changed_since"),
+        ({"changed_since": "A"}, "changed_since: found 'A'"),
+        ({"changes": ("",), "changed_since": "A"}, r"changes\[1\]"),
+    ],
+)
+def test_an_issue_that_cannot_be(wrong: dict[str, Any], said: str) -> None:
+    with pytest.raises(IssueError, match=said):
+        Issue(**{"revision": "A", "date": DATE, **wrong})
+
+
+# ---- the PDF ----
+
+
+@pytest.mark.host
+def test_the_pdf_is_made_in_a_profile_that_is_thrown_away(tmp_path: Path) -> None:
+    (tmp_path / "temporary").mkdir()
+    (tmp_path / "out").mkdir()
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("tempfile.tempdir", str(tmp_path / "temporary"))
+        done = issue_documents(
+            estimate(read_job(DEMO_JOB)), Issue("A", DATE), tmp_path / "out", lambda _: None
+        )
+    assert done.pdf is not None
+    assert done.pdf.stem == done.quote.stem
+    assert left_in(tmp_path / "temporary") == []
+    assert left_in(tmp_path / "out") == sorted(p.name for p in done.files)
+
+
+def program(folder: Path, script: str) -> str:
+    path = folder / "printer"
+    path.write_text("#!/bin/sh\n" + script)
+    path.chmod(0o755)
+    return str(path)
+
+
+@pytest.mark.skipif(os.name != "posix", reason="the programs here are shell scripts")
+@pytest.mark.parametrize(
+    ("script", "said"),
+    [
+        ("exit 3", "ended with code 3"),
+        ("exit 0", "wrote no whole PDF"),
+        ('for a; do :; done; printf "%%PDF-1.6 cut short" > "${a%.xlsx}.pdf"', "no whole PDF"),
+        ("sleep 30", "had not finished after 0.5 seconds"),
+    ],
+)
+def test_a_pdf_that_fails_is_said_and_leaves_nothing(
+    tmp_path: Path, script: str, said: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(pdf, "PROGRAMS", (program(tmp_path, script),))
+    book = tmp_path / "quote.xlsx"
+    book.write_bytes(b"")
+    sentences: list[str] = []
+    assert pdf.to_pdf(book, sentences.append, 0.5) is None
+    assert len(sentences) == 1
+    assert said in sentences[0]
+    assert "Everything else is issued" in sentences[0]
+    assert left_in(tmp_path) == ["printer", "quote.xlsx"]
+
+
+def test_without_libreoffice_all_else_is_issued(tmp_path: Path) -> None:
+    done, said = issued(read_job(DEMO_JOB), tmp_path)
+    assert done.pdf is None
+    assert "No PDF: LibreOffice is not installed. Everything else is issued." in said
+    assert left_in(tmp_path) == sorted(p.name for p in done.files)
+    assert done.for_client == (done.quote,)
+
+
+# ---- names ----
+
+
+@pytest.mark.parametrize(
+    ("job", "name"),
+    [
+        ("Garden room", "Quotation - Garden room - revision A"),
+        ("a/b\\c:d*e?f\"g<h>i|j", "Quotation - a b c d e f g h i j - revision A"),
+        ("../../etc", "Quotation - etc - revision A"),
+        ("\u202egnp.exe", "Quotation - gnp.exe - revision A"),
+        ("  ", "Quotation - unnamed - revision A"),
+        ("x" * 500, "Quotation - " + "x" * 60 + " - revision A"),
+    ],
+)  # fmt: skip
+def test_names_are_safe(job: str, name: str) -> None:
+    assert names.stem("Quotation", job, "A") == name
+
+
+def test_long_names_fit_a_file_system(tmp_path: Path) -> None:
+    """255 bytes is the most most file systems take for one name."""
+    stem = names.stem("Quotation", "漢" * 60, "A", "漢" * 60)
+    assert len((stem + ".xlsx").encode()) <= 255
+    (tmp_path / f"{stem}.xlsx").write_text("")
+
+
+def test_suppliers_whose_names_read_the_same_are_told_apart() -> None:
+    assert names.told_apart(["a", "A", "b", "a"]) == ["a", "A (2)", "b", "a (3)"]
+
+
+# ---- templates ----
+
+
+@pytest.mark.parametrize("name", DRAWN)
+def test_shipped_templates_are_those_that_are_drawn(name: str, tmp_path: Path) -> None:
+    fresh = tmp_path / name
+    draw(name).save(fresh)
+    drawn, stood = load_workbook(fresh), load_workbook(shipped(name))
+    again = "run python -m estimator.issuing.draw_templates workbook_templates"
+    for sheet in drawn:
+        for row in sheet.iter_rows():
+            for cell in row:
+                other = stood[sheet.title][cell.coordinate]
+                for what in ("value", "number_format", "font", "fill", "border", "alignment"):
+                    assert repr(getattr(cell, what)) == repr(getattr(other, what)), again
+    found = ({n: d.attr_text for n, d in b.defined_names.items()} for b in (drawn, stood))
+    assert next(found) == next(found), again
+
+
+def restyled(tmp_path: Path, change: Callable[[Any], Any]) -> Path:
+    book = load_workbook(CLIENT_TEMPLATE)
+    change(book)
+    path = tmp_path / "mine.xlsx"
+    book.save(path)
+    return path
+
+
+def with_template(path: Path, folder: Path) -> Issued:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(pdf, "PROGRAMS", ())
+        return issue_documents(
+            estimate(read_job(DEMO_JOB)), Issue("A", DATE), folder, print, Templates(client=path)
+        )
+
+
+def test_a_restyled_template_keeps_its_words(tmp_path: Path) -> None:
+    def change(book: Any) -> None:
+        sheet = book["Quote"]
+        for row in sheet.iter_rows():
+            for cell in row:
+                if cell.value == "Included in the price":
+                    cell.value = "What you get"
+
+    folder = tmp_path / "out"
+    folder.mkdir()
+    done = with_template(restyled(tmp_path, change), folder)
+    assert "What you get" in texts(done.quote)
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        (lambda b: setattr(b.create_sheet("Mine"), "sheet_state", "hidden"), "a hidden sheet"),
+        (lambda b: setattr(b["Quote"].column_dimensions["E"], "hidden", True), "a hidden column"),
+        (lambda b: setattr(b["Quote"].oddFooter.left, "text", "&Z&F"), "without the file's name"),
+        (lambda b: setattr(b["Quote"]["A1"], "value", "{cost_total}"), "the name of a cell"),
+        (lambda b: b.defined_names.pop("changes_line"), "a block named changes_line"),
+    ],
+)
+def test_an_unfit_template_is_refused_and_nothing_written(
+    tmp_path: Path, change: Callable[[Any], Any], said: str
+) -> None:
+    folder = tmp_path / "out"
+    folder.mkdir()
+    with pytest.raises(TemplateError, match=said):
+        with_template(restyled(tmp_path, change), folder)
+    assert left_in(folder) == []
