@@ -3,7 +3,7 @@
 import click
 
 from . import __version__
-from .commands import addin, comparing, making, pricing, reading
+from .commands import addin, comparing, issuing, making, pricing, reading
 
 
 @click.group()
@@ -23,6 +23,7 @@ for _command in (
     pricing.prices,
     addin.addin,
     comparing.changes,
+    issuing.issue,
 ):
     main.add_command(_command)
 

@@ -84,7 +84,7 @@ MAY_IMPORT = {
         *("", "errors", "rules", "estimate", "job", "job_file", "plan", "reports", "resources"),
         *("workbook", "asking", "allowances", "job_writing", "returned", "package", "mail"),
         "changes",
-        *("price_requests", "addin", "excel"),
+        *("price_requests", "addin", "excel", "issuing", "issued", "revisions"),
     },
     "cli": {"", "commands"},
 }  # fmt: skip

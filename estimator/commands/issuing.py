@@ -1,0 +1,172 @@
+"""The command that issues a job: documents, an e-mail draft, and a record in the workbook."""
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+import click
+
+from ..changes import client_changes
+from ..errors import FileError, MailError
+from ..issued import REVISIONS
+from ..issuing.issue import GROUPED, LEVELS, Issue, Issued
+from ..issuing.package import issue_documents
+from ..mail.letters import fill
+from ..mail.message import attachment, draft
+from ..package.keeping import free_name, replace_keeping, write_whole
+from ..resources import LETTERS
+from ..returned.filling import filled
+from ..revisions import revision_row
+from ..rules.evaluate import Ledger
+from .given import Given, given_job, is_workbook, say_differences
+from .mailing import DRY_RUN, SEND, SENDER, SETTINGS, Message, mail_settings, own_address, send_all
+from .manners import in_one_sentence
+
+
+@click.command()
+@click.argument("job", type=click.Path(path_type=Path, dir_okay=False))
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path, file_okay=False),
+    required=True,
+    help="Folder for the documents; it is made if it is not there.",
+)
+@click.option(
+    "--level",
+    type=click.Choice(LEVELS),
+    default=GROUPED,
+    show_default=True,
+    help="What the client sees: sums of stages, lines with prices, or quantities too.",
+)
+@click.option("--revision", help="Its mark.  [default: the next letter]")
+@click.option("--date", "issued_on", help="As it is printed.  [default: the date on the Job sheet]")
+@click.option(
+    "--since",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="An earlier state of the job; the quote then says what has changed.",
+)
+@click.option("--to", "to", multiple=True, help="The client's e-mail address.")
+@SENDER
+@SEND
+@DRY_RUN
+@SETTINGS
+@in_one_sentence
+def issue(
+    job: Path,
+    out: Path,
+    level: str,
+    revision: str | None,
+    issued_on: str | None,
+    since: Path | None,
+    to: tuple[str, ...],
+    sender: str | None,
+    sending: bool,
+    dry_run: bool,
+    settings_file: Path | None,
+) -> None:
+    """Issue a workbook's quote: the client's copy, its PDF, order lists, the sheet for site, a draft.
+
+    The issue is recorded in the workbook; the file as it was issued from is kept beside it.
+    """
+    settings = mail_settings(settings_file, sending or dry_run)
+    if (sending or dry_run) and not to:
+        raise MailError("--to", None, "the client's address", "nothing was sent to anyone")
+    given = _read(job)
+    ledger = given.ledger
+    row = revision_row(given.job, ledger, issued_on or str(ledger.cell("quote_date")))
+    row["revision"] = revision or row["revision"]
+    recorded = _recorded(given, row)
+    changes, earlier = _changes(given, since, level)
+    planned = Issue(row["revision"], row["date"], level, changes, earlier)
+    _make_folder(out)
+    issued = issue_documents(ledger, planned, out, lambda text: click.echo(f"  {text}"))
+    message = _message(ledger, issued, planned, own_address(sender, settings), to)
+    if message is not None:
+        draft_file = free_name(out / message.name)
+        write_whole(draft_file, message.content)
+        message = message._replace(name=draft_file.name)
+    kept = job.with_name(f"{job.stem} issued {row['revision']}{job.suffix}")
+    kept = replace_keeping(job, recorded, kept)
+    _say(issued, out, message, job, kept, row["revision"])
+    if message is not None and settings is not None and (sending or dry_run):
+        send_all([message], settings, dry_run)
+
+
+def _read(path: Path) -> Given:
+    if not is_workbook(path):
+        raise FileError(
+            str(path), "a job file", "a workbook (.xlsx), in which the issue is recorded"
+        )
+    given = given_job(path)
+    if given.different:
+        say_differences(given)
+        count = len(given.different)
+        raise FileError(
+            str(path),
+            f"{count} place(s) that differ from what is worked out",
+            "a workbook that shows what will be issued: estimator workbook brings it up to date",
+        )
+    return given
+
+
+def _recorded(given: Given, row: dict[str, Any]) -> bytes:
+    """The workbook's file with the issue in its list of revisions. Raises FileError when it is full."""
+    assert given.returned is not None
+    rows = [*given.job.rows[REVISIONS.name], row]
+    return filled(given.returned, {REVISIONS.name: rows})
+
+
+def _changes(given: Given, since: Path | None, level: str) -> tuple[Sequence[str], str]:
+    """What the client is told of the changes, and since which revision."""
+    if since is None:
+        return (), ""
+    old = given_job(since)
+    earlier = [str(r["revision"]) for r in given.job.rows[REVISIONS.name]]
+    told = client_changes(old.ledger, given.ledger, old.job, given.job, level)
+    return told, (earlier[-1] if earlier else "before") if told else ""
+
+
+def _make_folder(out: Path) -> None:
+    try:
+        out.mkdir(exist_ok=True)
+    except OSError as error:
+        raise FileError(str(out), error.strerror, "a folder that can be written to") from None
+
+
+def _message(
+    ledger: Ledger, issued: Issued, planned: Issue, sender: str | None, to: Sequence[str]
+) -> Message | None:
+    """The draft to the client, where it is known whose it is."""
+    if sender is None:
+        return None
+    letter = "quote" if ledger.cell("document_word") == "Quotation" else "estimate"
+    words = fill(
+        letter,
+        LETTERS,
+        {
+            **{n: str(ledger.cell(n)) for n in ("client_name", "job_title", "prepared_by")},
+            "site_address": str(ledger.cell("site_address")),
+            "revision": f"revision {planned.revision}",
+            "valid_until": f"Valid: {ledger.cell('quote_valid')}",
+            "total": f"£{ledger.cell('quote_total'):,.2f}",
+            "total_label": str(ledger.cell("vat_total_label")),
+            "attachments": ", ".join(p.name for p in issued.for_client),
+        },
+    )
+    attached = [attachment(p) for p in issued.for_client]
+    content = draft(to, sender, words.subject, words.text, words.html, attached)
+    return Message(f"{issued.quote.stem}.eml", content, to)
+
+
+def _say(
+    issued: Issued, out: Path, message: Message | None, job: Path, kept: Path, revision: str
+) -> None:
+    click.echo(f"\nRevision {revision} in {out}:")
+    for path in issued.files:
+        whose = "to the client" if path in issued.for_client else "yours"
+        click.echo(f"  {path.name} ({whose})")
+    if message is None:
+        click.echo("  No e-mail draft: it needs your own address, by --from.")
+    else:
+        click.echo(f"  {message.name} (a draft, not sent)")
+    click.echo(f"Recorded in {job.name}; as it was issued from, it is kept as {kept.name}.")

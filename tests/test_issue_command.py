@@ -1,0 +1,174 @@
+"""One command from the estimator's workbook to what leaves the desk, and the record of it."""
+
+import email
+import re
+from email.policy import SMTP
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from estimator.cli import main
+from estimator.job_file import read_job
+from estimator.package.cells import place
+from estimator.package.opening import package_of
+from estimator.package.patching import Put, patched
+from estimator.resources import DEMO_JOB
+from estimator.returned.filling import filled
+from estimator.returned.refresh import refreshed, with_typed
+from estimator.returned.truth import differences, laid_ledger
+from estimator.returned.typed import read_back
+from estimator.revisions import digest
+
+from .mail_servers import PASSWORD, USER, Inbox, certificates, real_server
+
+FERNBANK = "Fernbank Supplies (invented)"
+
+
+def run(*words: str) -> tuple[int, str]:
+    result = CliRunner().invoke(main, list(words), env={"ESTIMATOR_SMTP_FROM": ""})
+    assert result.exception is None or isinstance(result.exception, SystemExit), result.exception
+    return result.exit_code, result.output
+
+
+@pytest.fixture(scope="module")
+def written(tmp_path_factory: pytest.TempPathFactory) -> bytes:
+    path = tmp_path_factory.mktemp("issue") / "job.xlsx"
+    assert run("workbook", str(DEMO_JOB), "--out", str(path))[0] == 0
+    return path.read_bytes()
+
+
+@pytest.fixture
+def job(written: bytes, tmp_path: Path) -> Path:
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(written)
+    return path
+
+
+def typed(path: Path, table: str, column: str, value: object) -> None:
+    """A figure typed in the first row of a list, everything brought up to date."""
+    returned = read_back(path)
+    row = returned.layout.spans[table].first
+    path.write_bytes(refreshed(with_typed(returned, {(table, row, column): value}))[0])
+
+
+def test_an_issue_is_written_and_recorded(job: Path, tmp_path: Path) -> None:
+    """The demo has revision A already; its total is 3,565.10 by tests/test_workbook.py's demo."""
+    before = job.read_bytes()
+    out = tmp_path / "out"
+    words = ["issue", str(job), "--out", str(out), "--from", "Me <me@x.example>"]
+    code, text = run(*words, "--to", "Client <client@x.example>")
+    assert code == 0, text
+    assert "Revision B" in text
+    (draft,) = out.glob("*.eml")
+    message = email.message_from_bytes(draft.read_bytes(), policy=SMTP)
+    assert message["X-Unsent"] == "1"
+    assert message["To"] == "Client <client@x.example>"
+    attached = {a.get_filename(): a.get_payload(decode=True) for a in message.iter_attachments()}
+    quotes = {p.name: p.read_bytes() for p in out.glob("Quotation*") if p.suffix != ".eml"}
+    assert attached == quotes, "the client gets the quote and its PDF, and nothing else"
+    body = "".join(str(message.get_body((kind,)).get_content()) for kind in ("plain", "html"))
+    assert "£3,565.10" in body
+    for secret in (FERNBANK, str(tmp_path), "markup", "wastage"):
+        assert secret not in body + str(message["Subject"])
+    # The record.
+    returned = read_back(job)
+    row = returned.job.rows["revisions"][-1]
+    assert (row["revision"], row["total"], row["document"]) == ("B", 3565.10, "Quotation")
+    assert row["digest"] == digest(read_job(DEMO_JOB)), "the inputs are those of the job file"
+    assert differences(returned, laid_ledger(returned)) == []
+    assert (tmp_path / "job issued B.xlsx").read_bytes() == before
+
+
+def test_a_second_issue_tells_what_changed(job: Path, tmp_path: Path) -> None:
+    assert run("issue", str(job), "--out", str(tmp_path / "first"))[0] == 0
+    typed(job, "openings", "width", 2.4)
+    first = str(tmp_path / "job issued B.xlsx")
+    code, text = run("issue", str(job), "--out", str(tmp_path / "second"), "--since", first)
+    assert code == 0, text
+    (quote,) = (tmp_path / "second").glob("*revision C.xlsx")
+    sheets = package_of(quote, quote.read_bytes())
+    shown = b"".join(sheets.part(n) for n in sheets.names() if "sheet" in n).decode()
+    assert "2.4" in re.sub(r"<[^>]*>", " ", shown)
+    assert [r["revision"] for r in read_back(job).job.rows["revisions"]] == ["A", "B", "C"]
+    code, text = run("changes", first, str(job))
+    assert code == 0
+    assert "2.40 m" in text
+
+
+def test_what_is_shown_must_be_what_is_issued(job: Path, tmp_path: Path) -> None:
+    """A figure typed over a formula, and results out of date: nothing is issued."""
+    returned = read_back(job)
+    span = returned.layout.spans["book"]
+    at = place(f"{span.letters['packs']}{span.first}")
+    job.write_bytes(patched(returned.sheets, {span.sheet: {at: Put(None, None, "9")}}))
+    before = job.read_bytes()
+    code, text = run("issue", str(job), "--out", str(tmp_path / "out"))
+    assert code == 2
+    assert "typed over, shows 9" in text
+    assert not (tmp_path / "out").exists()
+    assert job.read_bytes() == before
+
+
+def test_no_free_row_for_the_record(job: Path, tmp_path: Path) -> None:
+    returned = read_back(job)
+    span = returned.layout.spans["revisions"]
+    first = returned.job.rows["revisions"][0]
+    rows = [{**first, "revision": f"P{n}"} for n in range(span.last - span.first + 1 - 1)]
+    job.write_bytes(filled(returned, {"revisions": [first, *rows]}))
+    code, text = run("issue", str(job), "--out", str(tmp_path / "out"))
+    assert code == 2
+    assert "0 free rows" in text
+    assert "--afresh" in text
+    assert not (tmp_path / "out").exists()
+
+
+def test_it_is_sent_and_said(job: Path, tmp_path: Path) -> None:
+    known = certificates(tmp_path)
+    inbox = Inbox()
+    settings = tmp_path / "mail.toml"
+    words = ["issue", str(job), "--to", "client@x.example", "--settings", str(settings)]
+    with real_server(inbox, known.good) as port:
+        settings.write_text(
+            f'host = "127.0.0.1"\nport = {port}\nuser = "{USER}"\npassword = "{PASSWORD}"\n'
+            f'from = "me@x.example"\nsecurity = "starttls"\nca_file = "{known.ca}"\n'
+        )
+        code, text = run(*words, "--out", str(tmp_path / "dry"), "--dry-run")
+        assert code == 0, text
+        assert "nothing was sent" in text
+        assert inbox.messages == []
+        code, text = run(*words, "--out", str(tmp_path / "out"), "--send")
+        assert code == 0, text
+        assert "Sent from me@x.example" in text
+    (received,) = inbox.messages
+    message = email.message_from_bytes(received.content, policy=SMTP)
+    for attached in message.iter_attachments():
+        name = attached.get_filename()
+        assert attached.get_payload(decode=True) == (tmp_path / "out" / str(name)).read_bytes()
+
+
+@pytest.mark.parametrize(
+    ("more", "said"),
+    [
+        (["--send", "--settings", "none.toml"], "none.toml: found nothing"),
+        (["--revision", "A"], "a mark used once"),
+        (["--revision", "a mark far too long"], "1 to 12 characters"),
+        (["--since", "none.xlsx"], "none.xlsx: found nothing"),
+        (["--to", "nobody", "--from", "me@x.example"], "found 'nobody'"),
+    ],
+)
+def test_what_cannot_be_issued_leaves_nothing(
+    job: Path, tmp_path: Path, more: list[str], said: str
+) -> None:
+    before = job.read_bytes()
+    code, text = run("issue", str(job), "--out", str(tmp_path / "out"), *more)
+    assert code == 2
+    assert said in text
+    assert not (tmp_path / "out").exists() or not list((tmp_path / "out").iterdir())
+    assert job.read_bytes() == before
+
+
+def test_a_job_file_is_not_issued(tmp_path: Path) -> None:
+    code, text = run("issue", str(DEMO_JOB), "--out", str(tmp_path / "out"))
+    assert code == 2
+    assert "a workbook (.xlsx), in which the issue is recorded" in text
