@@ -57,7 +57,7 @@ MAY_IMPORT = {
     "package": {"errors"},
     "returned": {
         *("rules", "errors", "buying", "form", "takeoff", "places", "plan", "estimate", "job"),
-        *("", "job_checks", "package", "workbook", "resources"),
+        *("", "job_checks", "package", "workbook", "resources", "basis", "checks"),
     },
     "reports": {"rules", "checks", "estimate", "guards", "job", "plan"},
     "reference": {"form", "buying", "rules", "basis", "plan"},
