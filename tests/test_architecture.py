@@ -73,6 +73,7 @@ OUTSIDE = {
     "site": {"pydantic"},
     "workbook": {"openpyxl"},
     "package": {"openpyxl", "lxml"},
+    "returned": {"openpyxl"},
     "commands": {"click"},
     "cli": {"click"},
 }
