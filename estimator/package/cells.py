@@ -233,6 +233,9 @@ def read_sheets(package: Package) -> Sheets:
         id_ = next((v for k, v in sheet.attrib.items() if k.endswith("}" + _RID)), "")
         relation = relations.get(id_)
         if relation is not None and relation.kind == "worksheet":
+            if not relation.target:
+                where = f"{package.path.name}: sheet {sheet.get('name', '')}"
+                raise FileError(where, "a part outside the file", A_WORKBOOK)
             if sheet.get("name", "") in parts:
                 raise FileError(str(package.path), "two sheets of one name", A_WORKBOOK)
             parts[sheet.get("name", "")] = relation.target

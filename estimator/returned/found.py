@@ -42,7 +42,7 @@ def open_ours(package: Package) -> tuple[Sheets, int]:
         raise FileError(
             str(path),
             f"layout version {said}",
-            f"version {OLDEST} to {SCHEMA}: this one does not say where its lists stand; "
+            f"version {OLDEST} or later: this one does not say where its lists stand; "
             "write it anew from its job file",
         )
     if PLACES_NAME not in sheets.names:
