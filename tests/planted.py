@@ -76,7 +76,7 @@ def planted(column: str = "trays") -> Parts:
     )  # fmt: skip
     parts = with_text(
         parts, "xl/workbook.xml", "</sheets>",
-        f'<sheet xmlns:q="{OFFICE}" name="Mine" sheetId="9999" q:id="mine"/></sheets>',
+        f'<sheet xmlns:r="{OFFICE}" name="Mine" sheetId="9999" r:id="mine"/></sheets>',
     )  # fmt: skip
     kinds = "application/vnd.openxmlformats-officedocument.spreadsheetml."
     return with_text(
