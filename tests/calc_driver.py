@@ -43,8 +43,18 @@ def prop(name, value):
 
 
 class Book:
-    def __init__(self, document):
-        self.document = document
+    def __init__(self, desktop, path):
+        self.desktop = desktop
+        self.document = None
+        self.open(path)
+
+    def open(self, path):
+        """That file instead of the one that is open, whose changes are forgotten."""
+        if self.document is not None:
+            self.document.close(True)
+        self.document = self.desktop.loadComponentFromURL(
+            uno.systemPathToFileUrl(path), "_blank", 0, (prop("Hidden", True),)
+        )
 
     def area(self, address):
         if "!" in address:
@@ -102,6 +112,31 @@ class Book:
     def delete_row(self, sheet, row):
         self.document.Sheets.getByName(sheet).Rows.removeByIndex(row - 1, 1)
 
+    def insert_column(self, sheet, column):
+        self.document.Sheets.getByName(sheet).Columns.insertByIndex(column - 1, 1)
+
+    def rename(self, sheet, name):
+        self.document.Sheets.getByName(sheet).setName(name)
+
+    def reorder(self, sheet, place):
+        self.document.Sheets.moveByName(sheet, place)
+
+    def new_sheet(self, name, place):
+        self.document.Sheets.insertNewByName(name, place)
+
+    def copy_sheet(self, sheet, name, place):
+        self.document.Sheets.copyByName(sheet, name, place)
+
+    def delete_name(self, name):
+        self.document.NamedRanges.removeByName(name)
+
+    def as_date(self, address, text):
+        """A date as typed, shown as one: the cell gets a date's format."""
+        cell = self.area(address).getCellByPosition(0, 0)
+        locale = uno.createUnoStruct("com.sun.star.lang.Locale")
+        cell.NumberFormat = self.document.NumberFormats.getStandardFormat(2, locale)
+        cell.setFormula(text)
+
     def move(self, source, target):
         """Cut and paste."""
         there = self.area(target).getCellByPosition(0, 0).CellAddress
@@ -138,13 +173,10 @@ def main():
         desktop = context.ServiceManager.createInstanceWithContext(
             "com.sun.star.frame.Desktop", context
         )
-        document = desktop.loadComponentFromURL(
-            uno.systemPathToFileUrl(file), "_blank", 0, (prop("Hidden", True),)
-        )
-        book = Book(document)
+        book = Book(desktop, file)
         steps = json.load(sys.stdin)
         answers = [getattr(book, step[0])(*step[1:]) for step in steps]
-        document.close(True)
+        book.document.close(True)
         with contextlib.suppress(Exception):
             desktop.terminate()
     finally:

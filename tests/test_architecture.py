@@ -69,7 +69,7 @@ MAY_IMPORT = {
     "package": {"errors"},
     "returned": {
         *("rules", "errors", "buying", "form", "takeoff", "places", "plan", "estimate", "job"),
-        *("", "job_checks", "package", "workbook", "resources"),
+        *("", "job_checks", "package", "workbook", "resources", "basis", "checks"),
     },
     "price_requests": {
         *("errors", "rules", "buying", "job", "job_checks", "estimate", "package", "workbook"),

@@ -86,7 +86,7 @@ def test_a_second_issue_tells_what_changed(job: Path, tmp_path: Path) -> None:
     first = str(tmp_path / "job issued B.xlsx")
     code, text = run("issue", str(job), "--out", str(tmp_path / "second"), "--since", first)
     assert code == 0, text
-    (quote,) = (tmp_path / "second").glob("*revision C.xlsx")
+    (quote,) = (tmp_path / "second").glob("Quotation*revision C.xlsx")
     sheets = package_of(quote, quote.read_bytes())
     shown = b"".join(sheets.part(n) for n in sheets.names() if "sheet" in n).decode()
     assert "2.4" in re.sub(r"<[^>]*>", " ", shown)
@@ -131,17 +131,18 @@ def test_it_is_sent_and_said(job: Path, tmp_path: Path) -> None:
     with real_server(inbox, known.good) as port:
         settings.write_text(
             f'host = "127.0.0.1"\nport = {port}\nuser = "{USER}"\npassword = "{PASSWORD}"\n'
-            f'from = "me@x.example"\nsecurity = "starttls"\nca_file = "{known.ca}"\n'
+            'from = "me@x.example"\nca_file = "ca.pem"\ntimeout_seconds = 5\n'
         )
         code, text = run(*words, "--out", str(tmp_path / "dry"), "--dry-run")
         assert code == 0, text
         assert "nothing was sent" in text
-        assert inbox.messages == []
+        assert inbox.arrived == []
         code, text = run(*words, "--out", str(tmp_path / "out"), "--send")
         assert code == 0, text
         assert "Sent from me@x.example" in text
-    (received,) = inbox.messages
-    message = email.message_from_bytes(received.content, policy=SMTP)
+    ((_, people, content),) = inbox.arrived
+    assert people == ["client@x.example"]
+    message = email.message_from_bytes(content, policy=SMTP)
     for attached in message.iter_attachments():
         name = attached.get_filename()
         assert attached.get_payload(decode=True) == (tmp_path / "out" / str(name)).read_bytes()
@@ -151,7 +152,7 @@ def test_it_is_sent_and_said(job: Path, tmp_path: Path) -> None:
     ("more", "said"),
     [
         (["--send", "--settings", "none.toml"], "none.toml: found nothing"),
-        (["--revision", "A"], "a mark used once"),
+        (["--revision", "A"], "a mark not used yet"),
         (["--revision", "a mark far too long"], "1 to 12 characters"),
         (["--since", "none.xlsx"], "none.xlsx: found nothing"),
         (["--to", "nobody", "--from", "me@x.example"], "found 'nobody'"),

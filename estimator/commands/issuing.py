@@ -7,12 +7,12 @@ from typing import Any
 import click
 
 from ..changes import client_changes
-from ..errors import FileError, MailError
+from ..errors import FileError, JobError, MailError
 from ..issued import REVISIONS
 from ..issuing.issue import GROUPED, LEVELS, Issue, Issued
 from ..issuing.package import issue_documents
 from ..mail.letters import fill
-from ..mail.message import attachment, draft
+from ..mail.message import address, attachment, draft
 from ..package.keeping import free_name, replace_keeping, write_whole
 from ..resources import LETTERS
 from ..returned.filling import filled
@@ -74,13 +74,18 @@ def issue(
     given = _read(job)
     ledger = given.ledger
     row = revision_row(given.job, ledger, issued_on or str(ledger.cell("quote_date")))
-    row["revision"] = revision or row["revision"]
+    if revision is not None:
+        _refuse_used(given, revision)
+        row["revision"] = revision
+    sender = own_address(sender, settings)
+    for one in (*to, *([sender] if sender else [])):
+        address(one, "--from" if one is sender else "--to")
     recorded = _recorded(given, row)
     changes, earlier = _changes(given, since, level)
     planned = Issue(row["revision"], row["date"], level, changes, earlier)
     _make_folder(out)
     issued = issue_documents(ledger, planned, out, lambda text: click.echo(f"  {text}"))
-    message = _message(ledger, issued, planned, own_address(sender, settings), to)
+    message = _message(ledger, issued, planned, sender, to)
     if message is not None:
         draft_file = free_name(out / message.name)
         write_whole(draft_file, message.content)
@@ -107,6 +112,12 @@ def _read(path: Path) -> Given:
             "a workbook that shows what will be issued: estimator workbook brings it up to date",
         )
     return given
+
+
+def _refuse_used(given: Given, revision: str) -> None:
+    used = [str(r["revision"]) for r in given.job.rows[REVISIONS.name]]
+    if revision.lower() in (u.lower() for u in used):
+        raise JobError("--revision", revision, "a mark not used yet; used are " + ", ".join(used))
 
 
 def _recorded(given: Given, row: dict[str, Any]) -> bytes:

@@ -38,6 +38,8 @@ def bring_up_to_date(
         if changed or out is not None:
             put(path, out, data)
     else:
+        if out is None and path.suffix.lower() != ".xlsx":
+            raise FileError(str(path), path.suffix, "--out with a name ending in .xlsx too")
         returned = read_checked(path)
         data = _afresh(returned, template, leave)
         put(path, out, data)

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import date, datetime, time, timedelta
 from typing import Any, NamedTuple
 
 from openpyxl.formula.translate import Translator
@@ -15,10 +15,12 @@ from ..errors import FileError
 from .opening import A_WORKBOOK, Package
 
 MOST_CELLS = 1_500_000  # in one sheet that is read; a job of 2,000 openings has half of it
+MOST_ROWS, MOST_COLUMNS = 1_048_576, 16_384  # of a sheet (ISO/IEC 29500-1, 18.3.1.73)
 
 _RID = "id"
 _CODED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 _AT = re.compile(r"([A-Z]{1,3})([1-9][0-9]{0,6})")
+_NUMBER = re.compile(r"[-+]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][-+]?[0-9]+)?")
 
 
 class Failed(str):
@@ -30,11 +32,13 @@ class Failed(str):
 class Stored(NamedTuple):
     """What a cell holds. A blank has value None; a formula's value is its stored result.
 
-    `value` is a float, a str, a bool, a date or datetime, Failed, or None.
+    `value` is a float, a str, a bool, a date, datetime, time or timedelta, Failed, or None;
+    `number` is what is stored, whatever the cell's format makes of it.
     """
 
     value: Any
     formula: str | None = None
+    number: float | None = None
 
 
 NOTHING = Stored(None)
@@ -48,6 +52,7 @@ class Sheets:
     package: Package
     parts: dict[str, str]  # sheet: part
     names: dict[str, str]  # defined name, of the whole workbook: what it stands for
+    local: frozenset[tuple[str, str]]  # sheet and name, in small letters, of names of one sheet
     workbook_part: str
     texts_part: str | None
     is_date: frozenset[int]  # the cell formats that show dates
@@ -77,17 +82,19 @@ class Sheets:
         part = self.parts[sheet]
         for element in self.package.rows_of(part, "{*}row", "{*}c"):
             if element.tag.endswith("}row"):
-                row, column = int(element.get("r") or row + 1), 0
+                row, column = self._row(sheet, element.get("r"), row + 1), 0
                 continue
             address = element.get("r")
             if address is None:  # the reference may be left out: then it follows the one before
-                parent = element.getparent().get("r")
-                at = (int(parent) if parent else row + 1, column + 1)
+                at = (self._row(sheet, element.getparent().get("r"), row + 1), column + 1)
             else:
-                at = place(address)
+                at = place(address, f"{self.package.path.name}: sheet {sheet}")
             row, column = at[0] - 1, at[1]
-            stored = self._stored(element, at, shared)
+            stored = self._stored(element, at, shared, sheet)
             if stored != NOTHING:
+                if at in found:
+                    where = f"{self.package.path.name}: {sheet}!{address_of(at)}"
+                    raise FileError(where, "two cells", f"{A_WORKBOOK} that is whole")
                 found[at] = stored
                 if len(found) > MOST_CELLS:
                     raise FileError(
@@ -97,7 +104,15 @@ class Sheets:
                     )
         return found
 
-    def _stored(self, element: Any, at: At, shared: dict[str, tuple[str, str]]) -> Stored:
+    def _row(self, sheet: str, said: str | None, usual: int) -> int:
+        """The number of a row: as it is said, or the one after the row before."""
+        if not said:
+            return usual
+        return place(f"A{said}", f"{self.package.path.name}: sheet {sheet}")[0]
+
+    def _stored(
+        self, element: Any, at: At, shared: dict[str, tuple[str, str]], sheet: str
+    ) -> Stored:
         kind = element.get("t", "n")
         formula = self._formula(element, at, shared)
         if kind == "inlineStr":
@@ -106,29 +121,42 @@ class Sheets:
         text = element.findtext("{*}v")
         if text is None or (text == "" and kind != "str"):  # some writers leave the result empty
             return Stored(None, formula)
-        return Stored(self._value(kind, text, element.get("s", "0"), at), formula)
-
-    def _value(self, kind: str, text: str, style: str, at: At) -> Any:
         try:
-            match kind:
-                case "s":
-                    return self.texts()[int(text)]
-                case "str":
-                    return decoded(text)
-                case "e":
-                    return Failed(text)
-                case "b":
-                    return text.strip() in ("1", "true")
-                case "d":
-                    return datetime.fromisoformat(text)
+            if kind != "n":
+                return Stored(self._no_number(kind, text), formula)
+            if not _NUMBER.fullmatch(text.strip()):
+                raise ValueError(text)
             number = float(text)
-            if int(style) in self.is_date:
-                epoch = CALENDAR_MAC_1904 if self.from_1904 else CALENDAR_WINDOWS_1900
-                return from_excel(number, epoch)
-            return number
+            return Stored(self._shown(number, element.get("s", "0")), formula, number)
+        except FileError:
+            raise
         except (ValueError, IndexError, OverflowError):
-            where = f"{self.package.path.name}: {address_of(at)}"
+            where = f"{self.package.path.name}: {sheet}!{address_of(at)}"
             raise FileError(where, text, f"{A_WORKBOOK} that is whole") from None
+
+    def _no_number(self, kind: str, text: str) -> Any:
+        match kind:
+            case "s":
+                return self.texts()[counted(text)]
+            case "str":
+                return decoded(text)
+            case "e":
+                return Failed(text)
+            case "b":
+                return text.strip() in ("1", "true")
+            case "d":
+                return datetime.fromisoformat(text)
+        raise ValueError(kind)
+
+    def _shown(self, number: float, style: str) -> Any:
+        """The number, or the date or time of day as which its format shows it."""
+        if counted(style) not in self.is_date:
+            return number
+        epoch = CALENDAR_MAC_1904 if self.from_1904 else CALENDAR_WINDOWS_1900
+        try:
+            return from_excel(number, epoch)
+        except (ValueError, OverflowError):  # before the calendar begins, or after it ends
+            return number
 
     @staticmethod
     def _formula(element: Any, at: At, shared: dict[str, tuple[str, str]]) -> str | None:
@@ -155,12 +183,21 @@ def translated(formula: str, origin: str, target: str) -> str:
     return moved[1:]
 
 
-def place(address: str) -> At:
+def place(address: str, where: str = "a sheet") -> At:
     """Row and column of an address such as C7. Raises FileError for what is none."""
     found = _AT.fullmatch(address)
-    if found is None:
-        raise FileError("a sheet", address, "the address of a cell")
-    return int(found.group(2)), column_index_from_string(found.group(1))
+    if found is not None:
+        row, column = int(found.group(2)), column_index_from_string(found.group(1))
+        if row <= MOST_ROWS and column <= MOST_COLUMNS:
+            return row, column
+    raise FileError(where, address, "the address of a cell")
+
+
+def counted(text: str) -> int:
+    """A number of things, from 0. Raises ValueError for what is none."""
+    if not (text.isascii() and text.isdigit()):
+        raise ValueError(text)
+    return int(text)
 
 
 def address_of(at: At) -> str:
@@ -191,10 +228,16 @@ def read_sheets(package: Package) -> Sheets:
     relations = {r.id: r for r in package.relations(book_part)}
     by_kind = {r.kind: r.target for r in relations.values()}
     parts: dict[str, str] = {}
+    listed = [s.get("name", "") for s in book.iter("{*}sheet")]
     for sheet in book.iter("{*}sheet"):
         id_ = next((v for k, v in sheet.attrib.items() if k.endswith("}" + _RID)), "")
         relation = relations.get(id_)
         if relation is not None and relation.kind == "worksheet":
+            if not relation.target:
+                where = f"{package.path.name}: sheet {sheet.get('name', '')}"
+                raise FileError(where, "a part outside the file", A_WORKBOOK)
+            if sheet.get("name", "") in parts:
+                raise FileError(str(package.path), "two sheets of one name", A_WORKBOOK)
             parts[sheet.get("name", "")] = relation.target
     if not parts:
         raise FileError(str(package.path), "no sheets", A_WORKBOOK)
@@ -203,10 +246,16 @@ def read_sheets(package: Package) -> Sheets:
         for n in book.iter("{*}definedName")
         if n.get("localSheetId") is None
     }
+    local = frozenset(
+        (listed[int(n.get("localSheetId"))], n.get("name", "").lower())
+        for n in book.iter("{*}definedName")
+        if n.get("localSheetId", "").isdecimal() and int(n.get("localSheetId")) < len(listed)
+    )
     properties = book.find("{*}workbookPr")
     from_1904 = properties is not None and properties.get("date1904") in ("1", "true")
     dates = _date_formats(package, by_kind.get("styles"))
-    return Sheets(package, parts, names, book_part, by_kind.get("sharedStrings"), dates, from_1904)
+    texts = by_kind.get("sharedStrings")
+    return Sheets(package, parts, names, local, book_part, texts, dates, from_1904)
 
 
 def _date_formats(package: Package, part: str | None) -> frozenset[int]:
@@ -214,17 +263,24 @@ def _date_formats(package: Package, part: str | None) -> frozenset[int]:
         return frozenset()
     styles = package.tree(part)
     codes = dict(BUILTIN_FORMATS)
-    for found in styles.iter("{*}numFmt"):
-        if found.get("numFmtId", "").isdigit():
-            codes[int(found.get("numFmtId"))] = found.get("formatCode", "")
-    listed = styles.find("{*}cellXfs")
-    return frozenset(
-        n
-        for n, xf in enumerate(() if listed is None else listed)
-        if is_date_format(codes.get(int(xf.get("numFmtId", "0")), ""))
-    )
+    try:
+        for found in styles.iter("{*}numFmt"):
+            codes[counted(found.get("numFmtId", ""))] = found.get("formatCode", "")
+        listed = styles.find("{*}cellXfs")
+        return frozenset(
+            n
+            for n, xf in enumerate(() if listed is None else listed.iterfind("{*}xf"))
+            if is_date_format(codes.get(counted(xf.get("numFmtId", "0")), ""))
+        )
+    except ValueError as error:
+        where = f"{package.path.name}: {part}"
+        raise FileError(where, str(error), f"{A_WORKBOOK} that is whole") from None
 
 
-def as_words(value: date | datetime) -> str:
-    """A date as it is printed: 25 November 2026."""
+def as_words(value: date | time | timedelta) -> str:
+    """A date as it is printed: 25 November 2026; a time of day as 14:30."""
+    if isinstance(value, timedelta):
+        return str(value)
+    if isinstance(value, time):
+        return f"{value:%H:%M}"
     return f"{value.day} {value:%B %Y}"

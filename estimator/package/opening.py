@@ -4,12 +4,15 @@ Nothing is unpacked to the disk, nothing outside the file is fetched, and no ent
 """
 
 import posixpath
+import re
+import stat
+import struct
 from collections.abc import Iterator
 from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
 from typing import Any
-from zipfile import BadZipFile, ZipFile, ZipInfo
+from zipfile import ZIP_DEFLATED, ZIP_STORED, BadZipFile, ZipFile, ZipInfo
 from zlib import error as ZlibError  # noqa: N812 (an exception of the library)
 
 from lxml import etree
@@ -22,12 +25,13 @@ MOST_UNPACKED = 1024 * 2**20  # all its parts; they are read one at a time
 MOST_PART = 256 * 2**20  # one part that is read
 MOST_PARTS = 5000
 MOST_TIMES_SMALLER = 400  # of a part of more than a megabyte; sheets are seen at up to 100
+MOST_ELEMENTS = 2_500_000  # that are looked at in one part: rows and cells, or shared strings
 
 _COMPOUND = bytes.fromhex("d0cf11e0a1b11ae1")  # [MS-CFB]: an encrypted .xlsx, or an old .xls
-_TYPES = {
-    "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml",
-    "application/vnd.ms-excel.sheet.macroEnabled.main+xml",
-}
+_DECLARED = re.compile(rb"""^(?:\xef\xbb\xbf)?<\?xml[^>]*?encoding\s*=\s*["']([^"']*)""")
+_UTF_16 = (b"\xff\xfe", b"\xfe\xff", b"<\0?\0", b"\0<\0?")
+_UTF_32 = (b"\xff\xfe\0\0", b"\0\0\xfe\xff", b"<\0\0\0", b"\0\0\0<")
+_DOCTYPES = tuple("<!DOCTYPE".encode(e) for e in ("ascii", "utf-16-le", "utf-16-be"))
 _RELATION = "{http://schemas.openxmlformats.org/package/2006/relationships}Relationship"
 _KIND = "http://schemas.openxmlformats.org/officeDocument/2006/relationships/"
 _STRICT = "http://purl.oclc.org/ooxml/officeDocument/relationships/"
@@ -61,19 +65,19 @@ class Package:
         place = f"{self.path.name}: {name}"
         try:
             info = self.archive.getinfo(name)
-            if info.file_size > MOST_PART:
-                found = f"{info.file_size / 2**20:.0f} MB"
-                raise FileError(place, found, f"a part of up to {MOST_PART / 2**20:.0f} MB")
-            return self.archive.read(info)
         except KeyError:
             raise FileError(place, None, f"{A_WORKBOOK} with that part") from None
-        except (BadZipFile, ZlibError, EOFError, NotImplementedError, RuntimeError, OSError):
+        if info.file_size > MOST_PART:
+            found = f"{info.file_size / 2**20:.0f} MB"
+            raise FileError(place, found, f"a part of up to {MOST_PART / 2**20:.0f} MB")
+        try:
+            return self.archive.read(info)
+        except _DAMAGE:
             raise FileError(place, "damaged data", f"{A_WORKBOOK} that is whole") from None
 
     def tree(self, name: str) -> Any:
         """A part as XML. Raises FileError when it is not."""
-        data = self.part(name)
-        self.refuse_entities(name, data)
+        data = self._xml(name)
         try:
             return etree.fromstring(data, _parser())
         except etree.XMLSyntaxError:
@@ -81,12 +85,22 @@ class Package:
 
     def rows_of(self, name: str, *tags: str) -> Iterator[Any]:
         """The elements of those tags in a part, one after another, each forgotten after its turn."""
-        data = self.part(name)
-        self.refuse_entities(name, data)
+        data, count = self._xml(name), 0
         try:
             for _, element in etree.iterparse(
-                BytesIO(data), tag=tags, resolve_entities=False, no_network=True, load_dtd=False
+                BytesIO(data),
+                tag=tags,
+                resolve_entities=False,
+                no_network=True,
+                load_dtd=False,
+                remove_comments=True,
+                remove_pis=True,
             ):
+                count += 1
+                if count > MOST_ELEMENTS:
+                    found = f"more than {MOST_ELEMENTS:,} rows and cells"
+                    place = f"{self.path.name}: {name}"
+                    raise FileError(place, found, "a workbook of the estimator's size")
                 yield element
                 element.clear()
                 while element.getprevious() is not None:
@@ -94,10 +108,23 @@ class Package:
         except etree.XMLSyntaxError:
             raise self.not_xml(name) from None
 
-    def refuse_entities(self, name: str, data: bytes) -> None:
-        """Raises FileError for a part that declares entities: no workbook needs one."""
-        if b"<!DOCTYPE" in data or b"<!\0D\0O\0C\0T\0Y\0P\0E" in data or b"\0<\0!\0D\0O" in data:
-            raise FileError(f"{self.path.name}: {name}", "a DOCTYPE", f"{A_WORKBOOK} without one")
+    def _xml(self, name: str) -> bytes:
+        """A part that is XML as a package may hold it: UTF-8 or UTF-16, and no DTD.
+
+        ISO/IEC 29500-2:2021, 6.2.5. Raises FileError for any other.
+        """
+        data = self.part(name)
+        place = f"{self.path.name}: {name}"
+        if data.startswith(_UTF_32):
+            raise FileError(place, "another encoding", f"{A_WORKBOOK} in UTF-8")
+        if not data.startswith(_UTF_16):
+            declared = _DECLARED.match(data.lstrip()[:200])
+            if declared and declared.group(1).lower() not in (b"utf-8", b"utf8", b"us-ascii"):
+                found = declared.group(1).decode("ascii", "replace")
+                raise FileError(place, found, f"{A_WORKBOOK} in UTF-8")
+        if any(sign in data for sign in _DOCTYPES):
+            raise FileError(place, "a DOCTYPE", f"{A_WORKBOOK} without one")
+        return data
 
     def not_xml(self, name: str) -> FileError:
         """What is said of a part that cannot be parsed."""
@@ -126,6 +153,12 @@ class Package:
         raise FileError(str(self.path), "another kind of document", A_WORKBOOK)
 
 
+_DAMAGE = (
+    BadZipFile, ZlibError, EOFError, NotImplementedError, RuntimeError, OSError, ValueError,
+    struct.error, IndexError, OverflowError,
+)  # fmt: skip
+
+
 def _parser() -> Any:
     return etree.XMLParser(
         resolve_entities=False, no_network=True, load_dtd=False, huge_tree=False, recover=False
@@ -139,7 +172,10 @@ def open_package(path: Path) -> Package:
     workbook, or that would unpack to more than MOST_UNPACKED.
     """
     try:
-        size = path.stat().st_size
+        told = path.stat()
+        size = told.st_size
+        if not stat.S_ISREG(told.st_mode):
+            raise FileError(str(path), "no file", A_WORKBOOK)
         if size > MOST_BYTES:
             limit = f"{A_WORKBOOK} of up to {MOST_BYTES / 2**20:.0f} MB"
             raise FileError(str(path), f"{size / 2**20:.0f} MB", limit)
@@ -159,7 +195,7 @@ def package_of(path: Path, data: bytes) -> Package:
         )
     try:
         archive = ZipFile(BytesIO(data))
-    except (BadZipFile, OSError, ValueError, NotImplementedError):
+    except _DAMAGE:
         found = "a file cut short" if data.startswith(b"PK") else "another kind of file"
         raise FileError(str(path), found if data else None, A_WORKBOOK) from None
     _refuse_bombs(path, archive)
@@ -168,7 +204,7 @@ def package_of(path: Path, data: bytes) -> Package:
 
 def _refuse_bombs(path: Path, archive: ZipFile) -> None:
     infos = archive.infolist()
-    names = [i.filename for i in infos]
+    names = [i.filename.lower() for i in infos]  # equal whatever their case (29500-2, 6.2.2.3)
     if len(infos) > MOST_PARTS:
         raise FileError(str(path), f"{len(infos)} parts", f"{A_WORKBOOK} of up to {MOST_PARTS}")
     if len(set(names)) != len(names):
@@ -180,6 +216,9 @@ def _refuse_bombs(path: Path, archive: ZipFile) -> None:
     for info in infos:
         if info.flag_bits & 1:
             raise FileError(str(path), "an encrypted part", f"{A_WORKBOOK} without a password")
+        if info.compress_type not in (ZIP_STORED, ZIP_DEFLATED):  # 29500-2, annex B: no other
+            found = f"a part packed in another way ({info.compress_type})"
+            raise FileError(f"{path}: {info.filename}", found, A_WORKBOOK)
         if info.file_size > MOST_TIMES_SMALLER * max(info.compress_size, 2**20 // 100):
             found = f"a part that unpacks to {info.file_size / 2**20:.0f} MB"
             raise FileError(f"{path}: {info.filename}", found, A_WORKBOOK)

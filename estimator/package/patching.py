@@ -49,6 +49,7 @@ def patched(sheets: Sheets, puts: Mapping[str, Mapping[At, Put]]) -> bytes:
                 continue
             data = parts[info.filename] if info.filename in parts else package.part(info.filename)
             archive.writestr(_alike(info), data)
+        archive.comment = package.archive.comment
     return written.getvalue()
 
 
@@ -100,7 +101,7 @@ class _Sheet:
         self.rows: dict[int, Any] = {}
         self.cells: dict[At, Any] = {}
         row_number = 0
-        for row in self.data:
+        for row in self.data.iterfind("{*}row"):
             row_number = int(row.get("r") or row_number + 1)
             row.set("r", str(row_number))
             self.rows[row_number] = row

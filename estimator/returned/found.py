@@ -7,12 +7,15 @@ from openpyxl.utils import get_column_letter
 from ..errors import FileError
 from ..package.cells import Sheets, place, read_sheets
 from ..package.opening import Package
-from ..places import SHOWN_AGAIN, STANDS_AT
+from ..places import PLACES, SHOWN_AGAIN, STANDS_AT
 from ..rules.tables import POSITION, Plan
 from ..workbook.build import PLACES_NAME, SCHEMA, SCHEMA_NAME
-from ..workbook.layout import Layout, Span
+from ..workbook.layout import Layout, Span, on
 
 OURS = "a workbook that the estimator wrote"
+OLDEST = 2  # the first layout that says itself where its lists stand
+MOST_ROWS = 10_000  # of a list that is typed in or printed
+AS_WRITTEN = "the {} as it was written; take an earlier copy of the file"
 _SHEET = r"(?:'((?:[^']|'')+)'|([^'!()]+))!"
 _CELL = re.compile(rf"{_SHEET}\$?([A-Z]{{1,3}})\$?(\d+)")
 _AREA = re.compile(
@@ -28,28 +31,34 @@ def open_ours(package: Package) -> tuple[Sheets, int]:
     """
     sheets, path = read_sheets(package), package.path
     said = sheets.names.get(SCHEMA_NAME)
-    if said is None or not re.fullmatch(r"\d{1,4}", said):
+    if said is None:
         raise FileError(str(path), f"no name {SCHEMA_NAME}", OURS)
+    if not re.fullmatch(r"[0-9]{1,4}", said):
+        raise FileError(f"{path.name}: the name {SCHEMA_NAME}", said, "the number of a layout")
     if int(said) > SCHEMA:
         found = f"layout version {said}"
         raise FileError(str(path), found, f"up to version {SCHEMA}: a newer estimator wrote it")
-    if PLACES_NAME not in sheets.names:
+    if int(said) < OLDEST:
         raise FileError(
             str(path),
             f"layout version {said}",
-            f"version 2 to {SCHEMA}: this one does not say where its lists stand; "
+            f"version {OLDEST} or later: this one does not say where its lists stand; "
             "write it anew from its job file",
         )
+    if PLACES_NAME not in sheets.names:
+        where = f"{path.name}: the name {PLACES_NAME}"
+        raise FileError(where, None, AS_WRITTEN.format("name"))
     return sheets, int(said)
 
 
-def layout_of(sheets: Sheets, plan: Plan) -> tuple[Layout, list[str]]:
+def layout_of(sheets: Sheets, plan: Plan, whole: bool = True) -> tuple[Layout, list[str]]:
     """Where each list and named cell stands; and what stands there that this plan does not know.
 
-    Raises FileError naming what was deleted, or lies apart from the rest of its list.
+    `whole` says that the workbook is of this plan's layout, so that all must be there. Raises
+    FileError naming what was deleted, stands in doubt, or lies apart from the rest of its list.
     """
     layout = Layout()
-    unknown = _find_cells(sheets, plan, layout)
+    unknown = _find_cells(sheets, plan, layout, whole)
     areas: dict[str, dict[str, tuple[str, int, int, int]]] = {}
     for list_name, column, formula in _said(sheets):
         if list_name == SHOWN_AGAIN:
@@ -61,16 +70,61 @@ def layout_of(sheets: Sheets, plan: Plan) -> tuple[Layout, list[str]]:
         if table is None or column not in table.places:
             unknown.append(f"column {column} of the list {list_name}")
             continue
-        areas.setdefault(list_name, {})[column] = _area(sheets, list_name, column, formula)
+        area = _area(sheets, list_name, column, formula)
+        if areas.setdefault(list_name, {}).setdefault(column, area) != area:
+            where = f"{sheets.package.path.name}: the list {list_name}, column {column}"
+            raise FileError(where, "two places", AS_WRITTEN.format("list of places"))
+    if whole:
+        _all_there(sheets, plan, areas)
     for name, table in plan.tables.items():
         if name in areas:
             layout.spans[name] = _span(sheets, name, areas[name], table.grows)
     _find_places(sheets, plan, layout)
+    _in_no_doubt(sheets, plan, layout)
     return layout, unknown
 
 
-def _find_cells(sheets: Sheets, plan: Plan, layout: Layout) -> list[str]:
+def _all_there(
+    sheets: Sheets, plan: Plan, areas: dict[str, dict[str, tuple[str, int, int, int]]]
+) -> None:
+    """Raises FileError for a list or column that the workbook no longer says the place of."""
+    for name, table in plan.tables.items():
+        for column in () if table is PLACES else table.places:
+            if column not in areas.get(name, {}):
+                where = f"{sheets.package.path.name}: the list {name}, column {column}"
+                raise FileError(where, None, AS_WRITTEN.format("list of places"))
+
+
+def _in_no_doubt(sheets: Sheets, plan: Plan, layout: Layout) -> None:
+    """Raises FileError where a name stands for another cell than the one it was given to."""
+    held: dict[tuple[str, str], str] = {}
+    for name, cell in layout.cells.items():
+        where = f"{sheets.package.path.name}: the name {name}"
+        if cell in held:
+            raise FileError(where, f"the cell of {held[cell]}", AS_WRITTEN.format("name"))
+        held[cell] = name
+        table, row = plan.keyed.get(name, ("", 0))
+        span = layout.spans.get(table)
+        if span is not None:
+            letter = span.letters[plan.tables[table].names or ""]
+            if cell != (span.sheet, f"${letter}${span.first + row - 1}"):
+                found = f"{on(cell[0])}!{cell[1]}"
+                raise FileError(where, found, f"{on(span.sheet)}!{letter}{span.first + row - 1}")
+    ours = {sheet for sheet, _ in layout.cells.values()} | {
+        span.sheet for span in layout.spans.values()
+    }
+    for sheet, name in sorted(sheets.local):
+        if sheet in ours and name in layout.cells:
+            where = f"{sheets.package.path.name}: the name {name}"
+            raise FileError(where, f"another one on {on(sheet)} alone", "one in the workbook")
+
+
+def _find_cells(sheets: Sheets, plan: Plan, layout: Layout, whole: bool) -> list[str]:
     unknown = []
+    for name in (*plan.cells, *plan.keyed) if whole else ():
+        if name not in sheets.names:
+            where = f"{sheets.package.path.name}: the name {name}"
+            raise FileError(where, None, AS_WRITTEN.format("name"))
     for name, text in sheets.names.items():
         if name in (SCHEMA_NAME, PLACES_NAME):
             continue
@@ -137,6 +191,9 @@ def _span(
                 "cells moved away from their rows",
                 f"rows {first} to {last} of {sheet}, as the rest of the list",
             )
+    if last - first > MOST_ROWS and name not in ("needs", "layouts"):
+        where = f"{sheets.package.path.name}: the list {name} on {sheet}"
+        raise FileError(where, f"{last - first:,} rows", f"up to {MOST_ROWS:,}")
     letters = {column: get_column_letter(number) for column, (_, number, _, _) in areas.items()}
     end = int(grows)
     if last - end < first:

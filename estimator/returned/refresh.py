@@ -4,15 +4,17 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from .. import __version__
-from ..errors import FileError
+from ..errors import FileError, JobError
 from ..package.cells import At, place
 from ..package.opening import package_of
 from ..package.patching import Put, patched
+from ..places import PLACES
+from ..plan import FILLED, plan
 from ..workbook.build import SCHEMA, VERSION_NAME
 from ..workbook.cached import as_stored
-from ..workbook.text_door import escaped
+from ..workbook.text_door import FORBIDDEN, MOST, escaped
 from .truth import CHANGED, FIXED, TYPED_OVER, UNWIRED, Difference, differences, laid_ledger
-from .typed import Returned, read_package
+from .typed import Returned, check_agreed, read_package
 
 Field = tuple[str, int, str]  # list, row of the sheet, column
 
@@ -27,10 +29,13 @@ def held_back(returned: Returned, found: Iterable[Difference]) -> list[Differenc
 def refreshed(returned: Returned, restore: bool = False) -> tuple[bytes, list[Difference]]:
     """The file with every cell of ours as it should be, and what was changed in it.
 
-    Raises FileError when formulas were typed over or changed and are not to be restored, or when
-    the layout is of another version.
+    Raises FileError when formulas were typed over or changed and are not to be restored, when the
+    layout is of another version, or when the sheet could not count what was typed; JobError for
+    rows that do not agree, whose total the sheet refuses.
     """
     refuse_other_layout(returned)
+    check_agreed(returned)
+    refuse_beyond_reach(returned)
     found = differences(returned, laid_ledger(returned))
     held = [] if restore else held_back(returned, found)
     if held:
@@ -57,6 +62,28 @@ def refuse_other_layout(returned: Returned) -> None:
         )
 
 
+def refuse_beyond_reach(returned: Returned) -> None:
+    """Raises FileError for a filled row that other sheets were not laid out for, and for a list
+    that comes with the program and has more or fewer rows than it came with."""
+    for name in returned.regrown:
+        most = returned.layout.reached.get(name)
+        span = returned.layout.spans[name]
+        for n, row in enumerate(returned.laid.rows.get(name, ()), 1):
+            if most is not None and n > most and row:
+                where = returned.where.cell(name, span.first + n - 1, plan().tables[name].key)
+                found = f"row {n} of {most} that other sheets were laid out for"
+                raise FileError(where, found, "a row before it, or --afresh, which lays out more")
+    rows = laid_ledger(returned).rows
+    typed_in = {table.name for table in FILLED}
+    for name, span in returned.layout.spans.items():
+        if name not in (*typed_in, PLACES.name) and len(rows[name]) != span.last - span.first + 1:
+            raise FileError(
+                f"{returned.path.name}: {plan().tables[name].title} on {span.sheet}",
+                f"{span.last - span.first + 1} rows",
+                f"{len(rows[name])}, as they were written; --afresh lays it out anew",
+            )
+
+
 def _put(difference: Difference, returned: Returned) -> Put:
     content = difference.content
     if content.formula is None:
@@ -75,6 +102,8 @@ def constant(value: Any) -> Put:
     if value is None or value == "":
         return Put(None, None, None)
     if isinstance(value, str):
+        if len(value) > MOST or FORBIDDEN.search(value):
+            raise JobError("a text", value, f"up to {MOST} characters, without control characters")
         return Put(None, "str", escaped(value))
     kind, text = as_stored(value)
     return Put(None, kind, text)

@@ -3,10 +3,11 @@
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date, time, timedelta
 from typing import Any
 
 from ..estimate import estimate
-from ..package.cells import NOTHING, Failed, Stored, place
+from ..package.cells import NOTHING, Failed, Stored, as_words, place
 from ..plan import plan
 from ..rules import NOT_AVAILABLE
 from ..rules.evaluate import Ledger
@@ -22,7 +23,9 @@ FIXED = "text changed"  # in a list that comes with the program
 
 _NUMBER = re.compile(r"(?<![A-Za-z$_\d.])\d+(?:\.\d*)?(?:[eE][+-]?\d+)?")
 _TWICE = re.compile(r"(\$?[A-Z]{1,3}\$?\d+):\1(?!\d)")
-_QUOTED = re.compile(r"'([A-Za-z_]+)'!")
+# A text, or the name of a sheet in quotes: in neither is a blank or a number another spelling.
+_KEPT = re.compile(r"""("(?:[^"]|"")*")|'((?:[^']|'')+)'!""")
+_PLAIN_NAME = re.compile(r"[\w.]+")
 
 
 @dataclass(frozen=True)
@@ -53,6 +56,8 @@ def said(value: Any) -> str:
         return "nothing"
     if isinstance(value, Failed):
         return str(value)
+    if isinstance(value, date | time | timedelta):
+        return as_words(value)
     return repr(value) if isinstance(value, str) else f"{value:.12g}"
 
 
@@ -102,16 +107,18 @@ def _kind(stored: Stored, content: Content) -> str | None:
     if content.typed:
         return None
     if content.formula is None:
-        return None if _alike(stored.value, content) else FIXED
+        return None if _alike(stored, content) else FIXED
     if stored.formula is None:
         return UNWIRED if stored.value is None else TYPED_OVER
     if spelled(stored.formula) != spelled(content.formula):
         return CHANGED
-    return None if _alike(stored.value, content) else STALE
+    return None if _alike(stored, content) else STALE
 
 
-def _alike(shown: Any, content: Content) -> bool:
+def _alike(stored: Stored, content: Content) -> bool:
     value = content.value
+    # A number that someone gave a date's format is still that number.
+    shown = stored.value if stored.number is None else stored.number
     if value is NOT_AVAILABLE:
         return isinstance(shown, Failed) and shown == "#N/A"
     if value is None or value == "":
@@ -127,12 +134,20 @@ def _alike(shown: Any, content: Content) -> bool:
 
 def spelled(formula: str) -> str:
     """A formula in one spelling: programs write blanks, numbers and single cells in their own way."""
-    parts = formula.split('"')
-    for n in range(0, len(parts), 2):  # outside texts
-        plain = _QUOTED.sub(r"\1!", parts[n].replace(" ", ""))
-        plain = _TWICE.sub(r"\1", plain)
-        parts[n] = _NUMBER.sub(lambda m: f"{float(m.group()):.15g}", plain)
-    return '"'.join(parts)
+    parts, at = [], 0
+    for kept in _KEPT.finditer(formula):
+        parts.append(_plain(formula[at : kept.start()]))
+        quoted = kept.group(2)
+        plain = quoted is not None and _PLAIN_NAME.fullmatch(quoted)
+        parts.append(f"{quoted}!" if plain else kept.group())
+        at = kept.end()
+    return "".join([*parts, _plain(formula[at:])])
+
+
+def _plain(part: str) -> str:
+    """A piece without texts, its blanks left out, each number and single cell in one spelling."""
+    once = _TWICE.sub(r"\1", "".join(part.split()))
+    return _NUMBER.sub(lambda m: f"{float(m.group()):.15g}", once)
 
 
 def by_row(found: list[Difference]) -> list[Difference]:

@@ -1,7 +1,7 @@
 """What a person typed in a workbook, read back field by field into a job."""
 
 from dataclasses import dataclass, field, replace
-from datetime import date
+from datetime import date, time, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -24,10 +24,13 @@ from ..job_checks import check_job
 from ..package.cells import NOTHING, Failed, Sheets, Stored, as_words, place
 from ..package.opening import Package, open_package
 from ..plan import FILLED, PARTICULARS, SHIPPED_ROWS, plan
-from ..rules.tables import OFFERED, Input, Table
+from ..rules.tables import Input, Table
 from ..takeoff.layouts import ROLLS_LAID_OUT
+from ..workbook.build import SCHEMA
 from ..workbook.layout import Layout
 from .found import layout_of, open_ours
+from .shape import check_around, check_offered, reached
+from .shipped import SHIPPED
 from .where import SECTIONS, InWorkbook
 
 Row = dict[str, Any]
@@ -52,6 +55,8 @@ class Returned:
     def stored(self, table: str, column: str, row: int) -> Stored:
         """What a cell of a list holds; rows as the sheet counts them."""
         span = self.layout.spans[table]
+        if column not in span.letters:  # a column that an earlier layout does not have
+            return NOTHING
         at = place(f"{span.letters[column]}{row}")
         return self.sheets.cells(span.sheet).get(at, NOTHING)
 
@@ -73,7 +78,7 @@ def read_package(package: Package) -> Returned:
     """As read_back, from a file that is open."""
     path = package.path
     sheets, schema = open_ours(package)
-    layout, unknown = layout_of(sheets, plan())
+    layout, unknown = layout_of(sheets, plan(), schema == SCHEMA)
     where = InWorkbook(path.name, plan(), layout)
     empty = Job({}, {})
     returned = Returned(path, sheets, schema, layout, where, empty, empty, Room(), [], unknown)
@@ -84,10 +89,15 @@ def read_package(package: Package) -> Returned:
 def read_checked(path: Path) -> Returned:
     """As read_back; what was typed must also agree, row with row. Raises JobError if it does not."""
     returned = read_back(path)
-    job = returned.job
-    used = rows_in_use(job, path.name)
-    check_job(replace(job, rows=used), returned.where)
+    check_agreed(returned)
     return returned
+
+
+def check_agreed(returned: Returned) -> None:
+    """Raises JobError for rows that do not agree, or that other sheets do not reach."""
+    job = returned.job
+    used = rows_in_use(job, returned.path.name)
+    check_job(replace(job, rows=used), returned.where)
 
 
 def _read(returned: Returned) -> None:
@@ -150,7 +160,7 @@ def _rows(returned: Returned, table: Table, asked: bool) -> list[Row]:
     span = returned.layout.spans[table.name]
     own_marks = marks(table.name)
     if asked:
-        _check_offered(returned, table, own_marks)
+        check_offered(returned, table, own_marks)
     at_row = returned.where.rows.setdefault(table.name, {})
     found: list[Row] = []
     for n, row in enumerate(range(span.first, span.last + 1)):
@@ -180,7 +190,7 @@ def _rows(returned: Returned, table: Table, asked: bool) -> list[Row]:
                     f"a mark used once ({other.partition(': ')[2]} has it already)",
                 )
             at_row[mark] = row
-    _check_below(returned, table)
+    check_around(returned, table)
     while found and not found[-1] and not (asked and len(found) <= len(own_marks)):
         found.pop()
     return found
@@ -199,46 +209,6 @@ def _row(returned: Returned, table: Table, row: int, entry: Row, offered: bool) 
     )
 
 
-def _check_offered(returned: Returned, table: Table, own_marks: tuple[str, ...]) -> None:
-    """The rows the form fills stand first, in their order: each is known by its formula."""
-    span = returned.layout.spans[table.name]
-    for n, mark in enumerate(own_marks):
-        row = span.first + n
-        formula = returned.stored(table.name, OFFERED + table.key, row).formula
-        if formula is not None and f'"{mark}"' not in formula:
-            raise JobError(
-                returned.where.cell(table.name, row, OFFERED + table.key),
-                "another row",
-                f"the row {mark} of the form, first in its list and in its order; "
-                "type over it to change it",
-            )
-
-
-def _check_below(returned: Returned, table: Table) -> None:
-    """Nothing is typed on the end line, nor under it, where no formula would read it."""
-    span = returned.layout.spans[table.name]
-    if not table.grows:
-        return
-    columns = {place(f"{span.letters[i.name]}1")[1]: i.name for i in table.inputs}
-    below = [s.first for s in returned.layout.spans.values()
-             if s.sheet == span.sheet and s.first > span.bottom]  # fmt: skip
-    if below:
-        return  # another list follows: its heads are no rows of this one
-    hint = min(place(f"{letter}1")[1] for letter in span.letters.values())
-    for at, stored in returned.sheets.cells(span.sheet).items():
-        if (
-            at[0] > span.last
-            and at[1] in columns
-            and at[1] != hint
-            and stored.value not in (None, "")
-        ):
-            raise JobError(
-                returned.where.cell(table.name, at[0], columns[at[1]]),
-                stored.value,
-                f"rows above the end line, row {span.bottom}",
-            )
-
-
 def _entries(returned: Returned, table: str, column: str) -> dict[str, Any]:
     """What is typed in a column beside a list that comes with the program, by each row's key."""
     if table not in returned.layout.spans:
@@ -249,6 +219,11 @@ def _entries(returned: Returned, table: str, column: str) -> dict[str, Any]:
         for key, row, limited in _keyed(returned, table, item):
             where = returned.where.cell(table, row, column)
             stored = returned.stored(table, column, row)
+            if key not in SHIPPED[table]:
+                if stored.value not in (None, "") and not limited.required:
+                    at = returned.where.cell(table, row, plan().tables[table].key)
+                    raise JobError(at, key, "the row's own key: the list is not for typing")
+                continue
             value = _entry_value(returned, stored, limited, plan().tables[table], where)
             if value is not None:
                 found[key] = value
@@ -271,7 +246,7 @@ def _keyed(returned: Returned, table: str, item: Input) -> list[tuple[str, int, 
         at_row[stored.value] = row
         limited = item
         if item.limits_in:
-            least, most = (returned.stored(table, c, row).value for c in item.limits_in)
+            least, most = SHIPPED[table].get(stored.value) or (0, 0)
             limited = replace(item, least=least, most=most, limits_in=None)
         found.append((stored.value, row, limited))
     returned.where.rows[table] = at_row
@@ -326,15 +301,17 @@ def typed_value(
         return None
     if isinstance(value, Failed):
         raise JobError(where, str(value), item.accepted)
+    dated = isinstance(value, date | time | timedelta)
     if not item.unit.text or isinstance(value, str):
-        if isinstance(value, date):
+        if dated:
             raise JobError(where, as_words(value), item.accepted)
         return value
-    if isinstance(value, date):
-        return as_words(value)
     if isinstance(value, bool) or is_name(item, table) or item.choices:
         shown = f"the number {value:g}" if isinstance(value, float) else str(value).upper()
+        shown = as_words(value) if dated else shown
         raise JobError(where, shown, f"{item.accepted}, typed as text")
+    if dated:
+        return as_words(value)
     return f"{value:.15g}"
 
 
@@ -347,6 +324,10 @@ def _room(returned: Returned) -> Room:
     for key in dict.fromkeys(keys):
         if key in sources:
             laid_out[sources[key]] = keys.count(key)
+    for table in FILLED:
+        if table.name in lengths:
+            said = laid_out.get(table.name, reached(returned, table))
+            returned.layout.reached[table.name] = lengths[table.name] if said is None else said
     returned.regrown = [
         name for name, count in laid_out.items() if lengths.get(name, count) != count
     ]

@@ -62,11 +62,11 @@ class Contents:
             values = [int((table.name, n) not in held) for n in range(1, len(rows) + 1)]
             return list(_filled(formula, rows, values, FLAG))
         if name == POSITION:
-            formula = f"ROW()-ROW($A${span.first - 1})"
+            formula = f"ROW()-ROW(${span.letters[POSITION]}${span.first - 1})"
             return list(_filled(formula, rows, range(1, len(rows) + 1), EACH))
         if table is PLACES:
-            return list(self._places(name))
-        return self._item(table, table.column(name), rows)
+            return list(self._places(name))[: len(rows)]
+        return self._item(table, table.column(name), rows)[: len(rows)]
 
     def _places(self, name: str) -> Iterator[Content]:
         again = iter(self.layout.again)

@@ -38,7 +38,8 @@ def checked(table: Table, layout: Layout) -> str:
     alone = f"(SUMPRODUCT(({column}={key})*1)=1)"
     span = layout.spans[table.name]
     # A row beyond those laid out is read by no other list.
-    reached = f"({layout.own(table.name, POSITION)}<={span.last - span.first + 1})"
+    most = layout.reached.get(table.name, span.last - span.first + 1)
+    reached = f"({layout.own(table.name, POSITION)}<={most})"
     others = ",".join(layout.own(table.name, i.name) for i in table.inputs if i.name != table.key)
     return f'IF({key}="",IF(COUNTA({others})=0,1,0),{"*".join([alone, reached, *terms])})'
 

@@ -42,6 +42,8 @@ class Layout:
     cells: dict[str, tuple[str, str]] = field(default_factory=dict)  # name: (sheet, address)
     moved: dict[str, dict[int, int]] = field(default_factory=dict)  # sheet: {row: new row}
     again: list[tuple[str, str, str]] = field(default_factory=list)  # name, sheet, address
+    # For how many rows of a list others were laid out, where that is not as many as it has now.
+    reached: dict[str, int] = field(default_factory=dict)
 
     def own(self, table: str, column: str) -> str:
         """The cell of the row at hand."""

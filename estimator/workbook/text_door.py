@@ -7,7 +7,7 @@ from openpyxl.cell.cell import Cell
 
 MOST = 32767  # what a cell can hold
 _CODED = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")
-_FORBIDDEN = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
+FORBIDDEN = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
 
 
 def escaped(text: str) -> str:
@@ -17,7 +17,7 @@ def escaped(text: str) -> str:
 
 def put_text(cell: Cell, text: str) -> None:
     """Put a text into a cell, as text. Raises ValueError when a cell cannot hold it."""
-    if len(text) > MOST or _FORBIDDEN.search(text):
+    if len(text) > MOST or FORBIDDEN.search(text):
         raise ValueError(f"a text of up to {MOST} characters, without control characters")
     cell._value = escaped(text)
     cell.data_type = "s"

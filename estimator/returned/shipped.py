@@ -1,0 +1,22 @@
+"""The keys of the lists that come with the program, beside which something may be typed."""
+
+from ..basis import KEYS
+from ..buying.lines import HOLD_POINTS, LINES
+from ..checks import PRODUCT_CHECKS, SITE_CHECKS
+from ..form.assumed import ASSUMED_ROWS
+from ..plan import SHIPPED_ROWS
+
+Limits = tuple[float, float]
+
+# Each list's keys, and the least and most that may be typed beside them where the row says so.
+SHIPPED: dict[str, dict[str, Limits | None]] = {
+    "lines": {line.key: None for line in LINES},
+    "checks": {check.key: None for check in SITE_CHECKS},
+    "product_checks": {check.key: None for check in PRODUCT_CHECKS},
+    "hold_points": dict.fromkeys(HOLD_POINTS),
+    "materials": {str(row["key"]): None for row in SHIPPED_ROWS["materials"]},
+    "allowances": {key.name: (key.least, key.most) for key in KEYS},
+    "assumed": {
+        str(row["key"]): (float(str(row["least"])), float(str(row["most"]))) for row in ASSUMED_ROWS
+    },
+}

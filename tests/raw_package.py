@@ -1,0 +1,94 @@
+"""A saved workbook changed part by part, by lxml and zipfile alone: never by the code under test."""
+
+import re
+import zipfile
+from functools import cache
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+from lxml import etree
+
+from estimator.estimate import USUAL_ROOM, estimate
+from estimator.job_file import read_job
+from estimator.package.opening import package_of
+from estimator.resources import DEMO_JOB, JOB_TEMPLATE
+from estimator.returned.typed import Returned, read_package
+from estimator.workbook.build import Built, build
+from estimator.workbook.cached import as_file
+
+MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+_M = f"{{{MAIN}}}"
+_RID = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
+Parts = dict[str, bytes]
+
+
+@cache
+def demo() -> tuple[Built, bytes]:
+    """The demo job as a workbook, and its file."""
+    built = build(estimate(read_job(DEMO_JOB), USUAL_ROOM), JOB_TEMPLATE, USUAL_ROOM)
+    return built, as_file(built.workbook, built.results)
+
+
+def parts_of(data: bytes) -> Parts:
+    with zipfile.ZipFile(BytesIO(data)) as archive:
+        return {n: archive.read(n) for n in archive.namelist()}
+
+
+def packed(parts: Parts) -> bytes:
+    written = BytesIO()
+    with zipfile.ZipFile(written, "w", zipfile.ZIP_DEFLATED, compresslevel=1) as archive:
+        for name, data in parts.items():
+            archive.writestr(name, data)
+    return written.getvalue()
+
+
+def returned(parts: Parts) -> Returned:
+    return read_package(package_of(Path("job.xlsx"), packed(parts)))
+
+
+def part_of(parts: Parts, sheet: str) -> str:
+    rels = etree.fromstring(parts["xl/_rels/workbook.xml.rels"])
+    targets = {r.get("Id"): r.get("Target").removeprefix("/xl/") for r in rels}
+    for found in etree.fromstring(parts["xl/workbook.xml"]).iter(f"{_M}sheet"):
+        if found.get("name") == sheet:
+            return "xl/" + targets[found.get(_RID)]
+    raise KeyError(sheet)
+
+
+def with_cell(parts: Parts, sheet: str, address: str, inside: str, kind: str | None) -> Parts:
+    """The parts with that cell's content replaced by raw XML, its style kept."""
+    name = part_of(parts, sheet)
+    tree = etree.fromstring(parts[name])
+    row = re.sub("[A-Z]", "", address)
+    cells = [c for c in tree.iter(f"{_M}c") if c.get("r") == address]
+    if not cells:
+        [line] = [r for r in tree.iter(f"{_M}row") if r.get("r") == row]
+        cell = etree.SubElement(line, f"{_M}c", r=address)
+        line[:] = sorted(line, key=lambda c: (len(c.get("r")), c.get("r")))
+    else:
+        [cell] = cells
+    for child in list(cell):
+        cell.remove(child)
+    cell.attrib.pop("t", None)
+    if kind:
+        cell.set("t", kind)
+    for child in etree.fromstring(f'<x xmlns="{MAIN}">{inside}</x>'):
+        cell.append(child)
+    return {**parts, name: etree.tostring(tree, xml_declaration=True, encoding="UTF-8")}
+
+
+def at(table: str, row: int, column: str) -> tuple[str, str]:
+    """Sheet and address in the demo, rows of the list from 1."""
+    span = demo()[0].layout.spans[table]
+    return span.sheet, f"{span.letters[column]}{span.first + row - 1}"
+
+
+def with_text(parts: Parts, part: str, old: str, new: str) -> Parts:
+    """A part with one text replaced; it must stand there."""
+    assert old.encode() in parts[part], old
+    return {**parts, part: parts[part].replace(old.encode(), new.encode())}
+
+
+def shared_text(value: Any) -> str:
+    return f"<is><t>{value}</t></is>"
