@@ -10,7 +10,7 @@ from ..estimate import USUAL_ROOM, estimate
 from ..package.keeping import replace_keeping, write_whole
 from ..returned.left_behind import left_behind
 from ..returned.refresh import refreshed
-from ..returned.truth import by_row, differences, laid_ledger
+from ..returned.truth import by_row
 from ..returned.typed import Returned, read_back, read_checked
 from ..workbook.build import build
 from ..workbook.cached import as_file
@@ -55,8 +55,7 @@ def bring_up_to_date(
 
 
 def _afresh(returned: Returned, template: Path, leave: bool) -> bytes:
-    found = differences(returned, laid_ledger(returned))
-    lost = left_behind(returned, found)
+    lost = left_behind(returned, template)
     if lost:
         click.echo("Laid out anew, the workbook would leave behind:", err=True)
         for line in lost[:MOST_SAID]:

@@ -1,15 +1,17 @@
 """What a person put into a workbook that has no place in one laid out anew."""
 
 from collections.abc import Iterator
+from pathlib import Path
+
+from openpyxl.utils import column_index_from_string
 
 from ..estimate import USUAL_ROOM, estimate
-from ..package.cells import At, address_of
+from ..package.cells import At, address_of, place
 from ..plan import plan
-from ..resources import JOB_TEMPLATE
-from ..workbook.build import PLACES_NAME, SCHEMA_NAME, VERSION_NAME, build
-from ..workbook.layout import on
+from ..workbook.build import PLACES_NAME, SCHEMA, SCHEMA_NAME, VERSION_NAME, build
+from ..workbook.layout import Layout, on
 from .refresh import held_back
-from .truth import Difference, every_content, laid_ledger
+from .truth import differences, laid_ledger
 from .typed import Returned
 
 # What stands in a package beside its sheets, by the beginning of a part's name under xl/.
@@ -34,7 +36,7 @@ _KINDS = {
 }
 
 
-def left_behind(returned: Returned, found: list[Difference]) -> list[str]:
+def left_behind(returned: Returned, template: Path) -> list[str]:
     """Everything that a workbook laid out anew would not hold, each in a few words."""
     ours = {span.sheet for span in returned.layout.spans.values()}
     ours |= {sheet for sheet, _ in returned.layout.cells.values()}
@@ -45,9 +47,13 @@ def left_behind(returned: Returned, found: list[Difference]) -> list[str]:
     )
     lines += [f"the name {name}" for name in _own_names(returned)]
     lines += returned.unknown
-    lines += [f"{d.where}: {d.kind}" for d in held_back(returned, found)]
+    if returned.schema == SCHEMA:
+        found = differences(returned, laid_ledger(returned))
+        lines += [f"{d.where}: {d.kind}" for d in held_back(returned, found)]
+    else:
+        lines.append("whatever was typed over a formula: an earlier layout does not tell it")
     lines += [n.removesuffix(".") + ", stays as that number" for n in returned.notes]
-    lines += list(_own_cells(returned, ours))
+    lines += list(_own_cells(returned, ours, template))
     return lines
 
 
@@ -56,17 +62,14 @@ def _own_names(returned: Returned) -> list[str]:
     return [n for n in returned.sheets.names if n not in known and not n.startswith("_xlnm.")]
 
 
-def _own_cells(returned: Returned, ours: set[str]) -> Iterator[str]:
+def _own_cells(returned: Returned, ours: set[str], template: Path) -> Iterator[str]:
     """Cells on our sheets that are not ours, and that no fresh workbook has."""
-    fresh = build(estimate(returned.job, USUAL_ROOM), JOB_TEMPLATE, USUAL_ROOM)
+    fresh = build(estimate(returned.job, USUAL_ROOM), template, USUAL_ROOM)
     texts = {
         sheet.title: {c.value for line in sheet.iter_rows() for c in line if c.value is not None}
         for sheet in fresh.workbook.worksheets
     }
-    held: set[tuple[str, At]] = {
-        (sheet, (row, column))
-        for sheet, row, column, _, _ in every_content(returned, laid_ledger(returned))
-    }
+    held = _held(returned.layout)
     for sheet in returned.sheets.parts:
         if sheet not in ours:
             continue
@@ -75,3 +78,14 @@ def _own_cells(returned: Returned, ours: set[str]) -> Iterator[str]:
             if (sheet, at) in held or stored.value in (None, "") or stored.value in known:
                 continue
             yield f"{on(sheet)}!{address_of(at)}: {str(stored.value)[:40]!r}"
+
+
+def _held(layout: Layout) -> set[tuple[str, At]]:
+    """The cells that are ours: those with a name, those that repeat one, and all of every list."""
+    held = {(sheet, place(at.replace("$", ""))) for sheet, at in layout.cells.values()}
+    held |= {(sheet, place(at.replace("$", ""))) for _, sheet, at in layout.again}
+    for span in layout.spans.values():
+        columns = [column_index_from_string(letter) for letter in span.letters.values()]
+        rows = range(span.first, span.last + 1)
+        held |= {(span.sheet, (row, column)) for row in rows for column in columns}
+    return held

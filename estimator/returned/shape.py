@@ -19,7 +19,8 @@ _REACHED = re.compile(r"\(\$?[A-Z]+[0-9]+<=([0-9]+)\)")
 def check_around(returned: "Returned", table: Table) -> None:
     """Raises JobError for what is typed above a list's first row, on its end line or below it."""
     span = returned.layout.spans[table.name]
-    typed = {place(f"{span.letters[i.name]}1")[1]: i.name for i in table.inputs}
+    names = [i.name for i in table.inputs if i.name in span.letters]
+    typed = {place(f"{span.letters[name]}1")[1]: name for name in names}
     every = {place(f"{letter}1")[1]: name for name, letter in span.letters.items()}
     for row in range(_head(returned, table) + 1, span.first):
         accepted = f"rows below row {span.first - 1}, where the list reads them"

@@ -33,7 +33,9 @@ class InWorkbook:
         """As `job.xlsx: Walls!F14 (inner leaf)`."""
         span = self.layout.spans[table]
         label = self.plan.tables[table].column(column).label
-        return f"{self.name}: {on(span.sheet)}!{span.letters[column]}{row} ({label})"
+        letter = span.letters.get(column)
+        at = f"{letter}{row}" if letter else f"row {row}"  # an earlier layout may lack a column
+        return f"{self.name}: {on(span.sheet)}!{at} ({label})"
 
     def named(self, name: str) -> str:
         """As `job.xlsx: Job!B5 (client)`."""

@@ -1,0 +1,118 @@
+"""Laid out anew: what has no place is listed before anything is written; an older layout is read."""
+
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from estimator.cli import main
+from estimator.job_file import read_job
+from estimator.resources import DEMO_JOB
+from estimator.returned import found as found_module
+from estimator.returned import left_behind, refresh, typed
+from estimator.returned.truth import differences, laid_ledger
+from estimator.returned.typed import read_back
+from estimator.workbook import build
+from estimator.workbook.build import SCHEMA
+
+from .canonical import canonical
+from .planted import planted
+from .raw_package import Parts, at, demo, packed, parts_of, shared_text, with_cell
+
+
+def run(*words: str) -> tuple[int, str]:
+    result = CliRunner().invoke(main, list(words))
+    if result.exception and not isinstance(result.exception, SystemExit):
+        raise result.exception
+    return result.exit_code, result.output
+
+
+def kept_of(path: Path) -> list[Path]:
+    return list(path.parent.glob(f"{path.stem} before *"))
+
+
+def test_what_has_no_place_is_listed_first(tmp_path: Path) -> None:
+    sheet, cell = at("openings", 1, "weeps_each")
+    parts = with_cell(planted(), sheet, cell, "<v>99</v>", None)
+    parts = with_cell(parts, "Job", "J40", shared_text("ring the client"), "inlineStr")
+    parts = with_cell(parts, *at("walls", 1, "length"), "<f>4+5.3</f><v>9.3</v>", None)
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(packed(parts))
+    before = path.read_bytes()
+    code, text = run("workbook", str(path), "--afresh")
+    assert code == 2
+    assert "--leave too" in text
+    for wanted in ("Job!J40: 'ring the client'", "typed over", "a formula of your own, =4+5.3",
+                   "the sheet ", "comments", "pictures, text boxes or charts", "custom XML"):  # fmt: skip
+        assert wanted in text, wanted
+    assert path.read_bytes() == before
+    assert kept_of(path) == []
+    code, text = run("workbook", str(path), "--afresh", "--leave")
+    assert code == 0, text
+    (kept,) = kept_of(path)
+    assert kept.read_bytes() == before
+    new = read_back(path)
+    assert new.job.rows["walls"][0]["length"] == 9.3
+    assert differences(new, laid_ledger(new)) == []
+    assert set(parts_of(path.read_bytes())) == set(parts_of(demo()[1]))
+
+
+def older() -> Parts:
+    """As if written before openings had descriptions, and when zones had remarks instead of them."""
+    built, data = demo()
+    parts = parts_of(data)
+    places = built.workbook["Places"]
+    for row in places.iter_rows(min_row=6):
+        said = (row[1].value, row[2].value)
+        if said == ("zones", "description"):
+            parts = with_cell(
+                parts, "Places", row[2].coordinate, shared_text("remarks"), "inlineStr"
+            )
+        elif said == ("openings", "description"):
+            for cell in row[:4]:
+                parts = with_cell(parts, "Places", cell.coordinate, "", None)
+    return parts
+
+
+def test_an_older_layout_is_laid_out_anew(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The program is made a version newer than the file."""
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(packed(older()))
+    for module in (build, found_module, refresh, typed, left_behind):
+        monkeypatch.setattr(module, "SCHEMA", SCHEMA + 1)
+    code, text = run("workbook", str(path))
+    assert code == 2
+    assert f"found 'layout version {SCHEMA}'; accepted: version {SCHEMA + 1}: --afresh" in text
+    code, text = run("workbook", str(path), "--afresh")
+    assert code == 2
+    assert "column remarks of the list zones" in text
+    assert "'Window to garden'" in text
+    code, text = run("workbook", str(path), "--afresh", "--leave")
+    assert code == 0, text
+    found, wanted = canonical(read_back(path).job), canonical(read_job(DEMO_JOB))
+    for name, rows in wanted.rows.items():
+        lost = {"openings": "description", "zones": "description"}.get(name)
+        assert found.rows[name] == [{k: v for k, v in r.items() if k != lost} for r in rows]
+    assert found.particulars == wanted.particulars
+
+
+@pytest.mark.parametrize("flag", ["--restore", "--afresh", "--leave"])
+def test_a_job_file_is_neither_restored_nor_left(flag: str) -> None:
+    code, text = run("workbook", str(DEMO_JOB), flag)
+    assert code == 2
+    assert "a workbook, with --restore, --afresh or --leave" in text
+
+
+def test_a_workbook_open_elsewhere_is_left_alone(tmp_path: Path) -> None:
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(
+        packed(with_cell(parts_of(demo()[1]), *at("walls", 1, "length"), "<v>9</v>", None))
+    )
+    before = path.read_bytes()
+    for mark in (".~lock.job.xlsx#", "~$job.xlsx"):
+        (tmp_path / mark).write_text("")
+        code, text = run("workbook", str(path))
+        assert code == 2
+        assert "a file that is open elsewhere" in text
+        assert path.read_bytes() == before
+        (tmp_path / mark).unlink()
