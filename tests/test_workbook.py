@@ -1,5 +1,6 @@
 """The file itself: results in every formula, safe functions, names, wiring, restyled templates."""
 
+import hashlib
 import re
 import zipfile
 from pathlib import Path
@@ -16,10 +17,11 @@ from estimator.cli import main
 from estimator.errors import TemplateError
 from estimator.estimate import USUAL_ROOM, estimate
 from estimator.job_file import read_job
+from estimator.places import place_rows
 from estimator.plan import plan
 from estimator.resources import DEMO_JOB, JOB_TEMPLATE
 from estimator.rules import Worked
-from estimator.workbook.build import Built, build
+from estimator.workbook.build import SCHEMA, Built, build
 from estimator.workbook.cached import save
 from estimator.workbook.draw_template import draw
 from estimator.workbook.template import not_carried
@@ -134,6 +136,18 @@ def test_names_reach_every_cell_that_matters(path: Path) -> None:
     book = load_workbook(path)
     assert set(book.defined_names) >= {*plan().cells, *plan().keyed, "estimator_schema"}
     assert book.defined_names["estimator_schema"].attr_text == "2"
+
+
+# What each layout version holds: a digest of its lists, columns and named cells.
+LAYOUTS = {2: "a26175c903bcbae8"}
+
+
+def test_a_changed_layout_has_another_version() -> None:
+    """Else workbooks that people have would be refused as damaged, not laid out anew."""
+    held = [f"{r['list']}.{r['column']}" for r in place_rows(plan(), ())]
+    text = "\n".join(sorted([*held, *plan().cells, *plan().keyed]))
+    found = hashlib.sha256(text.encode()).hexdigest()[:16]
+    assert LAYOUTS[SCHEMA] == found, "raise SCHEMA in workbook/build.py, and add its digest here"
 
 
 def test_every_list_ends_in_a_line_inside_its_ranges(built: Built) -> None:
