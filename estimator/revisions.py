@@ -4,12 +4,9 @@ import hashlib
 import json
 import re
 from collections.abc import Mapping, Sequence
-from datetime import date
 from typing import Any
 
 from . import reports
-from .buying.lines import LINES
-from .buying.materials import MATERIAL_ROWS
 from .errors import JobError
 from .form.offers import marks
 from .issued import REVISIONS
@@ -17,6 +14,7 @@ from .job import Job
 from .plan import FILLED, TYPED_CELLS
 from .rules import Table
 from .rules.evaluate import Ledger, is_available
+from .usual import unusual, usual_status, usual_wastage_applies
 
 DIGITS = 16  # of the digest: 64 bits tell any two states of one job apart
 # Lists whose order decides something: a joint's lap goes to the zone lower in the list, equal
@@ -46,7 +44,7 @@ def next_revision(job: Job) -> str:
     return _mark(max(letters, default=0) + 1)
 
 
-def revision_row(job: Job, ledger: Ledger, issued_on: str | date) -> dict[str, Any]:
+def revision_row(job: Job, ledger: Ledger, issued_on: str) -> dict[str, Any]:
     """The row of the next issue, as it is put into the list of revisions.
 
     Raises JobError while the job has no total: there is nothing to issue then.
@@ -55,7 +53,7 @@ def revision_row(job: Job, ledger: Ledger, issued_on: str | date) -> dict[str, A
         raise JobError("quote", reports.reasons(ledger) or None, "a quote that has a total")
     return {
         "revision": next_revision(job),
-        "date": printed(issued_on) if isinstance(issued_on, date) else issued_on,
+        "date": issued_on,
         "basis": job.particulars["basis_choice"],
         "document": ledger.cell("document_word"),
         "net": ledger.cell("quote_net"),
@@ -64,13 +62,6 @@ def revision_row(job: Job, ledger: Ledger, issued_on: str | date) -> dict[str, A
         "digest": digest(job),
         "note": None,
     }
-
-
-def printed(day: date) -> str:
-    """A date as it is printed on a quote: 2 March 2026."""
-    months = ("January", "February", "March", "April", "May", "June", "July", "August",
-              "September", "October", "November", "December")  # fmt: skip
-    return f"{day.day} {months[day.month - 1]} {day.year}"
 
 
 def marked_rows(job: Job, table: Table) -> list[tuple[str, Mapping[str, Any]]]:
@@ -82,21 +73,6 @@ def marked_rows(job: Job, table: Table) -> list[tuple[str, Mapping[str, Any]]]:
         if any(not _is_blank(row.get(i.name)) for i in inputs):
             found.append((str(mark), row))
     return found
-
-
-def usual_status() -> dict[str, str]:
-    """The status of each line of the quantities while nothing else is said."""
-    return {line.key: line.status for line in LINES}
-
-
-def usual_wastage_applies() -> dict[str, Any]:
-    """Whether each material's wastage counts while nothing else is said."""
-    return {str(m["key"]): m["wastage_applies"] for m in MATERIAL_ROWS}
-
-
-def unusual(given: Mapping[str, Any], usual: Mapping[str, Any]) -> dict[str, Any]:
-    """What was said that differs from what holds unsaid."""
-    return {k: v for k, v in given.items() if not _is_blank(v) and v != usual.get(k)}
 
 
 def _canonical(job: Job) -> dict[str, Any]:

@@ -51,12 +51,14 @@ MAY_IMPORT = {
         *("rules", "allowances", "takeoff", "buying", "guards", "plan", "job", "checks", "quote"),
         *("errors", "form", "site", "places"),
     },
+    "usual": {"buying"},
     "revisions": {
+        "usual",
         *("rules", "errors", "form", "buying", "issued", "job", "plan", "reports"),
     },
     "changes": {
         *("rules", "basis", "buying", "checks", "form", "issued", "job", "plan", "reports"),
-        "revisions",
+        *("revisions", "usual"),
     },
     "resources": set(),
     "mail": {"errors"},
@@ -68,6 +70,7 @@ MAY_IMPORT = {
     },
     "package": {"errors"},
     "returned": {
+        "usual",
         *("rules", "errors", "buying", "form", "takeoff", "places", "plan", "estimate", "job"),
         *("", "job_checks", "package", "workbook", "resources", "basis", "checks"),
     },

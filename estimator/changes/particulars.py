@@ -12,8 +12,8 @@ from ..form.answers import INPUTS as FORM_INPUTS
 from ..form.assumed import ASSUMPTIONS
 from ..job import Job
 from ..plan import PARTICULARS, bases
-from ..revisions import usual_status, usual_wastage_applies
 from ..rules.evaluate import Ledger, is_available
+from ..usual import usual_status, usual_wastage_applies
 from .change import INPUTS, Change, State
 from .renamed import Renames, blank_as_none
 from .rows import shown

@@ -23,9 +23,10 @@ from ..job import (
 from ..job_checks import check_job
 from ..package.cells import NOTHING, Failed, Sheets, Stored, as_words, place
 from ..package.opening import Package, open_package
-from ..plan import FILLED, PARTICULARS, SHIPPED_ROWS, plan
+from ..plan import FILLED, PARTICULARS, plan
 from ..rules.tables import Input, Table
 from ..takeoff.layouts import ROLLS_LAID_OUT
+from ..usual import unusual, usual_status, usual_wastage_applies
 from ..workbook.build import SCHEMA
 from ..workbook.layout import Layout
 from .found import layout_of, open_ours
@@ -115,21 +116,18 @@ def _read(returned: Returned) -> None:
         rows[table.name] = [*head, *(r for r in rest if r)]
     # Figures that stand beside the lists that come with the program.
     kept = {s: _entries(returned, *SECTIONS[s]) for s in SECTIONS}
-    usual = {line.key: line.status for line in LINES}
-    applies = {r["key"]: r["wastage_applies"] for r in SHIPPED_ROWS["materials"]}
+    applies = unusual(kept["wastage_applies"], usual_wastage_applies())
     returned.job = Job(
         particulars,
         rows,
         override=kept["allowances.override"],
         own=kept["allowances.own"],
         line_suppliers=kept["lines"],
-        line_status={k: v for k, v in kept["line_status"].items() if v != usual.get(k)},
+        line_status=unusual(kept["line_status"], usual_status()),
         reasons={**kept["reasons"], **_entries(returned, "product_checks", "reason")},
         own_notices=kept["hold_points"],
         wastage=_wastage(returned, laid["suppliers"]),
-        wastage_applies={
-            k: int(v) for k, v in kept["wastage_applies"].items() if v != applies.get(k)
-        },
+        wastage_applies={k: int(v) for k, v in applies.items()},
         assumed=kept["assumed"],
     )
     returned.laid = replace(returned.job, rows=laid)
