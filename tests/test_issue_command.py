@@ -7,8 +7,11 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from lxml import etree
 
 from estimator.cli import main
+from estimator.commands import issuing
+from estimator.errors import FileError
 from estimator.job_file import read_job
 from estimator.package.cells import place
 from estimator.package.opening import package_of
@@ -21,6 +24,7 @@ from estimator.returned.typed import read_back
 from estimator.revisions import digest
 
 from .mail_servers import PASSWORD, USER, Inbox, certificates, real_server
+from .raw_package import packed, part_of, parts_of, with_cell
 
 FERNBANK = "Fernbank Supplies (invented)"
 
@@ -167,6 +171,94 @@ def test_what_cannot_be_issued_leaves_nothing(
     assert said in text
     assert not (tmp_path / "out").exists() or not list((tmp_path / "out").iterdir())
     assert job.read_bytes() == before
+
+
+def planted(path: Path, name: str, inside: str, style: str | None = None) -> None:
+    """A named cell's content written by hand, with another cell format if one is given."""
+    sheet, address = read_back(path).layout.cells[name]
+    parts = with_cell(parts_of(path.read_bytes()), sheet, address.replace("$", ""), inside, None)
+    if style is not None:
+        part = part_of(parts, sheet)
+        tree = etree.fromstring(parts[part])
+        (cell,) = tree.xpath(f"//*[@r='{address.replace('$', '')}'][local-name()='c']")
+        cell.set("s", style)
+        parts[part] = etree.tostring(tree)
+    path.write_bytes(packed(parts))
+
+
+def test_a_percentage_typed_with_its_sign_is_not_a_small_one(job: Path, tmp_path: Path) -> None:
+    """20% is stored as 0.2 in a percent format (ISO/IEC 29500-1, 18.8.30, format 9)."""
+    parts = parts_of(job.read_bytes())
+    styles = etree.fromstring(parts["xl/styles.xml"])
+    formats = styles.find("{*}cellXfs")
+    etree.SubElement(formats, formats[0].tag).set("numFmtId", "9")
+    number = str(len(formats) - 1)
+    parts["xl/styles.xml"] = etree.tostring(styles)
+    job.write_bytes(packed(parts))
+    planted(job, "profit_percent", "<v>0.2</v>", number)
+    code, text = run("issue", str(job), "--out", str(tmp_path / "out"))
+    assert code == 2
+    assert "found '20% (the cell holds 0.2)'" in text
+    assert not (tmp_path / "out").exists()
+
+
+def test_formulas_of_ones_own_are_said_and_not_left_behind_the_times(
+    job: Path, tmp_path: Path
+) -> None:
+    """One that reads other cells cannot be recalculated here: what it reads is not changed."""
+    planted(job, "profit_percent", "<f>12+13</f><v>25</v>")
+    job.write_bytes(refreshed(read_back(job))[0])
+    code, text = run("issue", str(job), "--out", str(tmp_path / "out"))
+    assert code == 0, text
+    assert "a formula of your own, =12+13, gives 25." in text
+    planted(job, "profit_percent", "<f>MAX(Prices!A1:A2)+25</f><v>25</v>")
+    returned = read_back(job)
+    rows = [dict(r) for r in returned.job.rows["book"]]
+    rows[0]["price"] = 1.0
+    with pytest.raises(FileError, match="a formula of your own that reads other cells"):
+        filled(returned, {"book": rows})
+
+
+def test_nothing_is_issued_that_cannot_be_recorded(
+    job: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    out, before = tmp_path / "out", job.read_bytes()
+    (tmp_path / ".~lock.job.xlsx#").write_text("")
+    assert "a file that is open elsewhere" in run("issue", str(job), "--out", str(out))[1]
+    assert not out.exists()
+    (tmp_path / ".~lock.job.xlsx#").unlink()
+    # Saved by someone while the documents are made.
+    real = issuing.issue_documents
+
+    def slow(*words: object) -> object:
+        found = real(*words)  # type: ignore[arg-type]
+        job.write_bytes(before + b" ")
+        return found
+
+    monkeypatch.setattr(issuing, "issue_documents", slow)
+    code, text = run("issue", str(job), "--out", str(out), "--from", "me@x.example")
+    assert code == 2
+    assert "a file that was saved meanwhile" in text
+    assert list(out.iterdir()) == []
+    assert job.read_bytes() == before + b" "
+
+
+def test_since_is_a_state_that_was_issued(job: Path, tmp_path: Path) -> None:
+    assert run("issue", str(job), "--out", str(tmp_path / "b"))[0] == 0
+    typed(job, "openings", "width", 2.4)
+    assert run("issue", str(job), "--out", str(tmp_path / "c"))[0] == 0
+    typed(job, "openings", "width", 2.7)
+    words = ["issue", str(job), "--out", str(tmp_path / "d"), "--since"]
+    code, text = run(*words, str(job))
+    assert code == 2
+    assert "accepted: a state that was issued" in text
+    assert not (tmp_path / "d").exists()
+    code, text = run(*words, str(tmp_path / "job issued B.xlsx"))
+    assert code == 0, text
+    (quote,) = (tmp_path / "d").glob("Quotation*revision D.xlsx")
+    parts = parts_of(quote.read_bytes())
+    shown = re.sub(r"<[^>]*>", " ", b"".join(d for n, d in parts.items() if "sheet" in n).decode())
+    assert re.search(r"since revision\s+B", shown)
 
 
 def test_a_job_file_is_not_issued(tmp_path: Path) -> None:

@@ -13,10 +13,10 @@ from ..issuing.issue import GROUPED, LEVELS, Issue, Issued
 from ..issuing.package import issue_documents
 from ..mail.letters import fill
 from ..mail.message import address, attachment, draft
-from ..package.keeping import free_name, replace_keeping, write_whole
+from ..package.keeping import free_name, refuse_open_elsewhere, replace_keeping, write_whole
 from ..resources import LETTERS
 from ..returned.filling import filled
-from ..revisions import revision_row
+from ..revisions import digest, revision_row
 from ..rules.evaluate import Ledger
 from .given import Given, given_job, is_workbook, say_differences
 from .mailing import DRY_RUN, SEND, SENDER, SETTINGS, Message, mail_settings, own_address, send_all
@@ -71,6 +71,7 @@ def issue(
     settings = mail_settings(settings_file, sending or dry_run)
     if (sending or dry_run) and not to:
         raise MailError("--to", None, "the client's address", "nothing was sent to anyone")
+    refuse_open_elsewhere(job)
     given = _read(job)
     ledger = given.ledger
     row = revision_row(given.job, ledger, issued_on or str(ledger.cell("quote_date")))
@@ -83,15 +84,26 @@ def issue(
     recorded = _recorded(given, row)
     changes, earlier = _changes(given, since, level)
     planned = Issue(row["revision"], row["date"], level, changes, earlier)
+    if sender is not None:
+        _draft(ledger, planned, sender, to, ())  # what cannot be said is found before all else
     _make_folder(out)
     issued = issue_documents(ledger, planned, out, lambda text: click.echo(f"  {text}"))
-    message = _message(ledger, issued, planned, sender, to)
-    if message is not None:
-        draft_file = free_name(out / message.name)
-        write_whole(draft_file, message.content)
-        message = message._replace(name=draft_file.name)
     kept = job.with_name(f"{job.stem} issued {row['revision']}{job.suffix}")
-    kept = replace_keeping(job, recorded, kept)
+    written = list(issued.files)
+    try:
+        message = None
+        if sender is not None:
+            content = _draft(ledger, planned, sender, to, issued.for_client)
+            draft_file = free_name(out / f"{issued.quote.stem}.eml")
+            written.append(draft_file)
+            write_whole(draft_file, content)
+            message = Message(draft_file.name, content, to)
+        assert given.returned is not None
+        kept = replace_keeping(job, recorded, kept, given.returned.sheets.package.data)
+    except BaseException:
+        for path in written:  # nothing is issued that is not recorded
+            path.unlink(missing_ok=True)
+        raise
     _say(issued, out, message, job, kept, row["revision"])
     if message is not None and settings is not None and (sending or dry_run):
         send_all([message], settings, dry_run)
@@ -103,8 +115,8 @@ def _read(path: Path) -> Given:
             str(path), "a job file", "a workbook (.xlsx), in which the issue is recorded"
         )
     given = given_job(path)
+    say_differences(given)
     if given.different:
-        say_differences(given)
         count = len(given.different)
         raise FileError(
             str(path),
@@ -128,13 +140,23 @@ def _recorded(given: Given, row: dict[str, Any]) -> bytes:
 
 
 def _changes(given: Given, since: Path | None, level: str) -> tuple[Sequence[str], str]:
-    """What the client is told of the changes, and since which revision."""
+    """What the client is told of the changes, and since which revision.
+
+    Raises FileError for a state of the job that was not issued.
+    """
     if since is None:
         return (), ""
     old = given_job(since)
-    earlier = [str(r["revision"]) for r in given.job.rows[REVISIONS.name]]
+    say_differences(old)
+    rows = given.job.rows[REVISIONS.name]
+    of = digest(old.job)
+    found = [str(r["revision"]) for r in rows if r.get("digest") == of]
+    if not found:
+        issued = ", ".join(str(r["revision"]) for r in rows if r.get("digest")) or "none yet"
+        accepted = f"a state that was issued, by the digests on {REVISIONS.title}: {issued}"
+        raise FileError(str(since), f"digest {of}", accepted)
     told = client_changes(old.ledger, given.ledger, old.job, given.job, level)
-    return told, (earlier[-1] if earlier else "before") if told else ""
+    return told, found[-1] if told else ""
 
 
 def _make_folder(out: Path) -> None:
@@ -144,12 +166,10 @@ def _make_folder(out: Path) -> None:
         raise FileError(str(out), error.strerror, "a folder that can be written to") from None
 
 
-def _message(
-    ledger: Ledger, issued: Issued, planned: Issue, sender: str | None, to: Sequence[str]
-) -> Message | None:
-    """The draft to the client, where it is known whose it is."""
-    if sender is None:
-        return None
+def _draft(
+    ledger: Ledger, planned: Issue, sender: str, to: Sequence[str], files: Sequence[Path]
+) -> bytes:
+    """The draft to the client, with those files. Raises MailError for what a message cannot say."""
     letter = "quote" if ledger.cell("document_word") == "Quotation" else "estimate"
     words = fill(
         letter,
@@ -161,12 +181,11 @@ def _message(
             "valid_until": f"Valid: {ledger.cell('quote_valid')}",
             "total": f"£{ledger.cell('quote_total'):,.2f}",
             "total_label": str(ledger.cell("vat_total_label")),
-            "attachments": ", ".join(p.name for p in issued.for_client),
+            "attachments": ", ".join(p.name for p in files),
         },
     )
-    attached = [attachment(p) for p in issued.for_client]
-    content = draft(to, sender, words.subject, words.text, words.html, attached)
-    return Message(f"{issued.quote.stem}.eml", content, to)
+    attached = [attachment(p) for p in files]
+    return draft(to, sender, words.subject, words.text, words.html, attached)
 
 
 def _say(

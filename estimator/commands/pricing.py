@@ -170,7 +170,7 @@ def _put_into(path: Path, read: Given, merged_job: Job, quiet: bool) -> None:
     if read.returned is None:
         click.echo(f"{path.name} is a job file: its prices are left as they are.", err=quiet)
         return
-    put(path, None, filled(read.returned, tables), quiet)
+    put(path, None, filled(read.returned, tables), read.returned.sheets.package.data, quiet)
 
 
 def _as_data(found: Merge) -> dict[str, Any]:

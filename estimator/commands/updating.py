@@ -36,13 +36,13 @@ def bring_up_to_date(
         data, changed = refreshed(returned, restore)
         say_what_changed(len(changed), [d.sentence for d in by_row(changed)])
         if changed or out is not None:
-            put(path, out, data)
+            put(path, out, data, returned.sheets.package.data)
     else:
         if out is None and path.suffix.lower() != ".xlsx":
             raise FileError(str(path), path.suffix, "--out with a name ending in .xlsx too")
         returned = read_checked(path)
         data = _afresh(returned, template, leave)
-        put(path, out, data)
+        put(path, out, data, returned.sheets.package.data)
     for name in returned.regrown:
         where = returned.layout.spans[name].sheet
         if template is None:
@@ -83,12 +83,13 @@ def say_what_changed(count: int, sentences: list[str], most: int = 5) -> None:
         click.echo(f"  and {len(sentences) - most} more")
 
 
-def put(path: Path, out: Path | None, data: bytes, quiet: bool = False) -> None:
+def put(path: Path, out: Path | None, data: bytes, was: bytes, quiet: bool = False) -> None:
     """Write the new file in its place, the old one kept beside it; or elsewhere."""
     if out is not None:
         write_whole(out, data)
         click.echo(f"{out} written.", err=quiet)
         return
     stamp = datetime.now().strftime("%Y-%m-%d %H%M")
-    kept = replace_keeping(path, data, path.with_name(f"{path.stem} before {stamp}{path.suffix}"))
+    kept = path.with_name(f"{path.stem} before {stamp}{path.suffix}")
+    kept = replace_keeping(path, data, kept, was)
     click.echo(f"{path} written; the file as it was is kept as {kept.name}.", err=quiet)

@@ -19,8 +19,15 @@ MOST_ROWS, MOST_COLUMNS = 1_048_576, 16_384  # of a sheet (ISO/IEC 29500-1, 18.3
 
 _RID = "id"
 _CODED = re.compile(r"_x([0-9A-Fa-f]{4})_")
+_UNSAID = re.compile(r'"[^"]*"|\\.')  # of a number format: texts in it
 _AT = re.compile(r"([A-Z]{1,3})([1-9][0-9]{0,6})")
 _NUMBER = re.compile(r"[-+]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][-+]?[0-9]+)?")
+
+
+class InPercent(float):
+    """A number that is shown a hundredfold, with a %: 0.2 is seen as 20%."""
+
+    __slots__ = ()
 
 
 class Failed(str):
@@ -56,6 +63,7 @@ class Sheets:
     workbook_part: str
     texts_part: str | None
     is_date: frozenset[int]  # the cell formats that show dates
+    is_percent: frozenset[int]  # those that show a hundred times the number, and a %
     from_1904: bool
     _texts: list[str] | None = field(default=None, repr=False)
     _read: dict[str, dict[At, Stored]] = field(default_factory=dict, repr=False)
@@ -150,6 +158,8 @@ class Sheets:
 
     def _shown(self, number: float, style: str) -> Any:
         """The number, or the date or time of day as which its format shows it."""
+        if counted(style) in self.is_percent:
+            return InPercent(number)
         if counted(style) not in self.is_date:
             return number
         epoch = CALENDAR_MAC_1904 if self.from_1904 else CALENDAR_WINDOWS_1900
@@ -253,25 +263,27 @@ def read_sheets(package: Package) -> Sheets:
     )
     properties = book.find("{*}workbookPr")
     from_1904 = properties is not None and properties.get("date1904") in ("1", "true")
-    dates = _date_formats(package, by_kind.get("styles"))
+    codes = _formats(package, by_kind.get("styles"))
+    dates = frozenset(n for n, code in enumerate(codes) if is_date_format(code))
+    percents = frozenset(n for n, code in enumerate(codes) if "%" in _UNSAID.sub("", code))
     texts = by_kind.get("sharedStrings")
-    return Sheets(package, parts, names, local, book_part, texts, dates, from_1904)
+    return Sheets(package, parts, names, local, book_part, texts, dates, percents, from_1904)
 
 
-def _date_formats(package: Package, part: str | None) -> frozenset[int]:
+def _formats(package: Package, part: str | None) -> list[str]:
+    """The number format of each cell format, as it is written."""
     if part is None:
-        return frozenset()
+        return []
     styles = package.tree(part)
     codes = dict(BUILTIN_FORMATS)
     try:
         for found in styles.iter("{*}numFmt"):
             codes[counted(found.get("numFmtId", ""))] = found.get("formatCode", "")
         listed = styles.find("{*}cellXfs")
-        return frozenset(
-            n
-            for n, xf in enumerate(() if listed is None else listed.iterfind("{*}xf"))
-            if is_date_format(codes.get(counted(xf.get("numFmtId", "0")), ""))
-        )
+        return [
+            codes.get(counted(xf.get("numFmtId", "0")), "")
+            for xf in (() if listed is None else listed.iterfind("{*}xf"))
+        ]
     except ValueError as error:
         where = f"{package.path.name}: {part}"
         raise FileError(where, str(error), f"{A_WORKBOOK} that is whole") from None

@@ -43,11 +43,16 @@ def write_whole(path: Path, data: bytes) -> None:
         raise FileError(str(path), error.strerror, "a place that can be written to") from None
 
 
-def replace_keeping(path: Path, data: bytes, kept: Path) -> Path:
-    """Write a file in the place of an old one, which is kept under another name; that name."""
+def replace_keeping(path: Path, data: bytes, kept: Path, was: bytes) -> Path:
+    """Write a file in the place of an old one, which is kept under another name; that name.
+
+    `was` is the old file as it was read. Raises FileError when another stands there by now.
+    """
     refuse_open_elsewhere(path)
+    if path.read_bytes() != was:
+        raise FileError(str(path), "a file that was saved meanwhile", "the same once more, from it")
     kept = free_name(kept)
-    write_whole(kept, path.read_bytes())
+    write_whole(kept, was)
     write_whole(path, data)
     return kept
 

@@ -4,6 +4,7 @@ Nothing is guessed. A row that cannot be used is left out and named; what was no
 its present price, and is named too.
 """
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, NamedTuple
@@ -11,7 +12,7 @@ from typing import Any, NamedTuple
 from ..errors import PriceError
 from ..job import Job
 from .asked import Line, Request, line_of
-from .fields import ASKED, DELIVERY, FREE_OVER, NOTE, NUMBER, PRICE, SUPPLIER, VALID
+from .fields import ASKED, DELIVERY, FREE_OVER, NOTE, NUMBER, OTHER, PRICE, SUPPLIER, VALID
 from .offered import Offered, offered_row
 from .returned import Returned, Row, asked_in, figure_in, text_in_cell, words
 
@@ -146,6 +147,17 @@ def _looks_odd(code: str, old: float, new: float, cell: str) -> Iterator[str]:
         yield f"{cell}: {code} went from £{old:,.2f} to £{new:,.2f}: is it for the same pack?"
 
 
+def _offer_looks_odd(new: Mapping[str, Any], old: Mapping[str, Any], cell: str) -> Iterator[str]:
+    """The price for as much as is in the pack that was asked for, against its price."""
+    sizes = [n for n in ("width", "length", "pieces", "weight") if new[n] and old[n]]
+    as_much = new["price"] / math.prod(new[n] / old[n] for n in sizes)
+    if not 0.5 <= as_much / old["price"] <= 2:
+        yield (
+            f"{cell}: {new['code']} comes to £{as_much:,.2f} for as much as a pack of "
+            f"{old['code']} holds, at £{old['price']:,.2f}: is it for that pack?"
+        )
+
+
 def _say_formula(found: Merge, row: Row, name: str, value: float) -> None:
     if row.values[name].formula is not None:
         found.notices.append(
@@ -166,6 +178,7 @@ def _other(found: Merge, row: Row, old: Mapping[str, Any], job: Job) -> None:
     for name, value in offer.from_formulas.items():
         _say_formula(found, row, name, value)
     there = _already(offer, job.rows["book"])
+    found.notices += _offer_looks_odd(offer.row, old, row.cells[OTHER + "price"])
     if there is None:
         found.new_rows.append(offer.row)
     elif there["price"] == offer.row["price"]:

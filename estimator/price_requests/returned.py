@@ -11,7 +11,7 @@ from openpyxl.utils import column_index_from_string, get_column_letter
 
 from ..errors import PriceError
 from ..job import checked_number, checked_text
-from ..package.cells import NOTHING, Failed, Stored, as_words, read_sheets
+from ..package.cells import NOTHING, Failed, InPercent, Stored, as_words, read_sheets
 from ..package.opening import open_package
 from ..rules.tables import Input
 from .fields import ASKED, CELLS, COLUMN, COLUMNS, FILLED_IN, LAYOUT, LAYOUT_NAME
@@ -123,6 +123,8 @@ def figure_in(stored: Stored, item: Input, cell: str) -> float | None:
         return None
     if value is None:
         raise PriceError(cell, f"={stored.formula}", f"{FIGURE} (this formula has no result)")
+    if isinstance(value, InPercent):
+        raise PriceError(cell, f"{value * 100:.12g}%", FIGURE)
     if isinstance(value, str | bool) or not isinstance(value, float | int):
         shown = as_words(value) if isinstance(value, date) else value
         raise PriceError(cell, shown, FIGURE)

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from ..errors import FileError
+from ..issued import REVISIONS
 from ..workbook.layout import on
 from .refresh import Field, refreshed, with_typed
 from .typed import Returned
@@ -15,8 +16,15 @@ def filled(returned: Returned, tables: Mapping[str, Rows]) -> bytes:
     """The workbook's file with those lists as they are to be: {list: its rows, by their marks}.
 
     Rows that are there are changed field by field, others are added below; none is taken out.
-    Every result is brought up to date. Raises FileError when there is no room, or as `refreshed`.
+    Every result is brought up to date. Raises FileError when there is no room, when a
+    formula of the person's own would not be recalculated, or as `refreshed`.
     """
+    if returned.linked and set(tables) != {REVISIONS.name}:
+        raise FileError(
+            returned.linked[0],
+            "a formula of your own that reads other cells",
+            "its figure, typed: what is written here may change what it reads",
+        )
     fields: dict[Field, Any] = {}
     for name, rows in tables.items():
         fields |= _fields(returned, name, rows)

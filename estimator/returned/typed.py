@@ -1,5 +1,6 @@
 """What a person typed in a workbook, read back field by field into a job."""
 
+import re
 from dataclasses import dataclass, field, replace
 from datetime import date, time, timedelta
 from pathlib import Path
@@ -21,7 +22,7 @@ from ..job import (
     row_from,
 )
 from ..job_checks import check_job
-from ..package.cells import NOTHING, Failed, Sheets, Stored, as_words, place
+from ..package.cells import NOTHING, Failed, InPercent, Sheets, Stored, as_words, place
 from ..package.opening import Package, open_package
 from ..plan import FILLED, PARTICULARS, plan
 from ..rules.tables import Input, Table
@@ -50,6 +51,7 @@ class Returned:
     laid: Job
     room: Room
     notes: list[str] = field(default_factory=list)
+    linked: list[str] = field(default_factory=list)  # typed cells whose formula reads other cells
     unknown: list[str] = field(default_factory=list)  # what this version has no place for
     regrown: list[str] = field(default_factory=list)  # lists longer or shorter than when written
 
@@ -281,6 +283,12 @@ def _wastage(returned: Returned, suppliers: list[Row]) -> dict[str, dict[str, fl
     return found
 
 
+def refers(formula: str) -> bool:
+    """Whether a formula reads any other cell, and not only figures such as 3.2+1.4."""
+    outside_texts = re.sub(r'"[^"]*"', "", formula)
+    return re.search(r"\$?[A-Za-z]{1,3}\$?[0-9]|[A-Za-z]_|[A-Za-z]\(", outside_texts) is not None
+
+
 def typed_value(
     returned: Returned, stored: Stored, item: Input, table: Table | None, where: str
 ) -> Any:
@@ -295,11 +303,16 @@ def typed_value(
             raise JobError(where, f"={stored.formula}", "a formula whose result is in the file")
         shown = f"{value:g}" if isinstance(value, float) else value
         returned.notes.append(f"{where}: a formula of your own, ={stored.formula}, gives {shown}.")
+        if refers(stored.formula):
+            returned.linked.append(where)
     if value is None or value == "":
         return None
     if isinstance(value, Failed):
         raise JobError(where, str(value), item.accepted)
     dated = isinstance(value, date | time | timedelta)
+    if isinstance(value, InPercent):
+        found = f"{value * 100:.12g}% (the cell holds {value:g})"
+        raise JobError(where, found, f"{item.accepted}, typed without a % in a plain number format")
     if not item.unit.text or isinstance(value, str):
         if dated:
             raise JobError(where, as_words(value), item.accepted)
