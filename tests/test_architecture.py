@@ -70,7 +70,7 @@ MAY_IMPORT = {
     },
     "package": {"errors"},
     "returned": {
-        "usual",
+        *("usual", "issued"),
         *("rules", "errors", "buying", "form", "takeoff", "places", "plan", "estimate", "job"),
         *("", "job_checks", "package", "workbook", "resources", "basis", "checks"),
     },

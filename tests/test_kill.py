@@ -16,8 +16,8 @@ path = Path(sys.argv[1])
 old, new = b"old" * 700_000, b"new!" * 700_000
 print("go", flush=True)
 while True:
-    replace_keeping(path, new, path.with_name("kept.xlsx"))
-    replace_keeping(path, old, path.with_name("kept.xlsx"))
+    replace_keeping(path, new, path.with_name("kept.xlsx"), old)
+    replace_keeping(path, old, path.with_name("kept.xlsx"), new)
 """
 
 
@@ -38,6 +38,6 @@ def test_killed_at_many_moments(tmp_path: Path) -> None:
         assert path.read_bytes() in (OLD, NEW)
         assert all(kept.read_bytes() in (OLD, NEW) for kept in folder.glob("kept*"))
         cut += any(folder.glob(".*.part"))
-        replace_keeping(path, NEW, path.with_name("after.xlsx"))
+        replace_keeping(path, NEW, path.with_name("after.xlsx"), path.read_bytes())
         assert path.read_bytes() == NEW
     assert cut, "no child was killed while it wrote: the test showed nothing"

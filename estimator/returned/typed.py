@@ -84,7 +84,7 @@ def read_package(package: Package) -> Returned:
     layout, unknown = layout_of(sheets, plan(), schema == SCHEMA)
     where = InWorkbook(path.name, plan(), layout)
     empty = Job({}, {})
-    returned = Returned(path, sheets, schema, layout, where, empty, empty, Room(), [], unknown)
+    returned = Returned(path, sheets, schema, layout, where, empty, empty, Room(), unknown=unknown)
     _read(returned)
     return returned
 
