@@ -1,6 +1,5 @@
 """What leaves the desk: figures, levels, wording, files whole or not at all."""
 
-import os
 from collections.abc import Callable
 from dataclasses import replace
 from decimal import Decimal
@@ -535,7 +534,6 @@ def program(folder: Path, script: str) -> str:
     return str(path)
 
 
-@pytest.mark.skipif(os.name != "posix", reason="the programs here are shell scripts")
 @pytest.mark.parametrize(
     ("script", "said"),
     [
