@@ -131,6 +131,9 @@ STATES: list[tuple[str, str, Job]] = [
     ("connection", SHORT, job_of(turn_up=1)),
     ("tray_over", SHORT, replace(job_of(), line_status={"trays": "excluded"})),
     ("weeps_min", SHORT, replace(job_of(), line_status={"inserts": "excluded"})),
+    # What this job has none of may be excluded: weeps are inserts, and no roof meets a wall.
+    ("weeps_min", MEETS, replace(job_of(), line_status={"vents": "excluded"})),
+    ("stop_ends", MEETS, replace(job_of(), line_status={"roof_stop_ends": "excluded"})),
     ("weeps_min", NOT_APPLICABLE, job_of(walls=SOLID)),
     ("dpm_thickness", NOT_APPLICABLE, replace(job_of(), line_status={"dpm": "excluded"})),
     ("hardcore_depth", NOT_APPLICABLE, bare_job()),

@@ -178,15 +178,16 @@ def polyethylene_trays(
 def stop_ends_each(
     opening_with_tray: Column,
     opening_stop_ends: Column,
+    abutment_stop_ends: Column,
     line_key: TextColumn,
     line_status: TextColumn,
 ) -> Each:
-    """Stop ends to each tray over an opening; 0 when stop ends are excluded, there or at roofs."""
+    """Stop ends to each tray over an opening; 0 when stop ends are excluded, there or at a roof."""
     return where(
         less(
             0,
             excluded("stop_ends", line_key, line_status)
-            + excluded("roof_stop_ends", line_key, line_status),
+            + excluded("roof_stop_ends", line_key, line_status) * total(abutment_stop_ends),
         ),
         0,
         divided(total(opening_stop_ends), total(opening_with_tray)),
@@ -203,14 +204,17 @@ def weeps_apart(weep_step: Millimetres, wall_weep_step: Column) -> Millimetres:
 def fewest_weeps(
     opening_weeps_each: Column,
     opening_with_tray: Column,
+    weep_inserts: Flag,
+    weep_vents: Flag,
     line_key: TextColumn,
     line_status: TextColumn,
 ) -> Each:
-    """Fewest weeps over any opening; 0 when weeps are excluded."""
+    """Fewest weeps over any opening; 0 when weeps of the kind that is bought are excluded."""
     return where(
         less(
             0,
-            excluded("inserts", line_key, line_status) + excluded("vents", line_key, line_status),
+            excluded("inserts", line_key, line_status) * weep_inserts
+            + excluded("vents", line_key, line_status) * weep_vents,
         ),
         0,
         found_or_none(smallest_of(opening_weeps_each, less(0, opening_with_tray))),
