@@ -116,3 +116,18 @@ def test_a_workbook_open_elsewhere_is_left_alone(tmp_path: Path) -> None:
         assert "a file that is open elsewhere" in text
         assert path.read_bytes() == before
         (tmp_path / mark).unlink()
+
+
+def test_what_a_person_typed_over_is_named_before_it_is_put_back(tmp_path: Path) -> None:
+    """Among many results that are only out of date, the one figure that is lost stands first."""
+    parts = with_cell(parts_of(demo()[1]), *at("walls", 1, "length"), "<v>9</v>", None)
+    sheet, cell = at("quote_lines", 1, "amount")
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(packed(with_cell(parts, sheet, cell, "<v>500</v>", None)))
+    for words in (["quantities", str(path)], ["workbook", str(path), "--restore"]):
+        code, text = run(*words)
+        assert code == 0
+        listed = [line for line in text.splitlines() if line.startswith("  job.xlsx: ")]
+        assert len(listed) == 6
+        assert f"{sheet}!{cell}" in listed[0]
+        assert "typed over, shows 500" in listed[0]

@@ -9,7 +9,7 @@ from ..errors import FileError
 from ..estimate import estimate
 from ..job import Job
 from ..job_file import read_job
-from ..returned.truth import Difference, by_row, differences, laid_ledger
+from ..returned.truth import Difference, by_row, differences, laid_ledger, worth_saying
 from ..returned.typed import Returned, read_checked
 from ..rules.evaluate import Ledger
 
@@ -59,7 +59,8 @@ def say_differences(given: Given, every: bool = False) -> None:
         "what is printed here is worked out from what was typed.",
         err=True,
     )
-    for difference in given.different if every else given.different[:_SAID]:
+    said = worth_saying(given.different, count if every else _SAID)
+    for difference in said:
         click.echo(f"  {difference.sentence}", err=True)
-    if not every and count > _SAID:
-        click.echo(f"  and {count - _SAID} more: estimator check lists them", err=True)
+    if count > len(said):
+        click.echo(f"  and {count - len(said)} more: estimator check lists them", err=True)

@@ -10,7 +10,7 @@ from ..estimate import USUAL_ROOM, estimate
 from ..package.keeping import replace_keeping, write_whole
 from ..returned.left_behind import left_behind
 from ..returned.refresh import refreshed
-from ..returned.truth import by_row
+from ..returned.truth import Difference, by_row, worth_saying
 from ..returned.typed import Returned, read_back, read_checked
 from ..workbook.build import build
 from ..workbook.cached import as_file
@@ -34,7 +34,7 @@ def bring_up_to_date(
     if template is None:
         returned = read_back(path)
         data, changed = refreshed(returned, restore)
-        say_what_changed(len(changed), [d.sentence for d in by_row(changed)])
+        say_what_changed(by_row(changed))
         if changed or out is not None:
             put(path, out, data, returned.sheets.package.data)
     else:
@@ -71,16 +71,17 @@ def _afresh(returned: Returned, template: Path, leave: bool) -> bytes:
     return as_file(built.workbook, built.results)
 
 
-def say_what_changed(count: int, sentences: list[str], most: int = 5) -> None:
-    """How many cells were brought up to date, and the first of them."""
-    if not count:
+def say_what_changed(found: list[Difference]) -> None:
+    """What was put right: all that a person had changed, and the first of the rest."""
+    if not found:
         click.echo("Every cell is as worked out; nothing was changed.")
         return
-    click.echo(f"{count} cells brought up to date:")
-    for sentence in sentences[:most]:
-        click.echo(f"  {sentence}")
-    if len(sentences) > most:
-        click.echo(f"  and {len(sentences) - most} more")
+    click.echo(f"{len(found)} places brought up to date:")
+    said = worth_saying(found)
+    for difference in said:
+        click.echo(f"  {difference.sentence}")
+    if len(found) > len(said):
+        click.echo(f"  and {len(found) - len(said)} more, only out of date")
 
 
 def put(path: Path, out: Path | None, data: bytes, was: bytes, quiet: bool = False) -> None:

@@ -1,7 +1,7 @@
 """What a workbook shows held against what is worked out from its inputs, cell by cell."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, time, timedelta
 from typing import Any
@@ -162,3 +162,9 @@ def by_row(found: list[Difference]) -> list[Difference]:
             seen.add(row)
         kept.append(difference)
     return kept
+
+
+def worth_saying(found: Sequence[Difference], most: int = 5) -> list[Difference]:
+    """Everything that a person changed, and of what is only out of date the first few."""
+    theirs = [d for d in found if d.kind != STALE]
+    return theirs + [d for d in found if d.kind == STALE][:most]
