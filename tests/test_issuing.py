@@ -366,6 +366,17 @@ def test_a_suppliers_name_in_the_clients_copy_is_told(tmp_path: Path) -> None:
     assert "'Harrow Lane Depot (invented)'" in done.warnings[0]
     (tmp_path / "none").mkdir()
     assert issued(job, tmp_path / "none")[0].warnings == ()
+    # As people say it: by its first word, but not inside another word.
+    lines[0]["description"] = "Price agreed with Harrow"
+    (tmp_path / "short").mkdir()
+    short, _ = issued(replace(job, rows={**job.rows, "work_lines": lines}), tmp_path / "short")
+    assert short.warnings == (
+        "The client will read a supplier's name: 'Harrow' in 'Price agreed with Harrow'.",
+    )
+    lines[0]["description"] = "Harrowing the ground"
+    (tmp_path / "other").mkdir()
+    other, _ = issued(replace(job, rows={**job.rows, "work_lines": lines}), tmp_path / "other")
+    assert other.warnings == ()
 
 
 # ---- the merchant's and the site's ----

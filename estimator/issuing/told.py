@@ -3,9 +3,12 @@
 The program never puts one there; a person may, in the description of a product or of work.
 """
 
+import re
 from collections.abc import Iterator
 
 from ..rules.evaluate import Ledger
+
+SHORTEST_NAME = 4  # letters of a word by which a supplier is known
 
 
 def warnings(job: Ledger, client: Ledger) -> tuple[str, ...]:
@@ -14,11 +17,20 @@ def warnings(job: Ledger, client: Ledger) -> tuple[str, ...]:
     found = []
     for text in _texts(client):
         for supplier in suppliers:
-            if supplier.casefold() in text.casefold():
-                sentence = f"The client will read a supplier's name: {supplier!r} in {text!r}."
-                if sentence not in found:
-                    found.append(sentence)
+            name = _name_in(text, supplier)
+            sentence = f"The client will read a supplier's name: {name!r} in {text!r}."
+            if name is not None and sentence not in found:
+                found.append(sentence)
     return tuple(found)
+
+
+def _name_in(text: str, supplier: str) -> str | None:
+    """The supplier's name as it stands in a text: whole, or its first word, as people say it."""
+    if supplier.casefold() in text.casefold():
+        return supplier
+    first = next(iter(re.findall(r"\w+", supplier)), "")
+    said = re.search(rf"\b{re.escape(first)}\b", text, re.IGNORECASE)
+    return first if len(first) >= SHORTEST_NAME and said else None
 
 
 def _texts(client: Ledger) -> Iterator[str]:
