@@ -170,13 +170,15 @@ def _draft(
     ledger: Ledger, planned: Issue, sender: str, to: Sequence[str], files: Sequence[Path]
 ) -> bytes:
     """The draft to the client, with those files. Raises MailError for what a message cannot say."""
-    letter = "quote" if ledger.cell("document_word") == "Quotation" else "estimate"
     words = fill(
-        letter,
+        "quote",
         LETTERS,
         {
             **{n: str(ledger.cell(n)) for n in ("client_name", "job_title", "prepared_by")},
             "site_address": str(ledger.cell("site_address")),
+            "document": str(ledger.cell("document_word")),
+            "promise": str(ledger.cell("document_promise")),
+            "quote_date": planned.date,
             "revision": f"revision {planned.revision}",
             "valid_until": f"Valid: {ledger.cell('quote_valid')}",
             "total": f"£{ledger.cell('quote_total'):,.2f}",

@@ -29,12 +29,11 @@ def _letter(name: str, needed: str, free: str) -> Letter:
     return Letter(name, frozenset(needed.split()), frozenset(free.split()))
 
 
-_TO_CLIENT = "site_address revision valid_until total total_label attachments"
+_TO_CLIENT = "site_address quote_date promise revision valid_until total total_label attachments"
 LETTERS = {
     letter.name: letter
     for letter in (
-        _letter("quote", "client_name job_title prepared_by", _TO_CLIENT),
-        _letter("estimate", "client_name job_title prepared_by", _TO_CLIENT),
+        _letter("quote", "client_name job_title prepared_by document", _TO_CLIENT),
         _letter("order", "supplier prepared_by", "reference deliver_to needed_by attachments"),
         _letter("price_request", "supplier reference prepared_by", "deliver_to attachments"),
     )
