@@ -325,7 +325,7 @@ def test_the_sample_shows_every_function(office: Calc) -> None:
     path.write_bytes(sample())
     give(office.home)
     most = max(len(f.arguments) for f in ALL)
-    area = f"A5:{_letters(most + 7)}{len(ALL) + 4}"
+    area = f"A5:{_letters(most + 8)}{len(ALL) + 4}"
     _, every, in_use, said, _ = office.do(
         ["open", str(path)],
         ["read", EVERY, area],
@@ -336,9 +336,9 @@ def test_the_sample_shows_every_function(office: Calc) -> None:
     assert said[0][0].startswith("Damp-proofing functions ")
     for function, row in zip(ALL, every, strict=True):
         assert row[0] == function.name
-        assert shows(row[most + 2], function.example.gives), row
-        assert row[most + 4] == function.example.gives
-        assert not row[most + 6]
+        assert shows(row[most + 3], function.example.gives), row
+        assert row[most + 5] == function.example.gives
+        assert not row[most + 7]
     # By hand: trays 1.5 + 2 × 0.15 and so on; weeps (1800 − 450) ÷ 450 + 1 = 4, 6, 7.
     assert [r[7] for r in in_use[8:11]] == pytest.approx([1.8, 2.4, 3.0])
     assert [r[9] for r in in_use[8:14]] == [4, 6, 7, "", "", ""]
