@@ -178,16 +178,24 @@ def _formula(value: Any) -> str:
 
 
 def test_every_total_over_functions_is_guarded(made: bytes) -> None:
-    """A sum passes over a text: one that says why there is no figure would shrink it in silence."""
+    """A sum passes over a text in silence; tests/test_addin_calc.py works the guards out."""
     sheet = load_workbook(io.BytesIO(made))["In use"]
-    totals = [str(c.value) for row in sheet for c in row if "SUMPRODUCT(B" in str(c.value)]
-    assert len(totals) == 2
+    totals = [str(c.value) for row in sheet for c in row if re.search(r"SUM\w*\(", str(c.value))]
+    assert len(totals) == 3
     for total in totals:
         assert re.fullmatch(
-            r'=IF\(SUMPRODUCT\(--\(LEFT\((\w+:\w+),7\)="Check: "\)\)>0,NA\(\),'
-            r"SUMPRODUCT\(B\d+:B\d+,\1\)\)",
+            r"=IF\(SUMPRODUCT\(1-\(ISNUMBER\((B\d+:B\d+)\)\*ISNUMBER\((\w+:\w+)\)"
+            r"\+\(LEN\(\1\)\+LEN\(\2\)=0\)\)\)>0,NA\(\),(SUM\(\1\)|SUMPRODUCT\(\1,\2\))\)",
             total,
         )
+
+
+def test_a_refusal_is_coloured(made: bytes) -> None:
+    book = load_workbook(io.BytesIO(made))
+    for name in ("In use", "Every function"):
+        (area,) = book[name].conditional_formatting
+        assert str(area.sqref) == book[name].dimensions
+        assert [r.formula for r in area.rules] == [['LEFT(A1,7)="Check: "']]
 
 
 def test_it_carries_the_notices(made: bytes) -> None:
