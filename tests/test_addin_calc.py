@@ -226,20 +226,58 @@ def test_a_column_of_the_whole_sheet(book: Calc) -> None:
     assert found[0][1] == 12
 
 
-def test_a_guarded_total_never_shrinks(book: Calc) -> None:
-    """The guard of the workbook for Excel, where a refusal is a text, worked out by Calc."""
-    sheet = load_workbook(io.BytesIO(excel_workbook()))[IN_USE]
-    guard = next(str(c.value) for r in sheet for c in r if str(c.value).endswith("H9:H14))"))
-    bare = "=" + guard[guard.index("SUMPRODUCT(B9") : -1]
-    rows: list[list[Any]] = [[None] * 8 for _ in range(14)]
-    for row, (number, length) in enumerate(((2, 1.8), (1, 2.4), (1, 3.0), (None, "")), 8):
-        rows[row][1], rows[row][7] = number, length
-    rows[0][0], rows[0][1] = guard.replace(",", ";"), bare.replace(",", ";")
-    assert book.evaluate("all", rows)[0][:2] == pytest.approx([9, 9])
-    rows[9][7] = "Check: width: found nothing; accepted: a number from 0.05 to 12 m."
-    assert book.evaluate("one", rows)[0][:2] == [["error", UNSTATED], pytest.approx(6.6)]
-    rows[9][7] = "=1/0"
-    assert book.evaluate("error", rows)[0][0] == ["error", DIVISION]
+NO_ANSWER = "Could not activate Python COM server, hr = -2147221164"  # xlwings issue 766: in cells
+REFUSAL = "Check: width: found nothing; accepted: a number from 0.05 to 12 m."
+SPOILT = {  # what is put where, and which totals must refuse: trays, weeps, net
+    "a refusal among the lengths": ([("H10", REFUSAL)], (0, 2)),
+    "a refusal among the weeps": ([("J11", REFUSAL)], (1,)),
+    "Python does not answer": ([(f"{c}{r}", NO_ANSWER) for c in "HJ" for r in range(9, 15)],
+                               (0, 1, 2)),
+    "a number typed as a text": ([("B10", "1 no.")], (0, 1, 2)),
+    "a number left out": ([("B10", None)], (0, 1, 2)),
+    "a number without an opening": ([("B12", 4)], (0, 1, 2)),
+    "an error": ([("H10", "=1/0"), ("J10", "=1/0")], (0, 1, 2)),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("content", [excel_workbook, sample], ids=["Excel", "Calc"])
+def test_a_guarded_total_never_shrinks(book: Calc, content: Any) -> None:
+    """The totals of both samples, over what their columns may hold, worked out by Calc.
+
+    In Excel a refusal is a text, and so is what stands in the cells where Python does not answer.
+    """
+    sheet = load_workbook(io.BytesIO(content()))[IN_USE]
+    totals = {r[0].value: str(r[1].value).replace(",", ";") for r in sheet["A15:B30"]}
+    rows: list[list[Any]] = [[None] * 10 for _ in range(14)]
+    for n, (number, length, weeps) in enumerate(
+        ((2, 1.8, 4), (1, 2.4, 6), (1, 3.0, 7), *((None, '=""', '=""'),) * 3), 8
+    ):
+        rows[n][1], rows[n][7], rows[n][9] = number, length, weeps
+    rows[0][:3] = [totals[name] for name in ("Trays", "Weeps", "Tray, net, m")]
+    # By hand: 2 + 1 + 1; 2 × 4 + 6 + 7; 2 × 1.8 + 2.4 + 3.0.
+    assert book.evaluate("sound", rows)[0][:3] == pytest.approx([4, 21, 9])
+    for name, (cells, refusing) in SPOILT.items():
+        spoilt = [list(row) for row in rows]
+        for cell, value in cells:
+            spoilt[int(cell[1:]) - 1]["ABCDEFGHIJ".index(cell[0])] = value
+        found = book.evaluate(name, spoilt)[0][:3]
+        for n, total in enumerate((4, 21, 9)):
+            if n in refusing:
+                assert found[n] in (["error", UNSTATED], ["error", DIVISION]), (name, n)
+            else:
+                assert found[n] == pytest.approx(total), (name, n)
+
+
+def test_a_failure_that_is_a_text_is_not_taken_for_installed(book: Calc) -> None:
+    """As in Excel, where what stands in the cell of a function that fails is a text."""
+    for text, there in ((NO_ANSWER, False), ("Damp-proofing functions 0.1.0", True)):
+        page = CANARY.replace("DAMP_INSTALLED()", f'"{text}"')
+        sheet = load_workbook(io.BytesIO(excel_workbook()))[IN_USE]
+        ours = str(sheet["A2"].value).replace("DAMP_INSTALLED()", f'"{text}"').replace(",", ";")
+        ours = ours.replace("server;", "server,")
+        shown = [r[0] for r in book.evaluate(f"there {there}", [[page], [ours]])]
+        assert ["NOT installed" not in s for s in shown] == [there, there]
+        assert not there or shown == ["installed", text]
 
 
 # ---- beside the workbook ---------------------------------------------------------------------

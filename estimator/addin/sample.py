@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from openpyxl import Workbook
+from openpyxl.formatting.rule import FormulaRule
 from openpyxl.styles import Alignment, Font, PatternFill
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.formula import ArrayFormula
@@ -24,10 +25,12 @@ from ..rules.units import AMOUNT, METRES, MILLIMETRES, POUNDS
 from .interface import INSTALLED, WHY
 
 IN_USE, EVERY = "In use", "Every function"
+THERE = "Damp-proofing functions"  # how what they say of themselves begins, in every host
 _FACE = "Calibri"  # as openpyxl gives every other cell
 _BOLD, _LARGE = Font(name=_FACE, bold=True), Font(name=_FACE, bold=True, size=14)
 _GREY = Font(name=_FACE, color="00666666")
 _TYPED = PatternFill("solid", fgColor="00FFF2CC")
+_REFUSED = PatternFill("solid", bgColor="00FFC7CE")  # a format that depends reads bgColor
 _LEFT = Alignment(horizontal="left", vertical="top", wrap_text=True)
 _RIGHT = Alignment(horizontal="right", vertical="top", wrap_text=True)
 _IN = Alignment(horizontal="left", vertical="top", wrap_text=True, indent=1)  # beside a figure
@@ -55,7 +58,7 @@ class Host:
 
     prefix: str  # of the functions' names as its files keep them; people see DAMP_
     page: str  # how the functions are put into it
-    errors: bool  # has true error values: DAMP_WHY explains them, and no total need be guarded
+    errors: bool  # has true error values, which DAMP_WHY explains; else a refusal is a text
 
 
 CALC = Host("DAMP.", "docs/install-calc.md", errors=True)
@@ -77,7 +80,11 @@ def draw(book: Workbook, first: Worksheet, host: Host) -> None:
     first.title = IN_USE
     page = _Page(first, host)
     page.in_use()
-    _Page(book.create_sheet(EVERY, 1), host).every_function()
+    every = _Page(book.create_sheet(EVERY, 1), host)
+    every.every_function()
+    if not host.errors:
+        page.mark_refusals()
+        every.mark_refusals()
     book.properties.creator = book.properties.lastModifiedBy = f"estimator {__version__}"
     book.properties.title = "Damp-proofing functions at work"
     book.calculation.fullCalcOnLoad = True
@@ -130,10 +137,10 @@ class _Page:
              "profit", "markup", "asked", "vat", "status", "total"))}  # fmt: skip
         number, of = col["B"], self._calling
         lines: tuple[tuple[str, str, Any, bool], ...] = (
-            ("trays", "Trays", f"=SUM({number})", False),
-            ("weeps", "Weeps", self._total(f"SUMPRODUCT({number},{col['J']})", col["J"]), False),
+            ("trays", "Trays", _total(f"SUM({number})", number, col["H"]), False),
+            ("weeps", "Weeps", _total(f"SUMPRODUCT({number},{col['J']})", number, col["J"]), False),
             ("ends", "Stop ends", of("STOP_ENDS", at["trays"]), False),
-            ("net", "Tray, net, m", self._total(f"SUMPRODUCT({number},{col['H']})", col["H"]),
+            ("net", "Tray, net, m", _total(f"SUMPRODUCT({number},{col['H']})", number, col["H"]),
              False),
             ("roll", "Length of a roll, m", 20, True),
             ("wastage", "Wastage, %", 5, True),
@@ -209,13 +216,23 @@ class _Page:
         # Words do not fill their lines: a sixth more is allowed.
         self.sheet.row_dimensions[row].height = _LINE * math.ceil(tallest * 7 / 6) + 3
 
+    def mark_refusals(self) -> None:
+        """Colour the cells whose text is a refusal: most columns are too narrow to read it in."""
+        refusal = f'LEFT(A1,{len(MESSAGE)})="{MESSAGE}"'
+        rule = FormulaRule(formula=[refusal], fill=_REFUSED, font=Font(color="009C0006"))
+        self.sheet.conditional_formatting.add(self.sheet.dimensions, rule)
+
     # ---- formulas ----
 
     def _canary(self) -> str:
-        """Says whether the functions are there; NOW() has it worked out each time."""
+        """Says whether the functions are there; NOW() has it worked out each time.
+
+        Looked for is the beginning of what they say: in Excel a failure is a text too.
+        """
         there = f"{self.host.prefix}{INSTALLED}()"
         return (
-            f'=IF(NOW()>0,IF(ISERROR({there}),"The damp-proofing functions are NOT installed: '
+            f'=IF(NOW()>0,IF(ISERROR(SEARCH("{THERE}",{there})),'
+            '"The damp-proofing functions are NOT installed: '
             f'figures on this sheet are missing or old. See {self.host.page}.",{there}),"")'
         )
 
@@ -228,13 +245,6 @@ class _Page:
 
     def _why_head(self) -> tuple[str, ...]:
         return ("If no figure: why",) if self.host.errors else ()
-
-    def _total(self, total: str, column: str) -> str:
-        """A total that refuses where a refusal in its column is a text, which sums pass over."""
-        if self.host.errors:
-            return "=" + total
-        refusals = f'SUMPRODUCT(--(LEFT({column},{len(MESSAGE)})="{MESSAGE}"))'
-        return f"=IF({refusals}>0,NA(),{total})"
 
     # ---- cells ----
 
@@ -271,3 +281,14 @@ def _shown(function: Function) -> str:
     return (
         "General" if function.unit is AMOUNT or function.unit.text else function.unit.number_format
     )
+
+
+def _total(total: str, numbers: str, figures: str) -> str:
+    """A total that refuses unless each row holds a number and a figure, or nothing in either.
+
+    A sum passes over a text in silence: a refusal in Excel, what stands in its cells where Python
+    does not answer, a number typed as a text. Nothing is told by LEN: in Calc the empty text of a
+    column in one call is not equal to "".
+    """
+    whole = f"ISNUMBER({numbers})*ISNUMBER({figures})+(LEN({numbers})+LEN({figures})=0)"
+    return f"=IF(SUMPRODUCT(1-({whole}))>0,NA(),{total})"

@@ -59,7 +59,11 @@ trays: found 2.5; accepted: a whole number from 1 to 1000.
 
 In a file that Calc saves, `DAMP_WEEP_COUNT` is stored as `DAMP.WEEP_COUNT`; both are found again.
 """
-CANARY = '=IF(NOW()>0; IF(ISERROR(DAMP_INSTALLED()); "The functions are NOT installed"; "installed"); "")'
+# Looks for the beginning of what they say: in Excel a failure is a text too, not an error.
+CANARY = (
+    '=IF(NOW()>0; IF(ISERROR(SEARCH("Damp-proofing functions"; DAMP_INSTALLED())); '
+    '"The functions are NOT installed"; "installed"); "")'
+)
 
 
 def functions_page(made: str) -> str:
