@@ -13,7 +13,7 @@ import pytest
 from openpyxl import Workbook, load_workbook
 
 from estimator.addin.carried import CORE
-from estimator.addin.extension import described, packed, parts
+from estimator.addin.extension import packed, parts
 from estimator.addin.sample import EVERY, IN_USE, sample
 from estimator.estimate import USUAL_ROOM, estimate
 from estimator.excel.workbook import excel_workbook
@@ -164,7 +164,7 @@ def test_what_the_function_wizard_shows(office: Calc) -> None:
     assert set(known) == {*FUNCTIONS, "DAMP_WHY", "DAMP_INSTALLED"}
     for function in ALL:
         description, arguments = known[function.name]
-        assert description == described(function)
+        assert description == function.described
         assert [a[0] for a in arguments] == [a.shown for a in function.arguments]
         for (_, help, _), argument in zip(arguments, function.arguments, strict=True):
             assert help.startswith(argument.help)

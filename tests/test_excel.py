@@ -25,7 +25,7 @@ from xlwings.utils import prepare_sys_path
 from estimator import __version__
 from estimator.addin.sample import THERE
 from estimator.cli import main
-from estimator.excel.publishing import argument_name, described, wrapper
+from estimator.excel.publishing import argument_name, shortened, wrapper
 from estimator.excel.workbook import (
     EXCEL,
     INTERPRETER,
@@ -166,7 +166,7 @@ def test_help_is_within_limits(said: dict[str, Any]) -> None:
     """Excel takes 255 characters for a function and for each of its arguments."""
     for function in ALL:
         description, arguments, category = said["help"][f"'job.xlsm'!{function.name}"]
-        assert description == described(function)
+        assert description == shortened(function.described)
         assert len(arguments) == len(function.arguments)
         for text, argument in zip(arguments, function.arguments, strict=True):
             assert text.startswith(argument.help)

@@ -179,7 +179,7 @@ def test_names_are_unique_whatever_their_case() -> None:
 @pytest.mark.parametrize("function", ALL, ids=NAMES)
 def test_says_what_it_is_in_which_unit(function: Function) -> None:
     assert function.meaning.endswith(".")
-    assert len(extension.described(function)) <= 255
+    assert len(function.described) <= 255
     hints = get_type_hints(function.work, include_extras=True)
     for argument in function.arguments:
         assert argument.help
@@ -292,7 +292,7 @@ def test_nought_is_legal_only_where_it_is_said(name: str) -> None:
 def test_too_few_and_too_many(function: Function) -> None:
     values = function.example.given
     refused(call_from_cell(function, *values[:-1]), f"{function.name}: found {len(values) - 1} arg")
-    refused(call_from_cell(function, *values, 1), f"found {len(values) + 1} arguments")
+    refused(call_from_cell(function, *values, 1), f"found {len(values) + 1} argument")
 
 
 def test_two_arguments_that_do_not_go_together() -> None:

@@ -43,7 +43,9 @@ def call_from_cell(function: Function, *cells: Any) -> Any:
     """
     try:
         if len(cells) != len(function.arguments):
-            raise CellError(function.name, Plain(f"{len(cells)} arguments"), signature(function))
+            raise CellError(
+                function.name, Plain(_counted(len(cells), "argument")), signature(function)
+            )
         columns = [_column(a, c) for a, c in zip(function.arguments, cells, strict=True)]
         heights = {len(c) for c in columns if len(c) > 1}
         if len(heights) > 1:
@@ -178,6 +180,10 @@ def _found(cell: Any) -> Any:
     if isinstance(cell, int | float):
         return Plain("0 or a blank cell") if cell == 0 else Plain(f"{cell:.15g}")
     return Plain(f"a value of kind {type(cell).__name__}")
+
+
+def _counted(number: int, noun: str) -> str:
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
 
 
 def _words(argument: Argument) -> str:
