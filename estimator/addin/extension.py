@@ -7,13 +7,12 @@ from pathlib import Path
 from xml.sax.saxutils import escape, quoteattr
 
 from .. import __version__
-from ..functions import FUNCTIONS, Function
+from ..functions import FUNCTIONS, PREFIX, Function
 from .carried import CORE, carried
 from .interface import INSTALLED, WHY, argument_name, type_library
 
 IDENTIFIER = "estimator.damp.functions"
 SERVICE = "DAMP"
-PREFIX = "DAMP_"
 HOST = Path(__file__).parent / "host"
 _LIBRARY, _ADDINS, _JOBS = "damp.rdb", "CalcAddIns.xcu", "Jobs.xcu"
 _CODE = ("damp_functions.py", "damp_rebind.py")
