@@ -184,8 +184,8 @@ def test_every_total_over_functions_is_guarded(made: bytes) -> None:
     assert len(totals) == 2
     for total in totals:
         assert re.fullmatch(
-            r'=IF\(SUMPRODUCT\(--\(LEFT\((\w+:\w+),7\)="Check: "\)\)>0,NA\(\),'
-            r"SUMPRODUCT\(B\d+:B\d+,\1\)\)",
+            r'=IF\(SUMPRODUCT\(\((B\d+:B\d+)<>""\)\*\(LEN\((\w+:\w+)\)=0\)\)'
+            r'\+SUMPRODUCT\(--\(LEFT\(\2,7\)="Check: "\)\)>0,NA\(\),SUMPRODUCT\(\1,\2\)\)',
             total,
         )
 

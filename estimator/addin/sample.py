@@ -114,10 +114,9 @@ class _Page:
         number, of = col["B"], self._calling
         lines: tuple[tuple[str, str, Any, bool], ...] = (
             ("trays", "Trays", f"=SUM({number})", False),
-            ("weeps", "Weeps", self._total(f"SUMPRODUCT({number},{col['J']})", col["J"]), False),
+            ("weeps", "Weeps", self._total(number, col["J"]), False),
             ("ends", "Stop ends", of("STOP_ENDS", at["trays"]), False),
-            ("net", "Tray, net, m", self._total(f"SUMPRODUCT({number},{col['H']})", col["H"]),
-             False),
+            ("net", "Tray, net, m", self._total(number, col["H"]), False),
             ("roll", "Length of a roll, m", 20, True),
             ("wastage", "Wastage, %", 5, True),
             ("rolls", "Rolls",
@@ -195,12 +194,17 @@ class _Page:
     def _why_head(self) -> tuple[str, ...]:
         return ("If no figure: why",) if self.host.errors else ()
 
-    def _total(self, total: str, column: str) -> str:
-        """A total that refuses where a refusal in its column is a text, which sums pass over."""
-        if self.host.errors:
-            return "=" + total
-        refusals = f'SUMPRODUCT(--(LEFT({column},{len(MESSAGE)})="{MESSAGE}"))'
-        return f"=IF({refusals}>0,NA(),{total})"
+    def _total(self, number: str, column: str) -> str:
+        """A total that refuses where a row has a number and no figure, which sums pass over.
+
+        Its sizes may have been forgotten; or, in a program without error values of its own, the
+        refusal is a text. An error value makes the total an error by itself. By its length,
+        because in Calc an empty text from a function is not equal to "".
+        """
+        missing = f'SUMPRODUCT(({number}<>"")*(LEN({column})=0))'
+        if not self.host.errors:
+            missing += f'+SUMPRODUCT(--(LEFT({column},{len(MESSAGE)})="{MESSAGE}"))'
+        return f"=IF({missing}>0,NA(),SUMPRODUCT({number},{column}))"
 
     # ---- cells ----
 
