@@ -39,7 +39,12 @@ def methods() -> tuple[Method, ...]:
     """Every method, the companions last."""
     return (
         *(
-            Method(f.method, ROWS, tuple((argument_name(a), ANY) for a in f.arguments))
+            # A text that comes in rows is equal to no other text in Calc, so these give no columns.
+            Method(
+                f.method,
+                ANY if f.unit.text else ROWS,
+                tuple((argument_name(a), ANY) for a in f.arguments),
+            )
             for f in FUNCTIONS.values()
         ),
         Method(WHY, ROWS, (("functionName", ANY), ("given", MANY))),

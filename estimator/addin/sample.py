@@ -150,7 +150,7 @@ class _Page:
             ("cost", "Cost, £", of("COST", at["rolls"], at["price"]), False),
             ("profit", "Profit by", "markup on cost", True),
             ("markup", "Markup or margin, %", 20, True),
-            ("asked", "Price, £", of("PRICE", at["cost"], at["profit"], at["markup"]), False),
+            ("asked", "Price, £", of("PRICE", at["cost"], at["profit"], at["markup"], at["vat"], at["status"]), False),
             ("vat", "VAT, %", 20, True),
             ("status", "VAT status", "standard", True),
             ("total", "Price with VAT, £",

@@ -193,6 +193,8 @@ _as_typed("price", _in(BOOK, "price"), "Price of one pack, without VAT.")
 _number("cost", POUNDS, 0, 10000000, "Cost without VAT; 0 for none.")
 _choice("profit_rule", lambda: PROFIT_RULES, "Whether the percentage is of the cost or the price.")
 _as_typed("profit_percent", _in(QUOTE_INPUTS, "profit_percent"), "Markup or margin; 0 for none.")
+_as_typed("supplier_vat_percent", _in(VAT_INPUTS, "supplier_vat_percent"),
+          "Rate that the suppliers charge; 0 for none.")  # fmt: skip
 _number("sum_without_vat", POUNDS, 0, 10000000, "Sum without VAT; 0 for none.")
 _as_typed("vat_percent", _in(VAT_INPUTS, "vat_percent"), "Rate of the VAT status; 0 for none.")
 _choice("vat_status", lambda: tuple(str(r["name"]) for r in VAT_STATUS_ROWS), "The VAT status.")

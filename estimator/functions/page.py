@@ -48,8 +48,9 @@ column.
 
 `#VALUE!` and `#N/A` are true errors: SUM and SUMPRODUCT over them are errors too, and never come
 out low. SUMIF with a condition on the figures themselves, COUNT, and AGGREGATE told to leave errors
-out pass over them. A text that a function gives is equal to no other text in LibreOffice 7.4 until
-it is joined to something: `=IF(A1&""="along A"; 1; 0)`, and `LEN(A1)=0` for an empty one.
+out pass over them. A function that gives
+a text takes single cells. The empty text of a spare row, and what `DAMP_WHY` says, come in rows, and
+are equal to no other text in LibreOffice 7.4: ask for an empty one with `LEN(A1)=0`.
 
 Why there is no figure says, with the same arguments:
 

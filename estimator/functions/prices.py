@@ -1,19 +1,22 @@
 """Packs, cost, price and VAT."""
 
+from typing import Any
+
 from ..buying import taking
 from ..quote import margin_impossible, price_factor, quote_total
 from ..rules import less
 from ..rules.many import Many
 from ..rules.units import Amount, Each, Percent, Pounds, Text
-from ..vat import STANDARD_RATE, VAT_STATUS_ROWS, quote_vat, vat_rate_differs, vat_row
+from ..vat import STANDARD_RATE, VAT_STATUS_ROWS, cost_factor, quote_vat, vat_rate_differs, vat_row
 from .refusal import held
 from .registry import function
 
 GROUP = "Packs and price"
 NAMES = Many((r["name"] for r in VAT_STATUS_ROWS), holds_text=True)
 POSITIONS = Many(n for n, _ in enumerate(VAT_STATUS_ROWS, 1))
-CHARGED, REASONED, BUSINESS, RATE = (
-    Many(r[c] for r in VAT_STATUS_ROWS) for c in ("charged", "reasoned", "business", "rate")
+CHARGED, REASONED, BUSINESS, CARRIED, RATE = (
+    Many(r[c] for r in VAT_STATUS_ROWS)
+    for c in ("charged", "reasoned", "business", "carried", "rate")
 )
 
 RATES = (
@@ -37,16 +40,35 @@ def cost(packs: Each, price: Pounds) -> Pounds:
     return taking.cost(packs, price)
 
 
-@function(GROUP, (1000, "margin on price", 20), 1250, "1000 ÷ (1 − 0.20)")
-def price(cost: Pounds, profit_rule: Text, profit_percent: Percent) -> Pounds:
-    """What the client is asked for, to the penny, without VAT: markup is on the cost, margin on the price."""
+@function(
+    GROUP, (1000, "margin on price", 20, 20, "not registered"), 1500,
+    "1000 × 1.20, the suppliers' VAT not reclaimed; ÷ (1 − 0.20)",
+)  # fmt: skip
+def price(
+    cost: Pounds,
+    profit_rule: Text,
+    profit_percent: Percent,
+    supplier_vat_percent: Percent,
+    vat_status: Text,
+) -> Pounds:
+    """What the client is asked for, to the penny, without VAT: markup is on the cost, margin on the price.
+
+    Who is not registered for VAT bears the suppliers' VAT as a cost; with any other status it is
+    not counted.
+    """
     held(less(margin_impossible(profit_rule, profit_percent), 1), "profit_percent", profit_percent,
          "a margin below 100 %")  # fmt: skip
-    return taking.quoted(cost, 1, price_factor(profit_rule, profit_percent))
+    borne = cost_factor(_row(vat_status), supplier_vat_percent, CARRIED)
+    return taking.quoted(cost, borne, price_factor(profit_rule, profit_percent))
+
+
+def _row(vat_status: Text) -> Any:
+    """The status's place in the list of VAT statuses."""
+    return vat_row(vat_status, NAMES, POSITIONS)
 
 
 def _vat(sum_without_vat: Pounds, vat_percent: Percent, vat_status: Text) -> Pounds:
-    row = vat_row(vat_status, NAMES, POSITIONS)
+    row = _row(vat_status)
     differs = vat_rate_differs(row, vat_percent, RATE, REASONED, BUSINESS)
     held(less(differs, 1), "vat_percent", vat_percent, RATES)
     return quote_vat(sum_without_vat, vat_percent, row, CHARGED)

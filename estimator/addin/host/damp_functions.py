@@ -49,14 +49,20 @@ def _rows(found, in_cell):
     return ((in_cell(found),),)
 
 
+def _single(found, in_cell):
+    return _WRONG if isinstance(found, list) else in_cell(found)
+
+
 def _method(function):
+    """What Calc calls: it gives rows, but for a text, which would be equal to nothing there."""
     call = _functions.call_from_cell
+    given, wrong = (_single, _WRONG) if function.unit.text else (_rows, ((_WRONG,),))
 
     def method(self, *cells):
         try:
-            return _rows(call(function, *cells), _in_cell)
+            return given(call(function, *cells), _in_cell)
         except Exception:  # a defect of ours must look like an error, not like a figure
-            return ((_WRONG,),)
+            return wrong
 
     return method
 
@@ -107,14 +113,17 @@ class Functions(unohelper.Base, XDamp, XServiceInfo, XServiceName):
 def _why(name, given):
     while isinstance(name, tuple):
         name = name[0] if name else ""
-    wanted = str(name).strip().upper().replace("DAMP.", "DAMP_")
+    wanted = str(name or "").strip().upper().replace("DAMP.", "DAMP_")
     if not wanted.startswith(_functions.PREFIX):
         wanted = _functions.PREFIX + wanted
     function = _functions.FUNCTIONS.get(wanted)
     if function is None:
-        return f"there is no function {name}; its name comes first, in quotation marks"
+        return f"found {name or 'no name'}; accepted: a function's name, in quotation marks, first"
     left_out = (None,) * (len(function.arguments) - len(given))
-    return _functions.why(function, *given, *left_out)
+    found = _functions.why(function, *given, *left_out)
+    if function.unit.text and isinstance(found, list):
+        return f"{function.name}: it gives a text, and takes one cell for each argument"
+    return found
 
 
 if _functions is not None:
