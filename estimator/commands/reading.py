@@ -7,8 +7,9 @@ import click
 
 from .. import reports
 from ..rules import whole
+from .figures import as_given, digits, figure, hours, pounds, quantity
 from .given import given_job, say_differences
-from .manners import AS_JSON, FINDINGS, JOB_FILE, figure, in_one_sentence, pounds, print_json
+from .manners import AS_JSON, FINDINGS, JOB_FILE, in_one_sentence, print_json
 from .summary import print_summary
 
 
@@ -37,14 +38,14 @@ def quantities(job: Path, as_json: bool) -> None:
     click.echo("\nTo order:")
     for row in found["orders"]:
         click.echo(
-            f"  {row['packs'] or 0:>4.0f} × {row['description']}, {row['supplier']}"
-            f" (left {row['left'] or 0:.2f} {row['unit']})"
+            f"  {digits(row['packs'] or 0, 0):>4} × {row['description']}, {row['supplier']}"
+            f" (left {quantity(row['left'] or 0, row['unit'])} {row['unit']})"
         )
     if found["work"]:
         click.echo("\nWork, preliminaries and fees, as quoted:")
     for row in found["work"]:
-        hours = f" ({row['hours']:.2f} hours)" if row["hours"] else ""
-        click.echo(f"  {pounds(row['amount'])}  {row['description']}{hours}")
+        taken = f" ({hours(row['hours'])} hours)" if row["hours"] else ""
+        click.echo(f"  {pounds(row['amount'])}  {row['description']}{taken}")
 
 
 @click.command()
@@ -69,7 +70,7 @@ def check(job: Path, as_json: bool) -> None:
 
 def _print_check(row: reports.Record) -> None:
     given, asked = (
-        "no figure" if v is None or isinstance(v, str) else f"{v:g} {row['unit']}"
+        "no figure" if v is None or isinstance(v, str) else f"{as_given(v)} {row['unit']}"
         for v in (row["given"], row["asked"])
     )
     click.echo(f"{row['state'] or 'no figure':<18}{row['what']}")
