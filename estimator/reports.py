@@ -171,10 +171,12 @@ def by_basis(job: Job) -> list[Record]:
             {
                 "basis": basis.name,
                 "ordered": {r["label"]: r["ordered"] for r in ordered},
+                "units": {r["label"]: r["unit"] for r in ordered},
                 "document": plain(ledger.cell("document_word")) or "",
                 "why": "" if is_available(ledger.cell("quote_total")) else reasons(ledger),
                 "cost": plain(ledger.cell("cost_total")),
                 "total": plain(ledger.cell("quote_total")),
+                "total_label": plain(ledger.cell("vat_total_label")),
             }
         )
     return found

@@ -6,7 +6,6 @@ from pathlib import Path
 import click
 
 from .. import reports
-from ..rules import whole
 from .figures import as_given, digits, figure, hours, pounds, quantity
 from .given import given_job, say_differences
 from .manners import AS_JSON, FINDINGS, JOB_FILE, in_one_sentence, print_json
@@ -89,7 +88,7 @@ def _print_check(row: reports.Record) -> None:
 @AS_JSON
 @in_one_sentence
 def compare(job: Path, as_json: bool) -> None:
-    """Print the whole list from each supplier, and what each basis would order and cost."""
+    """Print the whole list from each supplier, and what each basis would order, cost and come to."""
     found = given_job(job)
     say_differences(found)
     given, ledger = found.job, found.ledger
@@ -98,20 +97,35 @@ def compare(job: Path, as_json: bool) -> None:
     if as_json:
         print_json({"chosen": chosen, "suppliers": suppliers, "bases": by_basis})
         return
-    click.echo(f"As chosen, without VAT, delivered:     {pounds(chosen)}")
-    click.echo("The whole list from one supplier (tape by the sheet really bought):")
+    click.echo("Cost of what is ordered, delivered, without VAT:")
+    click.echo(f"  {'as chosen':<36}{pounds(chosen)}")
+    click.echo("The whole list from one supplier instead (tape by the sheet really bought):")
     for row in suppliers:
-        note = f", {row['note']}: lacks {row['lacks']:g} needs" if row["note"] else ""
+        note = f", {row['note']}" if row["note"] else ""
+        note += f": lacks {as_given(row['lacks'])} of what is needed" if row["lacks"] else ""
         click.echo(f"  {row['supplier']:<36}{pounds(row['delivered'])}{note}")
-    held = f" ({len(given.override)} overrides held)" if given.override else ""
-    click.echo(f"\nThe job by each basis{held}:")
-    for n, row in enumerate(by_basis, 1):
+    _print_bases(by_basis, len(given.override))
+
+
+def _print_bases(rows: list[reports.Record], held: int) -> None:
+    """What each basis would cost, what it would be quoted at, and what it would order."""
+    also = f" ({held} overrides held)" if held else ""
+    total = str(rows[0]["total_label"]).replace(
+        "Total", "total", 1
+    )  # of the job, whatever the basis
+    width = max(17, len(total) + 2)
+    click.echo(f"\nThe job by each basis{also}:")
+    for cost, price in (("cost of orders", "price to client"), ("without VAT", total)):
+        click.echo(f"{'':<36}{cost:>14}{price:>{width}}")
+    for n, row in enumerate(rows, 1):
         why = row["why"] or row["document"].lower()
-        click.echo(f"  {n} {row['basis']:<34}{pounds(row['total'])} {why}")
-    numbers = "".join(f"{f'basis {n}':>12}" for n in range(1, len(by_basis) + 1))
+        price = pounds(row["total"])
+        click.echo(f"  {n} {row['basis']:<34}{pounds(row['cost'])}{price:>{width}}  {why}")
+    numbers = "".join(f"{f'basis {n}':>12}" for n in range(1, len(rows) + 1))
     click.echo(f"\n{'ordered':<36}{numbers}")
-    for label in by_basis[0]["ordered"]:
-        figures = [r["ordered"][label] for r in by_basis]
+    for material in rows[0]["ordered"]:
+        figures = [r["ordered"][material] for r in rows]
         if any(f != 0 for f in figures):
-            shown = ("#N/A" if f is None else f"{whole.pence(f):.2f}" for f in figures)
-            click.echo(f"{label:<36}" + "".join(f"{s:>12}" for s in shown))
+            unit = rows[0]["units"][material]
+            shown = "".join(figure(f, unit, 12) for f in figures)
+            click.echo(f"{material:<36}{shown} {unit}")
