@@ -39,10 +39,13 @@ def test_half_up_as_a_sheet_shows_it(printed: str, shown: str) -> None:
 def test_decimals_are_those_of_the_sheets() -> None:
     built = build(estimate(read_job(DEMO_JOB), USUAL_ROOM), JOB_TEMPLATE, USUAL_ROOM)
 
-    def decimals(table: str, column: str) -> int:
+    def shown(table: str, column: str) -> str:
         span = built.layout.spans[table]
         cell = built.workbook[span.sheet][f"{span.letters[column]}{span.first}"]
-        return len(cell.number_format.partition(".")[2])
+        return str(cell.number_format)
+
+    def decimals(table: str, column: str) -> int:
+        return len(shown(table, column).partition(".")[2])
 
     def printed(text: str) -> int:
         return len(text.partition(".")[2])
@@ -55,6 +58,8 @@ def test_decimals_are_those_of_the_sheets() -> None:
     assert decimals("work_lines", "hours") == printed(hours(1))
     assert decimals("work_lines", "amount") == printed(money(1))
     assert decimals("order_lines", "packs") == printed(quantity(1, "nr"))
+    # Of 149.6 mm where 150 are asked, neither says 150.
+    assert {shown("checks", c) for c in ("found", "asked", "regulatory")} == {"General"}
 
 
 def test_hours_of_the_demo_are_printed_as_the_work_sheet_shows_them(tmp_path: Path) -> None:

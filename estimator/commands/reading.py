@@ -11,6 +11,8 @@ from .given import given_job, say_differences
 from .manners import AS_JSON, FINDINGS, JOB_FILE, in_one_sentence, print_json
 from .summary import print_summary
 
+_ROWS_SAID = 6  # of the rows that one check speaks of
+
 
 @click.command()
 @JOB_FILE
@@ -73,14 +75,21 @@ def _print_check(row: reports.Record) -> None:
         for v in (row["given"], row["asked"])
     )
     click.echo(f"{row['state'] or 'no figure':<18}{row['what']}")
-    if row["state"] in reports.QUIET:
+    if row["state"] in reports.QUIET and not row["regulation"]:
         return
     given = "nothing" if row["state"] == "not given" else given
     click.echo(f"{'':<18}given {given}, asked {asked} by {row['by']}")
     stop = "stops: its lines are provisional" if row.get("stops") else ""
-    for note in (row["regulation"], row["reason"], stop):
+    for note in (rows_in_words(row), row["regulation"], row["reason"], stop):
         if note:
             click.echo(f"{'':<18}{note}")
+
+
+def rows_in_words(row: reports.Record) -> str:
+    """The rows that a check speaks of, the worst first; a long list is cut short."""
+    names = row["rows"]
+    more = f"; and {len(names) - _ROWS_SAID} more" if len(names) > _ROWS_SAID else ""
+    return f"{row['list']}: {'; '.join(names[:_ROWS_SAID])}{more}" if names else ""
 
 
 @click.command()
