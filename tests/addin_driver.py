@@ -85,6 +85,10 @@ class Office:
                     ]
         return values
 
+    def to_undo(self):
+        """What Undo offers to take back."""
+        return list(self.document.UndoManager.getAllUndoActionTitles())
+
     def formula(self, name, address):
         return self.sheet(name).getCellRangeByName(address).Formula
 

@@ -4,6 +4,7 @@ import json
 import os
 import shutil
 import subprocess
+import sys
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -52,18 +53,27 @@ def _letters(column: int) -> str:
 
 def as_user(home: Path) -> list[str]:
     """How a command begins that is to be run with that home, and not as root."""
-    begin = ["env", f"HOME={home}", f"TMPDIR={home}"]
+    begin = ["env", f"HOME={home}", f"TMPDIR={home}", f"PATH={_outside_the_environment()}"]
     if os.geteuid() != 0:
         return begin
     need("setpriv")
     return ["setpriv", f"--reuid={NOBODY}", f"--regid={NOBODY}", "--clear-groups", *begin]
 
 
+def _outside_the_environment() -> str:
+    """Where programs are looked for, without the Python that runs the tests.
+
+    LibreOffice would take that for its own, and ends where its `uno` is not to be found there.
+    """
+    own = Path(sys.executable).parent
+    return os.pathsep.join(p for p in os.environ["PATH"].split(os.pathsep) if Path(p) != own)
+
+
 def give(path: Path) -> None:
     """Let the user who is not root have a folder and all that is in it."""
     if os.geteuid() == 0:
         for found in (path, *path.rglob("*")):
-            os.chown(found, NOBODY, NOBODY)
+            os.chown(found, NOBODY, NOBODY, follow_symlinks=False)
 
 
 @contextmanager

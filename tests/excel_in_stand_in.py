@@ -14,7 +14,7 @@ from types import SimpleNamespace
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from windows_stand_in import FakeRange, com_error, install
+from windows_stand_in import MISSING, XL_ERR, FakeRange, com_error, install
 
 udfs, com = install()
 import xlwings  # noqa: E402
@@ -25,7 +25,15 @@ xlwings.func, xlwings.arg = udfs.xlfunc, udfs.xlarg  # as on Windows
 from estimator.excel import udfs as ours  # noqa: E402
 
 MODULE = "estimator.excel.udfs"
-ERROR_NA, ERROR_SPILL = -2146826246, -2146826243
+NEWER = {  # errors that xlwings does not know and hands on as whole numbers
+    "#GETTING_DATA": -2146826245,
+    "#SPILL!": -2146826243,
+    "#CONNECT!": -2146826242,
+    "#BLOCKED!": -2146826241,
+    "#UNKNOWN!": -2146826240,
+    "#FIELD!": -2146826239,
+    "#CALC!": -2146826238,
+}
 KINDS = {
     "blank": None,
     "empty text": "",
@@ -33,8 +41,8 @@ KINDS = {
     "number as text": "12",
     "true": True,
     "date": datetime.datetime(2026, 3, 1),
-    "#N/A": ERROR_NA,
-    "#SPILL!": ERROR_SPILL,
+    **XL_ERR,
+    **NEWER,
     "message": "Check: width: found nothing; accepted: a number.",
 }
 
@@ -92,12 +100,17 @@ def answers():
     for function in FUNCTIONS.values():
         given, name = function.example.given, function.name
         wrong = {
-            kind: [
-                call(name, [FakeRange(value if n == place else v) for n, v in enumerate(given)])
+            f"{kind}, {way}": [
+                call(name, [give(value if n == place else v) for n, v in enumerate(given)])
                 for place in range(len(given))
             ]
             for kind, value in KINDS.items()
+            for way, give in (("in a cell", FakeRange), ("typed", lambda v: v))
         }
+        wrong["left out, typed"] = [
+            call(name, [MISSING if n == place else v for n, v in enumerate(given)])
+            for place in range(len(given))
+        ]
         spare = [column(v, v, None) for v in given]
         found[name] = {
             "typed": call(name, given),
@@ -107,7 +120,23 @@ def answers():
             "wrong": wrong,
         }
     found["money"] = call("DAMP_COST", [FakeRange(7), FakeRange(Decimal("18.35"))])
-    found["row"] = call("DAMP_STOP_ENDS", [FakeRange(((1, 2, 3),))])
+    found["shapes"] = {
+        kind: call("DAMP_STOP_ENDS", [given])
+        for kind, given in {
+            "1 x 1": FakeRange(((3,),)),
+            "1 x N": FakeRange(((1, 2, 3),)),
+            "N x 1": column(1, 2, 3),
+            "N x M": FakeRange(((1, 2), (3, 4))),
+            "1 x N typed": (1, 2, 3),  # a row between braces has one dimension
+            "N x 1 typed": ((1,), (2,)),
+            "nothing but blanks": column(None, "", None),
+        }.items()
+    }
+    found["mixed column"] = call(
+        "DAMP_STOP_ENDS",
+        [column(1, None, "", True, "x", *XL_ERR.values(), *NEWER.values(), KINDS["message"],
+                Decimal("2.0000"), 2.5, KINDS["date"], 4, None)],
+    )  # fmt: skip
     found["installed"] = call("DAMP_INSTALLED", [])
     return found
 

@@ -29,7 +29,7 @@ MAY_IMPORT = {
     "allowances": {"rules", "basis"},
     "places": {"rules"},
     "functions": {"rules", "errors", "takeoff", "buying", "quote", "vat", "basis"},
-    "addin": {"", "functions", "basis"},
+    "addin": {"", "functions", "basis", "rules"},
     "excel": {"", "functions", "errors", "addin"},
     "plan": {
         *("rules", "basis", "allowances", "takeoff", "buying", "quote", "vat", "checks", "guards"),

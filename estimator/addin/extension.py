@@ -7,13 +7,12 @@ from pathlib import Path
 from xml.sax.saxutils import escape, quoteattr
 
 from .. import __version__
-from ..functions import FUNCTIONS, Function
+from ..functions import FUNCTIONS, PREFIX, Function
 from .carried import CORE, carried
 from .interface import INSTALLED, WHY, argument_name, type_library
 
 IDENTIFIER = "estimator.damp.functions"
 SERVICE = "DAMP"
-PREFIX = "DAMP_"
 HOST = Path(__file__).parent / "host"
 _LIBRARY, _ADDINS, _JOBS = "damp.rdb", "CalcAddIns.xcu", "Jobs.xcu"
 _CODE = ("damp_functions.py", "damp_rebind.py")
@@ -88,18 +87,8 @@ def _add_ins() -> str:
 
 
 def _function_node(function: Function) -> str:
-    arguments = ((argument_name(a), a.shown, _help(a.help, a.accepted)) for a in function.arguments)
-    return _add_in(function.method, described(function), arguments)
-
-
-def described(function: Function) -> str:
-    """What the function wizard says of it: its group, its meaning and the unit of its result."""
-    unit = function.unit.sign
-    return f"{function.group}: {function.meaning}" + (f" In {unit}." if unit else "")
-
-
-def _help(help: str, accepted: str) -> str:
-    return f"{help} Accepted: {accepted}."
+    arguments = ((argument_name(a), a.shown, a.described) for a in function.arguments)
+    return _add_in(function.method, function.described, arguments)
 
 
 def _companion_nodes() -> str:

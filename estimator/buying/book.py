@@ -11,7 +11,7 @@ from ..rules import (
     worked,
 )
 from ..rules.reading import find, read
-from ..rules.tables import OwnCell
+from ..rules.tables import OwnCell, WholeColumn
 from ..rules.units import (
     EACH,
     FLAG,
@@ -21,7 +21,7 @@ from ..rules.units import (
     MILLIMETRES,
     POUNDS,
 )
-from . import ranking, taking
+from . import if_chosen, ranking, taking
 from .whole_list import BOOK_COLUMNS
 
 BOOK = Table(
@@ -68,6 +68,21 @@ BOOK = Table(
         worked(ranking.sheet_fails, "Zones it fails"),
         worked(ranking.sheet_laid),
         worked(ranking.usable),
+        worked(ranking.sheet_cost),
+        worked(ranking.preference, "Sheet, order of choice", "sheet_order",
+               first_rank=OwnCell("sheet_cost"), second_rank=OwnCell("sheet_joint"),
+               book_first_rank=WholeColumn("book", "sheet_cost"),
+               book_second_rank=WholeColumn("book", "sheet_joint")),
+        worked(if_chosen.narrower, "Next narrower"),
+        worked(if_chosen.if_joined, "Joined"),
+        worked(if_chosen.if_pieces, "In whole pieces"),
+        worked(if_chosen.if_longest, "Longest piece"),
+        worked(if_chosen.if_counted, "Piece by piece"),
+        worked(taking.pieces_rolls, "Cut whole", "if_cut",
+               pieces_counted=OwnCell("if_counted"), pieces_metres=OwnCell("if_pieces"),
+               pieces_longest=OwnCell("if_longest")),
+        worked(if_chosen.if_packs, "Packs"),
+        worked(taking.cost, "Cost", "if_cost", packs=OwnCell("if_packs")),
         worked(ranking.first_rank, "Ranked first by"),
         worked(ranking.second_rank, "then by"),
         worked(ranking.preference, "Order of choice"),

@@ -68,6 +68,12 @@ def in_pieces(wanted: Amount, added: Amount, longest: Metres) -> Metres:
 
 
 @rule
+def to_join(wanted: Amount, added: Amount, in_pieces: Metres) -> Amount:
+    """The rest of what is wanted, which may be joined from pack to pack; 0 where nothing is."""
+    return where(less(0, wanted), wanted + added - in_pieces, 0)
+
+
+@rule
 def pick(
     wanted: Amount,
     slot: Each,
@@ -148,6 +154,7 @@ NEEDS = Table(
         Linked("piece", "Of one piece", METRES),
         worked(longest, "In one roll"),
         worked(in_pieces, "In whole pieces"),
+        worked(to_join, "Joined"),
         worked(pick, "Product chosen"),
         worked(rolls, "Rolls by pieces"),
         worked(uncovered, "Not covered"),

@@ -5,7 +5,6 @@ from ..rules import (
     both,
     choose,
     count_of,
-    divided,
     either,
     first_given,
     largest_of,
@@ -171,32 +170,24 @@ def usable(slot: Each, content: Amount, lap: Metres, sheet_fails: Each) -> Flag:
 
 
 @rule
-def first_rank(
-    by_area: Flag,
-    sized: Flag,
-    width: Millimetres,
-    sheet_rolls: Each,
-    minimum_packs: Each,
-    price: Pounds,
-) -> Amount:
+def sheet_cost(by_area: Flag, sheet_rolls: Each, minimum_packs: Each, price: Pounds) -> Pounds:
+    """What this sheet would cost, if it is the one chosen; 0 for other goods."""
+    return by_area * to_pence(most(first_given(minimum_packs, 0), sheet_rolls) * price)
+
+
+@rule
+def first_rank(by_area: Flag, sized: Flag, width: Millimetres, sheet_cost: Pounds) -> Amount:
     """What counts first among products that cover: for sheet the least cost, else the narrowest.
 
     Where no line asks for a width, as with tape, it does not count.
     """
-    return where(
-        same(by_area, 1),
-        to_pence(most(first_given(minimum_packs, 0), sheet_rolls) * price),
-        sized * first_given(width, 0),
-    )
+    return where(same(by_area, 1), sheet_cost, sized * first_given(width, 0))
 
 
 @rule
-def second_rank(by_area: Flag, price: Pounds, content: Amount, sheet_joint: Metres) -> Amount:
-    """What counts next: the cheapest for each unit; for sheet, the fewest metres of lap.
-
-    In whole millionths, so that two products are either alike or clearly apart.
-    """
-    return whole_up(where(same(by_area, 1), sheet_joint, divided(price, content)) * 1000000)
+def second_rank(by_area: Flag, if_cost: Pounds, sheet_joint: Metres) -> Amount:
+    """What counts next: what its packs would cost this job; for sheet, the fewest metres of lap."""
+    return where(same(by_area, 1), sheet_joint, if_cost)
 
 
 @rule
@@ -209,7 +200,10 @@ def preference(
     book_position: Column,
     book_slot: Column,
 ) -> Each:
-    """Order of choice, the highest taken first: 1 and the number of rows that come after this."""
+    """Order of choice, the highest taken first: 1 and the number of rows that come after this.
+
+    Among equals the first in the list.
+    """
     return 1 + count_of(
         less(0, book_slot),
         either(

@@ -21,14 +21,14 @@ def sheet_preference(
     sheet_slot: Each,
     sheet_material: Text,
     book_material: TextColumn,
-    book_preference: Column,
+    book_sheet_order: Column,
     book_slot: Column,
     book_by_area: Column,
     book_usable: Column,
 ) -> Each:
     """Its place in the order of choice; 0 when that supplier stocks none that can be laid."""
     return largest_of(
-        book_preference,
+        book_sheet_order,
         same(book_slot, sheet_slot),
         same(book_material, sheet_material),
         book_by_area,
@@ -37,10 +37,12 @@ def sheet_preference(
 
 
 @rule
-def sheet_row(sheet_preference: Each, book_position: Column, book_preference: Column) -> Each:
+def sheet_row(sheet_preference: Each, book_position: Column, book_sheet_order: Column) -> Each:
     """Its row in the price book; 0 when there is none."""
     return where(
-        less(0, sheet_preference), sum_of(book_position, same(book_preference, sheet_preference)), 0
+        less(0, sheet_preference),
+        sum_of(book_position, same(book_sheet_order, sheet_preference)),
+        0,
     )
 
 

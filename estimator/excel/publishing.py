@@ -26,7 +26,9 @@ def publish(into: MutableMapping[str, Any], func: Any, arg: Any) -> None:
     for function in FUNCTIONS.values():
         wrapped = wrapper(function)
         for argument in function.arguments:
-            told = arg(argument_name(argument), doc=_help(argument), ndim=2, err_to_str=True)
+            told = arg(
+                argument_name(argument), doc=shortened(argument.described), ndim=2, err_to_str=True
+            )
             wrapped = told(wrapped)
         into[function.name] = func(category=CATEGORY)(wrapped)
     into[INSTALLED] = func(category=CATEGORY)(_installed())
@@ -41,13 +43,7 @@ def wrapper(function: Function) -> Callable[..., Any]:
         except Exception as error:  # a defect of ours must not put a traceback into a cell
             return shortened(f"{MESSAGE}{function.name} failed: {type(error).__name__}: {error}")
 
-    return _dressed(wrapped, function.name, described(function), function.arguments)
-
-
-def described(function: Function) -> str:
-    """What the function wizard says of it."""
-    unit = f" In {function.unit.sign}." if function.unit.sign else ""
-    return shortened(f"{function.group}: {function.meaning}{unit}")
+    return _dressed(wrapped, function.name, shortened(function.described), function.arguments)
 
 
 def argument_name(argument: Argument) -> str:
@@ -60,10 +56,6 @@ def shortened(text: str) -> str:
     """On one line, and no longer than Excel takes."""
     line = " ".join(text.split())
     return line if len(line) <= LONGEST else line[: LONGEST - 3] + "..."
-
-
-def _help(argument: Argument) -> str:
-    return shortened(f"{argument.help} Accepted: {argument.accepted}.")
 
 
 def _installed() -> Callable[[], str]:

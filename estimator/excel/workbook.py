@@ -6,6 +6,7 @@ workbook opens and its macro runs is on the check list of docs/install-excel.md,
 """
 
 import io
+from datetime import UTC, datetime
 from importlib import metadata, resources
 from importlib.util import find_spec
 
@@ -18,6 +19,9 @@ from ..errors import FileError
 
 XLWINGS = "0.37.8"
 MODULE = "estimator.excel.udfs"
+INTERPRETER = (
+    r"%LOCALAPPDATA%\estimator\.venv\Scripts\python.exe"  # as docs/install-excel.md has it
+)
 EXCEL = Host("DAMP_", "docs/install-excel.md", errors=False)
 SETTINGS, LICENCES = "xlwings.conf", "Licences"
 _TEMPLATE = "quickstart_standalone.xlsm"
@@ -53,6 +57,7 @@ def excel_workbook() -> bytes:
     _settings(settings)
     _licences(book.create_sheet(LICENCES))
     book.active = 0
+    book.properties.created = datetime.now(UTC).replace(tzinfo=None)  # not the template's
     written = io.BytesIO()
     book.save(written)
     return written.getvalue()
@@ -69,8 +74,14 @@ def _settings(sheet: Worksheet) -> None:
     sheet.title = SETTINGS
     sheet.delete_rows(10, sheet.max_row)
     for row in sheet.iter_rows(min_row=1, max_col=2):
-        if row[0].value == "UDF Modules":
-            row[1].value = MODULE
+        row[1].value = {"UDF Modules": MODULE, "Interpreter_Win": INTERPRETER}.get(
+            str(row[0].value), row[1].value
+        )
+    sheet.column_dimensions["A"].width, sheet.column_dimensions["B"].width = 32, 60
+    # Else Python first looks for modules beside the workbook, where any file may lie, and does not
+    # start at all where OneDrive hides the folder (xlwings/utils.py, prepare_sys_path). A text:
+    # it is compared as one. Directly below the others: reading ends at the first blank cell.
+    sheet["A10"], sheet["B10"] = "ADD_WORKBOOK_TO_PYTHONPATH", "false"
 
 
 def _licences(sheet: Worksheet) -> None:

@@ -55,6 +55,11 @@ class Argument:
         return words if self.unit.sign in ("", "nr") else f"{words}, {self.unit.sign}"
 
     @property
+    def described(self) -> str:
+        """What a function wizard says of it."""
+        return f"{self.help} Accepted: {self.accepted}."
+
+    @property
     def accepted(self) -> str:
         """What it accepts, as one phrase."""
         if self.choices:

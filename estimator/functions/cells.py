@@ -23,7 +23,7 @@ from ..rules import NOT_AVAILABLE
 from ..rules.units import EACH
 from .arguments import Argument
 from .guidance import Guidance, guidance
-from .refusal import CellError, Plain, Refusal
+from .refusal import CellError, Plain, Refusal, in_words
 from .registry import Function
 
 ERROR_TEXTS = frozenset(
@@ -43,7 +43,9 @@ def call_from_cell(function: Function, *cells: Any) -> Any:
     """
     try:
         if len(cells) != len(function.arguments):
-            raise CellError(function.name, Plain(f"{len(cells)} arguments"), signature(function))
+            raise CellError(
+                function.name, Plain(_counted(len(cells), "argument")), signature(function)
+            )
         columns = [_column(a, c) for a, c in zip(function.arguments, cells, strict=True)]
         heights = {len(c) for c in columns if len(c) > 1}
         if len(heights) > 1:
@@ -107,7 +109,8 @@ def _rows(function: Function, columns: Sequence[Sequence[Any]], height: int) -> 
         except CellError as error:
             found.append(Refusal(str(error)))
     spare = height - used
-    return found + [""] * (spare if spare <= SPARE_ROWS else int(used == 0))
+    # One blank at least: a program repeats a single row in every cell of an array formula.
+    return found + [""] * (spare if spare <= SPARE_ROWS else 1)
 
 
 def _row(function: Function, values: Sequence[Any]) -> Any:
@@ -159,10 +162,11 @@ def _number(argument: Argument, cell: Any) -> Any:
         cell = float(cell)  # a cell shown as money
     if isinstance(cell, bool) or not isinstance(cell, int | float):
         raise CellError(_words(argument), _found(cell), argument.accepted)
-    in_limits = math.isfinite(cell) and argument.least <= cell <= argument.most
-    if not in_limits or (argument.unit is EACH and not float(cell).is_integer()):
+    shown = float(f"{cell:.15g}")  # as a cell shows it: (0.1 + 0.7) × 10 is 8
+    in_limits = math.isfinite(shown) and argument.least <= shown <= argument.most
+    if not in_limits or (argument.unit is EACH and not shown.is_integer()):
         raise CellError(_words(argument), _found(cell), argument.accepted)
-    return cell
+    return shown if argument.unit is EACH else cell
 
 
 def _found(cell: Any) -> Any:
@@ -176,8 +180,12 @@ def _found(cell: Any) -> Any:
     if isinstance(cell, str):
         return Plain("a blank cell") if cell.strip() == "" else cell
     if isinstance(cell, int | float):
-        return Plain("0 or a blank cell") if cell == 0 else Plain(f"{cell:.15g}")
+        return in_words(cell)
     return Plain(f"a value of kind {type(cell).__name__}")
+
+
+def _counted(number: int, noun: str) -> str:
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
 
 
 def _words(argument: Argument) -> str:

@@ -1,15 +1,17 @@
 """DPC: lengths of leaves, laps, rolls, jambs and sills; a run moved sideways."""
 
+from typing import Any
+
 from ..buying import ranking
 from ..buying.needs import corner_laps as laps_at_corners
 from ..buying.packing import rolls_of_pieces
 from ..buying.taking import joined, laid, packs_needed, required
-from ..rules import at_most
+from ..rules import at_most, less
 from ..rules.many import Many
 from ..rules.units import Each, Metres, Millimetres, Percent, Text
 from ..takeoff.jambs import closer_each, closers
 from ..takeoff.openings import jamb_laps, jambs, sill_ends, sill_girth, sills
-from ..takeoff.wall_details import outer_added, step_laps
+from ..takeoff.wall_details import outer_added, step_laps, steps_agree
 from ..takeoff.walls import (
     MEASURING_LINE_ROWS,
     end_laps,
@@ -20,6 +22,7 @@ from ..takeoff.walls import (
     outer_limit,
     thickness,
     turns,
+    wall_agrees,
 )
 from .guidance import Guidance
 from .refusal import held
@@ -28,6 +31,7 @@ from .registry import function
 GROUP = "DPC and wall runs"
 LINE_NAMES = Many((r["name"] for r in MEASURING_LINE_ROWS), holds_text=True)
 LINE_SHARES = Many(r["share"] for r in MEASURING_LINE_ROWS)
+LONG_ENOUGH = "a run longer than its corners take from it"
 
 
 @function(GROUP, (20, 51.25, 4, 0), 19.59, "20 − 2 × 0.05125 × 4")
@@ -35,7 +39,28 @@ def run_moved(
     length: Metres, inwards: Millimetres, external_corners: Each, internal_corners: Each
 ) -> Metres:
     """Length of a run moved sideways: each external corner takes 2 × the shift, an internal adds it."""
-    return moved(length, inwards, turns(external_corners, internal_corners))
+    found = moved(length, inwards, turns(external_corners, internal_corners))
+    held(less(0, found), "length", length, LONG_ENOUGH)
+    return found
+
+
+def _leaves(
+    length: Metres,
+    measured_on: Text,
+    outer_leaf: Millimetres,
+    cavity: Millimetres,
+    inner_leaf: Millimetres,
+    corners: Each,
+) -> tuple[Any, Any]:
+    """Both leaves on their centre lines, or refused where the workbook refuses the wall."""
+    whole = thickness(outer_leaf, cavity, inner_leaf)
+    behind = line_depth(measured_on, whole, LINE_NAMES, LINE_SHARES)
+    outer = outer_length(length, outer_leaf, behind, corners)
+    inner = inner_length(length, inner_leaf, whole, behind, corners)
+    held(wall_agrees(1, cavity, inner_leaf, 1, 1, 1, 1), "inner_leaf", inner_leaf,
+         "an inner leaf behind a cavity; 0 in a solid wall, whose cavity is 0 too")  # fmt: skip
+    held(wall_agrees(1, cavity, inner_leaf, outer, inner, 1, 1), "length", length, LONG_ENOUGH)
+    return outer, inner
 
 
 @function(
@@ -51,9 +76,8 @@ def dpc_outer_length(
     internal_corners: Each,
 ) -> Metres:
     """DPC in the outer leaf, net: the run's length on that leaf's centre line."""
-    whole = thickness(outer_leaf, cavity, inner_leaf)
-    behind = line_depth(measured_on, whole, LINE_NAMES, LINE_SHARES)
-    return outer_length(length, outer_leaf, behind, turns(external_corners, internal_corners))
+    corners = turns(external_corners, internal_corners)
+    return _leaves(length, measured_on, outer_leaf, cavity, inner_leaf, corners)[0]
 
 
 @function(
@@ -69,10 +93,8 @@ def dpc_inner_length(
     internal_corners: Each,
 ) -> Metres:
     """DPC in the inner leaf, net: the run's length on that leaf's centre line; 0 in a solid wall."""
-    whole = thickness(outer_leaf, cavity, inner_leaf)
-    behind = line_depth(measured_on, whole, LINE_NAMES, LINE_SHARES)
     corners = turns(external_corners, internal_corners)
-    return inner_length(length, inner_leaf, whole, behind, corners)
+    return _leaves(length, measured_on, outer_leaf, cavity, inner_leaf, corners)[1]
 
 
 @function(
@@ -83,6 +105,12 @@ def dpc_ends_and_steps(
 ) -> Metres:
     """Laps on to the DPC of existing walls, and what lapped steps add, in one leaf."""
     lap = basis("dpc_lap")
+    held(
+        steps_agree(steps, step_rise),
+        "step_rise",
+        step_rise,
+        "a rise where there are steps, 0 where none",
+    )
     return outer_added(end_laps(ends_at_existing, lap), step_laps(steps, step_rise, "laps", lap))
 
 
@@ -113,16 +141,14 @@ def dpc_rolls(
 
 
 @function(
-    GROUP, (61, 1, 30, 5, "nhbc_2024"), 62.2, "61 + 1, and 2 laps of 0.1 between 3 rolls"
+    GROUP, (61, 1, 30, "nhbc_2024"), 62.2, "61 + 1, and 2 laps of 0.1 between 3 rolls"
 )  # fmt: skip
-def dpc_laid(
-    net: Metres, laps: Metres, roll_length: Metres, wastage: Percent, basis: Guidance
-) -> Metres:
+def dpc_laid(net: Metres, laps: Metres, roll_length: Metres, basis: Guidance) -> Metres:
     """DPC laid: net, laps, and those between rolls; no wastage."""
     lap = ranking.lap(1, basis("dpc_lap"), 0, Many([1]), 0)
     held(ranking.usable(1, roll_length, lap, 0), "roll_length", roll_length,
          "a roll longer than its lap")  # fmt: skip
-    rolls = packs_needed(net, required(net, laps, wastage), lap, roll_length, 0, 0, 0)
+    rolls = packs_needed(net, required(net, laps, 0), lap, roll_length, 0, 0, 0)
     return laid(net, laps, joined(net, laps, 0), rolls, lap, roll_length, 0, 0)
 
 

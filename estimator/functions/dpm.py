@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..buying import ranking
+from ..rules import either, less, same
 from ..rules.many import Many
 from ..rules.units import (
     Amount,
@@ -81,6 +82,7 @@ def _laid(
     lap: Millimetres,
 ) -> _Laid:
     """Both directions worked out, and the better one taken, or refused where neither can be laid."""
+    held(less(lap, roll_width), "roll_width", roll_width, "a roll wider than its lap")
     whole = whole_strips(sheet_joints)
     width = in_metres(1, Many([roll_width]))
     across_b, across_a = strips_a(sheet_b, width, lap), strips_b(sheet_a, width, lap)
@@ -92,7 +94,7 @@ def _laid(
     fewer = fewer_along_b(whole, a, b, laid_a, laid_b, lapped_a, lapped_b)
     turned = along_b(either_a, either_b, fewer)
     held(fits(either_a, either_b), "roll_length", roll_length,
-         "a roll long and wide enough for this sheet")  # fmt: skip
+         "a roll as long as the sheet is along one side")  # fmt: skip
     strips = strip_count(turned, across_b, across_a)
     strip = strip_length(turned, sheet_a, sheet_b)
     return _Laid(
@@ -233,12 +235,15 @@ def dpm_rolls(
     wastage: Percent,
     basis: Guidance,
 ) -> Each:
-    """Rolls of DPM for one floor, with laps, turn-ups and wastage.
+    """Rolls of DPM for one floor, with laps and turn-ups; wastage only where strips are joined across.
 
-    Wastage counts where strips are joined across; whole strips show their offcut by themselves.
+    Whole strips show their offcut by themselves.
     Several floors from one product: sum DPM_METRES over them and use DPM_ROLLS_JOINED.
     """
     laid = _laid(sheet_a, sheet_b, roll_width, roll_length, sheet_joints, basis("dpm_lap"))
+    longer = ranking.usable(1, roll_length, _lap_of_sheet(basis), 0)
+    held(either(same(laid.whole, 1), same(longer, 1)), "roll_length", roll_length,
+         "a roll longer than its lap")  # fmt: skip
     counts = ranking.applies(1, 1, laid.whole, NONE)
     allowed = ranking.wastage(1, 1, counts, Many([wastage]), NONE, NONE, NONE, NONE)
     cut = ranking.sheet_cut(laid.rolls, laid.metres, laid.strip, roll_length)

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from ..rules import NOT_AVAILABLE, first_given
+from ..rules.units import EACH
 from .refusal import CellError
 
 CARRIED = Path(__file__).with_name("bases.json")  # there only where this was carried into a host
@@ -90,9 +91,11 @@ def _figure(key: str, text: str) -> float:
         figure = float(text) if text.replace(".", "", 1).isdecimal() else None
     except ValueError:
         figure = None
-    if figure is None or not least <= figure <= most:
+    whole = about["unit"] == EACH.sign
+    if figure is None or not least <= figure <= most or (whole and not figure.is_integer()):
+        kind = "a whole number" if whole else "a number, any decimals after a point,"
         raise CellError(
-            f"basis, {key}", text, f"a number from {least:g} to {most:g} {about['unit']}".rstrip()
+            f"basis, {key}", text, f"{kind} from {least:g} to {most:g} {about['unit']}".rstrip()
         )
     return figure
 

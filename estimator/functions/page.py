@@ -28,7 +28,8 @@ of the basis's: `"nhbc_2024; weep_from_end=225; tray_build_in=100"`.
 
 | in the cell | what happens |
 |---|---|
-| a number | read; outside the limits below, or not whole where it counts, `#VALUE!` |
+| a number | read as it is shown, to 15 figures; outside the limits below, or not whole where it counts, `#VALUE!` |
+| a percentage | Calc keeps 5 % as 0.05, and hands over 0.05: type 5 into a cell that is not shown as a percentage |
 | a text where a number is wanted, `12` typed as text too | `#VALUE!` |
 | a blank | `#VALUE!`. Calc hands a single blank cell over as 0, so a blank cannot be told from 0 where 0 is a legal value ("0 for none"; levels): there it counts as 0. In a column a blank is a blank and never 0 |
 | TRUE, FALSE, a date | Calc hands them over as numbers, 1, 0 and the day's number: read as such |
@@ -36,13 +37,20 @@ of the basis's: `"nhbc_2024; weep_from_end=225; tray_build_in=100"`.
 | too few arguments | `#VALUE!`; too many: `Err:504` |
 
 A whole column in one call gives a column, one row for each row: choose the cells, type the
-formula, and press Ctrl+Shift+Enter. Single values stand beside every row. Rows that are blank in
-every column, below the last filled one, are spare and stay empty; a blank between filled rows is an
-error in its row. The column of a whole sheet, `A:A`, works and takes about a second; name the rows
-instead. Do not put a function round one cell of a column inside SUMPRODUCT: give it the
+formula, and press Ctrl+Shift+Enter; after Enter alone the cell shows the first row and no other.
+Single values stand beside every row. Rows that are blank in every column given, below the last
+filled one, are spare and stay empty, so that a size forgotten in the last row is taken for a spare
+row: let a total refuse while a row has a number and no figure, as the sample does (past 10,000
+spare rows they show `#N/A`). A blank between filled rows is an error in its row. The column of a
+whole sheet, `A:A`, works and takes about a second; name the rows instead. An area across several
+sheets is read on its first sheet alone. Do not put a function round one cell of a column inside SUMPRODUCT: give it the
 column.
 
-`#VALUE!` and `#N/A` are true errors: a total over them is an error too and never comes out low.
+`#VALUE!` and `#N/A` are true errors: SUM and SUMPRODUCT over them are errors too, and never come
+out low. SUMIF with a condition on the figures themselves, COUNT, and AGGREGATE told to leave errors
+out pass over them. A text that a function gives is equal to no other text in LibreOffice 7.4 until
+it is joined to something: `=IF(A1&""="along A"; 1; 0)`, and `LEN(A1)=0` for an empty one.
+
 Why there is no figure says, with the same arguments:
 
 ```
@@ -59,7 +67,11 @@ trays: found 2.5; accepted: a whole number from 1 to 1000.
 
 In a file that Calc saves, `DAMP_WEEP_COUNT` is stored as `DAMP.WEEP_COUNT`; both are found again.
 """
-CANARY = '=IF(NOW()>0; IF(ISERROR(DAMP_INSTALLED()); "The functions are NOT installed"; "installed"); "")'
+# Looks for the beginning of what they say: in Excel a failure is a text too, not an error.
+CANARY = (
+    '=IF(NOW()>0; IF(ISERROR(SEARCH("Damp-proofing functions"; DAMP_INSTALLED())); '
+    '"The functions are NOT installed"; "installed"); "")'
+)
 
 
 def functions_page(made: str) -> str:

@@ -5,7 +5,7 @@ from ..quote import margin_impossible, price_factor, quote_total
 from ..rules import less
 from ..rules.many import Many
 from ..rules.units import Amount, Each, Percent, Pounds, Text
-from ..vat import VAT_STATUS_ROWS, quote_vat, vat_rate_differs, vat_row
+from ..vat import STANDARD_RATE, VAT_STATUS_ROWS, quote_vat, vat_rate_differs, vat_row
 from .refusal import held
 from .registry import function
 
@@ -14,6 +14,11 @@ NAMES = Many((r["name"] for r in VAT_STATUS_ROWS), holds_text=True)
 POSITIONS = Many(n for n, _ in enumerate(VAT_STATUS_ROWS, 1))
 CHARGED, REASONED, BUSINESS, RATE = (
     Many(r[c] for r in VAT_STATUS_ROWS) for c in ("charged", "reasoned", "business", "rate")
+)
+
+RATES = (
+    f"a rate that this VAT status can have: standard {STANDARD_RATE} %, zero or reduced less, "
+    "reverse charge the rate that the customer accounts for"
 )
 
 
@@ -43,7 +48,7 @@ def price(cost: Pounds, profit_rule: Text, profit_percent: Percent) -> Pounds:
 def _vat(sum_without_vat: Pounds, vat_percent: Percent, vat_status: Text) -> Pounds:
     row = vat_row(vat_status, NAMES, POSITIONS)
     differs = vat_rate_differs(row, vat_percent, RATE, REASONED, BUSINESS)
-    held(less(differs, 1), "vat_percent", vat_percent, "a rate that this VAT status can have")
+    held(less(differs, 1), "vat_percent", vat_percent, RATES)
     return quote_vat(sum_without_vat, vat_percent, row, CHARGED)
 
 

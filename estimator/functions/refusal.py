@@ -33,4 +33,11 @@ def held(condition: object, argument: str, found: object, accepted: str) -> None
     Raises CellError otherwise.
     """
     if isinstance(condition, bool | int | float) and not condition:
-        raise CellError(argument.replace("_", " "), found, accepted)
+        raise CellError(argument.replace("_", " "), in_words(found), accepted)
+
+
+def in_words(found: object) -> object:
+    """A number as a cell shows it; 0 may have been a blank (Calc); anything else as it is."""
+    if not isinstance(found, int | float):
+        return found
+    return Plain("0 or a blank cell" if found == 0 else f"{found:.15g}")

@@ -44,6 +44,12 @@ class Function:
         """The name without its prefix."""
         return self.name.removeprefix(PREFIX)
 
+    @property
+    def described(self) -> str:
+        """What a function wizard says of it: its group, its meaning and the unit of its result."""
+        sign = f" In {self.unit.sign}." if self.unit.sign else ""
+        return f"{self.group}: {self.meaning}{sign}"
+
 
 FUNCTIONS: dict[str, Function] = {}
 

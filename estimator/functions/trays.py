@@ -23,6 +23,8 @@ GROUP = "Cavity trays"
 )  # fmt: skip
 def tray_width(outer_leaf: Millimetres, cavity: Millimetres, basis: Guidance) -> Millimetres:
     """Width of a tray: over the outer leaf, up across the cavity, into the inner leaf."""
+    held(openings.with_tray(1, 1, cavity, Many([1])), "cavity", cavity,
+         "the width of a cavity: a solid wall has no tray across one")  # fmt: skip
     return openings.tray_girth(outer_leaf, cavity, basis("tray_rise"), basis("tray_build_in"))
 
 

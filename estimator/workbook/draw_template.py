@@ -164,7 +164,8 @@ def draw() -> Workbook:
         },
         more_bands={
             "sheet_metres": "Sheet, in whole strips",
-            "preference": "Choice, and what is taken",
+            "narrower": "If it were chosen",
+            "first_rank": "Choice, and what is taken",
             "all_net": "If all came from this supplier",
         },
     )

@@ -30,8 +30,12 @@ class Rebind(unohelper.Base, XJob, XServiceInfo):
         changed = document.isModified()
         names = document.NamedRanges
         if not names.hasByName(NAME):
-            names.addNewByName(NAME, "$A$1", CellAddress(0, 0, 0), 0)
-            names.removeByName(NAME)
+            document.UndoManager.lock()  # or Undo would offer to take back what nobody did
+            try:
+                names.addNewByName(NAME, "$A$1", CellAddress(0, 0, 0), 0)
+                names.removeByName(NAME)
+            finally:
+                document.UndoManager.unlock()
         document.setModified(changed)
 
     def getImplementationName(self):  # noqa: N802

@@ -1,0 +1,152 @@
+"""What a product would cost this job if it were chosen: known before anything is chosen.
+
+Every need that the product could serve is put together, whoever its line is bought from, except
+what a narrower product of the same supplier covers. Sheet is not ranked here: its layouts say
+what each roll would take (sheet.py), and tape follows from them.
+"""
+
+from ..rules import (
+    at_most,
+    both,
+    first_given,
+    largest_of,
+    less,
+    most,
+    rule,
+    same,
+    sum_of,
+    where,
+)
+from ..rules.units import (
+    Amount,
+    Column,
+    Each,
+    Flag,
+    Metres,
+    Millimetres,
+    Percent,
+    Text,
+    TextColumn,
+)
+from .packing import rolls_for, rolls_of_pieces
+
+
+@rule
+def narrower(
+    sized: Flag,
+    slot: Each,
+    material: Text,
+    width: Millimetres,
+    book_width: Column,
+    book_slot: Column,
+    book_material: TextColumn,
+    book_usable: Column,
+) -> Millimetres:
+    """Width of this supplier's next narrower product: what that covers is left to it; 0 for none.
+
+    Below 0 where no line asks for a width.
+    """
+    return where(
+        same(sized, 1),
+        largest_of(
+            book_width,
+            same(book_slot, slot),
+            same(book_material, material),
+            book_usable,
+            less(book_width, first_given(width, 0)),
+        ),
+        -1,
+    )
+
+
+@rule
+def if_joined(
+    material: Text,
+    width: Millimetres,
+    narrower: Millimetres,
+    need_to_join: Column,
+    need_corners: Column,
+    need_material: TextColumn,
+    need_width: Column,
+) -> Amount:
+    """Net, laps and turn-ups that it would serve and that may be joined from pack to pack."""
+    return sum_of(
+        need_to_join + need_corners * (first_given(width, 0) / 1000),
+        less(0, need_to_join),
+        same(need_material, material),
+        less(narrower, need_width),
+        at_most(need_width, first_given(width, 0)),
+    )
+
+
+@rule
+def if_pieces(
+    material: Text,
+    width: Millimetres,
+    length: Metres,
+    narrower: Millimetres,
+    need_in_pieces: Column,
+    need_longest: Column,
+    need_material: TextColumn,
+    need_width: Column,
+) -> Metres:
+    """Metres that it would serve in whole pieces, none longer than its roll."""
+    return sum_of(
+        need_in_pieces,
+        same(need_material, material),
+        less(narrower, need_width),
+        at_most(need_width, first_given(width, 0)),
+        at_most(need_longest, first_given(length, 0)),
+    )
+
+
+@rule
+def if_longest(
+    material: Text,
+    width: Millimetres,
+    length: Metres,
+    narrower: Millimetres,
+    need_in_pieces: Column,
+    need_longest: Column,
+    need_material: TextColumn,
+    need_width: Column,
+) -> Metres:
+    """Longest of those pieces."""
+    return largest_of(
+        need_longest,
+        less(0, need_in_pieces),
+        same(need_material, material),
+        less(narrower, need_width),
+        at_most(need_width, first_given(width, 0)),
+        at_most(need_longest, first_given(length, 0)),
+    )
+
+
+@rule
+def if_counted(if_pieces: Metres, if_longest: Metres, length: Metres) -> Each:
+    """Rolls for those pieces, counted as if all were the longest."""
+    return rolls_of_pieces(if_pieces, if_longest, first_given(length, 0))
+
+
+@rule
+def if_packs(
+    by_area: Flag,
+    if_joined: Amount,
+    if_cut: Each,
+    wastage: Percent,
+    lap: Metres,
+    content: Amount,
+    minimum_packs: Each,
+) -> Each:
+    """Packs it would take, no fewer than are sold at once; 0 for sheet."""
+    return where(
+        both(same(by_area, 0), less(0, if_joined + if_cut)),
+        most(
+            first_given(minimum_packs, 0),
+            if_cut
+            + where(
+                less(0, if_joined), rolls_for(if_joined * (1 + wastage / 100), lap, content), 0
+            ),
+        ),
+        0,
+    )
