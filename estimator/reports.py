@@ -4,6 +4,7 @@ from dataclasses import replace
 from typing import Any
 
 from .checks import MEETS, NOT_APPLICABLE
+from .checks.rows import rows_spoken_of
 from .estimate import estimate
 from .guards import COUNTS
 from .job import Job
@@ -126,7 +127,7 @@ def notes(ledger: Ledger) -> list[str]:
 
 
 def checks(ledger: Ledger) -> list[Record]:
-    """Every detail check: what was given, what is asked, by whom, and the state."""
+    """Every detail check: what was given, what is asked, by whom, the state, and of which rows."""
     columns = {
         "check": "key",
         "what": "label",
@@ -139,8 +140,13 @@ def checks(ledger: Ledger) -> list[Record]:
         "regulation": "regulation_note",
         "reason": "reason",
     }
-    rows = rows_of(ledger, "checks", {**columns, "stops": "stops"})
-    return rows + rows_of(ledger, "product_checks", columns)
+    found = []
+    for table, asked in (("checks", {**columns, "stops": "stops"}), ("product_checks", columns)):
+        for n, row in enumerate(rows_of(ledger, table, asked), 1):
+            spoken_of = rows_spoken_of(ledger, table, n)
+            listed, names = ("", ()) if spoken_of is None else (spoken_of.list, spoken_of.names)
+            found.append({**row, "list": listed, "rows": list(names)})
+    return found
 
 
 def findings(rows: list[Record]) -> list[Record]:
@@ -171,10 +177,12 @@ def by_basis(job: Job) -> list[Record]:
             {
                 "basis": basis.name,
                 "ordered": {r["label"]: r["ordered"] for r in ordered},
+                "units": {r["label"]: r["unit"] for r in ordered},
                 "document": plain(ledger.cell("document_word")) or "",
                 "why": "" if is_available(ledger.cell("quote_total")) else reasons(ledger),
                 "cost": plain(ledger.cell("cost_total")),
                 "total": plain(ledger.cell("quote_total")),
+                "total_label": plain(ledger.cell("vat_total_label")),
             }
         )
     return found

@@ -1,5 +1,7 @@
 """Laid out anew: what has no place is listed before anything is written; an older layout is read."""
 
+import json
+import re
 from pathlib import Path
 
 import pytest
@@ -127,7 +129,47 @@ def test_what_a_person_typed_over_is_named_before_it_is_put_back(tmp_path: Path)
     for words in (["quantities", str(path)], ["workbook", str(path), "--restore"]):
         code, text = run(*words)
         assert code == 0
-        listed = [line for line in text.splitlines() if line.startswith("  job.xlsx: ")]
+        listed = [line for line in text.splitlines() if line.lstrip().startswith("job.xlsx: ")]
         assert len(listed) == 6
         assert f"{sheet}!{cell}" in listed[0]
         assert "typed over, shows 500" in listed[0]
+        # What follows from it may have been recalculated, and is not said to be only out of date.
+        assert "were not recalculated when the file was saved, or follow from" in text
+        assert "Recalculate it" not in text
+
+
+def test_a_file_that_was_not_recalculated_is_said_to_be_so(tmp_path: Path) -> None:
+    """One number typed by a program that does not recalculate: how many, the first, and the remedy."""
+    parts = with_cell(parts_of(demo()[1]), *at("openings", 1, "number"), "<v>3</v>", None)
+    path = tmp_path / "my job.xlsx"
+    path.write_bytes(packed(parts))
+    assert run("check", str(path), "--json")[0] == 1
+    every = json.loads(run("check", str(path), "--json")[1])["workbook"]
+    for words in (["quantities", str(path)], ["check", str(path)]):
+        lines = run(*words)[1].splitlines()
+        head = next(n for n, line in enumerate(lines) if "not recalculated" in line)
+        assert lines[head] == (
+            f"  {len(every)} cells were not recalculated when the file was saved; the first of them:"
+        )
+        said = lines[head + 1 : head + 6]
+        # The words beside the cell on the Job sheet, and the same where it is shown again.
+        assert (
+            "my job.xlsx: Job!B40 (Cost of orders, without VAT): shows 1541.15, worked out"
+            in said[0]
+        )
+        assert lines[head + 6] == f"    and {len(every) - 5} more"
+        assert lines[head + 7] == (
+            "Recalculate it in a spreadsheet program and save it, or bring it up to date with: "
+            f"estimator workbook '{path}'"
+        )
+    # On the Quote sheet and in lists too: words a person can find there, none of the program's.
+    assert any(
+        s.startswith("my job.xlsx: Quote!E11 (Total with VAT): shows 3565.1,") for s in every
+    )
+    sheet, cell = at("openings", 1, "jambs")
+    assert any(s.startswith(f"my job.xlsx: {sheet}!{cell} (O1: Jamb DPC, net)") for s in every)
+    assert not [
+        s for s in every if re.search(r"_|again", s.partition(": ")[2].partition(": shows")[0])
+    ]
+    assert run("workbook", str(path))[0] == 0
+    assert "recalculate" not in run("quantities", str(path))[1]

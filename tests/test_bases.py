@@ -1,11 +1,13 @@
 """The basis files: every key, every source, and the values the published facts give."""
 
+import re
 import tomllib
 from pathlib import Path
 
 import pytest
 
 from estimator.basis import KEYS, load_basis, shipped_bases
+from estimator.checks import CHECKS
 from estimator.errors import BasisError
 
 FOLDER = Path(__file__).parent.parent / "estimator" / "bases"
@@ -119,3 +121,33 @@ def test_a_wrong_file_is_one_sentence(tmp_path: Path, old: str, new: str, said: 
 def test_every_key_is_in_every_file() -> None:
     for path in FOLDER.glob("*.toml"):
         assert set(tomllib.loads(path.read_text("utf-8"))) == {k.name for k in KEYS} | {"document"}
+
+
+EDITION = re.compile(r"\b(19|20)\d\d\b|edition not noted|^common practice")
+
+
+def test_every_source_names_its_edition_or_says_that_it_was_not_noted() -> None:
+    """What a person reads beside a figure: without its edition a clause cannot be looked up."""
+    said = {f"{b.name}: {k}": v.source for b in shipped_bases() for k, v in b.values.items()}
+    said |= {f"check: {c.key}": c.asked_by for c in CHECKS if c.asked_by}
+    lacking = {
+        where: part
+        for where, source in said.items()
+        for part in re.split(r"; (?=[A-Z])", source)
+        if not EDITION.search(part)
+    }
+    assert lacking == {}
+
+
+def test_the_title_of_the_warranty_standard_names_the_editions_read() -> None:
+    """The client is shown the title alone."""
+    [basis] = [b for b in shipped_bases() if b.name == "nhbc_2024"]
+    read = [v.source for v in basis.values.values() if v.standing == "read"]
+    dated = {
+        m.groups() for s in read for m in re.finditer(r"(5\.1\.\d+) \(updated .* (\d{4})\)", s)
+    }
+    dated |= {m.groups()[::-1] for s in read for m in re.finditer(r"(\d{4}), (5\.1\.\d+)", s)}
+    assert dated == {("5.1.8", "2025"), ("5.1.19", "2020"), ("5.1.20", "2024")}
+    for clause, year in dated:
+        assert f"{clause} of {year}" in basis.document.title
+    assert "others not dated" in basis.document.title

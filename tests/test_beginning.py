@@ -60,7 +60,7 @@ def test_the_demo_of_the_form_is_a_job_with_a_total() -> None:
     assert code == 0
     assert "Total with VAT" in output
     assert "230.40" in output
-    assert "(7.20 hours)" in output
+    assert "(7.200 hours)" in output
 
 
 def test_the_terminal_asks_the_same(tmp_path: Path) -> None:

@@ -284,6 +284,32 @@ def test_quantities_and_compare_as_json() -> None:
     assert len({b["basis"] for b in found["bases"]}) == 4
 
 
+def test_compare_says_what_each_sum_holds_and_each_unit(tmp_path: Path) -> None:
+    code, output = run("compare", str(DEMO_JOB))
+    assert code == 0
+    lines = output.splitlines()
+    assert lines[0] == "Cost of what is ordered, delivered, without VAT:"
+    heads = next(n for n, line in enumerate(lines) if line.split()[:2] == ["cost", "of"])
+    assert lines[heads].split() == ["cost", "of", "orders", "price", "to", "client"]
+    assert lines[heads + 1].split() == ["without", "VAT", "total", "with", "VAT"]
+    chosen = next(line for line in lines if line.startswith("  3 nhbc_2024"))
+    # The demo's basis: its cost is that of the order as chosen, its price that of the quote.
+    assert lines[1].split()[-1] == chosen.split()[3] == "1,541.15"
+    assert chosen.split()[5] == "3,565.10"
+    below = lines[next(n for n, line in enumerate(lines) if line.startswith("ordered")) + 1 :]
+    assert len(below) == 18
+    assert {line.split()[-1] for line in below} == {"t", "m²", "m", "nr"}
+    assert next(line for line in below if line.startswith("Stop ends")).split()[-2:] == ["30", "nr"]
+
+    text = DEMO_JOB.read_text("utf-8")
+    unregistered = text.replace('vat_status = "standard"', 'vat_status = "not registered"')
+    assert unregistered != text
+    (tmp_path / "job.toml").write_text(unregistered, "utf-8")
+    prices = DEMO_JOB.with_name("garden_room_prices.csv")
+    (tmp_path / prices.name).write_bytes(prices.read_bytes())
+    assert "without VAT  total, no VAT charged" in run("compare", str(tmp_path / "job.toml"))[1]
+
+
 def test_whole_list_from_the_jobs_supplier_is_its_order() -> None:
     """The comparison and the order must be the same sum when all is bought from one supplier."""
     job = bare_job(

@@ -258,7 +258,7 @@ def test_since_is_a_state_that_was_issued(job: Path, tmp_path: Path) -> None:
     (quote,) = (tmp_path / "d").glob("Quotation*revision D.xlsx")
     parts = parts_of(quote.read_bytes())
     shown = re.sub(r"<[^>]*>", " ", b"".join(d for n, d in parts.items() if "sheet" in n).decode())
-    assert re.search(r"since revision\s+B", shown)
+    assert re.search(r"Since revision\s+B", shown)
 
 
 def test_a_job_file_is_not_issued(tmp_path: Path) -> None:

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import replace
 from decimal import Decimal
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -303,11 +304,70 @@ def test_changes_are_listed(tmp_path: Path) -> None:
     changes = ("One more window: £42.10 more.", "=1+1")
     done, _ = issued(read_job(DEMO_JOB), tmp_path, changes=changes, changed_since="P1")
     shown = texts(done.quote)
-    at = shown.index("Changed since revision")
-    assert shown[at + 1 : at + 4] == ["P1", *changes]
+    at = shown.index("What has changed")
+    assert shown[at + 1 : at + 5] == ["Since revision", "P1", *changes]
     (tmp_path / "first").mkdir()
     first, _ = issued(read_job(DEMO_JOB), tmp_path / "first")
-    assert "Changed since revision" not in texts(first.quote)
+    assert not {"What has changed", "Since revision"} & set(texts(first.quote))
+
+
+@pytest.mark.parametrize("level", LEVELS)
+def test_the_price_comes_before_what_has_changed(tmp_path: Path, level: str) -> None:
+    changes = tuple(f"Change {n}." for n in range(30))
+    done, _ = issued(read_job(DEMO_JOB), tmp_path, level, changes=changes, changed_since="P1")
+    shown = texts(done.quote)
+    order = [
+        "Price",
+        "Building control fee",
+        "Total with VAT",
+        "VAT",
+        "What has changed",
+        "Guidance",
+    ]
+    if level == TOTALS:
+        order[1] = "Preliminaries and fees"
+    places = [len(shown) - 1 - shown[::-1].index(words) for words in order[:-2]]
+    places += [shown.index(words) for words in order[-2:]]
+    assert places == sorted(places)
+    assert shown[places[-2] + 3] == "Change 0."
+
+
+@pytest.mark.parametrize("level", LEVELS)
+def test_no_label_touches_its_neighbour(tmp_path: Path, level: str) -> None:
+    """A text at the left of its cell keeps off a figure or label at the right of the cell before."""
+    done, _ = issued(read_job(DEMO_JOB), tmp_path, level)
+    [sheet] = load_workbook(done.quote).worksheets
+    looked_at = 0
+    for row in sheet.iter_rows():
+        for left, right in pairwise(row):
+            if left.value is None or right.value is None or left.alignment.horizontal != "right":
+                continue
+            looked_at += 1
+            own = right.alignment
+            assert own.horizontal == "right" or own.indent, (
+                left.coordinate,
+                left.value,
+                right.value,
+            )
+    assert looked_at
+
+
+@pytest.mark.parametrize("status", VAT)
+def test_the_vat_flags_stand_under_headings(tmp_path: Path, status: str) -> None:
+    """Charged or not, and whose it is to account for: words alone beside a sentence say neither."""
+    done, _ = issued(job_with(vat_status=status, **VAT[status][0]), tmp_path)
+    [sheet] = load_workbook(done.quote).worksheets
+    head = next(c.row for c in sheet["A"] if c.value == "Status")
+    assert [sheet[f"{c}{head}"].value for c in "CGH"] == [
+        "What that means",
+        "Charged",
+        "By customer",
+    ]
+    flags = next(r for r in range(head + 1, head + 4) if sheet[f"A{r}"].value == status)
+    # HMRC: the reverse charge alone is accounted for by the customer; then nothing is charged.
+    expected = {"standard": [1, 0], "zero or reduced": [1, 0], "reverse charge": [0, 1]}
+    assert [sheet[f"{c}{flags}"].value for c in "GH"] == expected.get(status, [0, 0])
+    assert {sheet[f"{c}{flags}"].number_format for c in "GH"} == {'"yes";;"no"'}
 
 
 # ---- safe to send ----

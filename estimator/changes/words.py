@@ -61,7 +61,8 @@ def as_worked(value: float | None, sign: str) -> str:
     """A figure that was worked out, as quote and quantities print it; or that there is none yet."""
     if value is None:
         return word("no_figure")
-    return with_unit(Decimal(f"{whole.pence(value):.15g}"), 0 if sign in _COUNTED else 2, sign)
+    decimals = 0 if sign in _COUNTED else 2
+    return with_unit(whole.to_places(value, decimals), decimals, sign)
 
 
 def pounds(pence: int | None) -> str:

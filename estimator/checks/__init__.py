@@ -41,11 +41,13 @@ class Check:
     can_stop: bool = False
 
 
-_BY_CONTINUITY = "Approved Document C (2004), para 4.7(c); NHBC Standards 5.1.20"
+_BY_CONTINUITY = (
+    "Approved Document C (2004), para 4.7(c); NHBC Standards 5.1.20 (updated 2 January 2024)"
+)
 _BY_TRAYS = "NHBC Standards 2020, 6.1.17, Table 9"
 _BY_STOP_ENDS = "Approved Document C (2004), para 5.5(c)"
-_BY_BLINDING = "Approved Document C (2004), para 4.8; NHBC Standards 5.1.16"
-_BY_MATERIAL = "NHBC Technical Guidance 6.1/38, as reported"
+_BY_BLINDING = "Approved Document C (2004), para 4.8; NHBC Standards 5.1.16 (edition not noted)"
+_BY_MATERIAL = "NHBC Technical Guidance 6.1/38, for plots from 1 January 2023, as reported"
 _BY_VOID = "Approved Document C, 1992 edition, main changes (d); 2004, paras 4.14 and 4.19"
 _BY_PLATE = "Approved Document C (2004), para 4.14, from memory"
 _BY_VENTS = "Approved Document C, 1992 edition, main changes (b); 2004, para 4.14"
@@ -56,7 +58,9 @@ _BY_PARTY_WALL = (
 )
 _BY_THRESHOLDS = "common practice: at level access the height of the DPC is the designer's detail"
 _BY_COPINGS = "NHBC Standards 2020, 5.1.19: polyethylene DPC not below copings"
-_BY_RADON = "BR 211, as reported: a membrane and more may be needed in an affected area"
+_BY_RADON = (
+    "BR 211 (edition not noted), as reported: a membrane and more may be needed in an affected area"
+)
 
 CHECKS = (
     Check("dpc_height", "DPC above finished ground", "dpc", "mm", concerns.every_wall, worst.lowest_dpc,

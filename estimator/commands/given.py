@@ -1,5 +1,6 @@
 """The job a command is given: a job file, or a workbook that was edited and comes back."""
 
+import shlex
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -9,12 +10,11 @@ from ..errors import FileError
 from ..estimate import estimate
 from ..job import Job
 from ..job_file import read_job
-from ..returned.truth import Difference, by_row, differences, laid_ledger, worth_saying
+from ..returned.truth import STALE, Difference, by_row, differences, laid_ledger, told
 from ..returned.typed import Returned, read_checked
 from ..rules.evaluate import Ledger
 
 WORKBOOKS = (".xlsx", ".xlsm")
-_SAID = 5  # differences that are said where they are not what was asked for
 
 
 @dataclass
@@ -45,22 +45,24 @@ def given_job(path: Path) -> Given:
     return Given(returned.job, estimate(returned.job), returned, tuple(by_row(found)))
 
 
-def say_differences(given: Given, every: bool = False) -> None:
+def say_differences(given: Given) -> None:
     """What the workbook shows otherwise than what is worked out, and what was read as it stands."""
     if given.returned is None:
         return
     for note in given.returned.notes:
         click.echo(note, err=True)
-    count = len(given.different)
-    if not count:
+    if not given.different:
         return
+    path = given.returned.path
     click.echo(
-        f"{given.returned.path.name}: {count} place(s) differ from what is worked out; "
-        "what is printed here is worked out from what was typed.",
+        f"{path.name} does not show what is worked out from what was typed in it; "
+        "what is printed here is worked out.",
         err=True,
     )
-    said = worth_saying(given.different, count if every else _SAID)
-    for difference in said:
-        click.echo(f"  {difference.sentence}", err=True)
-    if count > len(said):
-        click.echo(f"  and {count - len(said)} more: estimator check lists them", err=True)
+    for line in told(given.different):
+        click.echo(f"  {line}", err=True)
+    only_stale = all(d.kind == STALE for d in given.different)
+    saved = (
+        "Recalculate it in a spreadsheet program and save it, or bring" if only_stale else "Bring"
+    )
+    click.echo(f"{saved} it up to date with: estimator workbook {shlex.quote(str(path))}", err=True)

@@ -18,6 +18,7 @@ from ..resources import LETTERS
 from ..returned.filling import filled
 from ..revisions import digest, revision_row
 from ..rules.evaluate import Ledger
+from .figures import money
 from .given import Given, given_job, is_workbook, say_differences
 from .mailing import DRY_RUN, SEND, SENDER, SETTINGS, Message, mail_settings, own_address, send_all
 from .manners import in_one_sentence
@@ -181,7 +182,7 @@ def _draft(
             "quote_date": planned.date,
             "revision": f"revision {planned.revision}",
             "valid_until": f"Valid: {ledger.cell('quote_valid')}",
-            "total": f"£{ledger.cell('quote_total'):,.2f}",
+            "total": money(ledger.cell("quote_total")),
             "total_label": str(ledger.cell("vat_total_label")),
             "attachments": ", ".join(p.name for p in files),
         },

@@ -19,8 +19,9 @@ from ..rules.evaluate import Ledger, is_available
 from ..workbook.build import build
 from ..workbook.cached import save
 from ..workbook.template import not_carried
+from .figures import as_given, figure, quantity
 from .given import is_workbook
-from .manners import REPLACE, figure, in_one_sentence, may_write
+from .manners import REPLACE, in_one_sentence, may_write
 from .summary import print_summary
 from .updating import bring_up_to_date
 
@@ -164,7 +165,7 @@ def _print_borrowed(lent: dict[str, tuple[float, str]], basis: str) -> None:
         "from another document. Look at each on the Allowances sheet:"
     )
     for key, (lent_figure, whose) in lent.items():
-        click.echo(f"  {key:<24}{lent_figure:>8g}  {whose}")
+        click.echo(f"  {key:<24}{as_given(lent_figure):>8}  {whose}")
 
 
 def _print_beginning(ledger: Ledger) -> None:
@@ -172,7 +173,9 @@ def _print_beginning(ledger: Ledger) -> None:
     for material, uses in reports.uses(ledger).items():
         click.echo(f"\n{material}")
         for use in uses:
-            more = f" + {use['laps']:.2f} laps and turn-ups" if use["laps"] else ""
+            more = (
+                f" + {quantity(use['laps'], use['unit'])} laps and turn-ups" if use["laps"] else ""
+            )
             standing = "" if use["standing"] == "firm" else f" ({use['standing']})"
             click.echo(
                 f"  {use['label']:<40}{figure(use['net'], use['unit'])} {use['unit']}"
@@ -182,15 +185,14 @@ def _print_beginning(ledger: Ledger) -> None:
         click.echo(f"\n{note}")
     click.echo("\nStill to be measured or found out:")
     for row in reports.open_questions(ledger):
-        click.echo(f"  {row['open']:>3g}  {row['what']}. {row['how']}")
+        click.echo(f"  {as_given(row['open']):>3}  {row['what']}. {row['how']}")
     for key in reports.unstated(ledger):
         click.echo(f"       {key}: no basis states a figure; type your own")
     typed, assumed, blank = (
-        ledger.cell(c) for c in ("answers_typed", "figures_assumed", "answers_blank")
+        as_given(ledger.cell(c)) for c in ("answers_typed", "figures_assumed", "answers_blank")
     )
     click.echo(
-        f"\nOf the form {typed:g} answers are typed and {blank:g} blank; "
-        f"{assumed:g} figures are assumed."
+        f"\nOf the form {typed} answers are typed and {blank} blank; {assumed} figures are assumed."
     )
 
 

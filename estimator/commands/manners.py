@@ -1,4 +1,4 @@
-"""What all commands share: one sentence for a mistake, when a file may be written, how figures look."""
+"""What all commands share: one sentence for a mistake, when a file may be written."""
 
 import json
 import sys
@@ -10,7 +10,6 @@ from typing import Any
 import click
 
 from ..errors import EstimateError, FileError
-from ..rules import whole
 
 FINDINGS, BAD_INPUT = 1, 2
 
@@ -48,15 +47,3 @@ def may_write(path: Path, overwrite: bool, ending: str = ".xlsx", option: str = 
 def print_json(found: object) -> None:
     """Print what a program may read."""
     click.echo(json.dumps(found, indent=2, ensure_ascii=False))
-
-
-def pounds(value: float | None) -> str:
-    """Pounds in a column of figures."""
-    return f"{'no total':>12}" if value is None else f"£{value:>11,.2f}"
-
-
-def figure(value: float | None, unit: str) -> str:
-    """A quantity in a column of figures."""
-    if value is None:
-        return f"{'#N/A':>10}"
-    return f"{value:>10.0f}" if unit == "nr" else f"{whole.pence(value):>10.2f}"

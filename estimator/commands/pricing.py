@@ -24,6 +24,7 @@ from ..price_requests.stamping import workbook_of
 from ..resources import LETTERS, REQUEST_TEMPLATE
 from ..returned.filling import filled
 from ..rules.evaluate import Ledger, is_available
+from .figures import as_given
 from .given import Given, given_job, say_differences
 from .mailing import DRY_RUN, SEND, SENDER, SETTINGS, Message, mail_settings, own_address, send_all
 from .manners import AS_JSON, FINDINGS, JOB_FILE, in_one_sentence, print_json
@@ -116,7 +117,7 @@ def _say_what_lacks(asked: list[Request], ledger: Ledger, place: str, sender: st
                    f"{ENVIRONMENT['from']}.", err=True)  # fmt: skip
     lacking = ledger.cell("needs_uncovered")
     if is_available(lacking) and lacking:
-        click.echo(f"{lacking:g} needs have no product in the price book, and are not asked for.",
+        click.echo(f"{as_given(lacking)} needs have no product in the price book, and are not asked for.",
                    err=True)  # fmt: skip
 
 

@@ -6,10 +6,12 @@ from pathlib import Path
 import click
 
 from .. import reports
-from ..rules import whole
+from .figures import as_given, digits, figure, hours, pounds, quantity
 from .given import given_job, say_differences
-from .manners import AS_JSON, FINDINGS, JOB_FILE, figure, in_one_sentence, pounds, print_json
+from .manners import AS_JSON, FINDINGS, JOB_FILE, in_one_sentence, print_json
 from .summary import print_summary
+
+_ROWS_SAID = 6  # of the rows that one check speaks of
 
 
 @click.command()
@@ -37,14 +39,14 @@ def quantities(job: Path, as_json: bool) -> None:
     click.echo("\nTo order:")
     for row in found["orders"]:
         click.echo(
-            f"  {row['packs'] or 0:>4.0f} × {row['description']}, {row['supplier']}"
-            f" (left {row['left'] or 0:.2f} {row['unit']})"
+            f"  {digits(row['packs'] or 0, 0):>4} × {row['description']}, {row['supplier']}"
+            f" (left {quantity(row['left'] or 0, row['unit'])} {row['unit']})"
         )
     if found["work"]:
         click.echo("\nWork, preliminaries and fees, as quoted:")
     for row in found["work"]:
-        hours = f" ({row['hours']:.2f} hours)" if row["hours"] else ""
-        click.echo(f"  {pounds(row['amount'])}  {row['description']}{hours}")
+        taken = f" ({hours(row['hours'])} hours)" if row["hours"] else ""
+        click.echo(f"  {pounds(row['amount'])}  {row['description']}{taken}")
 
 
 @click.command()
@@ -62,25 +64,32 @@ def check(job: Path, as_json: bool) -> None:
         for row in rows:
             _print_check(row)
         click.echo("\nThese compare; they do not show that anything meets regulations.")
-        say_differences(given, every=True)
+        say_differences(given)
     if reports.findings(rows) or given.different:
         sys.exit(FINDINGS)
 
 
 def _print_check(row: reports.Record) -> None:
     given, asked = (
-        "no figure" if v is None or isinstance(v, str) else f"{v:g} {row['unit']}"
+        "no figure" if v is None or isinstance(v, str) else f"{as_given(v)} {row['unit']}"
         for v in (row["given"], row["asked"])
     )
     click.echo(f"{row['state'] or 'no figure':<18}{row['what']}")
-    if row["state"] in reports.QUIET:
+    if row["state"] in reports.QUIET and not row["regulation"]:
         return
     given = "nothing" if row["state"] == "not given" else given
     click.echo(f"{'':<18}given {given}, asked {asked} by {row['by']}")
     stop = "stops: its lines are provisional" if row.get("stops") else ""
-    for note in (row["regulation"], row["reason"], stop):
+    for note in (rows_in_words(row), row["regulation"], row["reason"], stop):
         if note:
             click.echo(f"{'':<18}{note}")
+
+
+def rows_in_words(row: reports.Record) -> str:
+    """The rows that a check speaks of, the worst first; a long list is cut short."""
+    names = row["rows"]
+    more = f"; and {len(names) - _ROWS_SAID} more" if len(names) > _ROWS_SAID else ""
+    return f"{row['list']}: {'; '.join(names[:_ROWS_SAID])}{more}" if names else ""
 
 
 @click.command()
@@ -88,7 +97,7 @@ def _print_check(row: reports.Record) -> None:
 @AS_JSON
 @in_one_sentence
 def compare(job: Path, as_json: bool) -> None:
-    """Print the whole list from each supplier, and what each basis would order and cost."""
+    """Print the whole list from each supplier, and what each basis would order, cost and come to."""
     found = given_job(job)
     say_differences(found)
     given, ledger = found.job, found.ledger
@@ -97,20 +106,35 @@ def compare(job: Path, as_json: bool) -> None:
     if as_json:
         print_json({"chosen": chosen, "suppliers": suppliers, "bases": by_basis})
         return
-    click.echo(f"As chosen, without VAT, delivered:     {pounds(chosen)}")
-    click.echo("The whole list from one supplier (tape by the sheet really bought):")
+    click.echo("Cost of what is ordered, delivered, without VAT:")
+    click.echo(f"  {'as chosen':<36}{pounds(chosen)}")
+    click.echo("The whole list from one supplier instead (tape by the sheet really bought):")
     for row in suppliers:
-        note = f", {row['note']}: lacks {row['lacks']:g} needs" if row["note"] else ""
+        note = f", {row['note']}" if row["note"] else ""
+        note += f": lacks {as_given(row['lacks'])} of what is needed" if row["lacks"] else ""
         click.echo(f"  {row['supplier']:<36}{pounds(row['delivered'])}{note}")
-    held = f" ({len(given.override)} overrides held)" if given.override else ""
-    click.echo(f"\nThe job by each basis{held}:")
-    for n, row in enumerate(by_basis, 1):
+    _print_bases(by_basis, len(given.override))
+
+
+def _print_bases(rows: list[reports.Record], held: int) -> None:
+    """What each basis would cost, what it would be quoted at, and what it would order."""
+    also = f" ({held} overrides held)" if held else ""
+    total = str(rows[0]["total_label"]).replace(
+        "Total", "total", 1
+    )  # of the job, whatever the basis
+    width = max(17, len(total) + 2)
+    click.echo(f"\nThe job by each basis{also}:")
+    for cost, price in (("cost of orders", "price to client"), ("without VAT", total)):
+        click.echo(f"{'':<36}{cost:>14}{price:>{width}}")
+    for n, row in enumerate(rows, 1):
         why = row["why"] or row["document"].lower()
-        click.echo(f"  {n} {row['basis']:<34}{pounds(row['total'])} {why}")
-    numbers = "".join(f"{f'basis {n}':>12}" for n in range(1, len(by_basis) + 1))
+        price = pounds(row["total"])
+        click.echo(f"  {n} {row['basis']:<34}{pounds(row['cost'])}{price:>{width}}  {why}")
+    numbers = "".join(f"{f'basis {n}':>12}" for n in range(1, len(rows) + 1))
     click.echo(f"\n{'ordered':<36}{numbers}")
-    for label in by_basis[0]["ordered"]:
-        figures = [r["ordered"][label] for r in by_basis]
+    for material in rows[0]["ordered"]:
+        figures = [r["ordered"][material] for r in rows]
         if any(f != 0 for f in figures):
-            shown = ("#N/A" if f is None else f"{whole.pence(f):.2f}" for f in figures)
-            click.echo(f"{label:<36}" + "".join(f"{s:>12}" for s in shown))
+            unit = rows[0]["units"][material]
+            shown = "".join(figure(f, unit, 12) for f in figures)
+            click.echo(f"{material:<36}{shown} {unit}")

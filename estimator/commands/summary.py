@@ -4,7 +4,7 @@ import click
 
 from .. import reports
 from ..rules.evaluate import Ledger
-from .manners import figure
+from .figures import as_given, figure, money
 
 
 def print_summary(ledger: Ledger) -> None:
@@ -16,13 +16,13 @@ def print_summary(ledger: Ledger) -> None:
         word = price["document_word"]
         net, total = price["quote_net"], price["quote_total"]
         label = price["vat_total_label"]
-        click.echo(f"\n{word}: £{net:,.2f} before VAT. {label}: £{total:,.2f}.")
+        click.echo(f"\n{word}: {money(net)} before VAT. {label}: {money(total)}.")
         for note in found["notes"]:
             click.echo(f"  {note}")
         return
     click.echo("\nNo total can be quoted yet:")
     for entry in found["against"]:
-        count = "not known" if entry["count"] is None else f"{entry['count']:g}"
+        count = "not known" if entry["count"] is None else as_given(entry["count"])
         click.echo(f"  {entry['what']}: {count}")
 
 

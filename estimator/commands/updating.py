@@ -10,7 +10,7 @@ from ..estimate import USUAL_ROOM, estimate
 from ..package.keeping import replace_keeping, write_whole
 from ..returned.left_behind import left_behind
 from ..returned.refresh import refreshed
-from ..returned.truth import Difference, by_row, worth_saying
+from ..returned.truth import Difference, by_row, told
 from ..returned.typed import Returned, read_back, read_checked
 from ..workbook.build import build
 from ..workbook.cached import as_file
@@ -76,12 +76,9 @@ def say_what_changed(found: list[Difference]) -> None:
     if not found:
         click.echo("Every cell is as worked out; nothing was changed.")
         return
-    click.echo(f"{len(found)} places brought up to date:")
-    said = worth_saying(found)
-    for difference in said:
-        click.echo(f"  {difference.sentence}")
-    if len(found) > len(said):
-        click.echo(f"  and {len(found) - len(said)} more, only out of date")
+    click.echo("Brought up to date:")
+    for line in told(found):
+        click.echo(f"  {line}")
 
 
 def put(path: Path, out: Path | None, data: bytes, was: bytes, quiet: bool = False) -> None:

@@ -4,7 +4,7 @@ from copy import copy
 
 from openpyxl import Workbook
 from openpyxl.formatting.rule import FormulaRule
-from openpyxl.styles import Alignment, Border, Side
+from openpyxl.styles import Alignment, Border, Font, Side
 from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.styles.numbers import NumberFormat
 
@@ -40,8 +40,12 @@ MINIMUM = (
     "The lines come to less than our minimum charge for a job, so the price is brought up to it."
 )
 NET = "Net: as measured on the drawings, without laps, wastage or what is left of a pack."
-_COLUMNS = {"A": 4, "B": 23, "C": 38, "D": 8, "E": 7.5, "F": 10.5, "G": 10.5, "H": 10.5}
+_COLUMNS = {"A": 4, "B": 23, "C": 36, "D": 8, "E": 9, "F": 11, "G": 10.5, "H": 10.5}
 _TOTAL = font(14, True)
+_TOP = Alignment(wrap_text=True, vertical="top")  # a label and its words begin on one line
+_MIDDLE = Alignment(vertical="center")
+_BESIDE = Alignment(horizontal="left", vertical="center", indent=1)  # not against a figure
+_BESIDE_LABEL = Alignment(horizontal="left", vertical="bottom", indent=1)
 
 
 def client(book: Workbook) -> None:
@@ -49,57 +53,76 @@ def client(book: Workbook) -> None:
     page = Paper(book, "Quote", "{document_word}", _COLUMNS, wide=False)
     page.sheet["A1"].font = font(20, True, BRICK)
     page.sheet.row_dimensions[1].height = 30
-    page.words("A:H", "{document_promise}", font(10, italic=True))
+    _words(page, "A:H", "{document_promise}", font(10, italic=True))
     page.gap()
     for label, name in (
         *(("For", "client_name"), ("Site", "site_address"), ("Work", "job_title")),
         *(("Prepared by", "prepared_by"), ("Date", "quote_date"), ("Revision", "revision_mark")),
         ("Valid", "quote_valid"),
     ):
-        page.put("A", label, font(9, colour=FAINT))
-        page.words("C:H", f"{{{name}}}", font(10), 14)
+        _across(page, "A:B", label, font(10, colour=FAINT))
+        _words(page, "C:H", f"{{{name}}}", height=14)
     page.gap()
     total = ("{vat_total_label}", "quote_total", _TOTAL)
-    net, vat = ("before VAT", "quote_net", font(10)), ("VAT", "quote_vat", font(10))
+    net, vat = ("Sum without VAT", "quote_net", font(10)), ("VAT", "quote_vat", font(10))
     page.part("for_householder", lambda: _sums(page, total, net, vat))
     page.part("for_business", lambda: _sums(page, net, vat, total))
-    _changes(page)
     _lines(page)
     _totals(page)
     _notes(page)
+    _changes(page)  # after the price that they lead to
     _scope(page)
-    page.titled("Guidance")
-    page.words("A:H", "{document_title}", font(10, True))
-    page.words("A:H", "{document_binds}")
-    page.words("A:H", GUIDANCE)
+    _titled(page, "Guidance")
+    _words(page, "A:H", "{document_title}", font(10, True))
+    _words(page, "A:H", "{document_binds}")
+    _words(page, "A:H", GUIDANCE)
     _hold_points(page)
-    page.titled("Cautions")
-    page.words("A:H", CAUTION)
+    _titled(page, "Cautions")
+    _words(page, "A:H", CAUTION)
     page.part("cancellation_rights", lambda: _rights(page))
     page.finished()
+
+
+def _titled(page: Paper, text: str) -> None:
+    """A heading, and a little room under its rule."""
+    page.titled(text)
+    page.gap(3)
+
+
+def _across(page: Paper, columns: str, text: str, face: Font | None = None) -> None:
+    """A text across columns, from the top of its row."""
+    page.across(columns, text, face)
+    page.sheet[f"{columns[0]}{page.row}"].alignment = copy(_TOP)
+
+
+def _words(
+    page: Paper, columns: str, text: str, face: Font | None = None, height: float = 13
+) -> None:
+    """A paragraph across columns, as tall as it needs when it is stamped."""
+    _across(page, columns, text, face)
+    page.sheet.row_dimensions[page.row].height = height
+    page.row += 1
 
 
 def _sums(page: Paper, *rows: tuple[str, str, object]) -> None:
     for label, name, face in rows:
         for letter in page.columns:
             page.sheet[f"{letter}{page.row}"].fill = fill(HEADED)
-        page.put("A", label, copy(face), fill=fill(HEADED))
+        page.put("A", label, copy(face), fill=fill(HEADED), alignment=copy(_MIDDLE))
         page.sheet.merge_cells(f"G{page.row}:H{page.row}")
         page.put("G", f"{{{name}}}", copy(face), fill=fill(HEADED), number_format='"£"#,##0.00',
-                 alignment=Alignment(horizontal="right"))  # fmt: skip
+                 alignment=copy(RIGHT))  # fmt: skip
         page.sheet.row_dimensions[page.row].height = 22 if face is _TOTAL else 16
         page.row += 1
 
 
 def _changes(page: Paper) -> None:
     def head() -> None:
-        page.gap()
-        page.heading("Changed since revision", page.columns)
-        page.row -= 1
-        page.put("C", "{changed_since}", font(11, True))
-        page.row += 1
+        _titled(page, "What has changed")
+        _across(page, "A:B", "Since revision", font(10, colour=FAINT))
+        _words(page, "C:H", "{changed_since}", height=14)
 
-    page.listing("changes", head, lambda: page.across("A:H", "{words}"))
+    page.listing("changes", head, lambda: _across(page, "A:H", "{words}"))
 
 
 def _lines(page: Paper) -> None:
@@ -109,16 +132,18 @@ def _lines(page: Paper) -> None:
     ):
         labels = {"F": "Status", "G": "Price, £"} | ({"H": "Stage, £"} if item else {})
         labels |= {"B": "Stage", "C": "Item"} if item else {"A": "Stage"}
-        labels |= {"D": "Quantity", "E": "of"} if counted else {}
+        labels |= {"D": "Quantity", "E": "Unit"} if counted else {}
 
         def head(labels: dict[str, str] = labels) -> None:
             page.titled("Price")
             page.labels(labels, right="DGH")
+            for letter in "EF":  # beside figures that stand at the right
+                page.sheet[f"{letter}{page.row - 1}"].alignment = copy(_BESIDE_LABEL)
 
         def line(item: bool = item, counted: bool = counted) -> None:
             _line(page, item, counted)
 
-        page.listing(name, head, line, 14)
+        page.listing(name, head, line, 16)
 
 
 def _line(page: Paper, item: bool, counted: bool) -> None:
@@ -131,6 +156,7 @@ def _line(page: Paper, item: bool, counted: bool) -> None:
     for letter in page.columns:
         page.sheet[f"{letter}{row}"].border = BETWEEN
     page.sheet[f"F{row}"].font = font(9)
+    page.sheet[f"F{row}"].alignment = copy(_BESIDE)
     page.stand_out(f"F{row}", f'$F{row}<>"firm"')
     page.sheet[f"G{row}"].number_format, page.sheet[f"G{row}"].alignment = MONEY, copy(RIGHT)
     if not item:
@@ -142,7 +168,7 @@ def _line(page: Paper, item: bool, counted: bool) -> None:
     page.sheet[f"C{row}"].alignment = copy(MIDDLE)
     if counted:
         page.sheet[f"D{row}"].number_format, page.sheet[f"D{row}"].alignment = "0", copy(RIGHT)
-        page.sheet[f"E{row}"].alignment = Alignment(horizontal="left", vertical="center", indent=1)
+        page.sheet[f"E{row}"].alignment = copy(_BESIDE)
     else:
         page.sheet.merge_cells(f"C{row}:E{row}")
     page.sheet[f"H{row}"].number_format, page.sheet[f"H{row}"].alignment = (
@@ -159,12 +185,14 @@ def _line(page: Paper, item: bool, counted: bool) -> None:
 
 
 def _totals(page: Paper) -> None:
+    """The sums. Columns A and B stay empty: so a page does not end between them (paging.py)."""
     page.gap(4)
 
     def apart() -> None:
         _sum(page, "Firm lines, £", "firm_sum")
         _sum(page, "Provisional lines, £", "provisional_sum")
-        page.words("A:H", APART)
+        page.gap(3)
+        _words(page, "C:H", APART)
 
     page.part("set_apart", apart)
     _sum(page, "All lines, £", "quote_sum")
@@ -172,13 +200,14 @@ def _totals(page: Paper) -> None:
     def minimum() -> None:
         _sum(page, "Our minimum charge, £", "minimum_charge")
         _sum(page, "To the minimum charge, £", "minimum_added")
-        page.words("A:H", MINIMUM)
+        page.gap(3)
+        _words(page, "C:H", MINIMUM)
 
     page.part("at_minimum", minimum)
     _sum(page, "Sum without VAT, £", "quote_net")
-    page.put("F", "{vat_percent}", font(10), number_format='General" %";;"–"',
+    page.put("F", "{vat_percent}", font(10), number_format='General" %, £";;"–, £"',
              alignment=Alignment(horizontal="right"))  # fmt: skip
-    _sum(page, "VAT, £", "quote_vat", to="E")
+    _sum(page, "VAT at", "quote_vat", to="E")
     _sum(page, "{vat_total_label}", "quote_total", total=True)
 
     def reversed_() -> None:
@@ -197,29 +226,33 @@ def _sum(page: Paper, label: str, name: str, total: bool = False, to: str = "F")
 
 
 def _notes(page: Paper) -> None:
-    def vat() -> None:
-        page.put("A", "VAT", font(9, colour=FAINT), alignment=copy(MIDDLE))
-        page.put("B", "{name}", font(10, True), alignment=copy(MIDDLE))
-        page.across("C:E", "{sentence}")
-        for letter, place, shown in (
-            *(("F", "{charged}", '"charged";;"not charged"'),),
-            *(("G", "{business}", '"by customer";;""'),),
-        ):
-            page.put(letter, place, font(9), number_format=shown, alignment=copy(RIGHT))
+    def vat_head() -> None:
+        page.titled("VAT")
+        labels = {"A": "Status", "C": "What that means", "G": "Charged", "H": "By customer"}
+        page.labels(labels, right="GH")
+        page.gap(3)
 
-    page.listing("vat_statuses", page.gap, vat)
+    def vat() -> None:
+        _across(page, "A:B", "{name}", font(10, True))
+        _across(page, "C:F", "{sentence}", font(9))
+        for letter, place in (("G", "{charged}"), ("H", "{business}")):
+            page.put(letter, place, font(10), number_format='"yes";;"no"',
+                     alignment=Alignment(horizontal="right", vertical="top"))  # fmt: skip
+
+    page.listing("vat_statuses", vat_head, vat)
     page.area("vat_statuses_end", page.row, page.row)
     page.gap(3)
 
     def reason() -> None:
-        page.put("B", "Reason for the rate", font(9, colour=FAINT))
-        page.words("C:H", "{vat_reason}")
+        _across(page, "A:B", "Reason for the rate", font(10, True))
+        _words(page, "C:H", "{vat_reason}")
 
     page.part("vat_reasoned", reason)
-    page.words("A:H", "{price_covers}")
-    page.words("A:H", ROUNDING)
-    page.part("sizes_assumed", lambda: page.words("A:H", "{assumed_note}"))
-    page.part("gas_area", lambda: page.words("A:H", "{gas_note}"))
+    _titled(page, "What the price is for")
+    _words(page, "A:H", "{price_covers}")
+    _words(page, "A:H", ROUNDING)
+    page.part("sizes_assumed", lambda: _words(page, "A:H", "{assumed_note}"))
+    page.part("gas_area", lambda: _words(page, "A:H", "{gas_note}"))
 
 
 def _scope(page: Paper) -> None:
@@ -231,24 +264,27 @@ def _scope(page: Paper) -> None:
     ):
         page.listing(
             name,
-            lambda title=title: page.titled(title),  # type: ignore[misc]
-            lambda: page.across("A:H", "{words}"),
+            lambda title=title: _titled(page, title),  # type: ignore[misc]
+            lambda: _across(page, "A:H", "{words}", font(9)),
         )
 
     def two(first: str, second: str) -> None:
-        page.across("A:B", f"{{{first}}}", font(10, True))
-        page.across("C:H", f"{{{second}}}")
+        _across(page, "A:B", f"{{{first}}}", font(10, True))
+        _across(page, "C:H", f"{{{second}}}")
 
     page.listing(
         "out_of_scope",
-        lambda: page.titled("Not in this document at all"),
+        lambda: _titled(page, "Not in this document at all"),
         lambda: two("name", "words"),
     )
 
     def quantities() -> None:
-        page.titled("Quantities")
-        page.words("A:H", NET)
-        page.labels({"A": "What is counted", "D": "Net", "E": "", "F": "In the price"}, right="D")
+        _titled(page, "Quantities")
+        _words(page, "A:H", NET)
+        labels = {"A": "What is counted", "D": "Net", "E": "Unit", "F": "In the price"}
+        page.labels(labels, right="D")
+        for letter in "EF":
+            page.sheet[f"{letter}{page.row - 1}"].alignment = copy(_BESIDE_LABEL)
 
     def quantity() -> None:
         page.across("A:C", "{counted}")
@@ -258,32 +294,32 @@ def _scope(page: Paper) -> None:
             "E",
             "{unit}",
             font(9),
-            alignment=Alignment(horizontal="left", vertical="center", indent=1),
+            alignment=copy(_BESIDE),
         )
-        page.put("F", "{standing}", font(9), alignment=Alignment(vertical="center"))
+        page.put("F", "{standing}", font(9), alignment=copy(_BESIDE))
         page.whole_where_counted(f"D{row}", f"E{row}")
         page.stand_out(f"F{row}", f'$F{row}<>"in"')
 
     page.listing("counted_quantities", quantities, quantity)
     page.listing(
         "overrides",
-        lambda: page.titled("Goes on although a check asks for more, and why"),
+        lambda: _titled(page, "Goes on although a check asks for more, and why"),
         lambda: two("gone_on", "reason"),
     )
 
 
 def _hold_points(page: Paper) -> None:
     def head() -> None:
-        page.titled("Not to be covered before it has been seen")
-        page.words("A:H", HOLDS)
+        _titled(page, "Not to be covered before it has been seen")
+        _words(page, "A:H", HOLDS)
 
     def line() -> None:
-        page.across("A:B", "{name}", font(10, True))
-        page.across("C:H", "{notice}")
+        _across(page, "A:B", "{name}", font(10, True))
+        _across(page, "C:H", "{notice}", font(9))
 
     page.listing("hold_points", head, line)
 
 
 def _rights(page: Paper) -> None:
-    page.titled("Your right to cancel")
-    page.words("A:H", RIGHTS)
+    _titled(page, "Your right to cancel")
+    _words(page, "A:H", RIGHTS)

@@ -11,6 +11,7 @@ from ..package.cells import NOTHING, Failed, Stored, as_words, place
 from ..plan import plan
 from ..rules import NOT_AVAILABLE
 from ..rules.evaluate import Ledger
+from ..workbook.blocks import item_of
 from ..workbook.contents import Content, Contents
 from ..workbook.layout import on
 from .typed import Returned
@@ -18,8 +19,9 @@ from .typed import Returned
 TYPED_OVER = "typed over"  # a figure stands where a formula should
 CHANGED = "formula changed"
 UNWIRED = "no formulas"  # a row that was put in without them
-STALE = "another figure"  # the formula is right, the stored result is not
+STALE = "not recalculated"  # the formula is right, the stored result is not
 FIXED = "text changed"  # in a list that comes with the program
+_FIRST = 5  # of what is only out of date, so many are named
 
 _NUMBER = re.compile(r"(?<![A-Za-z$_\d.])\d+(?:\.\d*)?(?:[eE][+-]?\d+)?")
 _TWICE = re.compile(r"(\$?[A-Z]{1,3}\$?\d+):\1(?!\d)")
@@ -45,7 +47,8 @@ class Difference:
         if self.kind == UNWIRED:
             return f"{self.where}: this row has no formulas, so the sheet does not count it."
         shown, expected = said(self.shown), said(self.expected)
-        return f"{self.where}: {self.kind}, shows {shown}, worked out {expected}."
+        kind = "" if self.kind == STALE else f"{self.kind}, "
+        return f"{self.where}: {kind}shows {shown}, worked out {expected}."
 
 
 def said(value: Any) -> str:
@@ -77,17 +80,19 @@ def every_content(
             yield sheet, row, column, returned.where.named(name), contents.cell(name)
     for name, sheet, address in layout.again:
         row, column = place(address.replace("$", ""))
-        where = f"{returned.path.name}: {on(sheet)}!{address.replace('$', '')} ({name} again)"
+        label = (plan().cells.get(name) or plan().keyed_items[name]).label
+        where = f"{returned.path.name}: {on(sheet)}!{address.replace('$', '')} ({label})"
         yield sheet, row, column, where, contents.again(name)
     for name, span in layout.spans.items():
         table = plan().tables[name]
+        named = contents.column(table, "label" if "label" in table.places else table.key_in_use)
         for column_name, letter in span.letters.items():
             _, column = place(f"{letter}1")
-            label = column_name.replace("_", " ")
-            for row, content in enumerate(contents.column(table, column_name), span.first):
-                where = (
-                    f"{returned.path.name}: {on(span.sheet)}!{letter}{row} ({table.one}, {label})"
-                )
+            label = item_of(table, column_name).label
+            cells = zip(contents.column(table, column_name), named, strict=True)
+            for row, (content, its_name) in enumerate(cells, span.first):
+                words = f"{its_name.value}: {label}" if its_name.value else label
+                where = f"{returned.path.name}: {on(span.sheet)}!{letter}{row} ({words})"
                 yield span.sheet, row, column, where, content
 
 
@@ -164,7 +169,17 @@ def by_row(found: list[Difference]) -> list[Difference]:
     return kept
 
 
-def worth_saying(found: Sequence[Difference], most: int = 5) -> list[Difference]:
-    """Everything that a person changed, and of what is only out of date the first few."""
+def told(found: Sequence[Difference]) -> list[str]:
+    """What is said of them: all that a person changed; of what is out of date how much, and the first."""
     theirs = [d for d in found if d.kind != STALE]
-    return theirs + [d for d in found if d.kind == STALE][:most]
+    stale = [d for d in found if d.kind == STALE]
+    lines = [d.sentence for d in theirs]
+    if stale:
+        count = "1 cell was" if len(stale) == 1 else f"{len(stale)} cells were"
+        why = ", or follow from what stands above" if theirs else ""
+        first = "; the first of them" if len(stale) > _FIRST else ""
+        lines.append(f"{count} not recalculated when the file was saved{why}{first}:")
+        lines += [f"  {d.sentence}" for d in stale[:_FIRST]]
+    if len(stale) > _FIRST:
+        lines.append(f"  and {len(stale) - _FIRST} more")
+    return lines

@@ -70,6 +70,26 @@ class Ledger:
         sources = self.plan.sources(item, None)
         return item.rule.work(*(self._value(s, None, 0) for s in sources))
 
+    def lists_read(self, item: Worked) -> tuple[str, ...]:
+        """The lists of which a rule that stands in no row reads whole columns, as it names them."""
+        found = (s.table for s in self.plan.sources(item, None) if isinstance(s, WholeColumn))
+        return tuple(dict.fromkeys(found))
+
+    def as_if_alone(self, item: Worked, table: str, row: int) -> Any:
+        """What a rule that stands in no row gives where that list has this row and spare ones only.
+
+        Rows are counted from 1; what the row itself was worked out from stays as it is.
+        """
+        values = []
+        for source in self.plan.sources(item, None):
+            value = self._value(source, None, 0)
+            if isinstance(source, WholeColumn) and source.table == table:
+                text = self.plan.tables[table].column(source.column).unit.text
+                kept = (v if n == row else None for n, v in enumerate(value, 1))
+                value = Many(kept, text)
+            values.append(value)
+        return item.rule.work(*values)
+
     def _offer(self, table: Table, offer: Worked | None, row: int) -> Any:
         if offer is None:
             return ""

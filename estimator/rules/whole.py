@@ -19,6 +19,11 @@ def six_places(value: float) -> float:
     return float(_rounded(value, _SIX_PLACES))
 
 
+def to_places(value: float, decimals: int) -> Decimal:
+    """To so many decimals, half up, for print; never a nought with a minus before it."""
+    return _rounded(value, _ONE.scaleb(-decimals)) + 0
+
+
 def up(value: float) -> int:
     """To the next whole number away from zero, after six decimals.
 

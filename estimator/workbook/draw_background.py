@@ -167,7 +167,7 @@ def _check_line(page: Page, line: int, stops: bool) -> None:
             wrap_text=True, vertical="center", horizontal="left", indent=1
         )
     for letter in "DEH":
-        sheet[f"{letter}{line}"].number_format = "0"
+        sheet[f"{letter}{line}"].number_format = "General"  # 149.6 is not shown as the 150 asked
     sheet[f"C{line}"].font = font(9, bold=True)
     for state in ("short", "not given"):
         sheet.conditional_formatting.add(
