@@ -1,7 +1,9 @@
 """One command from the estimator's workbook to what leaves the desk, and the record of it."""
 
 import email
+import os
 import re
+import subprocess
 from email.policy import SMTP
 from pathlib import Path
 
@@ -12,6 +14,7 @@ from lxml import etree
 from estimator.cli import main
 from estimator.commands import issuing
 from estimator.errors import FileError
+from estimator.issuing import pdf
 from estimator.job_file import read_job
 from estimator.package.cells import place
 from estimator.package.opening import package_of
@@ -23,6 +26,7 @@ from estimator.returned.truth import differences, laid_ledger
 from estimator.returned.typed import read_back
 from estimator.revisions import digest
 
+from .hosts import need
 from .mail_servers import PASSWORD, USER, Inbox, certificates, real_server
 from .raw_package import packed, part_of, parts_of, with_cell
 
@@ -265,3 +269,30 @@ def test_a_job_file_is_not_issued(tmp_path: Path) -> None:
     code, text = run("issue", str(DEMO_JOB), "--out", str(tmp_path / "out"))
     assert code == 2
     assert "a workbook (.xlsx), in which the issue is recorded" in text
+
+
+@pytest.mark.host
+def test_a_pdf_that_was_missed_is_made_by_the_line_that_was_printed(
+    job: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """LibreOffice is not there while issuing; the printed line is then run as a person would."""
+    out = tmp_path / "what's sent"
+    with monkeypatch.context() as patch:
+        patch.setattr(pdf, "PROGRAMS", ())
+        code, text = run("issue", str(job), "--out", str(out))
+    assert code == 0, text
+    assert list(out.glob("*.pdf")) == []
+    (line,) = [t for t in text.splitlines() if "--convert-to" in t]
+    need("soffice")
+    home = {**os.environ, "HOME": str(tmp_path)}  # a profile in which nothing is open
+    subprocess.run(["sh", "-c", line], check=True, capture_output=True, timeout=180, env=home)
+    (made,) = out.glob("*.pdf")
+    assert made.read_bytes().startswith(b"%PDF-")
+    assert made.stem == next(out.glob("Quotation*.xlsx")).stem
+
+
+def test_nothing_is_said_of_a_pdf_that_is_there(job: Path, tmp_path: Path) -> None:
+    code, text = run("issue", str(job), "--out", str(tmp_path / "out"))
+    assert code == 0, text
+    assert list((tmp_path / "out").glob("*.pdf"))
+    assert "--convert-to" not in text

@@ -11,6 +11,7 @@ from ..errors import FileError, JobError, MailError
 from ..issued import REVISIONS
 from ..issuing.issue import GROUPED, LEVELS, Issue, Issued
 from ..issuing.package import issue_documents
+from ..issuing.pdf import by_hand
 from ..mail.letters import fill
 from ..mail.message import address, attachment, draft
 from ..package.keeping import free_name, refuse_open_elsewhere, replace_keeping, write_whole
@@ -202,3 +203,11 @@ def _say(
     else:
         click.echo(f"  {message.name} (a draft, not sent)")
     click.echo(f"Recorded in {job.name}; as it was issued from, it is kept as {kept.name}.")
+    if issued.pdf is None:
+        joined = "" if message is None else ", to be attached to the draft"
+        click.echo(
+            "The PDF is missing. Where LibreOffice is installed and not open, this makes it"
+            f"{joined}:\n"
+            f"  {by_hand(issued.quote)}",
+            err=True,
+        )
