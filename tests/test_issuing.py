@@ -265,6 +265,26 @@ def test_levels(tmp_path: Path) -> None:
         assert sum(t.startswith(NOTICES) for t in shown[level]) == 8, "hold points"
 
 
+@pytest.mark.parametrize("level", [GROUPED, FULL])
+def test_deliveries_are_told_apart_without_a_suppliers_name(tmp_path: Path, level: str) -> None:
+    """The demo is delivered by two suppliers; with all of it free from one, by the other alone."""
+    done, _ = issued(read_job(DEMO_JOB), tmp_path, level)
+    shown = texts(done.quote)
+    assert [t for t in shown if t.startswith("Delivery of")] == [
+        "Delivery of materials, one drop (1 of 2)",
+        "Delivery of materials, one drop (2 of 2)",
+    ]
+    job = read_job(DEMO_JOB)
+    assert not any(s["name"] in t for s in job.rows["suppliers"] for t in shown)
+    free = [{**s, "delivery": 0} if s["name"].startswith("Quayside") else s
+            for s in job.rows["suppliers"]]  # fmt: skip
+    (tmp_path / "one").mkdir()
+    one, _ = issued(replace(job, rows={**job.rows, "suppliers": free}), tmp_path / "one", level)
+    assert [t for t in texts(one.quote) if t.startswith("Delivery of")] == [
+        "Delivery of materials, one drop"
+    ]
+
+
 def test_what_is_excluded_is_said(tmp_path: Path) -> None:
     job = read_job(DEMO_JOB)
     done, _ = issued(replace(job, line_status={"dpm": "excluded", "seal_tape": "excluded",

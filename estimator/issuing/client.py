@@ -104,9 +104,10 @@ def _vat(job: Ledger, column: str) -> Any:
 
 def _lines(job: Ledger, level: str) -> list[Row]:
     """The lines of the quote, each with its stage; for the totals, summed by stage and status."""
-    columns = ("item", "stage_no", "quantity", "counted_in", "status", "amount")
+    columns = ("item", "stage_no", "drop", "quantity", "counted_in", "status", "amount")
     lines = rows_in_use(job, "quote_lines", columns, "item")
     stages = job.column("stages", "name")
+    _number([line for line in lines if line.pop("drop")])
     for line in lines:
         line["stage"] = stages[int(line["stage_no"]) - 1]
     if level != TOTALS:
@@ -118,6 +119,13 @@ def _lines(job: Ledger, level: str) -> list[Row]:
         {"stage": stage, "status": status, "amount": whole.pence(fsum(amounts))}
         for (stage, status), amounts in sums.items()
     ]
+
+
+def _number(deliveries: list[Row]) -> None:
+    """Tell several deliveries apart, as no supplier may be named to a client."""
+    if len(deliveries) > 1:
+        for n, line in enumerate(deliveries, 1):
+            line["item"] = f"{line['item']} ({n} of {len(deliveries)})"
 
 
 def _scope(job: Ledger, standing: str) -> list[Row]:
