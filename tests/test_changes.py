@@ -97,6 +97,32 @@ def test_what_a_client_reads_of_it_follows_what_the_quote_shows() -> None:
     assert not [s for s in whole if "Order" in s or "Cost" in s or SUPPLIER in s]
 
 
+def test_what_is_weighed_is_told_by_weight_and_not_in_loads() -> None:
+    """Stone by the tonne, sand in bags of 25 kg: neither a tonne nor a bag is a load.
+
+    A bag of 25 kg holds 0.025 t, which two decimals would make 0.03.
+    """
+    old, new = (
+        bare_job(zones=[zone("Z1", 4, b)], edges=turned_up("Z1", 4, b, 0.1)) for b in (5, 9)
+    )
+    was, now = (dict(zip(*(estimate(j).column("book", c) for c in ("code", "packs")), strict=True))
+                for j in (old, new))  # fmt: skip
+    assert now["STONE"] > was["STONE"] > 1
+    assert now["SAND"] > was["SAND"] > 1
+    said = for_client(old, new)
+    assert f"Hardcore: {now['STONE']:g} × 1 t, was {was['STONE']:g}." in said
+    assert f"Blinding sand: {now['SAND']:g} × 25 kg, was {was['SAND']:g}." in said
+    (line,) = [s for s in said if s.startswith("Ground floor, STONE:")]
+    assert f"({now['STONE']:g} × 1 t), was £" in line
+    bags = [product("SAND", "blinding_sand", weight=850) if r["code"] == "SAND" else r
+            for r in STOCK]  # fmt: skip
+    other = replace(new, rows={**new.rows, "book": bags})
+    few = dict(zip(*(estimate(other).column("book", c) for c in ("code", "packs")), strict=True))
+    assert f"Blinding sand: {few['SAND']:g} × 850 kg, was {now['SAND']:g} × 25 kg." in for_client(
+        new, other
+    )
+
+
 def test_nothing_changed() -> None:
     job = walled(20)
     assert found_between(job, job) == []

@@ -27,6 +27,7 @@ from estimator.whereabouts import InJobFile
 from estimator.workbook.build import Built
 
 from .hosts import by_gnumeric, by_libreoffice, figures
+from .leaks import text_of
 from .random_jobs import random_job
 from .test_injection import HOSTILE, with_texts
 from .test_parity import differences
@@ -265,6 +266,20 @@ def test_levels(tmp_path: Path) -> None:
         assert sum(t.startswith(NOTICES) for t in shown[level]) == 8, "hold points"
 
 
+def test_packs_read_right_on_the_clients_quote(tmp_path: Path) -> None:
+    """How many as worked in tests/test_price_requests.py and the demo: 14 t, 6 bags, 3 rolls."""
+    done, _ = issued(read_job(DEMO_JOB), tmp_path, FULL)
+    (cells,) = figures(done.quote).values()
+    read = {cells.get(f"C{r}"): (cells.get(f"D{r}"), cells.get(f"E{r}")) for r in range(1, 80)}
+    assert read["Crushed hardcore, loose, by the tonne"] == (14, "× 1 t")
+    assert read["Soft sand, bag of about 800 kg"] == (6, "× 800 kg")
+    assert read["Butyl tape, double-sided, 15 m"] == (3, "rolls")
+    assert read["Lap tape, single-sided, 50 m"] == (1, "roll")
+    assert read["Collar for pipes up to 50 mm"] == (2, "nr")
+    assert read["Floor duct, 110 mm, 3 m"] == (2, "lengths")
+    assert read["Building control fee"] == (1, "item")
+
+
 @pytest.mark.parametrize("level", [GROUPED, FULL])
 def test_deliveries_are_told_apart_without_a_suppliers_name(tmp_path: Path, level: str) -> None:
     """The demo is delivered by two suppliers; with all of it free from one, by the other alone."""
@@ -433,6 +448,19 @@ def test_order_lists_say_what_each_item_is_for(tmp_path: Path) -> None:
     # 102.5 leaf: the outer leaf, and the vertical DPC at the two tie-ins.
     assert fernbank[f"G{row}"] == "DPC in outer leaf; Vertical DPC at tie-ins"
     assert fernbank[f"D{row}"] == 2
+
+
+@pytest.mark.host
+def test_a_small_bag_is_not_rounded_on_an_order_list(tmp_path: Path) -> None:
+    """Bags of 25 kg hold 0.025 t each; two decimals would print 0.03."""
+    job = read_job(DEMO_JOB)
+    choice = {**job.line_suppliers, "blinding": "Quayside Stores (invented)"}
+    done, _ = issued(replace(job, line_suppliers=choice), tmp_path)
+    (order,) = [o for o in done.orders if o.supplier.startswith("Quayside")]
+    (printed,) = by_libreoffice([order.workbook], tmp_path, "pdf").values()
+    words = text_of(printed).split()
+    assert "0.025" in words
+    assert "0.03" not in words
 
 
 def test_the_sheet_for_site_shows_everything_counted_once(tmp_path: Path) -> None:

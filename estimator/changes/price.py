@@ -10,6 +10,7 @@ from ..reports import plain, reasons, rows_of
 from ..rules import whole
 from ..rules.evaluate import Ledger
 from .change import FULL, GROUPED, PRICE, TOTALS, Change, State
+from .pack_sizes import weight_of
 from .words import packs, pounds, say, word
 
 _OFTEN_NOUGHT = ("minimum_added", "vat_accounted")  # not missed where there is no figure yet
@@ -23,14 +24,17 @@ class Quoted:
     pence: int | None = 0
     quantity: float | None = 0
     counted_in: str = ""
+    weight: str = ""  # of one pack, where it is bought by weight
     status: str = ""
 
-    def add(self, pence: int | None, quantity: float | None, counted_in: str, status: str) -> None:
+    def add(
+        self, pence: int | None, quantity: float | None, counted_in: str, weight: str, status: str
+    ) -> None:
         """One more line of the same."""
         self.pence = None if self.pence is None or pence is None else self.pence + pence
-        same_kind = self.counted_in in ("", counted_in)
+        same_kind = self.counted_in == "" or (self.counted_in, self.weight) == (counted_in, weight)
         self.quantity = self.quantity + (quantity or 0) if same_kind and self.quantity is not None else None  # fmt: skip
-        self.counted_in = counted_in
+        self.counted_in, self.weight = counted_in, weight
         self.status = status if self.status != "provisional" else self.status
 
     def text(self) -> str:
@@ -38,7 +42,8 @@ class Quoted:
         amount = pounds(self.pence)
         if self.quantity is None or (self.counted_in in _UNCOUNTED and self.quantity == 1):
             return amount
-        return say("priced", amount=amount, quantity=packs(self.quantity, self.counted_in))
+        counted = packs(self.quantity, self.counted_in, self.weight)
+        return say("priced", amount=amount, quantity=counted)
 
 
 Key = tuple[str, str]  # stage, item
@@ -67,7 +72,8 @@ def price_changes(old: State, new: State) -> Iterator[Change]:
 
 
 def _quote(ledger: Ledger) -> Quote:
-    columns = {c: c for c in ("item", "stage_no", "quantity", "counted_in", "status", "amount")}
+    names = ("item", "stage_no", "book_row", "quantity", "counted_in", "status", "amount")
+    columns = {c: c for c in names}
     stages = [str(s) for s in ledger.column("stages", "name")]
     found = Quote()
     for row in rows_of(ledger, "quote_lines", columns):
@@ -77,7 +83,8 @@ def _quote(ledger: Ledger) -> Quote:
             return Quote(known=False)
         key = (stages[int(row["stage_no"]) - 1], row["item"])
         found.lines.setdefault(key, Quoted()).add(
-            _pence(row["amount"]), row["quantity"], row["counted_in"] or "", row["status"] or ""
+            *(_pence(row["amount"]), row["quantity"], row["counted_in"] or ""),
+            *(weight_of(ledger, row["book_row"]), row["status"] or ""),
         )
     return found
 

@@ -40,7 +40,7 @@ MINIMUM = (
     "The lines come to less than our minimum charge for a job, so the price is brought up to it."
 )
 NET = "Net: as measured on the drawings, without laps, wastage or what is left of a pack."
-_COLUMNS = {"A": 4, "B": 23, "C": 38, "D": 8, "E": 7.5, "F": 10.5, "G": 10.5, "H": 10.5}
+_COLUMNS = {"A": 4, "B": 23, "C": 36.5, "D": 8, "E": 9, "F": 10.5, "G": 10.5, "H": 10.5}
 _TOTAL = font(14, True)
 
 
@@ -109,7 +109,7 @@ def _lines(page: Paper) -> None:
     ):
         labels = {"F": "Status", "G": "Price, £"} | ({"H": "Stage, £"} if item else {})
         labels |= {"B": "Stage", "C": "Item"} if item else {"A": "Stage"}
-        labels |= {"D": "Quantity", "E": "of"} if counted else {}
+        labels |= {"D": "Quantity", "E": ""} if counted else {}
 
         def head(labels: dict[str, str] = labels) -> None:
             page.titled("Price")
