@@ -482,6 +482,40 @@ def test_the_sheet_for_site_shows_everything_counted_once(tmp_path: Path) -> Non
     assert len(parts) == 2
 
 
+def standing_of(path: Path) -> dict[str, str]:
+    """What the sheet for site says beside each thing counted."""
+    (cells,) = figures(path).values()
+    rows = {int(a[1:]) for a in cells if a[0] == "D" and isinstance(cells[a], float)}
+    return {cells[f"B{r}"]: cells.get(f"F{r}", "") for r in rows}
+
+
+def test_the_sheet_for_site_says_what_is_not_ours_or_not_settled(tmp_path: Path) -> None:
+    """Insulation, leadwork, channels and movement joints are nobody's who lays a DPC."""
+    job = read_job(DEMO_JOB)
+    done, _ = issued(job, tmp_path)
+    shown = standing_of(done.site)
+    assert {s: kind for s, kind in shown.items() if kind} == dict.fromkeys(
+        (
+            *("Perimeter strip to slab edge", "Insulation in floors", "Movement joints at tie-ins"),
+            *("Drainage channels at thresholds", "Lead flashing on existing walls"),
+            *("Sealant to flashing on existing walls", "Lead flashing over trays"),
+            *("Soakers up slopes", "Sealant to flashings"),
+        ),
+        "by others",
+    )
+    assert shown["Hardcore under floors"] == ""
+    (tmp_path / "unsure").mkdir()
+    status = {**job.line_status, "hardcore": "provisional", "blinding": "excluded",
+              "trays": "provisional"}  # fmt: skip
+    unsure, _ = issued(replace(job, line_status=status), tmp_path / "unsure")
+    shown = standing_of(unsure.site)
+    assert shown["Hardcore under floors"] == "provisional"
+    assert shown["Layers of hardcore to compact, over all zones"] == "provisional"
+    assert shown["Weeps over all trays, of any kind"] == "provisional"
+    assert shown["Blinding on hardcore"] == "excluded"
+    assert shown["DPM to floors"] == ""
+
+
 def test_a_hold_point_of_nothing_is_left_out(tmp_path: Path) -> None:
     job = read_job(DEMO_JOB)
     rows = {**job.rows, "abutments": [], "cut_ins": []}

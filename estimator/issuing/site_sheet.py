@@ -15,6 +15,7 @@ def _items(name: str, title: str) -> Table:
         Fixed("what", f"Counted at: {title}", TEXT),
         Fixed("quantity", "Quantity", AMOUNT),
         Fixed("unit", "Unit", TEXT),
+        Fixed("standing", "Whose, and how sure", TEXT),
     )
     return Table(name, f"{name}_row", title, columns, key="what", guarded=False, numbered=False)
 
