@@ -86,6 +86,10 @@ def test_an_issue_is_written_and_recorded(job: Path, tmp_path: Path) -> None:
     assert row["digest"] == digest(read_job(DEMO_JOB)), "the inputs are those of the job file"
     assert differences(returned, laid_ledger(returned)) == []
     assert (tmp_path / "job issued B.xlsx").read_bytes() == before
+    # Whoever still holds revision A, recorded in the demo, is told.
+    for path in [*out.glob("Order list*.xlsx"), *out.glob("Site sheet*.xlsx")]:
+        shown = b"".join(d for n, d in parts_of(path.read_bytes()).items() if "sheet" in n)
+        assert b"It replaces revision A of 16 February 2026; do not" in shown, path.name
 
 
 def test_a_second_issue_tells_what_changed(job: Path, tmp_path: Path) -> None:

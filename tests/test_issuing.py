@@ -15,12 +15,23 @@ from estimator.issuing import names, pdf
 from estimator.issuing.client import client_ledger
 from estimator.issuing.document import document, write
 from estimator.issuing.draw_templates import DRAWN, draw
-from estimator.issuing.issue import FULL, GROUPED, LEVELS, TOTALS, Issue, Issued, Templates
+from estimator.issuing.issue import (
+    FULL,
+    GROUPED,
+    LEVELS,
+    TOTALS,
+    Earlier,
+    Issue,
+    Issued,
+    Templates,
+)
 from estimator.issuing.package import issue_documents
+from estimator.issuing.replacing import ORDER, replaced
 from estimator.job import Job
 from estimator.job_checks import check_job
 from estimator.job_file import read_job
-from estimator.resources import CLIENT_TEMPLATE, DEMO_JOB, shipped
+from estimator.mail.letters import fill
+from estimator.resources import CLIENT_TEMPLATE, DEMO_JOB, LETTERS, shipped
 from estimator.rules import NOT_AVAILABLE
 from estimator.rules.evaluate import Ledger
 from estimator.whereabouts import InJobFile
@@ -480,6 +491,49 @@ def test_the_sheet_for_site_shows_everything_counted_once(tmp_path: Path) -> Non
     assert sum(t.startswith(NOTICES) for t in shown) == 8
     parts = [t for t in ("Roof abutments before covering", "Before start") if t in shown]
     assert len(parts) == 2
+
+
+EARLIER = (Earlier("A", "3 August 2026"), Earlier("P1", "1 October 2026"))
+
+
+@pytest.mark.parametrize(
+    ("earlier", "said"),
+    [
+        ((), None),
+        (EARLIER[:1], "Revision B of 25 November 2026. It replaces revision A of 3 August 2026; "
+                      "do not {} from that one."),
+        (EARLIER, "Revision B of 25 November 2026. It replaces revision P1 of 1 October 2026 and "
+                  "every one before it; do not {} from them."),
+    ],
+)  # fmt: skip
+def test_a_later_issue_says_what_it_replaces(
+    tmp_path: Path, earlier: tuple[Earlier, ...], said: str | None
+) -> None:
+    """In the head of every order list and of the sheet for site; the first issue says nothing."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(pdf, "PROGRAMS", ())
+        issue = Issue("B", DATE, earlier=earlier)
+        done = issue_documents(estimate(read_job(DEMO_JOB)), issue, tmp_path, lambda _: None)
+    assert len(done.orders) == 2
+    sheets = {done.site: "work", **{o.workbook: "order or deliver" for o in done.orders}}
+    for path, do in sheets.items():
+        shown = texts(path)
+        if said is None:
+            assert not any("replaces" in t for t in shown)
+            assert "replaces_note" not in load_workbook(path).defined_names
+        else:
+            assert shown[1] == said.format(do), "under the heading"
+    assert not any("replaces" in t for t in texts(done.quote))
+
+
+def test_the_letter_with_an_order_says_what_it_replaces() -> None:
+    issue = Issue("B", DATE, earlier=EARLIER[:1])
+    values = {"supplier": "S", "prepared_by": "P", "replaces": replaced(issue, ORDER)}
+    words = fill("order", LETTERS, values)
+    for text in (words.text, words.html):
+        assert "It replaces revision A of 3 August 2026; do not order or deliver from" in text
+    first = fill("order", LETTERS, {**values, "replaces": replaced(Issue("A", DATE), ORDER)})
+    assert "replaces" not in first.text + first.html
 
 
 def standing_of(path: Path) -> dict[str, str]:

@@ -9,7 +9,7 @@ import click
 from ..changes import client_changes
 from ..errors import FileError, JobError, MailError
 from ..issued import REVISIONS
-from ..issuing.issue import GROUPED, LEVELS, Issue, Issued
+from ..issuing.issue import GROUPED, LEVELS, Earlier, Issue, Issued
 from ..issuing.package import issue_documents
 from ..issuing.pdf import by_hand
 from ..mail.letters import fill
@@ -83,8 +83,9 @@ def issue(
     for one in (*to, *([sender] if sender else [])):
         address(one, "--from" if one is sender else "--to")
     recorded = _recorded(given, row)
-    changes, earlier = _changes(given, since, level)
-    planned = Issue(row["revision"], row["date"], level, changes, earlier)
+    changes, changed_since = _changes(given, since, level)
+    earlier = [Earlier(r["revision"], r["date"]) for r in given.job.rows[REVISIONS.name]]
+    planned = Issue(row["revision"], row["date"], level, changes, changed_since, earlier)
     if sender is not None:
         _draft(ledger, planned, sender, to, ())  # what cannot be said is found before all else
     _make_folder(out)
