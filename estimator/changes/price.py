@@ -37,6 +37,11 @@ class Quoted:
         self.counted_in, self.weight = counted_in, weight
         self.status = status if self.status != "provisional" else self.status
 
+    def same_goods(self, other: "Quoted") -> bool:
+        """Whether it is as many of the same, whatever the price."""
+        mine, others = ((q.quantity, q.counted_in, q.weight) for q in (self, other))
+        return mine == others
+
     def text(self) -> str:
         """Its price, and how many of what."""
         amount = pounds(self.pence)
@@ -59,7 +64,7 @@ class Quote:
 
 def price_changes(old: State, new: State) -> Iterator[Change]:
     """Lines, then stages, then the sums; last what only the estimator reads."""
-    before, after = _quote(old.ledger), _quote(new.ledger)
+    before, after = quote_of(old.ledger), quote_of(new.ledger)
     if before.known != after.known:
         was, now = (word("there" if q.known else "no_figure") for q in (before, after))
         text = say("no_lines", was=was, now=now)
@@ -71,7 +76,8 @@ def price_changes(old: State, new: State) -> Iterator[Change]:
     yield from _costs(old.ledger, new.ledger)
 
 
-def _quote(ledger: Ledger) -> Quote:
+def quote_of(ledger: Ledger) -> Quote:
+    """What a quote says, line by line."""
     names = ("item", "stage_no", "book_row", "quantity", "counted_in", "status", "amount")
     columns = {c: c for c in names}
     stages = [str(s) for s in ledger.column("stages", "name")]
@@ -107,13 +113,19 @@ def _lines(before: Quote, after: Quote) -> Iterator[Change]:
             yield Change(*at, text, in_pounds(was.pence), 0, True, FULL)
         elif was is not None and now is not None:
             if (was.pence, was.text()) != (now.pence, now.text()):
-                text = say("line", stage=stage, item=item, was=was.text(), now=now.text(),
-                           difference=_difference(was.pence, now.pence))  # fmt: skip
+                text = line_sentence(key, was, now)
                 yield Change(*at, text, in_pounds(was.pence), in_pounds(now.pence), True, FULL)
             if was.status != now.status:
                 text = say("line_status", stage=stage, item=item, was=was.status, now=now.status)
                 yield Change(PRICE, ("status of", stage, item), text, was.status, now.status,
                              True, FULL)  # fmt: skip
+
+
+def line_sentence(key: Key, was: Quoted, now: Quoted) -> str:
+    """What differs between two states of one line."""
+    stage, item = key
+    return say("line", stage=stage, item=item, was=was.text(), now=now.text(),
+               difference=_difference(was.pence, now.pence))  # fmt: skip
 
 
 def _moved(before: Quote, after: Quote) -> dict[Key, Key]:

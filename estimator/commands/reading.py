@@ -8,7 +8,16 @@ import click
 from .. import reports
 from ..rules import whole
 from .given import given_job, say_differences
-from .manners import AS_JSON, FINDINGS, JOB_FILE, figure, in_one_sentence, pounds, print_json
+from .manners import (
+    AS_JSON,
+    FINDINGS,
+    JOB_FILE,
+    figure,
+    given_and_asked,
+    in_one_sentence,
+    pounds,
+    print_json,
+)
 from .summary import print_summary
 
 
@@ -68,15 +77,10 @@ def check(job: Path, as_json: bool) -> None:
 
 
 def _print_check(row: reports.Record) -> None:
-    given, asked = (
-        "no figure" if v is None or isinstance(v, str) else f"{v:g} {row['unit']}"
-        for v in (row["given"], row["asked"])
-    )
     click.echo(f"{row['state'] or 'no figure':<18}{row['what']}")
     if row["state"] in reports.QUIET:
         return
-    given = "nothing" if row["state"] == "not given" else given
-    click.echo(f"{'':<18}given {given}, asked {asked} by {row['by']}")
+    click.echo(f"{'':<18}{given_and_asked(row)}")
     stop = "stops: its lines are provisional" if row.get("stops") else ""
     for note in (row["regulation"], row["reason"], stop):
         if note:

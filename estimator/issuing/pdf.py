@@ -6,7 +6,7 @@ import shutil
 import signal
 import subprocess
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 PROGRAM = "soffice"
@@ -38,8 +38,12 @@ def by_hand(workbook: Path) -> str:
 
     It takes the person's own profile, so LibreOffice must not be open meanwhile.
     """
-    command = [PROGRAM, *_printing(workbook.absolute())]
-    return subprocess.list2cmdline(command) if os.name == "nt" else shlex.join(command)
+    return pasted([PROGRAM, *_printing(workbook.absolute())])
+
+
+def pasted(words: Sequence[str]) -> str:
+    """A command line that may be pasted as it is, names with blanks in quote marks."""
+    return subprocess.list2cmdline(words) if os.name == "nt" else shlex.join(words)
 
 
 def _printing(workbook: Path) -> list[str]:
