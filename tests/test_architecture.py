@@ -80,7 +80,7 @@ MAY_IMPORT = {
     "reports": {"rules", "checks", "estimate", "guards", "job", "plan"},
     "issuing": {
         *("", "errors", "rules", "quote", "vat", "job", "plan", "estimate", "reports", "resources"),
-        "workbook",
+        *("workbook", "changes"),
     },
     "reference": {"form", "functions", "buying", "rules", "basis", "plan"},
     "commands": {

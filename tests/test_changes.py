@@ -9,7 +9,16 @@ from typing import Any
 import pytest
 from click.testing import CliRunner
 
-from estimator.changes import GROUPED, TOTALS, Change, State, changes, client_changes
+from estimator.changes import (
+    GROUPED,
+    TOTALS,
+    Change,
+    State,
+    at_profit_of,
+    changes,
+    client_changes,
+    dearer_by_profit,
+)
 from estimator.cli import main
 from estimator.commands.given import given_job
 from estimator.estimate import estimate
@@ -95,6 +104,32 @@ def test_what_a_client_reads_of_it_follows_what_the_quote_shows() -> None:
     whole = for_client(old, new)
     assert len(whole) == 10
     assert not [s for s in whole if "Order" in s or "Cost" in s or SUPPLIER in s]
+
+
+def test_what_is_weighed_is_told_by_weight_and_not_in_loads() -> None:
+    """Stone by the tonne, sand in bags of 25 kg: neither a tonne nor a bag is a load.
+
+    A bag of 25 kg holds 0.025 t, which two decimals would make 0.03.
+    """
+    old, new = (
+        bare_job(zones=[zone("Z1", 4, b)], edges=turned_up("Z1", 4, b, 0.1)) for b in (5, 9)
+    )
+    was, now = (dict(zip(*(estimate(j).column("book", c) for c in ("code", "packs")), strict=True))
+                for j in (old, new))  # fmt: skip
+    assert now["STONE"] > was["STONE"] > 1
+    assert now["SAND"] > was["SAND"] > 1
+    said = for_client(old, new)
+    assert f"Hardcore: {now['STONE']:g} × 1 t, was {was['STONE']:g}." in said
+    assert f"Blinding sand: {now['SAND']:g} × 25 kg, was {was['SAND']:g}." in said
+    (line,) = [s for s in said if s.startswith("Ground floor, STONE:")]
+    assert f"({now['STONE']:g} × 1 t), was £" in line
+    bags = [product("SAND", "blinding_sand", weight=850) if r["code"] == "SAND" else r
+            for r in STOCK]  # fmt: skip
+    other = replace(new, rows={**new.rows, "book": bags})
+    few = dict(zip(*(estimate(other).column("book", c) for c in ("code", "packs")), strict=True))
+    assert f"Blinding sand: {few['SAND']:g} × 850 kg, was {now['SAND']:g} × 25 kg." in for_client(
+        new, other
+    )
 
 
 def test_nothing_changed() -> None:
@@ -502,3 +537,30 @@ def test_a_workbook_and_its_job_file_are_the_same_job(
     assert digest(given_job(Path(book)).job) == digest(given_job(Path(two_files[1])).job)
     shown = CliRunner().invoke(main, ["changes", two_files[0], book])
     assert "Window O1 (Window to garden): number 2, was 1." in shown.stdout
+
+
+def test_lines_that_only_profit_has_made_dearer() -> None:
+    """Rolls at £10: a markup of 50 % asks £15 for one. A run of 20 m needs one of each width, of 40 m
+    two: then there are more rolls to see, and the line is not profit's alone.
+    """
+    old = walled(20)
+    assert at_profit_of(old, walled(40)) is None
+    new = with_particulars(old, profit_percent=50)
+    at_old = at_profit_of(old, new)
+    assert at_old == old
+    dearer = [*dearer_by_profit(estimate(old), estimate(new), estimate(old))]
+    assert dearer == [
+        f"{AT_DPC}, DPC100: £15.00 (1 roll), was £10.00 (1 roll): £5.00 more.",
+        f"{AT_DPC}, DPC112: £15.00 (1 roll), was £10.00 (1 roll): £5.00 more.",
+    ]
+    longer = with_particulars(walled(40), profit_percent=50)
+    at_old = at_profit_of(old, longer)
+    assert at_old is not None
+    assert not [*dearer_by_profit(estimate(old), estimate(longer), estimate(at_old))]
+    # One width costs £12 now: dearer without any profit.
+    book = [{**r, "price": 12} if r["code"] == "DPC100" else r for r in STOCK]
+    paid = replace(new, rows={**new.rows, "book": book})
+    at_old = at_profit_of(old, paid)
+    assert at_old is not None
+    (only,) = dearer_by_profit(estimate(old), estimate(paid), estimate(at_old))
+    assert "DPC112" in only

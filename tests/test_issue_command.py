@@ -1,17 +1,23 @@
 """One command from the estimator's workbook to what leaves the desk, and the record of it."""
 
 import email
+import os
 import re
+import subprocess
+from datetime import date
 from email.policy import SMTP
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 from lxml import etree
+from openpyxl import load_workbook
 
 from estimator.cli import main
-from estimator.commands import issuing
+from estimator.commands import before_issue, issuing
+from estimator.commands.manners import warn_listing
 from estimator.errors import FileError
+from estimator.issuing import pdf
 from estimator.job_file import read_job
 from estimator.package.cells import place
 from estimator.package.opening import package_of
@@ -23,6 +29,7 @@ from estimator.returned.truth import differences, laid_ledger
 from estimator.returned.typed import read_back
 from estimator.revisions import digest
 
+from .hosts import need
 from .mail_servers import PASSWORD, USER, Inbox, certificates, real_server
 from .raw_package import packed, part_of, parts_of, with_cell
 
@@ -82,6 +89,10 @@ def test_an_issue_is_written_and_recorded(job: Path, tmp_path: Path) -> None:
     assert row["digest"] == digest(read_job(DEMO_JOB)), "the inputs are those of the job file"
     assert differences(returned, laid_ledger(returned)) == []
     assert (tmp_path / "job issued B.xlsx").read_bytes() == before
+    # Whoever still holds revision A, recorded in the demo, is told.
+    for path in [*out.glob("Order list*.xlsx"), *out.glob("Site sheet*.xlsx")]:
+        shown = b"".join(d for n, d in parts_of(path.read_bytes()).items() if "sheet" in n)
+        assert b"It replaces revision A of 16 February 2026; do not" in shown, path.name
 
 
 def test_a_second_issue_tells_what_changed(job: Path, tmp_path: Path) -> None:
@@ -140,6 +151,7 @@ def test_it_is_sent_and_said(job: Path, tmp_path: Path) -> None:
         code, text = run(*words, "--out", str(tmp_path / "dry"), "--dry-run")
         assert code == 0, text
         assert "nothing was sent" in text
+        assert text.index("4 detail checks ask something") < text.index("Writing the client's copy")
         assert inbox.arrived == []
         code, text = run(*words, "--out", str(tmp_path / "out"), "--send")
         assert code == 0, text
@@ -230,8 +242,8 @@ def test_nothing_is_issued_that_cannot_be_recorded(
     # Saved by someone while the documents are made.
     real = issuing.issue_documents
 
-    def slow(*words: object) -> object:
-        found = real(*words)  # type: ignore[arg-type]
+    def slow(*words: object, **more: object) -> object:
+        found = real(*words, **more)  # type: ignore[arg-type]
         job.write_bytes(before + b" ")
         return found
 
@@ -265,3 +277,112 @@ def test_a_job_file_is_not_issued(tmp_path: Path) -> None:
     code, text = run("issue", str(DEMO_JOB), "--out", str(tmp_path / "out"))
     assert code == 2
     assert "a workbook (.xlsx), in which the issue is recorded" in text
+
+
+@pytest.mark.host
+def test_a_pdf_that_was_missed_is_made_by_the_line_that_was_printed(
+    job: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """LibreOffice is not there while issuing; the printed line is then run as a person would."""
+    out = tmp_path / "what's sent"
+    with monkeypatch.context() as patch:
+        patch.setattr(pdf, "PROGRAMS", ())
+        code, text = run("issue", str(job), "--out", str(out))
+    assert code == 0, text
+    assert list(out.glob("*.pdf")) == []
+    (line,) = [t for t in text.splitlines() if "--convert-to" in t]
+    need("soffice")
+    home = {**os.environ, "HOME": str(tmp_path)}  # a profile in which nothing is open
+    subprocess.run(["sh", "-c", line], check=True, capture_output=True, timeout=180, env=home)
+    (made,) = out.glob("*.pdf")
+    assert made.read_bytes().startswith(b"%PDF-")
+    assert made.stem == next(out.glob("Quotation*.xlsx")).stem
+
+
+def test_nothing_is_said_of_a_pdf_that_is_there(job: Path, tmp_path: Path) -> None:
+    code, text = run("issue", str(job), "--out", str(tmp_path / "out"))
+    assert code == 0, text
+    assert list((tmp_path / "out").glob("*.pdf"))
+    assert "--convert-to" not in text
+
+
+def warned(*words: str) -> list[str]:
+    """What an issue says beside what was asked for: the lines on standard error."""
+    result = CliRunner().invoke(main, ["issue", *words], env={"ESTIMATOR_SMTP_FROM": ""})
+    assert result.exit_code == 0, result.output
+    return result.stderr.splitlines()
+
+
+def test_what_detail_checks_ask_is_said_before_it_goes_out(job: Path, tmp_path: Path) -> None:
+    """The demo is 10 mm short of a DPC height, and leaves three figures to the designer."""
+    said = warned(str(job), "--out", str(tmp_path / "out"))
+    at = said.index("4 detail checks ask something, and the quote goes out all the same:")
+    first = said[at + 1]
+    assert re.fullmatch(
+        r"  Checks, row \d+: DPC above finished ground: short; given 140 mm, asked 150 mm by .*",
+        first,
+    )
+    row = re.search(r"row (\d+)", first)
+    assert row is not None
+    sheet = load_workbook(job)["Checks"]
+    assert "DPC above finished ground" in [c.value for c in sheet[int(row[1])]]
+    assert sum(line.startswith("  Checks, row") for line in said) == 4
+    result = CliRunner().invoke(main, ["check", str(job)])
+    asking = [
+        t for t in result.output.splitlines() if t and not t.startswith((" ", "meets", "not a"))
+    ]
+    assert len(asking) == 4 + 1, "as the command check says, and its caution"
+
+
+def test_more_than_eight_are_counted(capsys: pytest.CaptureFixture[str]) -> None:
+    warn_listing("Of these:", [f"thing {n}" for n in range(1, 12)], "estimator check 'a job.xlsx'")
+    out, error = capsys.readouterr()
+    assert out == ""
+    assert error.splitlines() == [
+        "Of these:",
+        *(f"  thing {n}" for n in range(1, 9)),
+        "  and 3 more: estimator check 'a job.xlsx'",
+    ]
+    warn_listing("Of these:", ["one"] * 8, "nowhere")
+    assert "more" not in capsys.readouterr().err
+
+
+def test_an_old_date_is_said_and_does_not_refuse(
+    job: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The demo is dated 2 March 2026 and stands for 30 days: to 1 April."""
+    days = iter((date(2026, 4, 1), date(2026, 4, 2), date(2026, 3, 1), date(2026, 4, 2)))
+    monkeypatch.setattr(before_issue, "today", lambda: next(days))
+    dated = [
+        [t for t in warned(str(job), "--out", str(tmp_path / str(n)), *more) if " is dated " in t]
+        for n, more in enumerate(((), (), (), ("--date", "2 April 2026")))
+    ]
+    assert dated[0] == dated[3] == []
+    (old,), (to_come,) = dated[1], dated[2]
+    assert "'30 days from the date above', which ended on 1 April 2026, 1 day ago" in old
+    assert "which is still to come" in to_come
+
+
+def test_what_only_profit_has_made_dearer_is_said(job: Path, tmp_path: Path) -> None:
+    """A markup of 30 % instead of 20 %, and a wider opening: £31.50 × 14 is £441, so £529.20 and
+    £573.30. Lines of other quantities have a reason that the client sees; labour carries no profit.
+    """
+    warned(str(job), "--out", str(tmp_path / "b"))
+    returned = read_back(job)
+    row = returned.layout.spans["openings"].first
+    changed = with_typed(returned, {("openings", row, "lintel"): 6.0}, {"profit_percent": 30})
+    job.write_bytes(refreshed(changed)[0])
+    since = ("--since", str(tmp_path / "job issued B.xlsx"))
+    grouped = warned(str(job), "--out", str(tmp_path / "c"), *since)
+    assert not any("The client will see" in t for t in grouped)
+    full = warned(str(job), "--out", str(tmp_path / "d"), *since, "--level", "full")
+    (at,) = [n for n, t in enumerate(full) if t.startswith("The client will see that ")]
+    assert "more since revision B with nothing else changed: only your markup" in full[at]
+    assert full[at + 1] == (
+        "  Ground floor, Crushed hardcore, loose, by the tonne: £573.30 (14 × 1 t), "
+        "was £529.20 (14 × 1 t): £44.10 more."
+    )
+    assert re.fullmatch(
+        r"  and \d+ more: estimator changes '.*job issued B.xlsx' .*job.xlsx", full[at + 9]
+    )
+    assert not any(t.startswith("  Work on site") for t in full)

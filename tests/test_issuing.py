@@ -16,18 +16,30 @@ from estimator.issuing import names, pdf
 from estimator.issuing.client import client_ledger
 from estimator.issuing.document import document, write
 from estimator.issuing.draw_templates import DRAWN, draw
-from estimator.issuing.issue import FULL, GROUPED, LEVELS, TOTALS, Issue, Issued, Templates
+from estimator.issuing.issue import (
+    FULL,
+    GROUPED,
+    LEVELS,
+    TOTALS,
+    Earlier,
+    Issue,
+    Issued,
+    Templates,
+)
 from estimator.issuing.package import issue_documents
+from estimator.issuing.replacing import ORDER, replaced
 from estimator.job import Job
 from estimator.job_checks import check_job
 from estimator.job_file import read_job
-from estimator.resources import CLIENT_TEMPLATE, DEMO_JOB, shipped
+from estimator.mail.letters import fill
+from estimator.resources import CLIENT_TEMPLATE, DEMO_JOB, LETTERS, shipped
 from estimator.rules import NOT_AVAILABLE
 from estimator.rules.evaluate import Ledger
 from estimator.whereabouts import InJobFile
 from estimator.workbook.build import Built
 
 from .hosts import by_gnumeric, by_libreoffice, figures
+from .leaks import text_of
 from .random_jobs import random_job
 from .test_injection import HOSTILE, with_texts
 from .test_parity import differences
@@ -266,6 +278,40 @@ def test_levels(tmp_path: Path) -> None:
         assert sum(t.startswith(NOTICES) for t in shown[level]) == 8, "hold points"
 
 
+def test_packs_read_right_on_the_clients_quote(tmp_path: Path) -> None:
+    """How many as worked in tests/test_price_requests.py and the demo: 14 t, 6 bags, 3 rolls."""
+    done, _ = issued(read_job(DEMO_JOB), tmp_path, FULL)
+    (cells,) = figures(done.quote).values()
+    read = {cells.get(f"C{r}"): (cells.get(f"D{r}"), cells.get(f"E{r}")) for r in range(1, 80)}
+    assert read["Crushed hardcore, loose, by the tonne"] == (14, "× 1 t")
+    assert read["Soft sand, bag of about 800 kg"] == (6, "× 800 kg")
+    assert read["Butyl tape, double-sided, 15 m"] == (3, "rolls")
+    assert read["Lap tape, single-sided, 50 m"] == (1, "roll")
+    assert read["Collar for pipes up to 50 mm"] == (2, "nr")
+    assert read["Floor duct, 110 mm, 3 m"] == (2, "lengths")
+    assert read["Building control fee"] == (1, "item")
+
+
+@pytest.mark.parametrize("level", [GROUPED, FULL])
+def test_deliveries_are_told_apart_without_a_suppliers_name(tmp_path: Path, level: str) -> None:
+    """The demo is delivered by two suppliers; with all of it free from one, by the other alone."""
+    done, _ = issued(read_job(DEMO_JOB), tmp_path, level)
+    shown = texts(done.quote)
+    assert [t for t in shown if t.startswith("Delivery of")] == [
+        "Delivery of materials, one drop (1 of 2)",
+        "Delivery of materials, one drop (2 of 2)",
+    ]
+    job = read_job(DEMO_JOB)
+    assert not any(s["name"] in t for s in job.rows["suppliers"] for t in shown)
+    free = [{**s, "delivery": 0} if s["name"].startswith("Quayside") else s
+            for s in job.rows["suppliers"]]  # fmt: skip
+    (tmp_path / "one").mkdir()
+    one, _ = issued(replace(job, rows={**job.rows, "suppliers": free}), tmp_path / "one", level)
+    assert [t for t in texts(one.quote) if t.startswith("Delivery of")] == [
+        "Delivery of materials, one drop"
+    ]
+
+
 def test_what_is_excluded_is_said(tmp_path: Path) -> None:
     job = read_job(DEMO_JOB)
     done, _ = issued(replace(job, line_status={"dpm": "excluded", "seal_tape": "excluded",
@@ -475,6 +521,19 @@ def test_order_lists_say_what_each_item_is_for(tmp_path: Path) -> None:
     assert fernbank[f"D{row}"] == 2
 
 
+@pytest.mark.host
+def test_a_small_bag_is_not_rounded_on_an_order_list(tmp_path: Path) -> None:
+    """Bags of 25 kg hold 0.025 t each; two decimals would print 0.03."""
+    job = read_job(DEMO_JOB)
+    choice = {**job.line_suppliers, "blinding": "Quayside Stores (invented)"}
+    done, _ = issued(replace(job, line_suppliers=choice), tmp_path)
+    (order,) = [o for o in done.orders if o.supplier.startswith("Quayside")]
+    (printed,) = by_libreoffice([order.workbook], tmp_path, "pdf").values()
+    words = text_of(printed).split()
+    assert "0.025" in words
+    assert "0.03" not in words
+
+
 def test_the_sheet_for_site_shows_everything_counted_once(tmp_path: Path) -> None:
     job = read_job(DEMO_JOB)
     ledger = estimate(job)
@@ -492,6 +551,83 @@ def test_the_sheet_for_site_shows_everything_counted_once(tmp_path: Path) -> Non
     assert sum(t.startswith(NOTICES) for t in shown) == 8
     parts = [t for t in ("Roof abutments before covering", "Before start") if t in shown]
     assert len(parts) == 2
+
+
+EARLIER = (Earlier("A", "3 August 2026"), Earlier("P1", "1 October 2026"))
+
+
+@pytest.mark.parametrize(
+    ("earlier", "said"),
+    [
+        ((), None),
+        (EARLIER[:1], "Revision B of 25 November 2026. It replaces revision A of 3 August 2026; "
+                      "do not {} from that one."),
+        (EARLIER, "Revision B of 25 November 2026. It replaces revision P1 of 1 October 2026 and "
+                  "every one before it; do not {} from them."),
+    ],
+)  # fmt: skip
+def test_a_later_issue_says_what_it_replaces(
+    tmp_path: Path, earlier: tuple[Earlier, ...], said: str | None
+) -> None:
+    """In the head of every order list and of the sheet for site; the first issue says nothing."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(pdf, "PROGRAMS", ())
+        issue = Issue("B", DATE, earlier=earlier)
+        done = issue_documents(estimate(read_job(DEMO_JOB)), issue, tmp_path, lambda _: None)
+    assert len(done.orders) == 2
+    sheets = {done.site: "work", **{o.workbook: "order or deliver" for o in done.orders}}
+    for path, do in sheets.items():
+        shown = texts(path)
+        if said is None:
+            assert not any("replaces" in t for t in shown)
+            assert "replaces_note" not in load_workbook(path).defined_names
+        else:
+            assert shown[1] == said.format(do), "under the heading"
+    assert not any("replaces" in t for t in texts(done.quote))
+
+
+def test_the_letter_with_an_order_says_what_it_replaces() -> None:
+    issue = Issue("B", DATE, earlier=EARLIER[:1])
+    values = {"supplier": "S", "prepared_by": "P", "replaces": replaced(issue, ORDER)}
+    words = fill("order", LETTERS, values)
+    for text in (words.text, words.html):
+        assert "It replaces revision A of 3 August 2026; do not order or deliver from" in text
+    first = fill("order", LETTERS, {**values, "replaces": replaced(Issue("A", DATE), ORDER)})
+    assert "replaces" not in first.text + first.html
+
+
+def standing_of(path: Path) -> dict[str, str]:
+    """What the sheet for site says beside each thing counted."""
+    (cells,) = figures(path).values()
+    rows = {int(a[1:]) for a in cells if a[0] == "D" and isinstance(cells[a], float)}
+    return {cells[f"B{r}"]: cells.get(f"F{r}", "") for r in rows}
+
+
+def test_the_sheet_for_site_says_what_is_not_ours_or_not_settled(tmp_path: Path) -> None:
+    """Insulation, leadwork, channels and movement joints are nobody's who lays a DPC."""
+    job = read_job(DEMO_JOB)
+    done, _ = issued(job, tmp_path)
+    shown = standing_of(done.site)
+    assert {s: kind for s, kind in shown.items() if kind} == dict.fromkeys(
+        (
+            *("Perimeter strip to slab edge", "Insulation in floors", "Movement joints at tie-ins"),
+            *("Drainage channels at thresholds", "Lead flashing on existing walls"),
+            *("Sealant to flashing on existing walls", "Lead flashing over trays"),
+            *("Soakers up slopes", "Sealant to flashings"),
+        ),
+        "by others",
+    )
+    assert shown["Hardcore under floors"] == ""
+    (tmp_path / "unsure").mkdir()
+    status = {**job.line_status, "hardcore": "provisional", "blinding": "excluded",
+              "trays": "provisional"}  # fmt: skip
+    unsure, _ = issued(replace(job, line_status=status), tmp_path / "unsure")
+    shown = standing_of(unsure.site)
+    assert shown["Hardcore under floors"] == "provisional"
+    assert shown["Layers of hardcore to compact, over all zones"] == "provisional"
+    assert shown["Weeps over all trays, of any kind"] == "provisional"
+    assert shown["Blinding on hardcore"] == "excluded"
+    assert shown["DPM to floors"] == ""
 
 
 def test_a_hold_point_of_nothing_is_left_out(tmp_path: Path) -> None:

@@ -730,6 +730,24 @@ def test_out_and_back_by_the_commands(tmp_path: Path) -> None:
     assert data["totals"]["quote_total"]["before"] == 3565.1
 
 
+@pytest.mark.parametrize(
+    ("more", "said"),
+    [((), "to be agreed"), (("--deliver-to", "AB1"), "AB1")],
+)
+def test_where_to_deliver_reads_as_a_sentence(
+    tmp_path: Path, more: tuple[str, ...], said: str
+) -> None:
+    """The demo's address has no postcode; the words around a place must fit both."""
+    folder = tmp_path / "out"
+    code, text = run("request", str(DEMO_JOB), "--out", str(folder), "--from", "a@x.example", *more)
+    assert code == 0, text
+    draft = next(p for p in folder.iterdir() if p.suffix == ".eml")
+    message = email.message_from_bytes(draft.read_bytes(), policy=SMTP)
+    for kind in ("plain", "html"):
+        words = " ".join(message.get_body((kind,)).get_content().split())
+        assert f". Place of delivery: {said}" in words
+
+
 def test_prices_are_put_into_the_workbook(tmp_path: Path) -> None:
     """Asked, answered and put in place: the book says 30.00, every cell agrees, the old is kept."""
     job, folder = tmp_path / "job.xlsx", tmp_path / "out"

@@ -6,6 +6,7 @@ from .change import DETAILS, FULL, GROUPED, TOTALS, Change, State
 from .document import document_changes
 from .particulars import particular_changes
 from .price import price_changes
+from .profit import at_profit_of, dearer_by_profit
 from .quantities import quantity_changes
 from .renamed import Renames
 from .rows import row_changes
@@ -17,8 +18,10 @@ __all__ = [
     "TOTALS",
     "Change",
     "State",
+    "at_profit_of",
     "changes",
     "client_changes",
+    "dearer_by_profit",
 ]
 
 

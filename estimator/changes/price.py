@@ -10,6 +10,7 @@ from ..reports import plain, reasons, rows_of
 from ..rules import whole
 from ..rules.evaluate import Ledger
 from .change import FULL, GROUPED, PRICE, TOTALS, Change, State
+from .pack_sizes import weight_of
 from .words import packs, pounds, say, word
 
 _OFTEN_NOUGHT = ("minimum_added", "vat_accounted")  # not missed where there is no figure yet
@@ -23,22 +24,31 @@ class Quoted:
     pence: int | None = 0
     quantity: float | None = 0
     counted_in: str = ""
+    weight: str = ""  # of one pack, where it is bought by weight
     status: str = ""
 
-    def add(self, pence: int | None, quantity: float | None, counted_in: str, status: str) -> None:
+    def add(
+        self, pence: int | None, quantity: float | None, counted_in: str, weight: str, status: str
+    ) -> None:
         """One more line of the same."""
         self.pence = None if self.pence is None or pence is None else self.pence + pence
-        same_kind = self.counted_in in ("", counted_in)
+        same_kind = self.counted_in == "" or (self.counted_in, self.weight) == (counted_in, weight)
         self.quantity = self.quantity + (quantity or 0) if same_kind and self.quantity is not None else None  # fmt: skip
-        self.counted_in = counted_in
+        self.counted_in, self.weight = counted_in, weight
         self.status = status if self.status != "provisional" else self.status
+
+    def same_goods(self, other: "Quoted") -> bool:
+        """Whether it is as many of the same, whatever the price."""
+        mine, others = ((q.quantity, q.counted_in, q.weight) for q in (self, other))
+        return mine == others
 
     def text(self) -> str:
         """Its price, and how many of what."""
         amount = pounds(self.pence)
         if self.quantity is None or (self.counted_in in _UNCOUNTED and self.quantity == 1):
             return amount
-        return say("priced", amount=amount, quantity=packs(self.quantity, self.counted_in))
+        counted = packs(self.quantity, self.counted_in, self.weight)
+        return say("priced", amount=amount, quantity=counted)
 
 
 Key = tuple[str, str]  # stage, item
@@ -54,7 +64,7 @@ class Quote:
 
 def price_changes(old: State, new: State) -> Iterator[Change]:
     """Lines, then stages, then the sums; last what only the estimator reads."""
-    before, after = _quote(old.ledger), _quote(new.ledger)
+    before, after = quote_of(old.ledger), quote_of(new.ledger)
     if before.known != after.known:
         was, now = (word("there" if q.known else "no_figure") for q in (before, after))
         text = say("no_lines", was=was, now=now)
@@ -66,8 +76,10 @@ def price_changes(old: State, new: State) -> Iterator[Change]:
     yield from _costs(old.ledger, new.ledger)
 
 
-def _quote(ledger: Ledger) -> Quote:
-    columns = {c: c for c in ("item", "stage_no", "quantity", "counted_in", "status", "amount")}
+def quote_of(ledger: Ledger) -> Quote:
+    """What a quote says, line by line."""
+    names = ("item", "stage_no", "book_row", "quantity", "counted_in", "status", "amount")
+    columns = {c: c for c in names}
     stages = [str(s) for s in ledger.column("stages", "name")]
     found = Quote()
     for row in rows_of(ledger, "quote_lines", columns):
@@ -77,7 +89,8 @@ def _quote(ledger: Ledger) -> Quote:
             return Quote(known=False)
         key = (stages[int(row["stage_no"]) - 1], row["item"])
         found.lines.setdefault(key, Quoted()).add(
-            _pence(row["amount"]), row["quantity"], row["counted_in"] or "", row["status"] or ""
+            *(_pence(row["amount"]), row["quantity"], row["counted_in"] or ""),
+            *(weight_of(ledger, row["book_row"]), row["status"] or ""),
         )
     return found
 
@@ -100,13 +113,19 @@ def _lines(before: Quote, after: Quote) -> Iterator[Change]:
             yield Change(*at, text, in_pounds(was.pence), 0, True, FULL)
         elif was is not None and now is not None:
             if (was.pence, was.text()) != (now.pence, now.text()):
-                text = say("line", stage=stage, item=item, was=was.text(), now=now.text(),
-                           difference=_difference(was.pence, now.pence))  # fmt: skip
+                text = line_sentence(key, was, now)
                 yield Change(*at, text, in_pounds(was.pence), in_pounds(now.pence), True, FULL)
             if was.status != now.status:
                 text = say("line_status", stage=stage, item=item, was=was.status, now=now.status)
                 yield Change(PRICE, ("status of", stage, item), text, was.status, now.status,
                              True, FULL)  # fmt: skip
+
+
+def line_sentence(key: Key, was: Quoted, now: Quoted) -> str:
+    """What differs between two states of one line."""
+    stage, item = key
+    return say("line", stage=stage, item=item, was=was.text(), now=now.text(),
+               difference=_difference(was.pence, now.pence))  # fmt: skip
 
 
 def _moved(before: Quote, after: Quote) -> dict[Key, Key]:

@@ -10,6 +10,7 @@ from ..reports import rows_of
 from ..rules.evaluate import Ledger
 from ..rules.units import MILLIMETRES
 from .change import FULL, QUANTITIES, Change, State
+from .pack_sizes import in_words
 from .words import as_typed, as_worked, packs, say
 
 _NOT_BOUGHT = STATUSES[2:]  # counted, and not in the price
@@ -63,8 +64,9 @@ def _bought(old: Ledger, new: Ledger) -> Iterator[Change]:
         texts = {"was": _in_packs(was, material), "now": _in_packs(now, material)}
         kinds = list({*was, *now})
         if len(kinds) == 1:  # 3 rolls, was 2
-            pack = _noun(material, kinds[0])
-            texts = {"was": packs(_total(was), "nr"), "now": packs(_total(now), pack)}
+            pack, of = _noun(material, kinds[0]), _MATERIALS[material]
+            weight = in_words(kinds[0], str(of["unit"])) if of["by_weight"] else ""
+            texts = {"was": packs(_total(was), "nr"), "now": packs(_total(now), pack, weight)}
         name = _product_name(material, width)
         text = say("bought", what=name, **texts)
         yield Change(QUANTITIES, ("bought", material, name), text, _total(was), _total(now), True,
@@ -88,7 +90,7 @@ def _in_packs(found: Packs, material: str) -> str:
     """2 rolls of 20.00 m and 1 roll of 30.00 m."""
     unit = str(_MATERIALS[material]["unit"])
     in_order = sorted(found, key=lambda c: (c is None, c))
-    texts = [packs(found[c], _noun(material, c), as_worked(c, unit)) for c in in_order]
+    texts = [packs(found[c], _noun(material, c), in_words(c, unit)) for c in in_order]
     return _joined(texts) if texts else packs(0, "nr")
 
 

@@ -9,8 +9,9 @@ import click
 from ..changes import client_changes
 from ..errors import FileError, JobError, MailError
 from ..issued import REVISIONS
-from ..issuing.issue import GROUPED, LEVELS, Issue, Issued
+from ..issuing.issue import GROUPED, LEVELS, Earlier, Issue, Issued
 from ..issuing.package import issue_documents
+from ..issuing.pdf import by_hand
 from ..mail.letters import fill
 from ..mail.message import address, attachment, draft
 from ..package.keeping import free_name, refuse_open_elsewhere, replace_keeping, write_whole
@@ -18,10 +19,11 @@ from ..resources import LETTERS
 from ..returned.filling import filled
 from ..revisions import digest, revision_row
 from ..rules.evaluate import Ledger
+from .before_issue import warn_before_issue, warn_of_profit
 from .figures import money
 from .given import Given, given_job, is_workbook, say_differences
 from .mailing import DRY_RUN, SEND, SENDER, SETTINGS, Message, mail_settings, own_address, send_all
-from .manners import in_one_sentence
+from .manners import in_one_sentence, warn
 
 
 @click.command()
@@ -83,12 +85,17 @@ def issue(
     for one in (*to, *([sender] if sender else [])):
         address(one, "--from" if one is sender else "--to")
     recorded = _recorded(given, row)
-    changes, earlier = _changes(given, since, level)
-    planned = Issue(row["revision"], row["date"], level, changes, earlier)
+    old = None if since is None else _issued_before(given, since)
+    changes, changed_since = _changes(given, old, level)
+    earlier = [Earlier(r["revision"], r["date"]) for r in given.job.rows[REVISIONS.name]]
+    planned = Issue(row["revision"], row["date"], level, changes, changed_since, earlier)
     if sender is not None:
         _draft(ledger, planned, sender, to, ())  # what cannot be said is found before all else
+    warn_before_issue(given, planned, job)
+    if old is not None and since is not None:
+        warn_of_profit(old[0], given, planned, (since, job))
     _make_folder(out)
-    issued = issue_documents(ledger, planned, out, lambda text: click.echo(f"  {text}"))
+    issued = issue_documents(ledger, planned, out, lambda text: click.echo(f"  {text}"), warn=warn)
     kept = job.with_name(f"{job.stem} issued {row['revision']}{job.suffix}")
     written = list(issued.files)
     try:
@@ -140,13 +147,11 @@ def _recorded(given: Given, row: dict[str, Any]) -> bytes:
     return filled(given.returned, {REVISIONS.name: rows})
 
 
-def _changes(given: Given, since: Path | None, level: str) -> tuple[Sequence[str], str]:
-    """What the client is told of the changes, and since which revision.
+def _issued_before(given: Given, since: Path) -> tuple[Given, str]:
+    """An earlier state of the job, and which revision it was.
 
-    Raises FileError for a state of the job that was not issued.
+    Raises FileError for one that was not issued.
     """
-    if since is None:
-        return (), ""
     old = given_job(since)
     say_differences(old)
     rows = given.job.rows[REVISIONS.name]
@@ -156,8 +161,18 @@ def _changes(given: Given, since: Path | None, level: str) -> tuple[Sequence[str
         issued = ", ".join(str(r["revision"]) for r in rows if r.get("digest")) or "none yet"
         accepted = f"a state that was issued, by the digests on {REVISIONS.title}: {issued}"
         raise FileError(str(since), f"digest {of}", accepted)
+    return old, found[-1]
+
+
+def _changes(
+    given: Given, before: tuple[Given, str] | None, level: str
+) -> tuple[Sequence[str], str]:
+    """What the client is told of the changes, and since which revision."""
+    if before is None:
+        return (), ""
+    old, revision = before
     told = client_changes(old.ledger, given.ledger, old.job, given.job, level)
-    return told, found[-1] if told else ""
+    return told, revision if told else ""
 
 
 def _make_folder(out: Path) -> None:
@@ -203,3 +218,10 @@ def _say(
     else:
         click.echo(f"  {message.name} (a draft, not sent)")
     click.echo(f"Recorded in {job.name}; as it was issued from, it is kept as {kept.name}.")
+    if issued.pdf is None:
+        joined = "" if message is None else ", to be attached to the draft"
+        warn(
+            "The PDF is missing. Where LibreOffice is installed and not open, this makes it"
+            f"{joined}:\n"
+            f"  {by_hand(issued.quote)}"
+        )

@@ -2,7 +2,7 @@
 
 import json
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import wraps
 from pathlib import Path
 from typing import Any
@@ -10,8 +10,11 @@ from typing import Any
 import click
 
 from ..errors import EstimateError, FileError
+from ..reports import Record
+from .figures import as_given
 
 FINDINGS, BAD_INPUT = 1, 2
+MOST_LISTED = 8  # things in a warning: more would hide it
 
 AS_JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for a program to read.")
 JOB_FILE = click.argument("job", type=click.Path(path_type=Path, dir_okay=False))
@@ -44,6 +47,30 @@ def may_write(path: Path, overwrite: bool, ending: str = ".xlsx", option: str = 
         raise FileError(str(path.parent), None, "a folder that exists")
 
 
+def warn(sentence: str) -> None:
+    """Say something that is not what was asked for, and refuses nothing."""
+    click.echo(sentence, err=True)
+
+
+def warn_listing(sentence: str, lines: Sequence[str], where: str) -> None:
+    """The same with what it is about, a line each; `where` the rest can be read, beyond the first."""
+    warn(sentence)
+    for line in lines[:MOST_LISTED]:
+        warn(f"  {line}")
+    if len(lines) > MOST_LISTED:
+        warn(f"  and {len(lines) - MOST_LISTED} more: {where}")
+
+
 def print_json(found: object) -> None:
     """Print what a program may read."""
     click.echo(json.dumps(found, indent=2, ensure_ascii=False))
+
+
+def given_and_asked(row: Record) -> str:
+    """What a detail check found, what is asked, and by whom."""
+    given, asked = (
+        "no figure" if v is None or isinstance(v, str) else f"{as_given(v)} {row['unit']}"
+        for v in (row["given"], row["asked"])
+    )
+    given = "nothing" if row["state"] == "not given" else given
+    return f"given {given}, asked {asked} by {row['by']}"

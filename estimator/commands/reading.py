@@ -8,7 +8,7 @@ import click
 from .. import reports
 from .figures import as_given, digits, figure, hours, pounds, quantity
 from .given import given_job, say_differences
-from .manners import AS_JSON, FINDINGS, JOB_FILE, in_one_sentence, print_json
+from .manners import AS_JSON, FINDINGS, JOB_FILE, given_and_asked, in_one_sentence, print_json
 from .summary import print_summary
 
 _ROWS_SAID = 6  # of the rows that one check speaks of
@@ -70,15 +70,10 @@ def check(job: Path, as_json: bool) -> None:
 
 
 def _print_check(row: reports.Record) -> None:
-    given, asked = (
-        "no figure" if v is None or isinstance(v, str) else f"{as_given(v)} {row['unit']}"
-        for v in (row["given"], row["asked"])
-    )
     click.echo(f"{row['state'] or 'no figure':<18}{row['what']}")
     if row["state"] in reports.QUIET and not row["regulation"]:
         return
-    given = "nothing" if row["state"] == "not given" else given
-    click.echo(f"{'':<18}given {given}, asked {asked} by {row['by']}")
+    click.echo(f"{'':<18}{given_and_asked(row)}")
     stop = "stops: its lines are provisional" if row.get("stops") else ""
     for note in (rows_in_words(row), row["regulation"], row["reason"], stop):
         if note:

@@ -7,6 +7,8 @@ from collections.abc import Iterable
 from math import fsum
 from typing import Any
 
+from ..changes.pack_sizes import weight_of
+from ..changes.words import noun
 from ..errors import IssueError
 from ..reports import reasons
 from ..rules import whole
@@ -104,11 +106,15 @@ def _vat(job: Ledger, column: str) -> Any:
 
 def _lines(job: Ledger, level: str) -> list[Row]:
     """The lines of the quote, each with its stage; for the totals, summed by stage and status."""
-    columns = ("item", "stage_no", "quantity", "counted_in", "status", "amount")
+    counts = ("book_row", "drop", "quantity", "counted_in")
+    columns = ("item", "stage_no", *counts, "status", "amount")
     lines = rows_in_use(job, "quote_lines", columns, "item")
     stages = job.column("stages", "name")
+    _number([line for line in lines if line.pop("drop")])
     for line in lines:
         line["stage"] = stages[int(line["stage_no"]) - 1]
+        counted_in, weight = line["counted_in"], weight_of(job, line.pop("book_row"))
+        line["counted_in"] = noun(line["quantity"], counted_in, weight) or counted_in
     if level != TOTALS:
         return [{k: v for k, v in line.items() if k != "stage_no"} for line in lines]
     sums: dict[tuple[str, str], list[float]] = {}
@@ -118,6 +124,13 @@ def _lines(job: Ledger, level: str) -> list[Row]:
         {"stage": stage, "status": status, "amount": whole.pence(fsum(amounts))}
         for (stage, status), amounts in sums.items()
     ]
+
+
+def _number(deliveries: list[Row]) -> None:
+    """Tell several deliveries apart, as no supplier may be named to a client."""
+    if len(deliveries) > 1:
+        for n, line in enumerate(deliveries, 1):
+            line["item"] = f"{line['item']} ({n} of {len(deliveries)})"
 
 
 def _scope(job: Ledger, standing: str) -> list[Row]:

@@ -132,7 +132,7 @@ def _lines(page: Paper) -> None:
     ):
         labels = {"F": "Status", "G": "Price, £"} | ({"H": "Stage, £"} if item else {})
         labels |= {"B": "Stage", "C": "Item"} if item else {"A": "Stage"}
-        labels |= {"D": "Quantity", "E": "Unit"} if counted else {}
+        labels |= {"D": "Quantity", "E": ""} if counted else {}
 
         def head(labels: dict[str, str] = labels) -> None:
             page.titled("Price")

@@ -6,19 +6,21 @@ from openpyxl import Workbook
 from openpyxl.styles import Alignment
 
 from ..workbook.page import FAINT, font
-from .stationery import BETWEEN, MIDDLE, MONEY, RIGHT, Paper
+from .stationery import BETWEEN, MIDDLE, RIGHT, Paper
 
 CONDITIONS = (
     "Please confirm the products, their pack sizes, and the day of delivery before anything is sent. "
     "Nothing is to be put in the place of a product listed here without our word: widths and "
     "thicknesses matter. This list carries no prices; they are as agreed between us."
 )
+CONTENT = "#,##0.00#"  # a bag of 25 kg holds 0.025 t
 _COLUMNS = {"A": 4, "B": 11, "C": 38, "D": 7, "E": 9.5, "F": 5.5, "G": 36}
 
 
 def order(book: Workbook) -> None:
     """The one sheet of an order list."""
     page = Paper(book, "Order", "Order list", _COLUMNS, wide=False)
+    page.replacing()
     page.gap()
     for label, name, asked in (
         ("To", "supplier_name", "Our order no."),
@@ -47,7 +49,7 @@ def order(book: Workbook) -> None:
     page.sheet[f"D{row}"].font = font(11, True)
     page.sheet[f"F{row}"].alignment = Alignment(horizontal="left", vertical="center", indent=1)
     page.sheet[f"G{row}"].font = font(9)
-    for letter, shown in (("D", "0"), ("E", MONEY)):
+    for letter, shown in (("D", "0"), ("E", CONTENT)):
         page.sheet[f"{letter}{row}"].number_format = shown
         page.sheet[f"{letter}{row}"].alignment = copy(RIGHT)
     page.whole_where_counted(f"E{row}", f"F{row}")

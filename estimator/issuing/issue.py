@@ -14,10 +14,19 @@ LONGEST_REVISION, LONGEST_DATE = 12, 60
 
 
 @dataclass(frozen=True)
+class Earlier:
+    """An issue that went out before: its mark, and the date it bore."""
+
+    revision: str
+    date: str
+
+
+@dataclass(frozen=True)
 class Issue:
     """One issue of a job's documents.
 
-    `changes` are sentences for the client about what differs from revision `changed_since`.
+    `changes` are sentences for the client about what differs from revision `changed_since`;
+    `earlier` is what was issued of the job before, the latest last.
     Raises IssueError for a mark, date, level or sentence that cannot be used.
     """
 
@@ -26,6 +35,7 @@ class Issue:
     level: str = GROUPED
     changes: Sequence[str] = ()
     changed_since: str = ""
+    earlier: Sequence[Earlier] = ()
 
     def __post_init__(self) -> None:
         _short(self.revision, "revision", LONGEST_REVISION)

@@ -12,6 +12,7 @@ from ..rules import Fixed, Plan, Table, whole
 from ..rules.evaluate import Ledger
 from ..rules.units import AMOUNT, EACH, TEXT
 from .issue import Issue
+from .replacing import NOTE, ORDER, REPLACES, replaced
 from .rows import rows_in_use
 
 Row = dict[str, Any]
@@ -33,17 +34,20 @@ ORDER_LINES = Table(
 )
 _COPIED = ("job_title", "site_address", "prepared_by")
 _PLAN = Plan(
-    (ORDER_LINES,),
+    (REPLACES, ORDER_LINES),
     cells=[
-        Fixed(name, label, TEXT)
-        for name, label in (
-            ("supplier_name", "To"),
-            ("job_title", "Job"),
-            ("site_address", "Deliver to"),
-            ("prepared_by", "From"),
-            ("quote_date", "Date"),
-            ("revision_mark", "Revision"),
-        )
+        NOTE,
+        *(
+            Fixed(name, label, TEXT)
+            for name, label in (
+                ("supplier_name", "To"),
+                ("job_title", "Job"),
+                ("site_address", "Deliver to"),
+                ("prepared_by", "From"),
+                ("quote_date", "Date"),
+                ("revision_mark", "Revision"),
+            )
+        ),
     ],
     keyed={},
 )
@@ -77,8 +81,13 @@ def order_ledger(job: Ledger, issue: Issue, order: OrderList) -> Ledger:
         "supplier_name": order.supplier,
         "quote_date": issue.date,
         "revision_mark": issue.revision,
+        NOTE.name: replaced(issue, ORDER),
     }
-    return Ledger(_PLAN, {ORDER_LINES.name: list(order.lines)}, typed)
+    rows: dict[str, list[Row]] = {
+        REPLACES.name: [{}] if issue.earlier else [],
+        ORDER_LINES.name: list(order.lines),
+    }
+    return Ledger(_PLAN, rows, typed)
 
 
 def csv_rows(order: OrderList) -> list[Sequence[str | float]]:

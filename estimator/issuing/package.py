@@ -22,14 +22,21 @@ Say = Callable[[str], None]
 
 
 def issue_documents(
-    ledger: Ledger, issue: Issue, folder: Path, say: Say, templates: Templates | None = None
+    ledger: Ledger,
+    issue: Issue,
+    folder: Path,
+    say: Say,
+    templates: Templates | None = None,
+    warn: Say | None = None,
 ) -> Issued:
     """Write the quote and its PDF, an order list for each supplier, and the sheet for site.
 
     Raises IssueError while the job has no total, FileError where a file of one of the names is
     there already or the folder cannot be written to, TemplateError for an unfit template. Then
-    nothing is left behind. Without LibreOffice there is no PDF, and `say` is told so.
+    nothing is left behind. Without LibreOffice there is no PDF, and `warn` is told so; it is `say`
+    where no other is given.
     """
+    warn = warn or say
     templates = templates or Templates()
     client = client_ledger(ledger, issue)  # refuses before anything is touched
     lists = order_lists(ledger)
@@ -37,7 +44,7 @@ def issue_documents(
     planned = replace(planned, warnings=warnings(ledger, client))
     _may_write(folder, (*planned.files, planned.quote.with_suffix(".pdf")))
     for warning in planned.warnings:
-        say(warning)
+        warn(warning)
     try:
         staging = Path(tempfile.mkdtemp(prefix=".issue-", dir=folder))
     except OSError as error:
@@ -55,7 +62,7 @@ def issue_documents(
         site = document(site_ledger(ledger, issue), templates.site, planned.site.stem)
         write(site, staging / planned.site.name)
         say("Making the PDF.")
-        pdf = to_pdf(staging / planned.quote.name, say)
+        pdf = to_pdf(staging / planned.quote.name, warn)
         issued = replace(planned, pdf=None if pdf is None else folder / pdf.name)
         _move(staging, issued.files)
     except OSError as error:

@@ -1,14 +1,16 @@
 """A workbook printed to PDF by LibreOffice, where it is installed, in a profile thrown away after."""
 
 import os
+import shlex
 import shutil
 import signal
 import subprocess
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
-PROGRAMS = ("soffice", "libreoffice")
+PROGRAM = "soffice"
+PROGRAMS = (PROGRAM, "libreoffice")
 SECONDS = 180
 
 
@@ -19,13 +21,8 @@ def to_pdf(workbook: Path, say: Callable[[str], None], seconds: float = SECONDS)
         say("No PDF: LibreOffice is not installed. Everything else is issued.")
         return None
     with tempfile.TemporaryDirectory(prefix="estimator-pdf-", ignore_cleanup_errors=True) as home:
-        command = [
-            program,
-            f"-env:UserInstallation={Path(home, 'profile').as_uri()}",
-            *("--headless", "--norestore", "--convert-to", "pdf:calc_pdf_Export"),
-            *("--outdir", str(workbook.parent), str(workbook)),
-        ]
-        failure = _run(command, seconds)
+        profile = f"-env:UserInstallation={Path(home, 'profile').as_uri()}"
+        failure = _run([program, profile, *_printing(workbook)], seconds)
     path = workbook.with_suffix(".pdf")
     if failure is None and not _is_whole(path):
         failure = "wrote no whole PDF"
@@ -34,6 +31,27 @@ def to_pdf(workbook: Path, say: Callable[[str], None], seconds: float = SECONDS)
     path.unlink(missing_ok=True)
     say(f"No PDF: LibreOffice {failure}. Everything else is issued.")
     return None
+
+
+def by_hand(workbook: Path) -> str:
+    """The command line that makes the PDF of a workbook later, to be pasted as it is.
+
+    It takes the person's own profile, so LibreOffice must not be open meanwhile.
+    """
+    return pasted([PROGRAM, *_printing(workbook.absolute())])
+
+
+def pasted(words: Sequence[str]) -> str:
+    """A command line that may be pasted as it is, names with blanks in quote marks."""
+    return subprocess.list2cmdline(words) if os.name == "nt" else shlex.join(words)
+
+
+def _printing(workbook: Path) -> list[str]:
+    """What LibreOffice is told, so that it prints a workbook into a PDF beside it."""
+    return [
+        *("--headless", "--norestore", "--convert-to", "pdf:calc_pdf_Export"),
+        *("--outdir", str(workbook.parent), str(workbook)),
+    ]
 
 
 def _run(command: list[str], seconds: float) -> str | None:

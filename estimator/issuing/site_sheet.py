@@ -6,6 +6,7 @@ from ..rules.evaluate import Ledger
 from ..rules.units import AMOUNT, TEXT
 from .hold_points import hold_points
 from .issue import Issue
+from .replacing import BUILD, NOTE, REPLACES, replaced
 
 _COPIED = ("job_title", "site_address", "site_nation", "prepared_by", "gas_note")
 
@@ -15,14 +16,16 @@ def _items(name: str, title: str) -> Table:
         Fixed("what", f"Counted at: {title}", TEXT),
         Fixed("quantity", "Quantity", AMOUNT),
         Fixed("unit", "Unit", TEXT),
+        Fixed("standing", "Whose, and how sure", TEXT),
     )
     return Table(name, f"{name}_row", title, columns, key="what", guarded=False, numbered=False)
 
 
 GAS = Table("gas_area", "gas_area_part", "Radon or gas", (), guarded=False, numbered=False)
 PLAN = Plan(
-    (*(_items(table, name) for name, table, _ in HOLD_BLOCKS), GAS),
+    (REPLACES, *(_items(table, name) for name, table, _ in HOLD_BLOCKS), GAS),
     cells=[
+        NOTE,
         *(
             Fixed(name, label, TEXT)
             for name, label in (
@@ -49,10 +52,12 @@ def site_ledger(job: Ledger, issue: Issue) -> Ledger:
     typed = {name: job.cell(name) for name in _COPIED} | {
         "quote_date": issue.date,
         "revision_mark": issue.revision,
+        NOTE.name: replaced(issue, BUILD),
     }
     for _, table, (look, tell, source) in HOLD_BLOCKS:
         if table in there:
             found = there[table]
             typed |= {look: found.look_for, tell: found.notice, source: found.source}
+    rows[REPLACES.name] = [{}] if issue.earlier else []
     rows[GAS.name] = [{}] if job.cell("gas_note") else []
     return Ledger(PLAN, rows, typed)

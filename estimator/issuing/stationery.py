@@ -63,6 +63,11 @@ class Paper(Page):
         self.area(f"{name}_line", self.row, self.row)
         self.gap(3)
 
+    def replacing(self) -> None:
+        """What it replaces, from the second issue on, under the heading of the sheet."""
+        words = f"{self.first}:{self.last}", "{replaces_note}", font(10, True, BRICK)
+        self.part("replaces", lambda: self.words(*words))
+
     def listing(
         self, name: str, head: Callable[[], None], line: Callable[[], None], height: float = 13
     ) -> None:
