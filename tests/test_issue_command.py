@@ -71,7 +71,7 @@ def test_an_issue_is_written_and_recorded(job: Path, tmp_path: Path) -> None:
     code, text = run(*words, "--to", "Client <client@x.example>")
     assert code == 0, text
     assert "Revision B" in text
-    (draft,) = out.glob("*.eml")
+    (draft,) = out.glob("Quotation*.eml")
     message = email.message_from_bytes(draft.read_bytes(), policy=SMTP)
     assert message["X-Unsent"] == "1"
     assert message["To"] == "Client <client@x.example>"
@@ -93,6 +93,30 @@ def test_an_issue_is_written_and_recorded(job: Path, tmp_path: Path) -> None:
     for path in [*out.glob("Order list*.xlsx"), *out.glob("Site sheet*.xlsx")]:
         shown = b"".join(d for n, d in parts_of(path.read_bytes()).items() if "sheet" in n)
         assert b"It replaces revision A of 16 February 2026; do not" in shown, path.name
+
+
+def test_each_order_list_has_a_draft_of_its_own(job: Path, tmp_path: Path) -> None:
+    """Addressed to nobody, never sent, and with nothing of the price or of the client in it."""
+    out = tmp_path / "out"
+    code, text = run("issue", str(job), "--out", str(out), "--from", "Me <me@x.example>")
+    assert code == 0, text
+    lists = sorted(p.name for p in out.glob("Order list*.xlsx"))
+    drafts = sorted(out.glob("Order list*.eml"))
+    assert [d.with_suffix(".xlsx").name for d in drafts] == lists
+    assert len(lists) > 0
+    for path, name in zip(drafts, lists, strict=True):
+        message = email.message_from_bytes(path.read_bytes(), policy=SMTP)
+        assert (message["X-Unsent"], message["To"], message["From"]) == (
+            "1", None, "Me <me@x.example>"
+        )  # fmt: skip
+        attached = {a.get_filename(): a.get_payload(decode=True)
+                    for a in message.iter_attachments()}  # fmt: skip
+        assert attached == {name: (out / name).read_bytes()}
+        for kind in ("plain", "html"):
+            body = str(message.get_body((kind,)).get_content())
+            assert "It replaces revision A of 16 February 2026; do not order" in body
+            for secret in ("£", "markup", str(read_job(DEMO_JOB).particulars["client_name"])):
+                assert secret not in body
 
 
 def test_a_second_issue_tells_what_changed(job: Path, tmp_path: Path) -> None:

@@ -9,9 +9,10 @@ import click
 from ..changes import client_changes
 from ..errors import FileError, JobError, MailError
 from ..issued import REVISIONS
-from ..issuing.issue import GROUPED, LEVELS, Earlier, Issue, Issued
+from ..issuing.issue import GROUPED, LEVELS, Earlier, Issue, Issued, Order
 from ..issuing.package import issue_documents
 from ..issuing.pdf import by_hand
+from ..issuing.replacing import ORDER, replaced
 from ..mail.letters import fill
 from ..mail.message import address, attachment, draft
 from ..package.keeping import free_name, refuse_open_elsewhere, replace_keeping, write_whole
@@ -106,6 +107,11 @@ def issue(
             written.append(draft_file)
             write_whole(draft_file, content)
             message = Message(draft_file.name, content, to)
+            for order in issued.orders:
+                content = _order_draft(ledger, planned, sender, order)
+                draft_file = free_name(order.workbook.with_suffix(".eml"))
+                written.append(draft_file)
+                write_whole(draft_file, content)
         assert given.returned is not None
         kept = replace_keeping(job, recorded, kept, given.returned.sheets.package.data)
     except BaseException:
@@ -206,6 +212,27 @@ def _draft(
     return draft(to, sender, words.subject, words.text, words.html, attached)
 
 
+def _order_draft(ledger: Ledger, planned: Issue, sender: str, order: Order) -> bytes:
+    """The draft that an order list goes out with; no command sends it, and nobody is addressed.
+
+    Raises MailError for what a message cannot say.
+    """
+    words = fill(
+        "order",
+        LETTERS,
+        {
+            "supplier": order.supplier,
+            "prepared_by": str(ledger.cell("prepared_by")),
+            "reference": f"{ledger.cell('job_title')}, revision {planned.revision}",
+            "deliver_to": str(ledger.cell("site_address")),
+            "replaces": replaced(planned, ORDER),
+            "attachments": order.workbook.name,
+        },
+    )
+    attached = [attachment(order.workbook)]
+    return draft((), sender, words.subject, words.text, words.html, attached)
+
+
 def _say(
     issued: Issued, out: Path, message: Message | None, job: Path, kept: Path, revision: str
 ) -> None:
@@ -217,6 +244,10 @@ def _say(
         click.echo("  No e-mail draft: it needs your own address, by --from.")
     else:
         click.echo(f"  {message.name} (a draft, not sent)")
+        count = len(issued.orders)
+        if count:
+            drafts = "a draft for each order list" if count > 1 else "a draft for the order list"
+            click.echo(f"  {drafts}, under its name (never sent from here)")
     click.echo(f"Recorded in {job.name}; as it was issued from, it is kept as {kept.name}.")
     if issued.pdf is None:
         joined = "" if message is None else ", to be attached to the draft"

@@ -34,9 +34,7 @@ LETTERS = {
     letter.name: letter
     for letter in (
         _letter("quote", "client_name job_title prepared_by document", _TO_CLIENT),
-        _letter(
-            "order", "supplier prepared_by", "reference deliver_to needed_by replaces attachments"
-        ),
+        _letter("order", "supplier prepared_by", "reference deliver_to replaces attachments"),
         _letter("price_request", "supplier reference prepared_by", "deliver_to attachments"),
     )
 }
