@@ -303,6 +303,10 @@ def test_two_arguments_that_do_not_go_together() -> None:
             (3, 3, 4000, 0.5, "cross joints", 0, "nhbc_2024; dpm_lap=500"),
             "roll length",
         ),
+        ("DPC_ROLLS", (0, 50, 30, 5, "nhbc_2024"), "net"),
+        ("DPC_LAID", (0, 50, 30, "nhbc_2024"), "net"),
+        ("TRAY_ROLLS", (0, 1, 8, 5, "project_specification_2014"), "net"),
+        ("DPM_TURN_UP", (150, -0.175, "common_practice"), "dpc level"),  # typed in millimetres
         ("DPC_ENDS_AND_STEPS", (0, 2, 0, "nhbc_2024"), "step rise"),
         ("DPC_ENDS_AND_STEPS", (0, 0, 150, "nhbc_2024"), "step rise"),
         ("RUN_MOVED", (1, 125, 4, 0), "length"),

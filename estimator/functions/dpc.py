@@ -6,7 +6,7 @@ from ..buying import ranking
 from ..buying.needs import corner_laps as laps_at_corners
 from ..buying.packing import rolls_of_pieces
 from ..buying.taking import joined, laid, packs_needed, required
-from ..rules import at_most, less
+from ..rules import at_most, either, less, same
 from ..rules.many import Many
 from ..rules.units import Each, Metres, Millimetres, Percent, Text
 from ..takeoff.jambs import closer_each, closers
@@ -134,6 +134,7 @@ def dpc_rolls(
     net: Metres, laps: Metres, roll_length: Metres, wastage: Percent, basis: Guidance
 ) -> Each:
     """Rolls of DPC of one width: net, laps and wastage, and a lap at each change of roll."""
+    held(either(less(0, net), same(laps, 0)), "net", net, "more than 0 where there are laps")
     lap = ranking.lap(1, basis("dpc_lap"), 0, Many([1]), 0)
     held(ranking.usable(1, roll_length, lap, 0), "roll_length", roll_length,
          "a roll longer than its lap")  # fmt: skip
@@ -145,6 +146,7 @@ def dpc_rolls(
 )  # fmt: skip
 def dpc_laid(net: Metres, laps: Metres, roll_length: Metres, basis: Guidance) -> Metres:
     """DPC laid: net, laps, and those between rolls; no wastage."""
+    held(either(less(0, net), same(laps, 0)), "net", net, "more than 0 where there are laps")
     lap = ranking.lap(1, basis("dpc_lap"), 0, Many([1]), 0)
     held(ranking.usable(1, roll_length, lap, 0), "roll_length", roll_length,
          "a roll longer than its lap")  # fmt: skip

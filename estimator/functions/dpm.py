@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..buying import ranking
-from ..rules import either, less, same
+from ..rules import at_most, either, less, same
 from ..rules.many import Many
 from ..rules.units import (
     Amount,
@@ -48,11 +48,13 @@ from ..takeoff.layouts import rolls as rolls_alone
 from ..takeoff.methods import whole_strips
 from ..takeoff.penetrations import collar_tape as tape_round
 from ..takeoff.penetrations import collars
+from .arguments import ARGUMENTS
 from .guidance import Guidance
 from .refusal import held
 from .registry import function
 
 GROUP = "DPM sheet"
+MOST_TURN_UP = ARGUMENTS["turn_up_one"].most  # of what is asked of DAMP_DPM_SHEET_SIDE
 NONE = Many([0])  # a column of one kind of edge, or of one material, that has no such mark
 LAPPED = (4.13, 5.73, 4000, 25, "whole strips", "nhbc_2024")
 TWO_STRIPS = "2 strips along A: (5.73 − 0.3) ÷ (4 − 0.3) = 1.47, up to 2; "
@@ -119,7 +121,10 @@ def _laid(
 def dpm_turn_up(dpc_level: Metres, dpm_level: Metres, basis: Guidance) -> Millimetres:
     """Turn-up of the sheet at a new wall: the rise to its DPC, and the length dressed on to it."""
     height = rise(1, dpc_level, 1, Many([dpm_level]))
-    return by_levels(1, height, dressed(1, 1, None, basis("dpm_dpc_lap"), 0, NONE))
+    found = by_levels(1, height, dressed(1, 1, None, basis("dpm_dpc_lap"), 0, NONE))
+    held(at_most(found, MOST_TURN_UP), "dpc_level", dpc_level,
+         f"a level in metres, no more than {MOST_TURN_UP:g} mm of turn-up above the sheet")  # fmt: skip
+    return found
 
 
 @function(GROUP, (5, 425, 365), 5.79, "5 + 0.425 + 0.365")

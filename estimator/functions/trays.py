@@ -3,7 +3,7 @@
 from ..buying import ranking
 from ..buying.packing import rolls_of_pieces
 from ..buying.taking import packs_needed, required
-from ..rules import at_most
+from ..rules import at_most, either, less, same
 from ..rules.many import Many
 from ..rules.units import Each, Metres, Millimetres, Percent, Pitch
 from ..takeoff import abutments, openings
@@ -55,6 +55,7 @@ def tray_rolls(
     net: Metres, laps: Metres, roll_length: Metres, wastage: Percent, basis: Guidance
 ) -> Each:
     """Rolls of tray joined roll to roll: net, laps, wastage, and a lap at each change of roll."""
+    held(either(less(0, net), same(laps, 0)), "net", net, "more than 0 where there are laps")
     lap = ranking.lap(1, 0, basis("tray_lap"), Many([0]), 1)
     held(ranking.usable(1, roll_length, lap, 0), "roll_length", roll_length,
          "a roll longer than its lap")  # fmt: skip
