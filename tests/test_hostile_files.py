@@ -14,10 +14,12 @@ from estimator.cli import main
 from estimator.errors import EstimateError
 from estimator.package.opening import package_of
 from estimator.returned.typed import read_package
+from estimator.workbook.build import SCHEMA
 
 from .raw_package import Parts, demo, packed, part_of, parts_of, with_text
 
 BOOK, RELS = "xl/workbook.xml", "xl/_rels/workbook.xml.rels"
+THIS_LAYOUT = f'name="estimator_schema">{SCHEMA}<'
 
 
 def own() -> Parts:
@@ -74,10 +76,10 @@ STRANGE = {
     "a target on the net": lambda: edited(
         RELS, 'Target="/xl/worksheets/sheet1.xml"', 'TargetMode="External" Target="http://x/"'
     ),
-    "a newer layout": lambda: edited(BOOK, 'name="estimator_schema">2<', 'name="estimator_schema">999<'),
-    "an older layout": lambda: edited(BOOK, 'name="estimator_schema">2<', 'name="estimator_schema">1<'),
+    "a newer layout": lambda: edited(BOOK, THIS_LAYOUT, 'name="estimator_schema">999<'),
+    "an older layout": lambda: edited(BOOK, THIS_LAYOUT, 'name="estimator_schema">1<'),
     "a layout without number": lambda: edited(
-        BOOK, 'name="estimator_schema">2<', 'name="estimator_schema">"two"<'
+        BOOK, THIS_LAYOUT, 'name="estimator_schema">"two"<'
     ),
     "a column too far": lambda: in_openings('<row r="900"><c r="XFE900"><v>1</v></c></row>'),
     "a row too far": lambda: in_openings('<row r="1048577"><c r="A1048577"><v>1</v></c></row>'),
