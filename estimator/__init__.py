@@ -1,3 +1,3 @@
 """Damp-proofing materials for small masonry buildings: measured, checked, priced."""
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"

@@ -14,9 +14,10 @@ from .form.assumed import ASSUMED_ROWS
 from .form.offers import marks
 from .job import Job, checked_number
 from .places import PLACES
-from .plan import FILLED, SHIPPED_ROWS, bases, plan
+from .plan import FILLED, SHIPPED_ROWS, TYPED_CELLS, bases, plan
 from .rules import NOT_AVAILABLE, Input, Table
 from .rules.evaluate import AT, FROM, LINKS, Ledger
+from .rules.percent import as_typed
 from .rules.tables import OFFERED
 from .site import holds
 from .takeoff.layouts import LAYOUT_LINKS, ROLLS_LAID_OUT
@@ -77,12 +78,14 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
     }
     rows |= {t.name: _filled(job, t, room) for t in FILLED}
     rows["assumed"] = [{**r, "figure_typed": job.assumed.get(str(r["key"]))} for r in ASSUMED_ROWS]
+    for name in ("allowances", "materials", *(t.name for t in FILLED)):
+        rows[name] = [_as_typed(plan().tables[name], r) for r in rows[name]]
     rows["suppliers"] += [{} for _ in range(SUPPLIER_SLOTS - len(rows["suppliers"]))]
     rows["layouts"] = _layouts(room.followed("zones", len(rows["zones"])))
     rows["needs"] = _needs({t.name: room.followed(t.name, len(rows[t.name])) for t in FILLED})
     rows["overrides"] = [{} for c in SITE_CHECKS if c.can_stop]
     typed = {
-        **job.particulars,
+        **{i.name: as_typed(i, job.particulars.get(i.name), {}) for i in TYPED_CELLS},
         guards.ROWS_UNWIRED.name: 0,
         guards.ROWS_UNCHECKED.name: int(job.is_begun),
     }
@@ -198,6 +201,10 @@ def _filled(job: Job, table: Table, room: Room) -> Rows:
     if room.kept or job.uses_form:
         rows += [{} for _ in range(table.rows_offered - len(rows))]
     return rows
+
+
+def _as_typed(table: Table, row: dict[str, Any]) -> dict[str, Any]:
+    return {**row, **{i.name: as_typed(i, row[i.name], row) for i in table.inputs if i.name in row}}
 
 
 def _materials(job: Job) -> Rows:

@@ -16,7 +16,7 @@ from .errors import JobError
 from .form.answers import INPUTS as FORM_INPUTS
 from .plan import FILLED, PARTICULARS, bases
 from .rules.tables import Input, Table
-from .rules.units import EACH
+from .rules.units import EACH, PERCENT, PERCENT_LEAST
 from .vat import STANDARD, STANDARD_RATE
 
 MAX_TEXT = 2000
@@ -80,6 +80,8 @@ def checked_number(value: Any, item: Input) -> float:
         if item.unit.sign == "m" and least <= value / 1000 <= most:
             hint = " (was that millimetres?)"
         raise ValueError(item.accepted + hint)
+    if item.unit is PERCENT and 0 < value < PERCENT_LEAST:
+        raise ValueError(item.accepted)
     if item.unit is EACH and value != int(value):
         raise ValueError(item.accepted + ", whole")
     return value

@@ -15,6 +15,7 @@ from .job import Job, among, checked_number, checked_text
 from .plan import FILLED, PARTICULARS, SHIPPED_ROWS, bases
 from .rules import whole
 from .rules.tables import Input, Table
+from .rules.units import PERCENT
 from .takeoff.abutments import ABUTMENT_KIND_ROWS
 from .takeoff.build_ups import FLOOR_KIND_ROWS, to_dpc
 from .takeoff.edge_kinds import EDGE_KIND_ROWS
@@ -25,7 +26,7 @@ from .takeoff.tray_units import TRAY_UNIT_KIND_ROWS
 from .takeoff.wall_details import cavity_agrees, steps_agree
 from .takeoff.walls import run_agrees, turns
 from .whereabouts import Where
-from .work import HOURS, PER_UNIT, PERCENTAGE
+from .work import FIGURE, HOURS, PER_UNIT
 
 
 def check_job(job: Job, where: Where) -> None:
@@ -255,6 +256,13 @@ def check_packs(job: Job, where: Where) -> None:
             )
 
 
+def _check_percent(value: Any, where: str) -> None:
+    try:
+        checked_number(value, Input("figure", "Figure", PERCENT, least=0, most=100))
+    except ValueError as error:
+        raise JobError(where, value, str(error)) from None
+
+
 def _check_work(job: Job, where: Where) -> None:
     """The same as work.misfit, said as a sentence."""
     for n, line in enumerate(job.rows["work_lines"], 1):
@@ -271,9 +279,5 @@ def _check_work(job: Job, where: Where) -> None:
                 line["wired_to"],
                 f"the quantity that {PER_UNIT} and {HOURS} follow, and only there",
             )
-        if way == PERCENTAGE and line["figure"] > 100:
-            raise JobError(
-                where.field("work_lines", n, line, "figure"),
-                line["figure"],
-                "a percentage of up to 100",
-            )
+        if FIGURE.is_percent(line):
+            _check_percent(line["figure"], where.field("work_lines", n, line, "figure"))

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from .buying.book import BOOK
-from .buying.materials import MATERIAL_ROWS, wastage_columns
+from .buying.materials import MATERIAL_ROWS, WASTAGES
 from .buying.suppliers import SUPPLIERS
 from .errors import FileError, JobError, PriceError
 from .estimate import rows_in_use
@@ -45,7 +45,7 @@ _SECTIONS = (
     "assumed",
     *(t.name for t in _FROM_JOB_FILE),
 )
-MAX_SUPPLIERS = len(wastage_columns())
+MAX_SUPPLIERS = len(WASTAGES)
 
 
 def read_job(path: Path) -> Job:
@@ -216,7 +216,7 @@ def _number(cell: str) -> Any:
 
 def _wastage(percents: Mapping[str, Any], place: str) -> dict[str, float]:
     materials = [str(r["key"]) for r in MATERIAL_ROWS]
-    limits = wastage_columns()[0]
+    limits = WASTAGES[0]
     for material, value in percents.items():
         if material not in materials:
             raise JobError(place, material, "one of " + ", ".join(materials))

@@ -6,7 +6,7 @@ from typing import Any
 
 from . import allowances, checks, guards, issued, measures, quote, scope, vat, work
 from .basis import Basis, shipped_bases
-from .buying import sheet, suppliers, whole_list
+from .buying import ranking, sheet, suppliers, whole_list
 from .buying.book import BOOK
 from .buying.lines import LINES_TABLE, STAGE_ROWS, STAGES
 from .buying.materials import MATERIAL_ROWS, MATERIALS
@@ -196,6 +196,7 @@ def plan() -> Plan:
             worked(supplier_slot, "Supplier no."),
             *suppliers.CELLS,
             *sheet.CELLS,
+            worked(ranking.wastages_blank, "Products bought with no wastage given: 0 %"),
             *whole_list.CELLS,
             *methods.CELLS,
             worked(weep_step, "Weeps built apart"),

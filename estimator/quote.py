@@ -22,6 +22,7 @@ from .rules import (
     where,
     worked,
 )
+from .rules.percent import cell_in_use
 from .rules.units import (
     PERCENT,
     POUNDS,
@@ -343,13 +344,14 @@ PROFIT_RULES = ("markup on cost", "margin on price")
 INPUTS = (
     text("profit_rule", "Profit by", "A markup of 20 % makes 1,200 of 1,000; a margin of 20 % "
          "makes 1,250.", choices=PROFIT_RULES),
-    number("profit_percent", "Markup or margin", PERCENT, 0, 300),
+    number("profit_percent", "Markup or margin", PERCENT, 0, 100),
     text("profit_on_delivery", "Profit on delivery too", choices=("no", "yes")),
     number("minimum_charge", "Minimum charge", POUNDS, 0, 100000,
            "0 for none; added before VAT when the lines come to less."),
 )  # fmt: skip
 COUNTS = (worked(margin_impossible, "A margin of 100 % or more"),)
 CELLS = (
+    *(cell_in_use(i) for i in INPUTS if i.unit is PERCENT),
     worked(price_factor, "Price for each pound of cost"),
     worked(firm_sum, "Firm lines"),
     worked(provisional_sum, "Provisional lines"),

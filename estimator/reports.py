@@ -113,6 +113,9 @@ def reasons(ledger: Ledger) -> str:
 def notes(ledger: Ledger) -> list[str]:
     """What a total does not show by itself."""
     found = []
+    if plain(ledger.cell("wastages_blank")):
+        count = ledger.cell("wastages_blank")
+        found.append(f"{count:g} product(s) bought with no wastage given: 0 % is used.")
     if plain(ledger.cell("orders_below")):
         found.append(f"{ledger.cell('orders_below'):g} order(s) below their supplier's minimum.")
     if plain(ledger.cell("open_perpends")):

@@ -20,6 +20,7 @@ from .rules import (
     worked,
 )
 from .rules.differing import apart
+from .rules.percent import cell_in_use
 from .rules.reading import read_at
 from .rules.units import (
     FLAG,
@@ -183,6 +184,7 @@ INPUTS = (
          help="The reverse charge is never used to a householder."),
 )  # fmt: skip
 CELLS = (
+    *(cell_in_use(i) for i in INPUTS if i.unit is PERCENT),
     worked(vat_row, "VAT status no."),
     worked(cost_factor, "Cost for each pound"),
     worked(vat_sentence, "VAT"),

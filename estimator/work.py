@@ -29,7 +29,9 @@ from .rules import (
     where,
     worked,
 )
+from .rules.percent import column_in_use, percent_usable
 from .rules.reading import find, read
+from .rules.tables import TypedCell
 from .rules.units import (
     AMOUNT,
     EACH,
@@ -45,6 +47,7 @@ from .rules.units import (
     TextColumn,
 )
 
+WHOLE = 100  # per cent
 ON_SITE, PRELIMS_AND_FEES = "Work on site", "Preliminaries and fees"
 FIXED, PER_UNIT, HOURS, PERCENTAGE = WAYS = ("fixed", "per unit", "hours per unit", "percentage")
 
@@ -113,8 +116,8 @@ def quantity_misfits(by_quantity: Flag, wired_to: Text) -> Flag:
 
 @rule
 def percentage_misfits(by_percentage: Flag, figure: Amount) -> Flag:
-    """1 for a percentage above 100."""
-    return where(both(same(by_percentage, 1), less(100, figure)), 1, 0)
+    """1 for a percentage that is above 100, or can be read in two ways."""
+    return where(same(by_percentage, 1), where(same(percent_usable(figure, WHOLE), 1), 0, 1), 0)
 
 
 @rule
@@ -225,6 +228,12 @@ def work_note(misfit: Flag, amount: Pounds, unsure: Flag, set_aside: Flag) -> Te
     )
 
 
+FIGURE = number(
+    "figure", "Figure", AMOUNT, 0, 1000000, "Pounds; pounds per unit; hours per unit; "
+    "or percent. As it costs you, with any VAT you cannot reclaim.",
+    percent_in=("way", PERCENTAGE),
+)  # fmt: skip
+
 WORK_LINES = Table(
     "work_lines",
     "work_line",
@@ -235,12 +244,12 @@ WORK_LINES = Table(
         text("kind", "Kind", choice_of="work_kinds.name"),
         text("way", "Priced by", "A percentage is of all goods as quoted, without delivery, and of "
              "all lines of labour and plant that are no percentages themselves.", choices=WAYS),
-        number("figure", "Figure", AMOUNT, 0, 1000000, "Pounds; pounds per unit; hours per unit; "
-               "or percent. As it costs you, with any VAT you cannot reclaim."),
+        FIGURE,
         number("rate", "Rate of an hour", POUNDS, 0.01, 10000, "For hours per unit, and only there.",
                required=False),
         text("wired_to", "Follows", "For per unit and hours per unit: the quantity, net as "
              "measured, whether bought here or not.", choice_of="measures.label", required=False),
+        column_in_use(FIGURE),
         find("kind_row", "Kind no.", by="kind", where="work_kinds.name"),
         read("stage_no", "Stage no.", EACH, "work_kinds.stage_no", at="kind_row"),
         read("with_profit", "May carry profit", FLAG, "work_kinds.with_profit", at="kind_row"),
@@ -251,7 +260,7 @@ WORK_LINES = Table(
         worked(by_percentage, "By percentage"),
         worked(rate_misfits, "Rate misfits"),
         worked(quantity_misfits, "Quantity misfits"),
-        worked(percentage_misfits, "Above 100 %"),
+        worked(percentage_misfits, "No percentage", figure=TypedCell("figure")),
         worked(misfit, "Misfit"),
         find("measure_row", "Quantity no.", by="wired_to", where="measures.label"),
         worked(quantity),

@@ -3,10 +3,18 @@
 To add a material: a row here, a line in lines.py that needs it, rows in the price books.
 """
 
-from ..rules import Fixed, Input, Table, number
+from ..rules import Fixed, Table, number
+from ..rules.percent import column_in_use
 from ..rules.units import FLAG, PERCENT, TEXT
 
 SUPPLIER_SLOTS = 5
+
+WASTAGES = tuple(
+    number(f"wastage_{n}", f"Wastage, supplier {n}", PERCENT, 0, 100,
+           "Allowance for damage and loss, added to what is laid; 0 for none. Blank: none given.",
+           required=False)
+    for n in range(1, SUPPLIER_SLOTS + 1)
+)  # fmt: skip
 
 MATERIALS = Table(
     "materials",
@@ -27,11 +35,8 @@ MATERIALS = Table(
         Fixed("laps_as_tray", "Laps as tray", FLAG),
         number("wastage_applies", "Wastage applies", FLAG, 0, 1,
                "1: the percentages count. 0: whole strips and pieces carry no percentage."),
-        *(
-            number(f"wastage_{n}", f"Wastage, supplier {n}", PERCENT, 0, 100,
-                   "Allowance for damage and loss, added to what is laid.", required=False)
-            for n in range(1, SUPPLIER_SLOTS + 1)
-        ),
+        *WASTAGES,
+        *(column_in_use(i) for i in WASTAGES),
     ),
     key="key",
     guarded=False,
@@ -116,11 +121,6 @@ def measures_of(material: str) -> tuple[str, ...]:
     row = next(r for r in MATERIAL_ROWS if r["key"] == material)
     way = next(w for w in MEASURES if row[w])
     return MEASURES[way] + (("width",) if row["sized"] and way == "by_length" else ())
-
-
-def wastage_columns() -> tuple[Input, ...]:
-    """The columns that hold each supplier's percentage."""
-    return tuple(i for i in MATERIALS.inputs if i.name[-1].isdigit())
 
 
 # What takes the place of a material in a radon or gas area.

@@ -74,6 +74,7 @@ ORDER_LINES = Table(
         read("first_use", "First used", TEXT, "stages.name", at="stage_no"),
         read("price", "Price of a pack", POUNDS, "book.price", at="book_row"),
         read("cost", "Cost", POUNDS, "book.cost", at="book_row"),
+        read("wastage_said", "Wastage", TEXT, "book.wastage_said", at="book_row"),
     ),
     key="supplier",
 )

@@ -7,6 +7,7 @@ from ..rules import (
     count_of,
     either,
     first_given,
+    given,
     largest_of,
     less,
     most,
@@ -32,6 +33,8 @@ from ..rules.units import (
     TextColumn,
 )
 from .packing import at_most_rolls, rolls_for
+
+NONE_GIVEN = "none given: 0 %"
 
 
 @rule
@@ -237,18 +240,17 @@ def applies(
 
 
 @rule
-def wastage(
+def wastage_listed(
     slot: Each,
     material_row: Each,
-    applies: Flag,
     material_wastage_1: Column,
     material_wastage_2: Column,
     material_wastage_3: Column,
     material_wastage_4: Column,
     material_wastage_5: Column,
 ) -> Percent:
-    """This supplier's wastage for this material, where wastage applies to it."""
-    return applies * choose(
+    """This supplier's wastage for this material; nothing where none is given."""
+    return choose(
         most(1, slot),
         beside(material_wastage_1, material_row),
         beside(material_wastage_2, material_row),
@@ -256,6 +258,28 @@ def wastage(
         beside(material_wastage_4, material_row),
         beside(material_wastage_5, material_row),
     )
+
+
+@rule
+def wastage(applies: Flag, wastage_listed: Percent) -> Percent:
+    """The wastage that counts: none where it does not apply, and 0 where none is given."""
+    return applies * first_given(wastage_listed, 0)
+
+
+@rule
+def wastage_said(packs: Each, applies: Flag, wastage_listed: Percent) -> Text:
+    """That nobody gave a wastage where one counts, so that none is bought."""
+    return where(
+        both(less(0, packs), same(applies, 1)),
+        where(given(wastage_listed), "", NONE_GIVEN),
+        "",
+    )
+
+
+@rule
+def wastages_blank(book_wastage_said: TextColumn) -> Each:
+    """Products that are bought with no wastage given."""
+    return count_of(same(book_wastage_said, NONE_GIVEN))
 
 
 @rule

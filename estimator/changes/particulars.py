@@ -5,7 +5,7 @@ from typing import Any
 
 from ..basis import KEYS
 from ..buying.lines import HOLD_POINTS, LINES
-from ..buying.materials import MATERIAL_ROWS, wastage_columns
+from ..buying.materials import MATERIAL_ROWS, WASTAGES
 from ..buying.suppliers import SUPPLIERS
 from ..checks import CHECKS
 from ..form.answers import INPUTS as FORM_INPUTS
@@ -138,7 +138,7 @@ def _wastage(old: Job, new: Job, renames: Renames) -> Iterator[Change]:
     labels = {str(m["key"]): str(m["label"]) for m in MATERIAL_ROWS}
     followed = renames.of(SUPPLIERS)
     before = {followed.get(s, s): percents for s, percents in old.wastage.items()}
-    unit = wastage_columns()[0].unit
+    unit = WASTAGES[0].unit
     for supplier in dict.fromkeys([*before, *new.wastage]):
         for material, label in labels.items():
             was, now = (w.get(supplier, {}).get(material) for w in (before, new.wastage))

@@ -18,6 +18,7 @@ from ..rules.units import (
     METRES,
     MILLIMETRES,
     PERCENT,
+    PERCENT_LEAST,
     PITCH,
     POUNDS,
     SQUARE_METRES,
@@ -66,6 +67,8 @@ class Argument:
             return "one of " + ", ".join(self.choices())
         if self.name == "basis":
             return "the name of a basis: one of " + ", ".join(guidance.names())
+        if self.unit is PERCENT:
+            return f"0, or {PERCENT_LEAST:g} to {self.most:g} per cent, as 20 or 20%; not 1"
         kind = "a whole number" if self.unit is EACH else "a number"
         sign = "" if self.unit is EACH else self.unit.sign
         return f"{kind} from {self.least:.12g} to {self.most:.12g} {sign}".rstrip()

@@ -20,7 +20,8 @@ from decimal import Decimal
 from typing import Any
 
 from ..rules import NOT_AVAILABLE
-from ..rules.units import EACH
+from ..rules.percent import percent_of, percent_usable
+from ..rules.units import EACH, PERCENT
 from .arguments import Argument
 from .guidance import Guidance, guidance
 from .refusal import CellError, Plain, Refusal, in_words
@@ -162,6 +163,10 @@ def _number(argument: Argument, cell: Any) -> Any:
         cell = float(cell)  # a cell shown as money
     if isinstance(cell, bool) or not isinstance(cell, int | float):
         raise CellError(_words(argument), _found(cell), argument.accepted)
+    if argument.unit is PERCENT and math.isfinite(cell):
+        if not percent_usable(cell, argument.most):
+            raise CellError(_words(argument), _found(cell), argument.accepted)
+        return percent_of(cell)
     shown = float(f"{cell:.15g}")  # as a cell shows it: (0.1 + 0.7) × 10 is 8
     in_limits = math.isfinite(shown) and argument.least <= shown <= argument.most
     if not in_limits or (argument.unit is EACH and not shown.is_integer()):

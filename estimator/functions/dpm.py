@@ -250,7 +250,7 @@ def dpm_rolls(
     held(either(same(laid.whole, 1), same(longer, 1)), "roll_length", roll_length,
          "a roll longer than its lap")  # fmt: skip
     counts = ranking.applies(1, 1, laid.whole, NONE)
-    allowed = ranking.wastage(1, 1, counts, Many([wastage]), NONE, NONE, NONE, NONE)
+    allowed = ranking.wastage(counts, wastage)
     cut = ranking.sheet_cut(laid.rolls, laid.metres, laid.strip, roll_length)
     return ranking.sheet_rolls(laid.whole, cut, laid.metres, allowed, roll_length, basis("dpm_lap"))
 

@@ -88,7 +88,7 @@ def client_ledger(job: Ledger, issue: Issue) -> Ledger:
         "quote_date": issue.date,
         "revision_mark": issue.revision,
         "changed_since": issue.changed_since,
-        "vat_percent": job.cell("vat_percent") if rated else 0,
+        "vat_percent": job.cell("used_vat_percent") if rated else 0,
         "minimum_charge": job.cell("minimum_charge") if at_minimum else None,
     }
     if not there[REASONED]:

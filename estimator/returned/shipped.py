@@ -1,12 +1,17 @@
 """The keys of the lists that come with the program, beside which something may be typed."""
 
+from dataclasses import replace
+
 from ..basis import KEYS
 from ..buying.lines import HOLD_POINTS, LINES
 from ..checks import PRODUCT_CHECKS, SITE_CHECKS
 from ..form.assumed import ASSUMED_ROWS
 from ..plan import SHIPPED_ROWS
+from ..rules.tables import Input
+from ..rules.units import PERCENT
 
 Limits = tuple[float, float]
+_PERCENTAGES = frozenset(k.name for k in KEYS if k.unit is PERCENT)
 
 # Each list's keys, and the least and most that may be typed beside them where the row says so.
 SHIPPED: dict[str, dict[str, Limits | None]] = {
@@ -20,3 +25,13 @@ SHIPPED: dict[str, dict[str, Limits | None]] = {
         str(row["key"]): (float(str(row["least"])), float(str(row["most"]))) for row in ASSUMED_ROWS
     },
 }
+
+
+def limited(item: Input, table: str, key: str) -> Input:
+    """The input as it stands in that row: with the row's own limits, and as a percentage where it is."""
+    if not item.limits_in:
+        return item
+    least, most = SHIPPED[table].get(key) or (0, 0)
+    percent = item.percent_in is not None and key in _PERCENTAGES
+    unit = PERCENT if percent else item.unit
+    return replace(item, least=least, most=most, limits_in=None, percent_in=None, unit=unit)

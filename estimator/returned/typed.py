@@ -1,6 +1,7 @@
 """What a person typed in a workbook, read back field by field into a job."""
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, time, timedelta
 from pathlib import Path
@@ -25,6 +26,7 @@ from ..job_checks import check_job
 from ..package.cells import NOTHING, Failed, InPercent, Sheets, Stored, as_words, place
 from ..package.opening import Package, open_package
 from ..plan import FILLED, PARTICULARS, plan
+from ..rules.percent import as_meant
 from ..rules.tables import Input, Table
 from ..takeoff.layouts import ROLLS_LAID_OUT
 from ..usual import unusual, usual_status, usual_wastage_applies
@@ -32,10 +34,11 @@ from ..workbook.build import SCHEMA
 from ..workbook.layout import Layout
 from .found import layout_of, open_ours
 from .shape import check_around, check_offered, reached
-from .shipped import SHIPPED
+from .shipped import SHIPPED, limited
 from .where import SECTIONS, InWorkbook
 
 Row = dict[str, Any]
+NO_ROW: Mapping[str, Any] = {}
 
 
 @dataclass
@@ -164,20 +167,14 @@ def _rows(returned: Returned, table: Table, asked: bool) -> list[Row]:
     at_row = returned.where.rows.setdefault(table.name, {})
     found: list[Row] = []
     for n, row in enumerate(range(span.first, span.last + 1)):
-        entry = {
-            i.key: value
-            for i in table.inputs
-            if (
-                value := typed_value(
-                    returned,
-                    returned.stored(table.name, i.name, row),
-                    i,
-                    table,
-                    returned.where.cell(table.name, row, i.name),
-                )
+        entry: Row = {}
+        for i in table.inputs:
+            stored, place_of = returned.stored(table.name, i.name, row), returned.where.cell
+            value = typed_value(
+                returned, stored, i, table, place_of(table.name, row, i.name), entry
             )
-            is not None
-        }
+            if value is not None:
+                entry[i.key] = value
         offered = asked and n < len(own_marks)
         found.append(_row(returned, table, row, entry, offered))
         mark = found[-1].get(table.key) or (own_marks[n] if offered else None)
@@ -216,15 +213,15 @@ def _entries(returned: Returned, table: str, column: str) -> dict[str, Any]:
     found = {}
     item = plan().tables[table].column(column)
     if isinstance(item, Input):
-        for key, row, limited in _keyed(returned, table, item):
+        for key, row, its_own in _keyed(returned, table, item):
             where = returned.where.cell(table, row, column)
             stored = returned.stored(table, column, row)
             if key not in SHIPPED[table]:
-                if stored.value not in (None, "") and not limited.required:
+                if stored.value not in (None, "") and not its_own.required:
                     at = returned.where.cell(table, row, plan().tables[table].key)
                     raise JobError(at, key, "the row's own key: the list is not for typing")
                 continue
-            value = _entry_value(returned, stored, limited, plan().tables[table], where)
+            value = _entry_value(returned, stored, its_own, plan().tables[table], where)
             if value is not None:
                 found[key] = value
     return found
@@ -244,11 +241,7 @@ def _keyed(returned: Returned, table: str, item: Input) -> list[tuple[str, int, 
         if stored.value in at_row:
             raise JobError(where, stored.value, f"a key used once (row {at_row[stored.value]} too)")
         at_row[stored.value] = row
-        limited = item
-        if item.limits_in:
-            least, most = SHIPPED[table].get(stored.value) or (0, 0)
-            limited = replace(item, least=least, most=most, limits_in=None)
-        found.append((stored.value, row, limited))
+        found.append((stored.value, row, limited(item, table, stored.value)))
     returned.where.rows[table] = at_row
     return found
 
@@ -283,6 +276,14 @@ def _wastage(returned: Returned, suppliers: list[Row]) -> dict[str, dict[str, fl
     return found
 
 
+def _meant(item: Input, value: float, row: Mapping[str, Any], where: str) -> Any:
+    """A percentage as it is meant, however it was typed. Raises JobError for 1 alone."""
+    try:
+        return as_meant(item, value, row)
+    except ValueError as error:
+        raise JobError(where, value, str(error)) from None
+
+
 def refers(formula: str) -> bool:
     """Whether a formula reads any other cell, and not only figures such as 3.2+1.4."""
     outside_texts = re.sub(r'"[^"]*"', "", formula)
@@ -290,10 +291,16 @@ def refers(formula: str) -> bool:
 
 
 def typed_value(
-    returned: Returned, stored: Stored, item: Input, table: Table | None, where: str
+    returned: Returned,
+    stored: Stored,
+    item: Input,
+    table: Table | None,
+    where: str,
+    row: Mapping[str, Any] = NO_ROW,
 ) -> Any:
-    """What was typed in a cell: a number, a text, or None for a blank.
+    """What was typed in a cell: a number, a text, or None for a blank; a percentage as it is meant.
 
+    `row` is what the cells before it in its row hold: it may say that this is a percentage.
     A formula of the person's own counts by the result that the file holds for it. Raises JobError
     for an error value, a date where a number is asked, or a number where a name is asked.
     """
@@ -310,9 +317,12 @@ def typed_value(
     if isinstance(value, Failed):
         raise JobError(where, str(value), item.accepted)
     dated = isinstance(value, date | time | timedelta)
-    if isinstance(value, InPercent):
+    percent = item.is_percent(row)
+    if isinstance(value, InPercent) and not (percent and 0 <= value < 1):
         found = f"{value * 100:.12g}% (the cell holds {value:g})"
         raise JobError(where, found, f"{item.accepted}, typed without a % in a plain number format")
+    if percent and isinstance(value, float):
+        return _meant(item, value, row, where)
     if not item.unit.text or isinstance(value, str):
         if dated:
             raise JobError(where, as_words(value), item.accepted)

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from .registry import Rule, rule_of
-from .units import EACH, TEXT, Unit
+from .units import EACH, PERCENT, PERCENT_LEAST, TEXT, Unit
 
 OFFERED, IN_USE = "form_", "used_"  # what is offered to a typed column; what is in use
 GUARDS = ("wired", "checked")  # what a sheet adds to each row that is typed in
@@ -39,6 +39,7 @@ class Input(Item):
     choices: tuple[str, ...] = ()
     choice_of: str | None = None
     limits_in: tuple[str, str] | None = None  # columns of the same row that hold its limits
+    percent_in: tuple[str, str] | None = None  # a percentage where that column says so
 
     @property
     def key(self) -> str:
@@ -57,8 +58,17 @@ class Input(Item):
             return "a text of one line"
         if self.limits_in:
             return "a number within the limits of its row"
+        if self.unit is PERCENT:
+            return f"0, or a percentage from {PERCENT_LEAST:g} to {self.most:g} %"
         sign = f" {self.unit.sign}" if self.unit.sign else ""
         return f"a number from {self.least:g} to {self.most:g}{sign}"
+
+    def is_percent(self, row: Mapping[str, Any]) -> bool:
+        """Whether it holds a percentage in that row: everywhere, or where another column says so."""
+        if self.percent_in is not None:
+            column, says = self.percent_in
+            return bool(row.get(column) == says)
+        return self.unit is PERCENT
 
 
 @dataclass(frozen=True)
@@ -172,7 +182,7 @@ class Table:
 
     def offers(self, name: str) -> bool:
         """Whether something else may fill in that typed column."""
-        return self.has(IN_USE + name)
+        return self.has(OFFERED + name)
 
     @property
     def rows_offered(self) -> int:
@@ -273,13 +283,17 @@ class Plan:
         if table is not None and table.has(argument):
             return OwnCell(table.in_use(argument))
         if argument in self.cells or argument in self.keyed:
-            return NamedCell(argument)
+            return NamedCell(self.cell_in_use(argument))
         for other in self._by_one:
             name = argument.removeprefix(other.one + "_")
             if name != argument and other.has(name):
                 return WholeColumn(other.name, other.in_use(name))
         place = table.name if table else "the named cells"
         raise PlanError(f"{place}, {column.name}: nothing is called {argument!r}")
+
+    def cell_in_use(self, name: str) -> str:
+        """The named cell that rules read for this one: a percentage is read as it is meant."""
+        return IN_USE + name if IN_USE + name in self.cells else name
 
     def _bound(self, value: Any, table: Table | None) -> Source:
         match value:
@@ -296,7 +310,7 @@ class Plan:
         names = [c.name for c in table or () if re.fullmatch(rf"{stem}_\d+", c.name)]
         if not names:
             raise PlanError(f"no numbered columns are called {stem!r}")
-        return [OwnCell(n) for n in names]
+        return [OwnCell(table.in_use(n) if table else n) for n in names]
 
 
 def check_cell_name(name: str) -> None:

@@ -39,6 +39,7 @@ PITCH = Unit("°", 1, "_degrees")
 EACH = Unit("nr", 0, exact=True)
 POUNDS = Unit("£", 2, exact=True)
 PERCENT = Unit("%", 1, "_percent")
+PERCENT_LEAST = 0.5  # less is a fraction typed for a percentage, or the other way round
 AMOUNT = Unit("", 3)  # a figure whose unit stands in another column of its row
 FLAG = Unit("", 0, exact=True)
 TEXT = Unit("", text=True)

@@ -109,7 +109,7 @@ def suppliers(book: Workbook, tables: dict[str, Table]) -> None:
         bands=bands(tables["suppliers"], order),
     )
     page.widened = frozenset(get_column_letter(n) for n in range(1, 30))
-    page.heading("Wastage, in percent, by material and supplier", "ABCDEFGHIJ")
+    page.heading("Wastage, in percent, by material and supplier", "ABCDEFGHIJKLMNO")
     page.put(
         "B",
         "Suppliers are numbered as in the list above. Whole strips and pieces carry no "
@@ -120,14 +120,15 @@ def suppliers(book: Workbook, tables: dict[str, Table]) -> None:
     table = tables["materials"]
     for n, name in enumerate(SUPPLIER_CELLS):
         page.put(
-            get_column_letter(4 + n),
+            get_column_letter(4 + 2 * n),
             f"{{{name}}}",
             font(8, bold=True),
             alignment=Alignment(wrap_text=True, horizontal="right", vertical="bottom"),
         )
     page.sheet.row_dimensions[page.row].height = 36
     page.row += 1
-    lead = ["label", *(c.name for c in table.inputs)]
+    beside = [n for c in table.inputs for n in dict.fromkeys((c.name, table.in_use(c.name)))]
+    lead = ["label", *beside]
     order = [POSITION, *lead, *GUARDS, *(c.name for c in table if c.name not in lead)]
     page.list(table, order, inside=len(lead) + 3)
     page.finish(high=1)

@@ -4,8 +4,8 @@ from openpyxl import Workbook
 from openpyxl.styles import Alignment
 
 from ..guards import COUNTS
-from ..rules.tables import Item
-from .page import BRICK, HEAVY, PAPER, Page, font
+from ..rules.tables import IN_USE, Item
+from .page import BRICK, FAINT, HEAVY, PAPER, Page, font
 
 _TOP = Alignment(vertical="top", wrap_text=True)
 
@@ -20,7 +20,7 @@ def job(book: Workbook, cells: dict[str, Item]) -> None:
         landscape=True,
     )
     sheet = page.sheet
-    for letter, width in zip("ABCDEF", (30, 46, 4, 4, 64, 16), strict=True):
+    for letter, width in zip("ABCDEF", (30, 46, 4, 14, 64, 16), strict=True):
         sheet.column_dimensions[letter].width = width
     page.print_to = "F"
     first = page.row
@@ -61,6 +61,8 @@ def _particulars(page: Page, cells: dict[str, Item]) -> None:
         "client_is_householder",
     ):
         page.cell_row(cells[name], "A", "B", "C")
+        if IN_USE + name in cells:
+            _as_read(page, page.row - 1, IN_USE + name)
     page.row += 1
     page.heading("The sum", "ABC")
     for name in (
@@ -74,6 +76,14 @@ def _particulars(page: Page, cells: dict[str, Item]) -> None:
     sheet[f"A{page.row - 1}"].font = font(12, True)
     sheet[f"B{page.row - 1}"].border = HEAVY
     page.cell_row(cells["lines_quoted"], "A", "B", "C")
+
+
+def _as_read(page: Page, row: int, name: str) -> None:
+    """The percentage that is read, beside the cell in which it was typed."""
+    cell = page.sheet[f"D{row}"]
+    cell.value, cell.font = f"{{{name}}}", font(9, colour=FAINT)
+    cell.number_format = '"read as "0.0##" %"'
+    cell.alignment = Alignment(horizontal="right", vertical="center")
 
 
 def _tall(page: Page, row: int) -> None:
@@ -96,7 +106,7 @@ def _against(page: Page, cells: dict[str, Item]) -> None:
     page.heading("What is known, and what is not yet", "EF")
     for name in (
         *("answers_typed", "answers_blank", "figures_assumed", "questions_open"),
-        *("orders_below", "lines_provisional", "work_provisional"),
+        *("wastages_blank", "orders_below", "lines_provisional", "work_provisional"),
         "open_perpends",
     ):
         _count(page, cells[name])

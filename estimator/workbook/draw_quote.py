@@ -104,6 +104,7 @@ def orders(book: Workbook, tables: dict[str, Table]) -> None:
         "first_use",
         "price",
         "cost",
+        "wastage_said",
     ]
     order = [*printed, *(c.name for c in table if c.name not in printed)]
     page.list(
@@ -117,17 +118,18 @@ def orders(book: Workbook, tables: dict[str, Table]) -> None:
             "packs": 7,
             "first_use": 19,
             "counted_how": 9,
+            "wastage_said": 16,
         },
         inside=len(printed),
     )
     line = page.row - 2
-    for letter in "CDEFGHIJKLMNO":
+    for letter in "CDEFGHIJKLMNOP":
         page.sheet[f"{letter}{line}"].font = font(9, bold=letter == "E")
     page.sheet[f"A{line}"].font = font(8, colour=FAINT)
     page.sheet[f"B{line}"].font = font(10, True, BRICK)
     page.sheet.row_dimensions[line].height = 16
     _counts_whole(page, line, "H", "GIJKL", group="B")
-    _rule_above(page, line, "B", "O", "D")
+    _rule_above(page, line, "B", "P", "D")
     page.finish()
 
 

@@ -8,7 +8,10 @@ names something that is not listed. The quote refuses its total until both hold 
 from collections.abc import Iterable
 
 from ..rules.formulas import ROW
+from ..rules.percent import percent_usable
 from ..rules.tables import OFFERED, POSITION, Input, Plan, Table
+from ..rules.tracing import Ref, as_ref
+from ..rules.units import PERCENT
 from .layout import Layout
 
 
@@ -100,7 +103,18 @@ def _usable(item: Input, cell: str, table: Table | None, layout: Layout) -> str:
         return f'({cell}<>"")' if item.required else ""
     least, most = limits(item, table, layout)
     test = f"ISNUMBER({cell})*({cell}>={least})*({cell}<={most})"
+    if item.unit is PERCENT:
+        test = _percent(cell, most)
+    elif item.percent_in is not None and item.limits_in and table is not None:
+        column, says = item.percent_in
+        read = _percent(cell, most)
+        test = f'IF({layout.own(table.name, column)}="{says}",{read},{test})'
     return test if item.required else f'((({cell}="")+{test})>0)'
+
+
+def _percent(cell: str, most: str) -> str:
+    """The test of a percentage; a text beside it is no number, and is not compared with one."""
+    return f"IF(ISNUMBER({cell}),{as_ref(percent_usable(Ref(cell), Ref(most))).text},0)"
 
 
 def limits(item: Input, table: Table | None, layout: Layout) -> tuple[str, str]:

@@ -7,7 +7,7 @@ from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
 from ..rules.tables import Input, Table
-from ..rules.units import EACH
+from ..rules.units import EACH, PERCENT
 from .guard_columns import filled_in, limits
 from .layout import Layout, Span
 
@@ -30,6 +30,13 @@ def add_cell_validations(workbook: Workbook, inputs: Iterable[Input], layout: La
         workbook[sheet].add_data_validation(found)
 
 
+def _prompt(item: Input) -> str:
+    said = item.help or f"{item.accepted[:1].upper()}{item.accepted[1:]}."
+    return (
+        f"{said} Type 20 or 20%; what is read stands beside it." if item.unit is PERCENT else said
+    )
+
+
 def _validation(
     item: Input, table: Table | None, span: Span | None, layout: Layout
 ) -> DataValidation:
@@ -41,7 +48,7 @@ def _validation(
         errorTitle=item.label[:32],
         error=f"{item.label}: accepted is {item.accepted}."[:255],
         promptTitle=item.label[:32],
-        prompt=(item.help or f"{item.accepted[:1].upper()}{item.accepted[1:]}.")[:255],
+        prompt=_prompt(item)[:255],
     )
     if item.choice_of:
         found.type = "list"
