@@ -281,3 +281,25 @@ def test_a_file_that_is_no_template_is_one_sentence(tmp_path: Path) -> None:
     path.write_text("not a workbook")
     with pytest.raises(TemplateError, match=r"template\.xlsx: .*accepted: a workbook"):
         build(estimate(read_job(DEMO_JOB), USUAL_ROOM), path, USUAL_ROOM)
+
+
+def test_numbers_in_formulas_have_no_exponent(path: Path) -> None:
+    """The grammar of formulas (ECMA-376, part 1, 18.17) knows a capital E only; none is needed."""
+    exponent = re.compile(r"[0-9]e[-+]?[0-9]", re.IGNORECASE)
+    with zipfile.ZipFile(path) as package:
+        for part in (p for p in package.namelist() if p.startswith("xl/worksheets/sheet")):
+            text = package.read(part).decode()
+            for found in re.findall(r"<(?:f|formula[12]?)>([^<]*)</", text):
+                bare = re.sub(r'"[^"]*"|\$?[A-Z]{1,3}\$?[0-9]+', "", found)
+                assert not exponent.search(bare), (part, found)
+
+
+def test_a_blank_cell_has_no_type(path: Path) -> None:
+    """A blank that says it is a number is read as 0 by some programs."""
+    blank, styled = re.compile(r"<c ([^>]*)/>|<c ([^>]*)></c>"), 0
+    with zipfile.ZipFile(path) as package:
+        for part in (p for p in package.namelist() if p.startswith("xl/worksheets/sheet")):
+            for one, other in blank.findall(package.read(part).decode()):
+                styled += 1
+                assert ' t="' not in f" {one}{other}", (part, one or other)
+    assert styled > 1000

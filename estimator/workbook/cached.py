@@ -52,8 +52,10 @@ class _SheetWriter(WorksheetWriter):
                     self.ws._comments.append(CommentRecord.from_cell(cell))
                 if cell.data_type == "f":
                     self._write_formula(xf, cell)
-                elif cell._value is not None or cell.has_style or cell._comment:
+                elif cell._value is not None or cell._comment:
                     write_cell(xf, self.ws, cell, cell.has_style)
+                elif cell.has_style:  # a blank: with a type it would be read as 0 by some
+                    xf.write(Element("c", {"r": cell.coordinate, "s": f"{cell.style_id}"}))
 
     def _write_formula(self, xf: Any, cell: Any) -> None:
         kind, text = as_stored(self.results[cell.row, cell.column])

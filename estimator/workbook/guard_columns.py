@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from ..rules.formulas import ROW
 from ..rules.percent import percent_usable
 from ..rules.tables import OFFERED, POSITION, Input, Plan, Table
-from ..rules.tracing import Ref, as_ref
+from ..rules.tracing import Ref, as_ref, number_text
 from ..rules.units import PERCENT
 from .layout import Layout
 
@@ -122,7 +122,7 @@ def limits(item: Input, table: Table | None, layout: Layout) -> tuple[str, str]:
     if table is not None and item.limits_in:
         least, most = (layout.own(table.name, c) for c in item.limits_in)
         return least, most
-    return f"{item.least:g}", f"{item.most:g}"
+    return number_text(item.least or 0), number_text(item.most or 0)
 
 
 def filled_in(formula: str, row: int) -> str:
