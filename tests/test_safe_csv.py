@@ -33,7 +33,7 @@ def test_what_is_written_is_read_back(rows: list[list[str]]) -> None:
 def test_lines_end_and_quotes_double_as_the_standard_says() -> None:
     """RFC 4180, 2.1, 2.5 to 2.7."""
     data = written([["a", 'say "b", c'], [2, 0.5]])
-    assert data.decode("utf-8-sig") == 'a,"say ""b"", c"\r\n2,0.5\r\n'
+    assert data.decode("utf-8-sig") == '"a","say ""b"", c"\r\n2,0.5\r\n'
 
 
 def test_a_broken_file_is_refused() -> None:

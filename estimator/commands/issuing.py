@@ -1,21 +1,22 @@
 """The command that issues a job: documents, an e-mail draft, and a record in the workbook."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 import click
 
 from ..changes import client_changes
-from ..errors import FileError, JobError, MailError
+from ..errors import FileError, IssueError, JobError, MailError
 from ..issued import REVISIONS
 from ..issuing.issue import GROUPED, LEVELS, Earlier, Issue, Issued, Order
+from ..issuing.journal import settle, staging_of, sweep, write_down
 from ..issuing.package import issue_documents
 from ..issuing.pdf import by_hand
 from ..issuing.replacing import ORDER, replaced
 from ..mail.letters import fill
 from ..mail.message import address, attachment, draft
-from ..package.keeping import free_name, refuse_open_elsewhere, replace_keeping, write_whole
+from ..package.keeping import free_name, locked, refuse_open_elsewhere, replace_locked
 from ..resources import LETTERS
 from ..returned.filling import filled
 from ..revisions import digest, revision_row
@@ -49,6 +50,7 @@ from .manners import in_one_sentence, warn
     type=click.Path(path_type=Path, dir_okay=False),
     help="An earlier state of the job; the quote then says what has changed.",
 )
+@click.option("--again", is_flag=True, help="Write the last revision's documents once more.")
 @click.option("--to", "to", multiple=True, help="The client's e-mail address.")
 @SENDER
 @SEND
@@ -62,6 +64,7 @@ def issue(
     revision: str | None,
     issued_on: str | None,
     since: Path | None,
+    again: bool,
     to: tuple[str, ...],
     sender: str | None,
     sending: bool,
@@ -75,20 +78,52 @@ def issue(
     settings = mail_settings(settings_file, sending or dry_run)
     if (sending or dry_run) and not to:
         raise MailError("--to", None, "the client's address", "nothing was sent to anyone")
-    refuse_open_elsewhere(job)
-    given = _read(job)
-    ledger = given.ledger
-    row = revision_row(given.job, ledger, issued_on or str(ledger.cell("quote_date")))
-    if revision is not None:
-        _refuse_used(given, revision)
-        row["revision"] = revision
     sender = own_address(sender, settings)
     for one in (*to, *([sender] if sender else [])):
         address(one, "--from" if one is sender else "--to")
-    recorded = _recorded(given, row)
+    _refuse_no_workbook(job)
+    refuse_open_elsewhere(job)
+    with locked(job):
+        settle(job, warn)
+        sweep(job, out)
+        message = _issue(job, out, level, revision, issued_on, since, to, sender, again)
+    if message is not None and settings is not None and (sending or dry_run):
+        send_all([message], settings, dry_run)
+
+
+def _issue(
+    job: Path,
+    out: Path,
+    level: str,
+    revision: str | None,
+    issued_on: str | None,
+    since: Path | None,
+    to: Sequence[str],
+    sender: str | None,
+    again: bool,
+) -> Message | None:
+    """Write and record one issue of a workbook that is locked; the message to the client."""
+    given = _read(job)
+    ledger = given.ledger
+    row = revision_row(given.job, ledger, issued_on or str(ledger.cell("quote_date")))
+    rows = list(given.job.rows[REVISIONS.name])
+    last = _unchanged(rows, row)
+    if again:
+        row = _once_more(job, last, revision, issued_on, since)
+        rows.pop()
+    elif last is not None:
+        raise IssueError(
+            str(job),
+            f"nothing that has changed since revision {last['revision']}, {last['date']}",
+            "a change, or --again to write that revision's documents once more",
+        )
+    if revision is not None:
+        _refuse_used(given, revision)
+        row["revision"] = revision
+    recorded = None if again else _recorded(given, row)
     old = None if since is None else _issued_before(given, since)
     changes, changed_since = _changes(given, old, level)
-    earlier = [Earlier(r["revision"], r["date"]) for r in given.job.rows[REVISIONS.name]]
+    earlier = [Earlier(r["revision"], r["date"]) for r in rows]
     planned = Issue(row["revision"], row["date"], level, changes, changed_since, earlier)
     if sender is not None:
         _draft(ledger, planned, sender, to, ())  # what cannot be said is found before all else
@@ -96,38 +131,83 @@ def issue(
     if old is not None and since is not None:
         warn_of_profit(old[0], given, planned, (since, job))
     _make_folder(out)
-    issued = issue_documents(ledger, planned, out, lambda text: click.echo(f"  {text}"), warn=warn)
-    kept = job.with_name(f"{job.stem} issued {row['revision']}{job.suffix}")
-    written = list(issued.files)
+    assert given.returned is not None
+    was = given.returned.sheets.package.data
+    kept = free_name(job.with_name(f"{job.stem} issued {row['revision']}{job.suffix}"))
+    content: list[bytes] = []
+
+    def drafts(issued: Issued) -> dict[str, bytes]:
+        if sender is None:
+            return {}
+        content.append(_draft(ledger, planned, sender, to, issued.for_client))
+        orders = {
+            f"{o.workbook.stem}.eml": _order_draft(ledger, planned, sender, o)
+            for o in issued.orders
+        }
+        return {f"{issued.quote.stem}.eml": content[0], **orders}
+
+    def note(files: Mapping[Path, Path], staging: Path) -> None:
+        if recorded is not None:
+            write_down(job, row["revision"], recorded, files, {kept: was}, staging)
+
     try:
-        message = None
-        if sender is not None:
-            content = _draft(ledger, planned, sender, to, issued.for_client)
-            draft_file = free_name(out / f"{issued.quote.stem}.eml")
-            written.append(draft_file)
-            write_whole(draft_file, content)
-            message = Message(draft_file.name, content, to)
-            for order in issued.orders:
-                content = _order_draft(ledger, planned, sender, order)
-                draft_file = free_name(order.workbook.with_suffix(".eml"))
-                written.append(draft_file)
-                write_whole(draft_file, content)
-        assert given.returned is not None
-        kept = replace_keeping(job, recorded, kept, given.returned.sheets.package.data)
+        issued = issue_documents(
+            ledger, planned, out, lambda text: click.echo(f"  {text}"), warn=warn,
+            drafts=drafts, note=note, staging_name=staging_of(job),
+        )  # fmt: skip
+        if recorded is not None:
+            kept = replace_locked(job, recorded, kept, was)
     except BaseException:
-        for path in written:  # nothing is issued that is not recorded
-            path.unlink(missing_ok=True)
+        settle(job, lambda _: None)  # nothing is issued that is not recorded
         raise
-    _say(issued, out, message, job, kept, row["revision"])
-    if message is not None and settings is not None and (sending or dry_run):
-        send_all([message], settings, dry_run)
+    settle(job, lambda _: None)
+    message = Message(issued.drafts[0].name, content[0], to) if content else None
+    _say(issued, out, message, row["revision"])
+    if recorded is None:
+        click.echo(f"Recorded already: {job.name} is as it was.")
+    else:
+        click.echo(f"Recorded in {job.name}; as it was issued from, it is kept as {kept.name}.")
+    return message
 
 
-def _read(path: Path) -> Given:
+def _unchanged(
+    rows: Sequence[Mapping[str, Any]], row: Mapping[str, Any]
+) -> Mapping[str, Any] | None:
+    """The last revision, where nothing that was typed has changed since, nor the total."""
+    if not rows:
+        return None
+    last = rows[-1]
+    same = last.get("digest") == row["digest"] and last.get("total") == row["total"]
+    return last if same else None
+
+
+def _once_more(
+    job: Path,
+    last: Mapping[str, Any] | None,
+    revision: str | None,
+    issued_on: str | None,
+    since: Path | None,
+) -> dict[str, Any]:
+    """The revision whose documents are written again. Raises IssueError where there is none."""
+    if last is None:
+        found = "a job that has changed since its last issue, or was not issued yet"
+        raise IssueError(str(job), found, "--again only for a job that is as it was issued")
+    for option, given in (("--revision", revision), ("--date", issued_on), ("--since", since)):
+        if given is not None:
+            raise IssueError(option, str(given), "none with --again: the revision is as it was")
+    return dict(last)
+
+
+def _refuse_no_workbook(path: Path) -> None:
     if not is_workbook(path):
         raise FileError(
             str(path), "a job file", "a workbook (.xlsx), in which the issue is recorded"
         )
+    if not path.exists():
+        raise FileError(str(path), None, "a file that exists")
+
+
+def _read(path: Path) -> Given:
     given = given_job(path)
     say_differences(given)
     if given.different:
@@ -233,9 +313,7 @@ def _order_draft(ledger: Ledger, planned: Issue, sender: str, order: Order) -> b
     return draft((), sender, words.subject, words.text, words.html, attached)
 
 
-def _say(
-    issued: Issued, out: Path, message: Message | None, job: Path, kept: Path, revision: str
-) -> None:
+def _say(issued: Issued, out: Path, message: Message | None, revision: str) -> None:
     click.echo(f"\nRevision {revision} in {out}:")
     for path in issued.files:
         whose = "to the client" if path in issued.for_client else "yours"
@@ -248,7 +326,6 @@ def _say(
         if count:
             drafts = "a draft for each order list" if count > 1 else "a draft for the order list"
             click.echo(f"  {drafts}, under its name (never sent from here)")
-    click.echo(f"Recorded in {job.name}; as it was issued from, it is kept as {kept.name}.")
     if issued.pdf is None:
         joined = "" if message is None else ", to be attached to the draft"
         warn(

@@ -78,6 +78,7 @@ class Issued:
     orders: tuple[Order, ...]
     site: Path
     warnings: tuple[str, ...] = field(default=())
+    drafts: tuple[Path, ...] = ()  # e-mail drafts that go out with them
 
     @property
     def for_client(self) -> tuple[Path, ...]:

@@ -3,22 +3,26 @@
 import os
 import shutil
 import tempfile
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
 
 from ..errors import FileError
+from ..package.keeping import free_name, place_new
 from ..rules.evaluate import Ledger
 from . import names, safe_csv
 from .client import client_ledger
 from .document import document, write
 from .issue import Issue, Issued, Order, Templates
+from .journal import STAGING
 from .orders import csv_rows, order_ledger, order_lists
 from .pdf import to_pdf
 from .site_sheet import site_ledger
 from .told import warnings
 
 Say = Callable[[str], None]
+Drafts = Callable[[Issued], Mapping[str, bytes]]
+Note = Callable[[Mapping[Path, Path], Path], None]
 
 
 def issue_documents(
@@ -28,13 +32,17 @@ def issue_documents(
     say: Say,
     templates: Templates | None = None,
     warn: Say | None = None,
+    drafts: Drafts | None = None,
+    note: Note | None = None,
+    staging_name: str = STAGING,
 ) -> Issued:
     """Write the quote and its PDF, an order list for each supplier, and the sheet for site.
 
     Raises IssueError while the job has no total, FileError where a file of one of the names is
     there already or the folder cannot be written to, TemplateError for an unfit template. Then
     nothing is left behind. Without LibreOffice there is no PDF, and `warn` is told so; it is `say`
-    where no other is given.
+    where no other is given. `drafts` makes more files of the documents, `note` is told of every
+    file before the first is placed.
     """
     warn = warn or say
     templates = templates or Templates()
@@ -46,7 +54,7 @@ def issue_documents(
     for warning in planned.warnings:
         warn(warning)
     try:
-        staging = Path(tempfile.mkdtemp(prefix=".issue-", dir=folder))
+        staging = Path(tempfile.mkdtemp(prefix=staging_name, dir=folder))
     except OSError as error:
         raise FileError(str(folder), error.strerror, "a folder that can be written to") from None
     try:
@@ -64,7 +72,15 @@ def issue_documents(
         say("Making the PDF.")
         pdf = to_pdf(staging / planned.quote.name, warn)
         issued = replace(planned, pdf=None if pdf is None else folder / pdf.name)
-        _move(staging, issued.files)
+        more = drafts(_staged(issued, staging)) if drafts else {}
+        named = {free_name(folder / name): content for name, content in more.items()}
+        for path, content in named.items():
+            (staging / path.name).write_bytes(content)
+        issued = replace(issued, drafts=tuple(named))
+        files = {path: staging / path.name for path in (*issued.files, *issued.drafts)}
+        if note:
+            note(files, staging)
+        _move(files)
     except OSError as error:
         raise FileError(str(folder), error.strerror, "a folder that can be written to") from None
     finally:
@@ -91,6 +107,20 @@ def _planned(ledger: Ledger, issue: Issue, suppliers: list[str], folder: Path) -
     )
 
 
+def _staged(issued: Issued, staging: Path) -> Issued:
+    """The same files where they stand before they are placed."""
+    return replace(
+        issued,
+        quote=staging / issued.quote.name,
+        pdf=None if issued.pdf is None else staging / issued.pdf.name,
+        orders=tuple(
+            Order(o.supplier, staging / o.workbook.name, staging / o.csv.name)
+            for o in issued.orders
+        ),
+        site=staging / issued.site.name,
+    )
+
+
 def _may_write(folder: Path, files: Iterable[Path]) -> None:
     if not folder.is_dir():
         raise FileError(str(folder), None, "a folder that exists")
@@ -99,25 +129,14 @@ def _may_write(folder: Path, files: Iterable[Path]) -> None:
             raise FileError(str(path), "a file of that name", "another revision, or another folder")
 
 
-def _move(staging: Path, files: Iterable[Path]) -> None:
+def _move(files: Mapping[Path, Path]) -> None:
     """Move all into place, or none: a file that has come to stand there meanwhile is kept."""
     moved: list[Path] = []
     try:
-        for path in files:
-            _place(staging / path.name, path)
+        for path, written in files.items():
+            place_new(written, path)
             moved.append(path)
     except BaseException:
         for path in moved:
             path.unlink(missing_ok=True)
         raise
-
-
-def _place(written: Path, path: Path) -> None:
-    try:
-        os.link(written, path)  # unlike a move, it never takes the place of a file
-    except FileExistsError:
-        raise FileError(str(path), "a file of that name", "another revision") from None
-    except OSError:  # a file system without links
-        if os.path.lexists(path):
-            raise FileError(str(path), "a file of that name", "another revision") from None
-        written.rename(path)

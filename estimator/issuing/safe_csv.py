@@ -21,10 +21,11 @@ def written(rows: Iterable[Sequence[Field]]) -> bytes:
     """Rows as the bytes of a CSV file; numbers are written as numbers.
 
     >>> written([["=1+1", 2]]).decode("utf-8-sig")
-    "'=1+1,2\\r\\n"
+    '"\'=1+1",2\\r\\n'
     """
     stream = io.StringIO(newline="")
-    csv.writer(stream, lineterminator="\r\n").writerows([_guarded(f) for f in r] for r in rows)
+    writer = csv.writer(stream, lineterminator="\r\n", quoting=csv.QUOTE_NONNUMERIC)
+    writer.writerows([_guarded(f) for f in r] for r in rows)
     return stream.getvalue().encode(ENCODING)
 
 
@@ -39,7 +40,16 @@ def read(data: bytes) -> list[list[str]]:
     return [[field.removeprefix("'") for field in row] for row in rows]
 
 
-def _guarded(field: Field) -> str:
+class _Number(float):
+    """A number that is written with as many digits as it has."""
+
+    def __str__(self) -> str:
+        return f"{float(self):.15g}"
+
+    __repr__ = __str__
+
+
+def _guarded(field: Field) -> str | float:
     if isinstance(field, str):
         return "'" + field if field.startswith(_GUARDED) else field
-    return f"{field:.15g}"
+    return _Number(field)

@@ -3,6 +3,7 @@
 Sending without encryption does not exist, and certificates are always verified.
 """
 
+import os
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
@@ -116,6 +117,11 @@ def read_settings(file: Path | None, environment: Mapping[str, str]) -> Settings
                             "and its companions in the environment")  # fmt: skip
         return _checked(found, ENVIRONMENT)
     found = _toml(file)
+    if "password" in found and os.name == "posix" and file.stat().st_mode & 0o077:
+        raise MailError(
+            file.name, "a password that others on this computer can read",
+            f"a file of your own only: chmod 600 {file.name}",
+        )  # fmt: skip
     if found.get("user") and "password" not in found and environment.get(password):
         found["password"] = environment[password]
     if isinstance(found.get("ca_file"), str):
