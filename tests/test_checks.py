@@ -205,6 +205,27 @@ def test_a_stop_makes_its_lines_provisional_and_the_quote_an_estimate() -> None:
     assert 0 < stopped.cell("provisional_sum") < stopped.cell("quote_sum")
 
 
+def test_a_membrane_above_its_dpc_stops_the_floor_and_is_still_measured() -> None:
+    """DPM at -0.335; DPC at -0.500, 165 below it.
+
+    165 down and 100 dressed on to the DPC are 265 of turn-up, as they are 165 up; but a sheet
+    that hangs down to its DPC keeps nothing out, so the floor is not promised.
+    """
+    for job in (job_of(dpc_level=-0.5), job_of(dpc_level=-0.5, turn_up=265)):
+        ledger = estimate(job)
+        assert ledger.column("edges", "turn_up") == pytest.approx([265] * 4)
+        assert ledger.cell("document_word") == "Estimate"
+        standing = dict(
+            zip(ledger.column("lines", "key"), ledger.column("lines", "standing"), strict=True)
+        )
+        assert standing["dpm"] == "provisional"
+        assert standing["outer_dpc"] == "firm"
+    level = estimate(job_of(dpc_level=-0.335))
+    assert level.cell("document_word") == "Quotation"
+    agreed = replace(job_of(dpc_level=-0.5), reasons={"levels": "designer: tanked to the old DPC"})
+    assert estimate(agreed).cell("document_word") == "Quotation"
+
+
 def test_a_reason_takes_the_stop_away_and_prints() -> None:
     job = replace(job_of(radon_area="unknown"), reasons={"radon": "asked, answer due"})
     ledger = estimate(job)

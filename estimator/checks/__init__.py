@@ -73,7 +73,7 @@ CHECKS = (
     Check("connection", "Edges where DPM meets no DPC", "floor", "nr", concerns.edges_to_dpc, worst.loose_edges,
           asked_by=_BY_CONTINUITY, at_least=False),
     Check("levels", "Edges where DPM lies above its DPC", "floor", "nr", concerns.edges_to_dpc, worst.edges_above,
-          asked_by=_BY_CONTINUITY, at_least=False),
+          asked_by=_BY_CONTINUITY, at_least=False, can_stop=True),
     Check("cavity_below", "Clear cavity below DPC", "dpc", "mm", concerns.cavity_walls, worst.shallowest_cavity,
           concerns.walls_without_depth, "cavity_clear_min"),
     Check("tray_rise", "Rise of trays across the cavity", "openings", "mm", concerns.every_tray,
