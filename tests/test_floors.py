@@ -392,3 +392,32 @@ def test_walls_are_no_business_of_a_floor_without_zones() -> None:
         zip(ledger.column("checks", "key"), ledger.column("checks", "state"), strict=True)
     )
     assert {states[c] for c in ("void", "void_to_plate", "cross_ventilation")} == {"not applicable"}
+
+
+DOOR = {"kind": "threshold", "typed_turn_up": 150}
+# build-up, tape to DPC or threshold, strip: 6 × 4 m, one side of 6 m a threshold, the rest walls.
+AT_A_THRESHOLD = [
+    # round the whole floor, door and all: 2 × (6 + 4) = 20 m of tape, and of strip
+    (ABOVE, 20, 20),
+    (SCREED, 20, 20),
+    # no sheet, so no tape; the strip stands against walls and threshold alike
+    (BEAMS, 0, 20),
+    # under an oversite the sheet meets no DPC, and there is no edge of a slab or screed
+    (TIMBER_ON_SHEET, 0, 0),
+]
+
+
+@pytest.mark.parametrize(("build_up", "tape", "strip"), AT_A_THRESHOLD)
+def test_a_threshold_is_bonded_and_has_its_strip(build_up: str, tape: float, strip: float) -> None:
+    ledger = estimate(floor(build_up, sides={**ALL_ROUND, "A1": DOOR}))
+    assert net(ledger, "bond_tape") == pytest.approx(tape)
+    assert net(ledger, "perimeter_strip") == pytest.approx(strip)
+
+
+def test_a_threshold_without_a_turn_up_stays_loose() -> None:
+    """Typed as 0, the sheet ends short of the threshold; 150 reaches it."""
+    for turn_up, loose in ((0, 1), (150, 0)):
+        ledger = estimate(
+            floor(ABOVE, sides={**ALL_ROUND, "A1": {**DOOR, "typed_turn_up": turn_up}})
+        )
+        assert sum(ledger.column("edges", "loose_end")) == loose
