@@ -72,6 +72,11 @@ ONE_SIDE = {"A1": NEW, "A2": OLD, "B1": OLD, "B2": OLD}
 SPEC = {"basis_choice": "project_specification_2014"}
 ADC = {"basis_choice": "england_adc_2013"}
 
+TRAY_EXCLUDED = replace(
+    job_of(walls={"cavity_below": 150, "base_tray": "yes"}),
+    line_status={"base_trays": "excluded"},
+)
+
 # check, state, job: each state a check can be in.
 STATES: list[tuple[str, str, Job]] = [
     ("dpc_height", MEETS, job_of()),
@@ -100,6 +105,10 @@ STATES: list[tuple[str, str, Job]] = [
     ("cavity_below", SHORT, job_of(walls={"cavity_below": 150})),
     ("cavity_below", NOT_GIVEN, job_of(walls={"cavity_below": None})),
     ("cavity_below", NOT_APPLICABLE, job_of(walls=SOLID)),
+    # One or the other: 225 of clear cavity, or a tray at DPC level.
+    ("cavity_below", MEETS, job_of(walls={"cavity_below": 150, "base_tray": "yes"})),
+    ("cavity_below", MEETS, job_of(walls={"cavity_below": None, "base_tray": "yes"})),
+    ("cavity_below", SHORT, TRAY_EXCLUDED),
     ("tray_rise", MEETS, job_of()),
     ("tray_rise", SHORT, overridden(job_of(), tray_rise=139)),
     ("tray_rise", DESIGNERS, job_of(**ADC)),
@@ -167,6 +176,18 @@ STATES: list[tuple[str, str, Job]] = [
 def test_state(check: str, state: str, job: Job) -> None:
     rows = {r["check"]: r for r in reports.checks(estimate(job))}
     assert rows[check]["state"] == state
+
+
+def test_a_tray_at_dpc_level_is_said_to_meet_the_cavity_below() -> None:
+    """Two runs with 150 of clear cavity, one with a tray: the other alone is short, and named."""
+    runs = [wall("W1", 5, cavity_below=150, base_tray="yes"), wall("W2", 5, cavity_below=150)]
+    rows = {r["check"]: r for r in reports.checks(estimate(bare_job(walls=runs)))}
+    assert rows["cavity_below"]["state"] == SHORT
+    assert rows["cavity_below"]["rows"] == ["W2"]
+    runs[1]["base_tray"] = "yes"
+    rows = {r["check"]: r for r in reports.checks(estimate(bare_job(walls=runs)))}
+    assert rows["cavity_below"]["state"] == MEETS
+    assert "a tray at DPC level instead" in rows["cavity_below"]["regulation"]
 
 
 def test_every_check_is_shown_meeting_and_not() -> None:

@@ -34,6 +34,8 @@ class Check:
     applies: Callable[..., Any]
     found: Callable[..., Any]
     blank: Callable[..., Any] = concerns.none_blank
+    otherwise: Callable[..., Any] = concerns.none_otherwise
+    otherwise_by: str = ""
     allowance: str = ""
     asks: float | str = 0
     asked_by: str = ""
@@ -62,11 +64,15 @@ _BY_RADON = (
     "BR 211 (edition not noted), as reported: a membrane and more may be needed in an affected area"
 )
 
+_BY_TRAY_INSTEAD = (
+    "met by a tray at DPC level instead: Approved Document C (2004), para 5.5(c), as reported"
+)
+
 CHECKS = (
     Check("dpc_height", "DPC above finished ground", "dpc", "mm", concerns.every_wall, worst.lowest_dpc,
-          concerns.walls_without_height, "dpc_height_min"),
+          concerns.walls_without_height, allowance="dpc_height_min"),
     Check("dpm_thickness", "Thickness of DPM sheet", "floor", "µm", concerns.zones_with_sheet, worst.sheet_thickness,
-          concerns.sheet_without_thickness, "dpm_thickness"),
+          concerns.sheet_without_thickness, allowance="dpm_thickness"),
     Check("dpm_lap", "Lap in DPM sheet", "floor", "mm", concerns.zones_of_sheet, worst.lap_of_sheet,
           allowance="dpm_lap"),
     Check("dpc_lap", "Lap in DPC", "dpc", "mm", concerns.every_wall, worst.lap_of_dpc, allowance="dpc_lap"),
@@ -75,7 +81,8 @@ CHECKS = (
     Check("levels", "Edges where DPM lies above its DPC", "floor", "nr", concerns.edges_to_dpc, worst.edges_above,
           asked_by=_BY_CONTINUITY, at_least=False, can_stop=True),
     Check("cavity_below", "Clear cavity below DPC", "dpc", "mm", concerns.cavity_walls, worst.shallowest_cavity,
-          concerns.walls_without_depth, "cavity_clear_min"),
+          concerns.walls_without_depth, concerns.walls_with_tray, _BY_TRAY_INSTEAD,
+          allowance="cavity_clear_min"),
     Check("tray_rise", "Rise of trays across the cavity", "openings", "mm", concerns.every_tray,
           worst.rise_of_trays, allowance="tray_rise"),
     Check("past_closer", "Trays past the closer", "openings", "mm", concerns.every_opening, worst.past_closers,
@@ -167,6 +174,9 @@ def _table(name: str, one: str, title: str, checks: tuple[Check, ...], *last: It
                    rules=tuple(rule_of(c.blank) for c in checks)),
             Varied("found", "Given", AMOUNT, "The worst figure given.",
                    rules=tuple(rule_of(c.found) for c in checks)),
+            Fixed("otherwise_by", "Met otherwise by", TEXT),
+            Varied("otherwise", "Met otherwise", EACH, "How many of them meet it in another way.",
+                   rules=tuple(rule_of(c.otherwise) for c in checks)),
             worked(verdict.asked),
             worked(verdict.asked_by, "Asked by"),
             worked(verdict.regulatory, "Regulatory figure"),
@@ -207,6 +217,7 @@ def check_rows(checks: Iterable[Check], reasons: Mapping[str, str]) -> list[dict
             "asked_by_here": c.asked_by,
             "at_least": int(c.at_least),
             "can_stop": int(c.can_stop),
+            "otherwise_by": c.otherwise_by,
             "reason": reasons.get(c.key),
         }
         for c in checks
