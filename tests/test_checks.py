@@ -352,6 +352,30 @@ def test_compare_says_what_each_sum_holds_and_each_unit(tmp_path: Path) -> None:
     assert "without VAT  total, no VAT charged" in run("compare", str(tmp_path / "job.toml"))[1]
 
 
+def test_compare_says_which_totals_are_not_known(tmp_path: Path) -> None:
+    """The demo stocks five rolls of sheet; sixteen more are one beyond the 20 laid out."""
+    (tmp_path / "job.toml").write_bytes(DEMO_JOB.read_bytes())
+    prices = DEMO_JOB.with_name("garden_room_prices.csv")
+    more = "".join(
+        f"X-{n},Harrow Lane Depot (invented),dpm_sheet,Another sheet,4000,25,,,300,,90,\n"
+        for n in range(16)
+    )
+    (tmp_path / prices.name).write_text(prices.read_text("utf-8") + more, "utf-8")
+    code, output = run("compare", str(tmp_path / "job.toml"))
+    assert code == 0
+    lines = output.splitlines()
+    chosen = "Rolls of sheet stocked beyond the 20 that can be laid out: 1"
+    assert lines[1].split("not known, ")[1] == chosen
+    (harrow,) = (line for line in lines if line.startswith("  Harrow"))
+    assert harrow.endswith(
+        "not known, more rolls of sheet than are laid out (1; 20 fit, of all suppliers together)"
+    )
+    (quayside,) = (line for line in lines if line.startswith("  Quayside"))
+    assert "not known, does not stock all of it: lacks 5" in quayside
+    (fernbank,) = (line for line in lines if line.startswith("  Fernbank"))
+    assert "£" in fernbank
+
+
 def test_whole_list_from_the_jobs_supplier_is_its_order() -> None:
     """The comparison and the order must be the same sum when all is bought from one supplier."""
     job = bare_job(

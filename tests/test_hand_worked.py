@@ -521,7 +521,7 @@ def test_strips_of_two_zones_share_a_roll() -> None:
         for s in ("A1", "A2", "B1", "B2")
     ]
     ledger = estimate(bare_job(zones=zones, edges=edges))
-    assert [ledger.figure("layouts", n, "rolls") for n in (1, 9)] == [1, 1]
+    assert [ledger.figure("layouts", n, "rolls") for n in (1, 21)] == [1, 1]
     sheet = next(n for n, b in enumerate(ledger.rows["book"], 1) if b["code"] == "SHEET")
     assert ledger.figure("book", sheet, "packs") == 1
 
