@@ -1,13 +1,14 @@
 """The existing house in whole jobs: what is cut in, carried through and tied in."""
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
 from estimator.estimate import estimate
 from estimator.rules.evaluate import Ledger, is_available
 
-from .small_jobs import bare_job, row, wall
+from .small_jobs import STOCK, bare_job, product, row, wall
 
 OLD = row("old_walls", mark="H1", kind="cavity, clear", outer_leaf=102.5, cavity=50)
 CUT = row(
@@ -47,6 +48,30 @@ def test_a_tray_cut_in_above_a_lean_to() -> None:
     assert (measured(ledger, "bays_odd"), measured(ledger, "bays_even")) == (3, 3)
     assert measured(ledger, "made_good") == pytest.approx(5.175)
     assert measured(ledger, "cleared") == 0
+
+
+def test_units_of_two_bricks_are_stocked_and_bought() -> None:
+    """5.175 m in units of 450 mm, two bricks and their joints: 11.5, up to 12; packs of 2: 6."""
+    others = [p for p in STOCK if p["material"] != "cut_in_unit"]
+    short = product("U450", "cut_in_unit", length=0.45, pieces=2)
+    job = bare_job(old_walls=[OLD], cut_ins=[{**CUT, "unit_length": 0.45}], book=[*others, short])
+    ledger = estimate(job)
+    assert net(ledger, "cut_in_units") == 12
+    assert ledger.figure("book", len(others) + 1, "packs") == 6
+
+
+@pytest.mark.parametrize(
+    "small",
+    [
+        {"material": "closer", "width": 100, "length": 0.225},  # one brick and its joint
+        {"material": "tape_double", "width": 6, "length": 8},  # a sealing strip of 6 mm
+        {"material": "separating_layer", "width": 1000, "length": 500},  # film by the long roll
+        {"material": "blinding_sand", "weight": 0.5},
+    ],
+)
+def test_real_goods_have_a_place_in_the_price_book(small: dict[str, Any]) -> None:
+    """Small pieces, small packs and long rolls, as merchants sell them; none was accepted."""
+    assert bare_job(book=[*STOCK, product("SMALL", **small)]).rows["book"][-1]["code"] == "SMALL"
 
 
 def test_a_new_opening_takes_closers_or_a_dpc_never_both() -> None:
