@@ -294,7 +294,7 @@ COUNTS: tuple[Item, ...] = (
     ),
     *answers.COUNTS,
     worked(old_vents.stocks_disagree, "Ducts bought in another length than the one typed"),
-    worked(cut_in_counts.sums_missing, "Trays that cannot be counted, without a provisional sum"),
+    worked(cut_in_counts.sums_missing, "Trays left to the designer, without a provisional sum"),
     worked(gas.edges_unwalled, "Edges where gas sheet crosses a new wall, and none is named"),
     worked(
         existing.ties_disagree,

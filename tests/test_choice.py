@@ -103,7 +103,7 @@ def test_pieces_cut_whole_count_as_they_are_cut() -> None:
     """
     short = product("SHORT", "closer", price=5, width=100, length=2.4)
     long = product("LONG", "closer", price=7, width=100, length=3)
-    holes = [opening("O1", "W1", number=3, height=1.35, closer=100)]
+    holes = [opening("O1", "W1", kind="level-access door", number=3, height=1.35, closer=100)]
     job = {"walls": [wall("W1", 20, cavity=100)], "openings": holes}
     assert taken([short, long], **job) == {"LONG": 3}
 

@@ -131,9 +131,10 @@ CHECKS = (
     Check("cross_ventilation", "Ventilated floors without two opposite external sides", "floor", "nr",
           concerns.zones_ventilated, worst.without_opposite_sides, asked_by=_BY_VENTS,
           at_least=False, can_stop=True),
-    Check("uncounted", "Trays in existing walls that cannot be counted", "roofs", "nr",
+    Check("uncounted", "Trays in existing walls left to the designer", "roofs", "nr",
           concerns.trays_uncounted, worst.all_uncounted, asks="no figure",
-          asked_by="common practice: a solid, stone or unknown wall is the designer's", at_least=False),
+          asked_by="common practice: a solid, stone or unknown wall is the designer's, and so is "
+          "cutting in steps", at_least=False),
     Check("vent_trays", "Underfloor air bricks without an opening, so without a tray", "openings", "nr",
           concerns.zones_ventilated, worst.vents_without_tray, asked_by=_BY_TRAYS, at_least=False),
     Check("gas_floors", "Floors that no gas sheet covers", "floor", "nr", concerns.floors_in_gas_area,
