@@ -8,7 +8,7 @@ import pytest
 from estimator.estimate import estimate
 from estimator.rules.evaluate import Ledger, is_available
 
-from .small_jobs import STOCK, bare_job, product, row, wall
+from .small_jobs import STOCK, bare_job, opening, product, row, wall
 
 OLD = row("old_walls", mark="H1", kind="cavity, clear", outer_leaf=102.5, cavity=50)
 CUT = row(
@@ -225,3 +225,16 @@ def test_a_tie_in_that_is_not_listed_refuses_the_total() -> None:
     assert is_available(ledger.cell("quote_total"))
     assert net(ledger, "tie_dpc") == pytest.approx(2.6)
     assert net(ledger, "tie_joints") == pytest.approx(2.6)
+
+
+def test_weeps_are_counted_once_for_site() -> None:
+    """Lintel 2.1 m and 150 past it each end: (2400 - 450) / 450 = 4.3, 5 gaps, 6; the tray cut in 12."""
+    job = bare_job(old_walls=[OLD], cut_ins=[CUT], walls=[wall("W1", 5)], openings=[
+        opening("O1", "W1")])  # fmt: skip
+    built = estimate(job)
+    assert (net(built, "inserts"), net(built, "cut_in_inserts")) == (6, 12)
+    assert measured(built, "weeps_built") == 18
+    assert measured(built, "open_perpends") == 0
+    left = estimate(replace(job, particulars={**job.particulars, "weep_kind": "open perpends"}))
+    assert (net(left, "inserts"), net(left, "cut_in_inserts")) == (0, 0)
+    assert measured(left, "weeps_built") == measured(left, "open_perpends") == 18

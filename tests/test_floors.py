@@ -421,3 +421,32 @@ def test_a_threshold_without_a_turn_up_stays_loose() -> None:
             floor(ABOVE, sides={**ALL_ROUND, "A1": {**DOOR, "typed_turn_up": turn_up}})
         )
         assert sum(ledger.column("edges", "loose_end")) == loose
+
+
+def test_a_floor_without_insulation_has_none() -> None:
+    """6 × 4 m: 24 m² with 120 mm of it, and nothing with 0."""
+    for depth, area in ((0, 0), (120, 24)):
+        assert net(estimate(floor(ABOVE, insulation=depth)), "insulation") == area
+
+
+def test_the_second_route_multiplies_by_the_loose_density() -> None:
+    """Blinding 24 × 0.05 = 1.2 m³, hardcore 24 × 0.365 = 8.76 m³, in place; 20 and 25 % more loose.
+
+    1.2 × 1.20 × 1.6 = 2.304 t; 8.76 × 1.25 × 1.6 = 17.52 t. Of the first route, at 1.9 and 1.94:
+    2.28 and 16.9944 t: 1 % and 3 % apart. Loose sand of 1.8 t/m³ is 2.592 t, 14 % apart.
+    """
+    own = {
+        "blinding_density": 1.9,
+        "hardcore_density": 1.94,
+        "blinding_consolidation": 20,
+        "hardcore_consolidation": 25,
+        "blinding_loose_density": 1.6,
+        "hardcore_loose_density": 1.6,
+    }
+    ledger = estimate(replace(floor(ABOVE), override=own))
+    assert ledger.figure("zones", 1, "blinding_loose") == pytest.approx(2.304)
+    assert ledger.figure("zones", 1, "hardcore_loose") == pytest.approx(17.52)
+    assert ledger.figure("zones", 1, "routes_note") == ""
+    heavy = estimate(replace(floor(ABOVE), override={**own, "blinding_loose_density": 1.8}))
+    assert heavy.figure("zones", 1, "blinding_loose") == pytest.approx(2.592)
+    assert "disagree" in heavy.figure("zones", 1, "routes_note")

@@ -185,6 +185,7 @@ def _table(name: str, one: str, title: str, checks: tuple[Check, ...], *last: It
             worked(verdict.state, "State"),
             text("reason", "Reason to go on", "Printed; it takes away a stop.", required=False),
             *last,
+            worked(verdict.otherwise_note, "Met instead"),
             worked(verdict.regulation_note, "Beside the regulatory figure"),
         ),
         key="key",

@@ -118,10 +118,16 @@ def overridden(would_stop: Flag, stops: Flag) -> Flag:
 
 
 @rule
+def otherwise_note(otherwise: Each, otherwise_by: Text) -> Text:
+    """What meets the check instead, where something does."""
+    return where(less(0, otherwise), otherwise_by, "")
+
+
+@rule
 def regulation_note(
     applies: Each,
     otherwise: Each,
-    otherwise_by: Text,
+    otherwise_note: Text,
     found: Amount,
     regulatory: Amount,
     asked_row: Each,
@@ -136,7 +142,7 @@ def regulation_note(
         where(
             same(falls_short(found, regulatory, at_least), 1),
             "short of the regulatory figure",
-            where(less(0, otherwise), otherwise_by, ""),
+            otherwise_note,
         ),
-        where(less(0, otherwise), otherwise_by, ""),
+        otherwise_note,
     )
