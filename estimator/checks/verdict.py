@@ -127,6 +127,7 @@ def otherwise_note(otherwise: Each, otherwise_by: Text) -> Text:
 def regulation_note(
     applies: Each,
     otherwise: Each,
+    otherwise_by: Text,
     otherwise_note: Text,
     found: Amount,
     regulatory: Amount,
@@ -144,5 +145,5 @@ def regulation_note(
             "short of the regulatory figure",
             otherwise_note,
         ),
-        otherwise_note,
+        where(less(0, otherwise), otherwise_by, ""),
     )
