@@ -189,6 +189,11 @@ def by_basis(job: Job) -> list[Record]:
     return found
 
 
+def rolls_laid_out(ledger: Ledger) -> int:
+    """As many rolls of sheet as there is room for in the layouts of each zone."""
+    return max((int(n) for n in ledger.column("layouts", "roll_no")), default=0)
+
+
 def cost_of_all(ledger: Ledger) -> float | None:
     """Cost of all orders; None where they do not hold all that is to be bought."""
     return None if not_ordered(ledger) else plain(ledger.cell("cost_total"))

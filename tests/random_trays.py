@@ -55,7 +55,7 @@ def _stepped_and_met(seed: int, rows: dict[str, Rows]) -> None:
         }
     for cut in rows["cut_ins"]:
         cut |= {"pitch": None, "course": r.choice([None, 75, 80])}
-        if cut["kind"] == "above a new roof" and r.random() < 0.5:
+        if cut["kind"] == "above a new roof" and r.random() < 0.25:
             cut["kind"] = r.choice(["stepped up a slope", "stepped up two slopes meeting"])
             cut["pitch"] = r.choice([None, 15, 30, 45])
 

@@ -6,7 +6,6 @@ from pathlib import Path
 import click
 
 from .. import reports
-from ..takeoff.layouts import ROLLS_LAID_OUT
 from .figures import as_given, digits, figure, hours, pounds, quantity
 from .given import given_job, say_differences
 from .manners import AS_JSON, FINDINGS, JOB_FILE, given_and_asked, in_one_sentence, print_json
@@ -112,7 +111,7 @@ def compare(job: Path, as_json: bool) -> None:
         note = f", {row['note']}" if row["note"] else ""
         note += f": lacks {as_given(row['lacks'])} of what is needed" if row["lacks"] else ""
         if row["unlaid"]:
-            note += f" ({as_given(row['unlaid'])}; {ROLLS_LAID_OUT} fit, of all suppliers together)"
+            note += f" ({as_given(row['unlaid'])}; {reports.rolls_laid_out(ledger)} fit, of all suppliers together)"
         click.echo(f"  {row['supplier']:<36}{pounds(row['delivered'], _UNKNOWN)}{note}")
     _print_bases(by_basis, len(given.override))
 

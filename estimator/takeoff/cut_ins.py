@@ -8,7 +8,6 @@ from ..rules import (
     both,
     either,
     first_given,
-    given,
     less,
     most,
     number,
@@ -33,15 +32,14 @@ from ..rules.units import (
     Flag,
     Metres,
     Millimetres,
-    Pitch,
     Text,
 )
+from . import cut_in_steps
 from .abutments import catchments, intermediates, ridges, step, units_each
 from .flashings import flashing_laps, lead_pieces, pieces_of_lead, sealant, slope_length
 from .jambs import closer_each, closers
 from .openings import PERPEND, in_units, inserts, vents, weeps_over
 from .openings import tray_length as over_an_opening
-from .wall_details import COURSE
 
 CUT_IN_KINDS = Table(
     "cut_in_kinds",
@@ -68,24 +66,6 @@ CUT_IN_KIND_ROWS = (
 def counted(wall_counted: Flag, kind_counted: Flag) -> Flag:
     """1 where the wall is known to be a cavity wall, and the tray is level."""
     return wall_counted * kind_counted
-
-
-@rule
-def slopes_pitched(kind_slopes: Each, pitch: Pitch) -> Each:
-    """Slopes up which units step, where their pitch is known."""
-    return where(given(pitch), kind_slopes, 0)
-
-
-@rule
-def slopes(wall_counted: Flag, slopes_pitched: Each) -> Each:
-    """Slopes whose stepped units are counted: in a cavity wall, as in a new one."""
-    return wall_counted * slopes_pitched
-
-
-@rule
-def course_height(course: Millimetres) -> Millimetres:
-    """Height of a course of the existing wall, with its joint."""
-    return first_given(course, COURSE)
 
 
 @rule
@@ -235,12 +215,6 @@ def flashing_runs(number: Each, over_opening: Flag, kind_slopes: Each) -> Each:
 
 
 @rule
-def flashing_length(slopes_pitched: Each, length: Metres, slope_length: Metres) -> Metres:
-    """Length of one run of flashing: up one slope where its pitch is known, else as on plan."""
-    return where(less(0, slopes_pitched), slope_length, length)
-
-
-@rule
 def height_used(height: Metres) -> Metres:
     """Height of the new opening; 0 where none is given, which nothing may then need."""
     return first_given(height, 0)
@@ -367,9 +341,9 @@ CUT_INS = Table(
         read("kind_counted", "Kind counted", FLAG, "cut_in_kinds.counted", at="kind_row"),
         read("kind_slopes", "By its kind, slopes", EACH, "cut_in_kinds.slopes", at="kind_row"),
         worked(counted),
-        worked(slopes_pitched, "Slopes of known pitch"),
-        worked(slopes),
-        worked(course_height),
+        worked(cut_in_steps.slopes_pitched, "Slopes of known pitch"),
+        worked(cut_in_steps.slopes),
+        worked(cut_in_steps.course_height),
         worked(units_each, "Units a slope"),
         worked(step, "Step"),
         worked(catchments, "Catchment units"),
@@ -404,7 +378,7 @@ CUT_INS = Table(
         worked(jamb_laps),
         worked(jamb_width, "Jamb width"),
         worked(slope_length, "Length up slope", kind_slopes=OwnCell("slopes_pitched")),
-        worked(flashing_length),
+        worked(cut_in_steps.flashing_length),
         worked(flashing_runs),
         worked(pieces_of_lead, "Lead, each run"),
         worked(lead_pieces, "Lead"),
