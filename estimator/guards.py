@@ -21,6 +21,7 @@ from .rules.differing import apart
 from .rules.units import EACH, Column, Each, Flag, Millimetres, Text
 from .site import holds
 from .takeoff import cut_in_counts, existing, gas, old_vents
+from .takeoff.layouts import ROLLS_LAID_OUT
 
 
 @rule
@@ -293,7 +294,7 @@ COUNTS: tuple[Item, ...] = (
     ),
     *answers.COUNTS,
     worked(old_vents.stocks_disagree, "Ducts bought in another length than the one typed"),
-    worked(cut_in_counts.sums_missing, "Trays that cannot be counted, without a provisional sum"),
+    worked(cut_in_counts.sums_missing, "Trays left to the designer, without a provisional sum"),
     worked(gas.edges_unwalled, "Edges where gas sheet crosses a new wall, and none is named"),
     worked(
         existing.ties_disagree,
@@ -302,7 +303,9 @@ COUNTS: tuple[Item, ...] = (
     worked(weeps_unbuildable, "Wall runs whose units are longer than weeps may stand apart"),
     worked(openings_disagree, "Lintels that form a tray and have no length"),
     worked(abutments_disagree, "Abutments whose preformed units do not fit their tray"),
-    worked(rolls_beyond, "Sheet rolls stocked beyond those laid out"),
+    worked(
+        rolls_beyond, f"Rolls of sheet stocked beyond the {ROLLS_LAID_OUT} that can be laid out"
+    ),
     worked(lines_beyond, "Lines beyond the room in the quote or the orders"),
     worked(lines_disagree, "Quote lines that are not those of the price book and of work"),
     worked(needs_disagree, "Needs bought twice, or lost"),

@@ -24,7 +24,7 @@ from .takeoff.floors import edges_agree
 from .takeoff.openings import opening_agrees
 from .takeoff.tray_units import TRAY_UNIT_KIND_ROWS
 from .takeoff.wall_details import cavity_agrees, steps_agree
-from .takeoff.walls import run_agrees, turns
+from .takeoff.walls import ends_agree, run_agrees, turns
 from .whereabouts import Where
 from .work import FIGURE, HOURS, PER_UNIT
 
@@ -177,6 +177,14 @@ def _check_runs(job: Job, where: Where) -> None:
                 where.field("walls", n, run, "external_corners"),
                 f"{run['external_corners']:g} external, {run['internal_corners']:g} internal",
                 "for a closed run 4 more external corners than internal ones, and no ends",
+            )
+        ends = run["ends_at_new"]
+        if not ends_agree(run["run"], run["ends_at_existing"], ends, run["met_thickness"]):
+            raise JobError(
+                where.field("walls", n, run, "ends_at_new"),
+                f"{ends or 0:g} ends at new walls, {run['ends_at_existing']:g} at existing ones, "
+                f"wall met {run['met_thickness'] or 0:g} mm",
+                "two ends of an open run at most, and the thickness of the wall met at new ones",
             )
         if bool(run["inner_leaf"]) != bool(run["cavity"]):
             raise JobError(

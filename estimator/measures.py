@@ -23,7 +23,7 @@ from .rules import (
 )
 from .rules.registry import rule_of
 from .rules.units import AMOUNT, EACH, TEXT, Amount, Column, Each, Flag
-from .takeoff import base_trays, cut_in_counts, floors, methods
+from .takeoff import base_trays, cut_in_counts, flashings, floors, methods
 
 
 @dataclass(frozen=True)
@@ -86,6 +86,22 @@ COUNTS = (
         ROOF_ABUTMENTS,
         cut_in_counts.all_uncounted,
         "cut_in_units",
+    ),
+    Count(
+        "cover_flashing",
+        "Cover flashing over trays, net",
+        "m",
+        ROOF_ABUTMENTS,
+        flashings.cover_flashing,
+        "lead",
+    ),
+    Count(
+        "cover_flashing_laps",
+        "Laps in cover flashing",
+        "m",
+        ROOF_ABUTMENTS,
+        flashings.cover_flashing_laps,
+        "lead",
     ),
     Count(
         "weeps_built",

@@ -164,6 +164,7 @@ def suppliers(ledger: Ledger) -> list[Record]:
         "goods": "all_goods",
         "delivered": "all_total",
         "lacks": "all_lacking",
+        "unlaid": "all_unlaid",
         "note": "all_note",
     }
     return [r for r in rows_of(ledger, "suppliers", columns) if r["supplier"]]
@@ -183,12 +184,32 @@ def by_basis(job: Job) -> list[Record]:
                 "units": {r["label"]: r["unit"] for r in ordered},
                 "document": plain(ledger.cell("document_word")) or "",
                 "why": "" if is_available(ledger.cell("quote_total")) else reasons(ledger),
-                "cost": plain(ledger.cell("cost_total")),
+                "cost": cost_of_all(ledger),
                 "total": plain(ledger.cell("quote_total")),
                 "total_label": plain(ledger.cell("vat_total_label")),
             }
         )
     return found
+
+
+def rolls_laid_out(ledger: Ledger) -> int:
+    """As many rolls of sheet as there is room for in the layouts of each zone."""
+    return max((int(n) for n in ledger.column("layouts", "roll_no")), default=0)
+
+
+def cost_of_all(ledger: Ledger) -> float | None:
+    """Cost of all orders; None where they do not hold all that is to be bought."""
+    return None if not_ordered(ledger) else plain(ledger.cell("cost_total"))
+
+
+def not_ordered(ledger: Ledger) -> str:
+    """Why the orders do not hold all that is to be bought; empty where they do."""
+    counts = {c: plain(ledger.cell(c)) for c in ("needs_uncovered", "rolls_beyond")}
+    return "; ".join(
+        f"{ledger.plan.cells[c].label}: {'not known' if n is None else format(n, 'g')}"
+        for c, n in counts.items()
+        if n != 0
+    )
 
 
 def plain(value: Any) -> Any:

@@ -43,7 +43,7 @@ def _bought(material: str) -> Callable[[dict[str, Any]], bool]:
 
 
 LAYOUT = ("sheet_a", "sheet_b", "book.width@book_row", "roll_length", "=sheet_joints", BASIS)
-RUN = ("length", "measured_on", "outer_leaf", "cavity", "inner_leaf", "external_corners",
+RUN = ("run_length", "measured_on", "outer_leaf", "cavity", "inner_leaf", "external_corners",
        "internal_corners")  # fmt: skip
 SLOPED = ("number", "slopes", "length", "pitch", "course_height")
 CUT = ("number", "length", "brick_unit")

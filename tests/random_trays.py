@@ -40,6 +40,24 @@ def more_trays(seed: int, rows: dict[str, Rows]) -> None:
         for n in range(1, r.choice([0, 0, 1, 2]) + 1)
     ]
     rows["tray_units"] = _tray_units(r, rows["abutments"])
+    _stepped_and_met(seed, rows)
+
+
+def _stepped_and_met(seed: int, rows: dict[str, Rows]) -> None:
+    """Runs that end at new walls, and trays stepped into old ones: drawn after all else."""
+    r = random.Random(f"stepped {seed}")
+    for wall in rows["walls"]:
+        room = 0 if wall["run"] == "closed" else 2 - wall["ends_at_existing"]
+        ends = r.choice([None, None, 0, r.randint(0, room)])
+        wall |= {
+            "ends_at_new": ends,
+            "met_thickness": r.choice([102.5, 215, 302.5]) if ends else None,
+        }
+    for cut in rows["cut_ins"]:
+        cut |= {"pitch": None, "course": r.choice([None, 75, 80])}
+        if cut["kind"] == "above a new roof" and r.random() < 0.25:
+            cut["kind"] = r.choice(["stepped up a slope", "stepped up two slopes meeting"])
+            cut["pitch"] = r.choice([None, 15, 30, 45])
 
 
 def _opening(r: random.Random, opening: dict[str, Any]) -> None:

@@ -72,6 +72,11 @@ ONE_SIDE = {"A1": NEW, "A2": OLD, "B1": OLD, "B2": OLD}
 SPEC = {"basis_choice": "project_specification_2014"}
 ADC = {"basis_choice": "england_adc_2013"}
 
+TRAY_EXCLUDED = replace(
+    job_of(walls={"cavity_below": 150, "base_tray": "yes"}),
+    line_status={"base_trays": "excluded"},
+)
+
 # check, state, job: each state a check can be in.
 STATES: list[tuple[str, str, Job]] = [
     ("dpc_height", MEETS, job_of()),
@@ -100,6 +105,10 @@ STATES: list[tuple[str, str, Job]] = [
     ("cavity_below", SHORT, job_of(walls={"cavity_below": 150})),
     ("cavity_below", NOT_GIVEN, job_of(walls={"cavity_below": None})),
     ("cavity_below", NOT_APPLICABLE, job_of(walls=SOLID)),
+    # One or the other: 225 of clear cavity, or a tray at DPC level.
+    ("cavity_below", MEETS, job_of(walls={"cavity_below": 150, "base_tray": "yes"})),
+    ("cavity_below", MEETS, job_of(walls={"cavity_below": None, "base_tray": "yes"})),
+    ("cavity_below", SHORT, TRAY_EXCLUDED),
     ("tray_rise", MEETS, job_of()),
     ("tray_rise", SHORT, overridden(job_of(), tray_rise=139)),
     ("tray_rise", DESIGNERS, job_of(**ADC)),
@@ -169,6 +178,18 @@ def test_state(check: str, state: str, job: Job) -> None:
     assert rows[check]["state"] == state
 
 
+def test_a_tray_at_dpc_level_is_said_to_meet_the_cavity_below() -> None:
+    """Two runs with 150 of clear cavity, one with a tray: the other alone is short, and named."""
+    runs = [wall("W1", 5, cavity_below=150, base_tray="yes"), wall("W2", 5, cavity_below=150)]
+    rows = {r["check"]: r for r in reports.checks(estimate(bare_job(walls=runs)))}
+    assert rows["cavity_below"]["state"] == SHORT
+    assert rows["cavity_below"]["rows"] == ["W2"]
+    runs[1]["base_tray"] = "yes"
+    rows = {r["check"]: r for r in reports.checks(estimate(bare_job(walls=runs)))}
+    assert rows["cavity_below"]["state"] == MEETS
+    assert "a tray at DPC level instead" in rows["cavity_below"]["regulation"]
+
+
 def test_every_check_is_shown_meeting_and_not() -> None:
     """Here and in the files test_checks_<subject>.py; a check without a figure never meets."""
     others = [import_module(f".{p.stem}", __package__) for p in HERE.glob("test_checks_*.py")]
@@ -203,6 +224,27 @@ def test_a_stop_makes_its_lines_provisional_and_the_quote_an_estimate() -> None:
     assert standing["dpm"] == standing["hardcore"] == "provisional"
     assert standing["outer_dpc"] == standing["trays"] == "firm"
     assert 0 < stopped.cell("provisional_sum") < stopped.cell("quote_sum")
+
+
+def test_a_membrane_above_its_dpc_stops_the_floor_and_is_still_measured() -> None:
+    """DPM at -0.335; DPC at -0.500, 165 below it.
+
+    165 down and 100 dressed on to the DPC are 265 of turn-up, as they are 165 up; but a sheet
+    that hangs down to its DPC keeps nothing out, so the floor is not promised.
+    """
+    for job in (job_of(dpc_level=-0.5), job_of(dpc_level=-0.5, turn_up=265)):
+        ledger = estimate(job)
+        assert ledger.column("edges", "turn_up") == pytest.approx([265] * 4)
+        assert ledger.cell("document_word") == "Estimate"
+        standing = dict(
+            zip(ledger.column("lines", "key"), ledger.column("lines", "standing"), strict=True)
+        )
+        assert standing["dpm"] == "provisional"
+        assert standing["outer_dpc"] == "firm"
+    level = estimate(job_of(dpc_level=-0.335))
+    assert level.cell("document_word") == "Quotation"
+    agreed = replace(job_of(dpc_level=-0.5), reasons={"levels": "designer: tanked to the old DPC"})
+    assert estimate(agreed).cell("document_word") == "Quotation"
 
 
 def test_a_reason_takes_the_stop_away_and_prints() -> None:
@@ -294,8 +336,11 @@ def test_compare_says_what_each_sum_holds_and_each_unit(tmp_path: Path) -> None:
     assert lines[heads + 1].split() == ["without", "VAT", "total", "with", "VAT"]
     chosen = next(line for line in lines if line.startswith("  3 nhbc_2024"))
     # The demo's basis: its cost is that of the order as chosen, its price that of the quote.
-    assert lines[1].split()[-1] == chosen.split()[3] == "1,541.15"
-    assert chosen.split()[5] == "3,565.10"
+    # Double-sided tape: laps 10.34 + joint 3.57, to DPC and threshold 27.60, collars 0.547: 42.06 m,
+    # 10 % more 46.26: 4 rolls of 15. Closers: two jambs of 0.75 from one length, its sill of 0.61
+    # from another. 1,541.15 with 3 rolls and 1 length; 14.20 + 6.85 more.
+    assert lines[1].split()[-1] == chosen.split()[3] == "1,562.20"
+    assert chosen.split()[5] == "3,597.85"
     below = lines[next(n for n, line in enumerate(lines) if line.startswith("ordered")) + 1 :]
     assert len(below) == 18
     assert {line.split()[-1] for line in below} == {"t", "m²", "m", "nr"}
@@ -308,6 +353,30 @@ def test_compare_says_what_each_sum_holds_and_each_unit(tmp_path: Path) -> None:
     prices = DEMO_JOB.with_name("garden_room_prices.csv")
     (tmp_path / prices.name).write_bytes(prices.read_bytes())
     assert "without VAT  total, no VAT charged" in run("compare", str(tmp_path / "job.toml"))[1]
+
+
+def test_compare_says_which_totals_are_not_known(tmp_path: Path) -> None:
+    """The demo stocks five rolls of sheet; sixteen more are one beyond the 20 laid out."""
+    (tmp_path / "job.toml").write_bytes(DEMO_JOB.read_bytes())
+    prices = DEMO_JOB.with_name("garden_room_prices.csv")
+    more = "".join(
+        f"X-{n},Harrow Lane Depot (invented),dpm_sheet,Another sheet,4000,25,,,300,,90,\n"
+        for n in range(16)
+    )
+    (tmp_path / prices.name).write_text(prices.read_text("utf-8") + more, "utf-8")
+    code, output = run("compare", str(tmp_path / "job.toml"))
+    assert code == 0
+    lines = output.splitlines()
+    chosen = "Rolls of sheet stocked beyond the 20 that can be laid out: 1"
+    assert lines[1].split("not known, ")[1] == chosen
+    (harrow,) = (line for line in lines if line.startswith("  Harrow"))
+    assert harrow.endswith(
+        "not known, more rolls of sheet than are laid out (1; 20 fit, of all suppliers together)"
+    )
+    (quayside,) = (line for line in lines if line.startswith("  Quayside"))
+    assert "not known, does not stock all of it: lacks 5" in quayside
+    (fernbank,) = (line for line in lines if line.startswith("  Fernbank"))
+    assert "£" in fernbank
 
 
 def test_whole_list_from_the_jobs_supplier_is_its_order() -> None:

@@ -9,9 +9,23 @@ from typing import Any
 
 import pytest
 
+from estimator import reports
 from estimator.estimate import estimate
+from estimator.job import Job
+from estimator.rules import NOT_AVAILABLE
 
-from .small_jobs import STOCK, bare_job, opening, product, wall, with_own
+from .small_jobs import (
+    STOCK,
+    SUPPLIER,
+    bare_job,
+    edge,
+    opening,
+    product,
+    row,
+    wall,
+    with_own,
+    zone,
+)
 
 Stock = list[dict[str, Any]]
 
@@ -89,7 +103,7 @@ def test_pieces_cut_whole_count_as_they_are_cut() -> None:
     """
     short = product("SHORT", "closer", price=5, width=100, length=2.4)
     long = product("LONG", "closer", price=7, width=100, length=3)
-    holes = [opening("O1", "W1", number=3, height=1.35, closer=100)]
+    holes = [opening("O1", "W1", kind="level-access door", number=3, height=1.35, closer=100)]
     job = {"walls": [wall("W1", 20, cavity=100)], "openings": holes}
     assert taken([short, long], **job) == {"LONG": 3}
 
@@ -106,3 +120,62 @@ def test_only_what_is_bought_counts(inner: str, bought: dict[str, float]) -> Non
     short = product("SHORT", "dpc_roll", price=9, width=105, length=10)
     long = product("LONG", "dpc_roll", price=20, width=105, length=30)
     assert taken([short, long], {"inner_dpc": inner}, walls=[wall("W1", 10.1)]) == bought
+
+
+OTHER = "Invented supplier B"
+
+
+def sheets(count: int) -> Job:
+    """3 × 3 m without turn-ups; so many rolls of sheet, the last one B's, and B stocks all else.
+
+    Rolls of 4 × 25 m: one of any of them is enough. A's cost 30.00 each, B's 20.00.
+    """
+    rolls = [product(f"ROLL{n}", "dpm_sheet", 30, width=4000, length=25) for n in range(1, count)]
+    last = product("LAST", "dpm_sheet", 20, width=4000, length=25, supplier=OTHER)
+    others = [p for p in STOCK if p["material"] != "dpm_sheet"]
+    of_b = [{**p, "code": f"B{p['code']}", "supplier": OTHER} for p in others]
+    edges = [edge(f"E{s}", "Z1", s, 3) for s in ("A1", "A2", "B1", "B2")]
+    suppliers = [row("suppliers", name=name, delivery=0) for name in (SUPPLIER, OTHER)]
+    return bare_job(
+        zones=[zone("Z1", 3, 3)],
+        edges=edges,
+        suppliers=suppliers,
+        book=[*others, *rolls, *of_b, last],
+    )
+
+
+@pytest.mark.parametrize("count", [9, 20])
+def test_every_roll_that_is_laid_out_is_priced(count: int) -> None:
+    """9 rolls of two suppliers, and 20: the last is laid out like the first.
+
+    Stone 9 m² × 0.165 × 1.94 = 2.88 t, 3 t at 10.00 a tonne; sand 9 × 0.05 × 1.9 = 0.855 t, 35
+    bags of 25 kg at 10.00: 350.00. So A 30 + 350 + 30 = 410.00, B 20 + 350 + 30 = 400.00.
+    """
+    ledger = estimate(sheets(count))
+    assert ledger.cell("quote_total") is not NOT_AVAILABLE
+    assert ledger.column("suppliers", "all_total")[:2] == [410, 400]
+
+
+def test_a_roll_beyond_those_laid_out_has_no_cost_and_is_never_chosen() -> None:
+    """The 21st roll would cost 0 for want of a layout, and be the cheapest of all."""
+    ledger = estimate(sheets(21))
+    totals = ledger.column("suppliers", "all_total")
+    assert totals[0] == 410
+    assert totals[1] is NOT_AVAILABLE
+    assert ledger.figure("suppliers", 2, "all_note") == "more rolls of sheet than are laid out"
+    assert ledger.cell("rolls_beyond") == 1
+    assert ledger.cell("quote_total") is NOT_AVAILABLE
+    assert "beyond the 20 that can be laid out: 1" in reports.reasons(ledger)
+    assert reports.cost_of_all(ledger) is None
+
+
+def test_a_list_that_no_supplier_covers_has_no_total() -> None:
+    """12 × 9 m from rolls of 8 m: no strip is whole, so the sum would hold no sheet."""
+    short = product("SHORT", "dpm_sheet", width=4000, length=8)
+    stock = [*(p for p in STOCK if p["material"] != "dpm_sheet"), short]
+    edges = [edge(f"E{s}", "Z1", s, 12 if s[0] == "A" else 9) for s in ("A1", "A2", "B1", "B2")]
+    ledger = estimate(bare_job(zones=[zone("Z1", 12, 9)], edges=edges, book=stock))
+    assert ledger.figure("suppliers", 1, "all_total") is NOT_AVAILABLE
+    assert ledger.figure("suppliers", 1, "all_note") == "does not stock all of it"
+    assert reports.cost_of_all(ledger) is None
+    assert "Needs that nothing stocked" in reports.not_ordered(ledger)

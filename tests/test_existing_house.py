@@ -1,13 +1,14 @@
 """The existing house in whole jobs: what is cut in, carried through and tied in."""
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
 from estimator.estimate import estimate
 from estimator.rules.evaluate import Ledger, is_available
 
-from .small_jobs import bare_job, row, wall
+from .small_jobs import STOCK, bare_job, opening, product, row, wall
 
 OLD = row("old_walls", mark="H1", kind="cavity, clear", outer_leaf=102.5, cavity=50)
 CUT = row(
@@ -47,6 +48,88 @@ def test_a_tray_cut_in_above_a_lean_to() -> None:
     assert (measured(ledger, "bays_odd"), measured(ledger, "bays_even")) == (3, 3)
     assert measured(ledger, "made_good") == pytest.approx(5.175)
     assert measured(ledger, "cleared") == 0
+
+
+def test_units_of_two_bricks_are_stocked_and_bought() -> None:
+    """5.175 m in units of 450 mm, two bricks and their joints: 11.5, up to 12; packs of 2: 6."""
+    others = [p for p in STOCK if p["material"] != "cut_in_unit"]
+    short = product("U450", "cut_in_unit", length=0.45, pieces=2)
+    job = bare_job(old_walls=[OLD], cut_ins=[{**CUT, "unit_length": 0.45}], book=[*others, short])
+    ledger = estimate(job)
+    assert net(ledger, "cut_in_units") == 12
+    assert ledger.figure("book", len(others) + 1, "packs") == 6
+
+
+@pytest.mark.parametrize(
+    "small",
+    [
+        {"material": "closer", "width": 100, "length": 0.225},  # one brick and its joint
+        {"material": "tape_double", "width": 6, "length": 8},  # a sealing strip of 6 mm
+        {"material": "separating_layer", "width": 1000, "length": 500},  # film by the long roll
+        {"material": "blinding_sand", "weight": 0.5},
+    ],
+)
+def test_real_goods_have_a_place_in_the_price_book(small: dict[str, Any]) -> None:
+    """Small pieces, small packs and long rolls, as merchants sell them; none was accepted."""
+    assert bare_job(book=[*STOCK, product("SMALL", **small)]).rows["book"][-1]["code"] == "SMALL"
+
+
+STEPPED = {**CUT, "kind": "stepped up a slope", "length": 3.6, "pitch": 30, "number": 2}
+
+
+def test_a_tray_stepped_into_an_existing_wall_is_counted_as_in_a_new_one() -> None:
+    """3.6 m on plan at 30°: 3.6 × 0.57735 = 2.078 m; courses of 75: 27.7, 28 units a slope.
+
+    One catchment and 27 others; two stop ends and one weep to the catchment; two roofs. Lead and
+    sealant up the slope: 3.6 / 0.86603 = 4.157 m; in pieces of 1.5 lapped 100: 4.057 / 1.4 = 2.9, 3.
+    """
+    ledger = estimate(bare_job(old_walls=[OLD], cut_ins=[STEPPED]))
+    assert net(ledger, "cut_in_catchments") == 2
+    assert net(ledger, "cut_in_intermediates") == 54
+    assert net(ledger, "cut_in_ridges") == 0
+    assert net(ledger, "cut_in_stop_ends") == 4
+    assert net(ledger, "cut_in_inserts") == 2
+    assert net(ledger, "cut_in_lead") == 6
+    assert net(ledger, "cut_in_sealant") == pytest.approx(2 * 3.6 / 0.8660254)
+    # Cutting in and support stay the designer's.
+    assert net(ledger, "cut_in_units") == measured(ledger, "bricks_out") == 0
+    assert measured(ledger, "uncounted") == 2
+    assert "support and order of cutting" in ledger.figure("cut_ins", 1, "note")
+
+
+def test_two_slopes_that_meet_in_an_existing_wall() -> None:
+    """One roof, 3.6 m a slope, in courses of 80: 2078 / 80 = 25.98, 26 a slope; one ridge."""
+    cut = {**STEPPED, "kind": "stepped up two slopes meeting", "number": 1, "course": 80}
+    ledger = estimate(bare_job(old_walls=[OLD], cut_ins=[cut]))
+    found = [net(ledger, f"cut_in_{k}") for k in ("catchments", "intermediates", "ridges")]
+    assert found == [2, 50, 1]
+    assert (net(ledger, "cut_in_stop_ends"), net(ledger, "cut_in_inserts")) == (4, 2)
+    steps = next(n for n, b in enumerate(ledger.rows["book"], 1) if b["code"] == "STEP")
+    assert ledger.figure("book", steps, "packs") == 50
+
+
+@pytest.mark.parametrize(("wall_kind", "pitch"), [("cavity, clear", None), ("stone", 30)])
+def test_a_stepped_tray_without_pitch_or_cavity_has_no_count(
+    wall_kind: str, pitch: float | None
+) -> None:
+    old = {**OLD, "kind": wall_kind}
+    ledger = estimate(bare_job(old_walls=[old], cut_ins=[{**STEPPED, "pitch": pitch}]))
+    for kind in ("catchments", "intermediates", "stop_ends", "inserts"):
+        assert net(ledger, f"cut_in_{kind}") == 0
+    assert "no count" in ledger.figure("cut_ins", 1, "note")
+
+
+def test_cover_flashing_is_measured_in_metres_too() -> None:
+    """Over the old wall 5.1 m, 4 pieces, 3 laps of 0.1; on a new wall 2 × 2.9 m, 2 pieces each.
+
+    (2.9 - 0.1) / 1.4 = 2. Net 5.1 + 5.8 = 10.9 m; laps 0.3 + 2 × 0.1 = 0.5 m.
+    """
+    roof = row("abutments", mark="R", wall="W1", kind="level", number=2, length=2.9)
+    job = bare_job(old_walls=[OLD], cut_ins=[CUT], walls=[wall("W1", 9)], abutments=[roof])
+    ledger = estimate(job)
+    assert measured(ledger, "cover_flashing") == pytest.approx(10.9)
+    assert measured(ledger, "cover_flashing_laps") == pytest.approx(0.5)
+    assert measured(ledger, "lead") + measured(ledger, "cut_in_lead") == 8
 
 
 def test_a_new_opening_takes_closers_or_a_dpc_never_both() -> None:
@@ -142,3 +225,16 @@ def test_a_tie_in_that_is_not_listed_refuses_the_total() -> None:
     assert is_available(ledger.cell("quote_total"))
     assert net(ledger, "tie_dpc") == pytest.approx(2.6)
     assert net(ledger, "tie_joints") == pytest.approx(2.6)
+
+
+def test_weeps_are_counted_once_for_site() -> None:
+    """Lintel 2.1 m and 150 past it each end: (2400 - 450) / 450 = 4.3, 5 gaps, 6; the tray cut in 12."""
+    job = bare_job(old_walls=[OLD], cut_ins=[CUT], walls=[wall("W1", 5)], openings=[
+        opening("O1", "W1")])  # fmt: skip
+    built = estimate(job)
+    assert (net(built, "inserts"), net(built, "cut_in_inserts")) == (6, 12)
+    assert measured(built, "weeps_built") == 18
+    assert measured(built, "open_perpends") == 0
+    left = estimate(replace(job, particulars={**job.particulars, "weep_kind": "open perpends"}))
+    assert (net(left, "inserts"), net(left, "cut_in_inserts")) == (0, 0)
+    assert measured(left, "weeps_built") == measured(left, "open_perpends") == 18

@@ -392,3 +392,61 @@ def test_walls_are_no_business_of_a_floor_without_zones() -> None:
         zip(ledger.column("checks", "key"), ledger.column("checks", "state"), strict=True)
     )
     assert {states[c] for c in ("void", "void_to_plate", "cross_ventilation")} == {"not applicable"}
+
+
+DOOR = {"kind": "threshold", "typed_turn_up": 150}
+# build-up, tape to DPC or threshold, strip: 6 × 4 m, one side of 6 m a threshold, the rest walls.
+AT_A_THRESHOLD = [
+    # round the whole floor, door and all: 2 × (6 + 4) = 20 m of tape, and of strip
+    (ABOVE, 20, 20),
+    (SCREED, 20, 20),
+    # no sheet, so no tape; the strip stands against walls and threshold alike
+    (BEAMS, 0, 20),
+    # under an oversite the sheet meets no DPC, and there is no edge of a slab or screed
+    (TIMBER_ON_SHEET, 0, 0),
+]
+
+
+@pytest.mark.parametrize(("build_up", "tape", "strip"), AT_A_THRESHOLD)
+def test_a_threshold_is_bonded_and_has_its_strip(build_up: str, tape: float, strip: float) -> None:
+    ledger = estimate(floor(build_up, sides={**ALL_ROUND, "A1": DOOR}))
+    assert net(ledger, "bond_tape") == pytest.approx(tape)
+    assert net(ledger, "perimeter_strip") == pytest.approx(strip)
+
+
+def test_a_threshold_without_a_turn_up_stays_loose() -> None:
+    """Typed as 0, the sheet ends short of the threshold; 150 reaches it."""
+    for turn_up, loose in ((0, 1), (150, 0)):
+        ledger = estimate(
+            floor(ABOVE, sides={**ALL_ROUND, "A1": {**DOOR, "typed_turn_up": turn_up}})
+        )
+        assert sum(ledger.column("edges", "loose_end")) == loose
+
+
+def test_a_floor_without_insulation_has_none() -> None:
+    """6 × 4 m: 24 m² with 120 mm of it, and nothing with 0."""
+    for depth, area in ((0, 0), (120, 24)):
+        assert net(estimate(floor(ABOVE, insulation=depth)), "insulation") == area
+
+
+def test_the_second_route_multiplies_by_the_loose_density() -> None:
+    """Blinding 24 × 0.05 = 1.2 m³, hardcore 24 × 0.365 = 8.76 m³, in place; 20 and 25 % more loose.
+
+    1.2 × 1.20 × 1.6 = 2.304 t; 8.76 × 1.25 × 1.6 = 17.52 t. Of the first route, at 1.9 and 1.94:
+    2.28 and 16.9944 t: 1 % and 3 % apart. Loose sand of 1.8 t/m³ is 2.592 t, 14 % apart.
+    """
+    own = {
+        "blinding_density": 1.9,
+        "hardcore_density": 1.94,
+        "blinding_consolidation": 20,
+        "hardcore_consolidation": 25,
+        "blinding_loose_density": 1.6,
+        "hardcore_loose_density": 1.6,
+    }
+    ledger = estimate(replace(floor(ABOVE), override=own))
+    assert ledger.figure("zones", 1, "blinding_loose") == pytest.approx(2.304)
+    assert ledger.figure("zones", 1, "hardcore_loose") == pytest.approx(17.52)
+    assert ledger.figure("zones", 1, "routes_note") == ""
+    heavy = estimate(replace(floor(ABOVE), override={**own, "blinding_loose_density": 1.8}))
+    assert heavy.figure("zones", 1, "blinding_loose") == pytest.approx(2.592)
+    assert "disagree" in heavy.figure("zones", 1, "routes_note")

@@ -39,13 +39,15 @@ def bought(ledger: Ledger) -> set[str]:
 
 
 def test_the_sheet_covers_the_new_walls() -> None:
-    """Floor 12 m²; walls (4 + 3 + 3) × 0.3025 = 3.025 m²; 15.025 m² net.
+    """Floor 12 m²; walls (4 + 3 + 3) × 0.3025 = 3.025 m², and two corners of 0.3025² = 0.0915.
+
+    12 + 3.025 + 0.18301 = 15.20801 m²: as drawn outside, (4 + 0.605) × (3 + 0.3025).
 
     Past the new walls 335 + 302.5 = 637.5; at the house 235 + 25 = 260. Along A: 4 + 2 × 0.6375 =
     5.275; along B: 3 + 0.26 + 0.6375 = 3.8975.
     """
     ledger = estimate(job())
-    assert ledger.figure("zones", 1, "sheet_area") == pytest.approx(15.025)
+    assert ledger.figure("zones", 1, "sheet_area") == pytest.approx(4.605 * 3.3025)
     assert ledger.figure("edges", 2, "turn_up") == pytest.approx(637.5)
     assert ledger.figure("edges", 1, "turn_up") == pytest.approx(260)
     assert ledger.figure("zones", 1, "sheet_a") == pytest.approx(5.275)
@@ -57,7 +59,7 @@ def test_a_threshold_and_a_typed_turn_up_reach_the_outer_face() -> None:
     for edge_kind in ("threshold", "new wall"):
         ledger = estimate(job(kind=edge_kind, typed_turn_up=100))
         assert ledger.figure("edges", 2, "turn_up") == pytest.approx(302.5)
-        assert ledger.figure("zones", 1, "sheet_area") == pytest.approx(15.025)
+        assert ledger.figure("zones", 1, "sheet_area") == pytest.approx(4.605 * 3.3025)
 
 
 def test_outside_such_an_area_nothing_changes() -> None:
@@ -113,3 +115,29 @@ def test_a_dearer_roll_of_gas_sheet_is_not_taken_for_a_cheap_plain_one() -> None
     packs = dict(zip(*(ledger.column("book", c) for c in ("code", "packs")), strict=True))
     assert packs["CHEAP"] == 0
     assert packs["GASSHEET"] == 1
+
+
+def test_an_internal_corner_is_covered_once() -> None:
+    """An L: 6 × 4 m beside 3 × 2 m, new walls of 0.3025 round it all, one closed run.
+
+    Floor 24 + 6 = 30. Outside: 6.605 × 4.605 and 3.605 × 2 beyond it, as the shared side's walls
+    lie on one line at one end. 30.416025 + 7.21 = 37.626025 m². By edges: 24 m × 0.3025 = 7.26,
+    five corners out less one in: 4 × 0.3025² = 0.366025; 30 + 7.626025.
+    """
+    walls = {"kind": "new wall", "dpc_level": 0.0, "wall": "W"}
+    listed = [
+        edge("a", "Z1", "A1", 3, kind="joint", joins="Z2"),
+        edge("b", "Z1", "A1", 3, **walls),
+        edge("c", "Z1", "A2", 6, **walls),
+        edge("d", "Z1", "B1", 4, **walls),
+        edge("e", "Z1", "B2", 4, **walls),
+        edge("f", "Z2", "A2", 3, kind="joint", joins="Z1"),
+        edge("g", "Z2", "A1", 3, **walls),
+        edge("h", "Z2", "B1", 2, **walls),
+        edge("i", "Z2", "B2", 2, **walls),
+    ]
+    run = wall("W", 24, run="closed", measured_on="inside face", external_corners=5,
+               internal_corners=1)  # fmt: skip
+    found = bare_job(zones=[zone("Z1", 6, 4), zone("Z2", 3, 2)], edges=listed, walls=[run])
+    ledger = estimate(replace(found, particulars={**found.particulars, "radon_area": "yes"}))
+    assert sum(ledger.column("zones", "sheet_area")) == pytest.approx(37.626025)

@@ -82,6 +82,55 @@ def test_shared_edge_turns_up_24_metres_not_30() -> None:
     assert ledger.column("edges", "joint_lap")[5] == 300
 
 
+WALL = {"kind": "new wall", "dpc_level": -0.15}  # 185 up, 100 dressed on to the DPC: 285
+HIGH = {"kind": "new wall", "dpc_level": -0.05}  # 285 up and 100: 385
+
+
+def joined(parts: tuple[float, ...], side: float, other: float, lower: str) -> Any:
+    """Z1 of 6 × 4 and Z2 of `side` × 2, meeting along `parts`; B1 of Z1 and B2 of Z2 turn up 385."""
+    shared = sum(parts)
+    edges = [
+        *(edge(f"j{n}", "Z1", "A1", p, kind="joint", joins="Z2") for n, p in enumerate(parts)),
+        *([edge("b", "Z1", "A1", other, **WALL)] if other else []),
+        edge("c", "Z1", "A2", 6, **WALL),
+        edge("d", "Z1", "B1", 4, **HIGH),
+        edge("e", "Z1", "B2", 4, **WALL),
+        *(edge(f"k{n}", "Z2", "A2", p, kind="joint", joins="Z1") for n, p in enumerate(parts)),
+        *([edge("l", "Z2", "A2", side - shared, **WALL)] if side > shared else []),
+        edge("g", "Z2", "A1", side, **WALL),
+        edge("h", "Z2", "B1", 2, **WALL),
+        edge("i", "Z2", "B2", 2, **HIGH),
+    ]
+    zones = [zone("Z1", 6, 4), zone("Z2", side, 2)]
+    return bare_job(zones=zones if lower == "Z2" else zones[::-1], edges=edges)
+
+
+# parts of the joint, side of Z2, wall beside the joint in Z1, length of the lap, working
+JOINTS = [
+    # the whole side of Z2: 3 m, up 285 at its B1 and 385 at its B2: 3 + 0.67
+    ((3,), 3, 3, 3.67),
+    # listed in two parts, the same joint: no more tape
+    ((1, 2), 3, 3, 3.67),
+    # the whole side of both: at either zone's corners 285 + 385 = 670
+    ((6,), 6, 0, 6.67),
+    # past each other, 3 m of sides of 6 and 5: a corner of each, the larger: 3 + 0.385 + 0.385
+    ((3,), 5, 3, 3.77),
+]
+
+
+@pytest.mark.parametrize("lower", ["Z1", "Z2"])
+@pytest.mark.parametrize(("parts", "side", "other", "metres"), JOINTS)
+def test_the_lap_of_a_joint_runs_up_the_turn_ups_at_its_ends(
+    parts: tuple[float, ...], side: float, other: float, metres: float, lower: str
+) -> None:
+    """Whichever zone is listed lower, and so carries the lap."""
+    ledger = estimate(joined(parts, side, other, lower))
+    assert ledger.cell("edges_disagree") == 0
+    assert sum(ledger.column("edges", "joint_length")) == pytest.approx(metres)
+    strips = sum(ledger.column("zones", "sheet_joint"))
+    assert sum(ledger.column("zones", "lapped")) == pytest.approx(strips + metres)
+
+
 @pytest.mark.parametrize(
     ("turn_up", "metres", "joint", "strips"), [(150, 5.30, 0, 1), (365, 8.26, 4.13, 2)]
 )
@@ -472,7 +521,7 @@ def test_strips_of_two_zones_share_a_roll() -> None:
         for s in ("A1", "A2", "B1", "B2")
     ]
     ledger = estimate(bare_job(zones=zones, edges=edges))
-    assert [ledger.figure("layouts", n, "rolls") for n in (1, 9)] == [1, 1]
+    assert [ledger.figure("layouts", n, "rolls") for n in (1, 21)] == [1, 1]
     sheet = next(n for n, b in enumerate(ledger.rows["book"], 1) if b["code"] == "SHEET")
     assert ledger.figure("book", sheet, "packs") == 1
 

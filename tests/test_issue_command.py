@@ -64,7 +64,7 @@ def typed(path: Path, table: str, column: str, value: object) -> None:
 
 
 def test_an_issue_is_written_and_recorded(job: Path, tmp_path: Path) -> None:
-    """The demo has revision A already; its total is 3,565.10 by tests/test_workbook.py's demo."""
+    """The demo has revision A already; its total is 3,597.85 by tests/test_workbook.py's demo."""
     before = job.read_bytes()
     out = tmp_path / "out"
     words = ["issue", str(job), "--out", str(out), "--from", "Me <me@x.example>"]
@@ -79,13 +79,13 @@ def test_an_issue_is_written_and_recorded(job: Path, tmp_path: Path) -> None:
     quotes = {p.name: p.read_bytes() for p in out.glob("Quotation*") if p.suffix != ".eml"}
     assert attached == quotes, "the client gets the quote and its PDF, and nothing else"
     body = "".join(str(message.get_body((kind,)).get_content()) for kind in ("plain", "html"))
-    assert "£3,565.10" in body
+    assert "£3,597.85" in body
     for secret in (FERNBANK, str(tmp_path), "markup", "wastage"):
         assert secret not in body + str(message["Subject"])
     # The record.
     returned = read_back(job)
     row = returned.job.rows["revisions"][-1]
-    assert (row["revision"], row["total"], row["document"]) == ("B", 3565.10, "Quotation")
+    assert (row["revision"], row["total"], row["document"]) == ("B", 3597.85, "Quotation")
     assert row["digest"] == digest(read_job(DEMO_JOB)), "the inputs are those of the job file"
     assert differences(returned, laid_ledger(returned)) == []
     assert (tmp_path / "job issued B.xlsx").read_bytes() == before

@@ -34,28 +34,60 @@ def of_opening(**given: Any) -> Job:
     return bare_job(walls=[wall("W1", 20)], openings=[opening("O1", "W1", **given)])
 
 
+DOOR = "level-access door"  # without a sill
+
+
 # ---- jambs ---------------------------------------------------------------------------------
 
 
 def test_closers_are_cut_whole_from_stock_lengths() -> None:
-    """Two windows 1.2 m high, 100 closers of 2.4 m: 4 pieces of 1.2, two to a length, 2 lengths."""
+    """Two windows 1.2 m high, 100 closers of 2.4 m: 4 pieces of 1.2, two to a length, 2 lengths.
+
+    Below their sills 2 × 1.81 = 3.62 m, joined: 1.51, 2 more.
+    """
     ledger = estimate(of_opening(number=2, closer=100))
     assert net(ledger)["closers"] == pytest.approx(4.8)
     assert net(ledger)["jamb_dpc"] == 0
-    assert bought(ledger, "CLOSER")["packs"] == 2
+    assert bought(ledger, "CLOSER")["packs"] == 4
+
+
+@pytest.mark.parametrize(
+    ("kind", "closer", "jamb_dpc", "sills"),
+    [
+        ("window", 100, None, 2.4),  # two of 1.2 m
+        ("raised door", 100, None, 2.4),
+        ("level-access door", 100, None, 0),  # a threshold tray lies there
+        ("window", 100, 150, 0),  # closed by a DPC
+        ("window", None, None, 0),
+    ],
+)
+def test_a_cavity_is_closed_below_its_sill_too(
+    kind: str, closer: float | None, jamb_dpc: float | None, sills: float
+) -> None:
+    job = of_opening(kind=kind, number=2, width=1.2, lintel=1.5, height=1.2, closer=closer,
+                     jamb_dpc=jamb_dpc)  # fmt: skip
+    assert net(estimate(job))["sill_closers"] == pytest.approx(sills)
+
+
+def test_closers_below_a_wide_sill_are_joined() -> None:
+    """A window of 3 m: two jambs of 1.2 from one length of 2.4; 3.0 / 2.4 = 1.25: two more."""
+    job = of_opening(width=3, lintel=3.3, height=1.2, closer=100)
+    ledger = estimate(job)
+    closer = next(n for n, b in enumerate(ledger.rows["book"], 1) if b["code"] == "CLOSER")
+    assert ledger.figure("book", closer, "packs") == 3
 
 
 def test_what_is_left_of_the_closers_shows() -> None:
     """1.3 m high: one piece to a length of 2.4: 4 lengths hold 9.6 m, 5.2 laid, 4.4 left over."""
-    ledger = estimate(of_opening(number=2, height=1.3, closer=100))
+    ledger = estimate(of_opening(kind=DOOR, number=2, height=1.3, closer=100))
     found = bought(ledger, "CLOSER")
     assert found["packs"] == 4
     assert (found["laid"], found["left"]) == pytest.approx((5.2, 4.4))
 
 
 def test_closers_carry_no_wastage_even_when_it_is_switched_on() -> None:
-    """4 pieces of 1.2 m from 2 lengths; 50 % of nothing that is joined."""
-    job = replace(of_opening(number=2, closer=100), wastage={SUPPLIER: {"closer": 50}},
+    """4 pieces of 1.2 m from 2 lengths; 50 % of nothing that is joined: a door has no sill."""
+    job = replace(of_opening(kind=DOOR, number=2, closer=100), wastage={SUPPLIER: {"closer": 50}},
                   wastage_applies={"closer": 1})  # fmt: skip
     assert bought(estimate(job), "CLOSER")["packs"] == 2
 
@@ -68,20 +100,23 @@ def test_a_jamb_dpc_is_bought_and_the_closer_only_places_the_tray() -> None:
 
 
 def test_a_closer_is_at_least_as_wide_as_the_cavity() -> None:
-    """A cavity of 125 is not closed by 100; one longer than its stock length is refused too."""
+    """A cavity of 125 is not closed by 100; one longer than its stock length is refused too.
+
+    Neither at the jambs nor below the sill.
+    """
     wide = bare_job(walls=[wall("W1", 20, cavity=125)], openings=[opening("O1", "W1", closer=50)])
-    assert estimate(wide).cell("needs_uncovered") == 1
+    assert estimate(wide).cell("needs_uncovered") == 2
     assert estimate(of_opening(closer=100, height=2.5)).cell("needs_uncovered") == 1
     assert estimate(of_opening(closer=100, height=2.4)).cell("needs_uncovered") == 0
 
 
 def test_the_narrowest_closer_that_covers_is_taken() -> None:
-    """A cavity of 50, closers of 65 or 100, the 65 dearer: the 65."""
+    """A cavity of 50, closers of 65 or 100, the 65 dearer: one for the jambs, one for the sill."""
     stock = [*STOCK, product("C65", "closer", price=30, width=65, length=2.4)]
     run = wall("W1", 5, cavity=50)
     job = bare_job(walls=[run], openings=[opening("O1", "W1", closer=50)], book=stock)
     ledger = estimate(job)
-    assert bought(ledger, "C65")["packs"] == 1
+    assert bought(ledger, "C65")["packs"] == 2
     assert bought(ledger, "CLOSER")["packs"] == 0
 
 
@@ -183,7 +218,31 @@ def test_junctions_lap_by_the_full_width_in_both_leaves() -> None:
     assert laps(ledger)["inner_dpc"] == pytest.approx(0.2)
 
 
+@pytest.mark.parametrize(
+    ("measured_on", "ends", "outer"),
+    [
+        # 5 m on the centre line of 302.5; at each T-junction half of the wall met, 302.5 / 2
+        ("centre", 1, 4.84875),
+        ("centre", 2, 4.6975),
+        ("centre", None, 5),
+        # on a face line, to the face of the wall met
+        ("outside face", 2, 5),
+    ],
+)
+def test_a_centre_line_stops_at_the_face_of_the_wall_it_meets(
+    measured_on: str, ends: int | None, outer: float
+) -> None:
+    met = 302.5 if ends else None
+    ledger = estimate(of_wall(5, measured_on=measured_on, ends_at_new=ends, met_thickness=met))
+    assert ledger.figure("walls", 1, "outer_length") == pytest.approx(outer)
+    assert ledger.figure("walls", 1, "inner_length") == pytest.approx(outer)
+
+
 REFUSED_WALLS: list[dict[str, Any]] = [
+    {"ends_at_new": 1},
+    {"met_thickness": 302.5},
+    {"ends_at_existing": 1, "ends_at_new": 2, "met_thickness": 302.5},
+    {"run": "closed", "external_corners": 4, "ends_at_new": 1, "met_thickness": 302.5},
     {"steps": 1},
     {"step_rise": 150},
     {"steps": 0, "step_rise": 150},
@@ -194,7 +253,7 @@ REFUSED_WALLS: list[dict[str, Any]] = [
 
 @pytest.mark.parametrize("wrong", REFUSED_WALLS, ids=str)
 def test_a_wall_that_says_two_things_is_refused(wrong: dict[str, Any]) -> None:
-    with pytest.raises(JobError, match=r"walls\[1\]\.(step_rise_mm|cavity_mm)"):
+    with pytest.raises(JobError, match=r"walls\[1\]\.(step_rise_mm|cavity_mm|ends_at_new)"):
         of_wall(**wrong)
     job = of_wall()
     changed = replace(job, rows={**job.rows, "walls": [{**job.rows["walls"][0], **wrong}]})

@@ -16,6 +16,7 @@ from ..rules import (
     sum_of,
     to_pence,
     to_six_places,
+    total,
     where,
     whole_up,
 )
@@ -167,9 +168,22 @@ def sheet_fails(
 
 
 @rule
-def usable(slot: Each, content: Amount, lap: Metres, sheet_fails: Each) -> Flag:
-    """1 for a product that a known supplier sells in a pack that can cover something."""
-    return where(both(less(0, slot), both(less(lap, content), same(sheet_fails, 0))), 1, 0)
+def sheet_unlaid(roll_no: Each, layout_roll_no: Column, zone_sheet: Column) -> Flag:
+    """1 for a roll of sheet beyond those laid out: what it would take, and cost, is not known."""
+    return where(
+        less(0, total(zone_sheet)), where(less(largest_of(layout_roll_no), roll_no), 1, 0), 0
+    )
+
+
+@rule
+def usable(slot: Each, content: Amount, lap: Metres, sheet_fails: Each, sheet_unlaid: Flag) -> Flag:
+    """1 for a product that a known supplier sells in a pack that can cover something.
+
+    Sheet must be laid out, and must fit every zone: what cannot be laid has no cost to be ranked by.
+    """
+    return where(
+        both(less(0, slot), both(less(lap, content), same(sheet_fails + sheet_unlaid, 0))), 1, 0
+    )
 
 
 @rule
@@ -310,13 +324,17 @@ def sheet_laid(
 
 
 @rule
-def book_note(slot: Each, content: Amount, sheet_fails: Each) -> Text:
+def book_note(slot: Each, content: Amount, sheet_fails: Each, sheet_unlaid: Flag) -> Text:
     """What keeps this product from being chosen."""
     return where(
         less(0, slot),
         where(
             less(0, content),
-            where(less(0, sheet_fails), "too short or too narrow for a zone", ""),
+            where(
+                less(0, sheet_fails),
+                "too short or too narrow for a zone",
+                where(same(sheet_unlaid, 1), "beyond the rolls of sheet that are laid out", ""),
+            ),
             "its pack holds nothing",
         ),
         "supplier not listed",

@@ -5,6 +5,7 @@ out packs and cost as if all were bought there. Tape follows the laps of the she
 """
 
 from ..rules import (
+    available,
     choose,
     count_of,
     first_given,
@@ -250,18 +251,36 @@ def all_goods(position: Each, book_all_cost: Column, book_slot: Column) -> Pound
 
 
 @rule
-def all_total(all_goods: Pounds, delivery: Pounds, free_over: Pounds) -> Pounds:
-    """The whole list from this supplier in one drop, without VAT."""
-    return to_pence(all_goods + delivery_due(all_goods, delivery, free_over))
+def all_unlaid(position: Each, book_slot: Column, book_sheet_unlaid: Column) -> Each:
+    """Rolls of sheet of this supplier that are not laid out, so that none of them has a cost."""
+    return sum_of(book_sheet_unlaid, same(book_slot, position))
 
 
 @rule
-def all_note(all_lacking: Each, all_goods: Pounds, minimum_order: Pounds) -> Text:
+def all_total(
+    all_goods: Pounds, delivery: Pounds, free_over: Pounds, all_lacking: Each, all_unlaid: Each
+) -> Pounds:
+    """The whole list from this supplier in one drop, without VAT.
+
+    Not known where it does not cover the whole list, or where a roll of its sheet has no cost.
+    """
+    return available(
+        same(all_lacking + all_unlaid, 0),
+        to_pence(all_goods + delivery_due(all_goods, delivery, free_over)),
+    )
+
+
+@rule
+def all_note(all_lacking: Each, all_unlaid: Each, all_goods: Pounds, minimum_order: Pounds) -> Text:
     """Whether the sum covers the whole list, and can be ordered."""
     return where(
-        less(0, all_lacking),
-        "does not stock all of it",
-        where(less(all_goods, first_given(minimum_order, 0)), "below its minimum order", ""),
+        less(0, all_unlaid),
+        "more rolls of sheet than are laid out",
+        where(
+            less(0, all_lacking),
+            "does not stock all of it",
+            where(less(all_goods, first_given(minimum_order, 0)), "below its minimum order", ""),
+        ),
     )
 
 
@@ -269,5 +288,6 @@ SUPPLIER_COLUMNS = (
     worked(all_goods, "Whole list: goods"),
     worked(all_total, "Whole list, delivered"),
     worked(all_lacking, "Needs it lacks"),
+    worked(all_unlaid, "Rolls of sheet not laid out"),
     worked(all_note, "Whole list"),
 )

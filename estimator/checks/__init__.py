@@ -34,6 +34,8 @@ class Check:
     applies: Callable[..., Any]
     found: Callable[..., Any]
     blank: Callable[..., Any] = concerns.none_blank
+    otherwise: Callable[..., Any] = concerns.none_otherwise
+    otherwise_by: str = ""
     allowance: str = ""
     asks: float | str = 0
     asked_by: str = ""
@@ -62,20 +64,25 @@ _BY_RADON = (
     "BR 211 (edition not noted), as reported: a membrane and more may be needed in an affected area"
 )
 
+_BY_TRAY_INSTEAD = (
+    "met by a tray at DPC level instead: Approved Document C (2004), para 5.5(c), as reported"
+)
+
 CHECKS = (
     Check("dpc_height", "DPC above finished ground", "dpc", "mm", concerns.every_wall, worst.lowest_dpc,
-          concerns.walls_without_height, "dpc_height_min"),
+          concerns.walls_without_height, allowance="dpc_height_min"),
     Check("dpm_thickness", "Thickness of DPM sheet", "floor", "µm", concerns.zones_with_sheet, worst.sheet_thickness,
-          concerns.sheet_without_thickness, "dpm_thickness"),
+          concerns.sheet_without_thickness, allowance="dpm_thickness"),
     Check("dpm_lap", "Lap in DPM sheet", "floor", "mm", concerns.zones_of_sheet, worst.lap_of_sheet,
           allowance="dpm_lap"),
     Check("dpc_lap", "Lap in DPC", "dpc", "mm", concerns.every_wall, worst.lap_of_dpc, allowance="dpc_lap"),
     Check("connection", "Edges where DPM meets no DPC", "floor", "nr", concerns.edges_to_dpc, worst.loose_edges,
           asked_by=_BY_CONTINUITY, at_least=False),
     Check("levels", "Edges where DPM lies above its DPC", "floor", "nr", concerns.edges_to_dpc, worst.edges_above,
-          asked_by=_BY_CONTINUITY, at_least=False),
+          asked_by=_BY_CONTINUITY, at_least=False, can_stop=True),
     Check("cavity_below", "Clear cavity below DPC", "dpc", "mm", concerns.cavity_walls, worst.shallowest_cavity,
-          concerns.walls_without_depth, "cavity_clear_min"),
+          concerns.walls_without_depth, concerns.walls_with_tray, _BY_TRAY_INSTEAD,
+          allowance="cavity_clear_min"),
     Check("tray_rise", "Rise of trays across the cavity", "openings", "mm", concerns.every_tray,
           worst.rise_of_trays, allowance="tray_rise"),
     Check("past_closer", "Trays past the closer", "openings", "mm", concerns.every_opening, worst.past_closers,
@@ -124,9 +131,10 @@ CHECKS = (
     Check("cross_ventilation", "Ventilated floors without two opposite external sides", "floor", "nr",
           concerns.zones_ventilated, worst.without_opposite_sides, asked_by=_BY_VENTS,
           at_least=False, can_stop=True),
-    Check("uncounted", "Trays in existing walls that cannot be counted", "roofs", "nr",
+    Check("uncounted", "Trays in existing walls left to the designer", "roofs", "nr",
           concerns.trays_uncounted, worst.all_uncounted, asks="no figure",
-          asked_by="common practice: a solid, stone or unknown wall is the designer's", at_least=False),
+          asked_by="common practice: a solid, stone or unknown wall is the designer's, and so is "
+          "cutting in steps", at_least=False),
     Check("vent_trays", "Underfloor air bricks without an opening, so without a tray", "openings", "nr",
           concerns.zones_ventilated, worst.vents_without_tray, asked_by=_BY_TRAYS, at_least=False),
     Check("gas_floors", "Floors that no gas sheet covers", "floor", "nr", concerns.floors_in_gas_area,
@@ -167,6 +175,9 @@ def _table(name: str, one: str, title: str, checks: tuple[Check, ...], *last: It
                    rules=tuple(rule_of(c.blank) for c in checks)),
             Varied("found", "Given", AMOUNT, "The worst figure given.",
                    rules=tuple(rule_of(c.found) for c in checks)),
+            Fixed("otherwise_by", "Met otherwise by", TEXT),
+            Varied("otherwise", "Met otherwise", EACH, "How many of them meet it in another way.",
+                   rules=tuple(rule_of(c.otherwise) for c in checks)),
             worked(verdict.asked),
             worked(verdict.asked_by, "Asked by"),
             worked(verdict.regulatory, "Regulatory figure"),
@@ -174,6 +185,7 @@ def _table(name: str, one: str, title: str, checks: tuple[Check, ...], *last: It
             worked(verdict.state, "State"),
             text("reason", "Reason to go on", "Printed; it takes away a stop.", required=False),
             *last,
+            worked(verdict.otherwise_note, "Met instead"),
             worked(verdict.regulation_note, "Beside the regulatory figure"),
         ),
         key="key",
@@ -207,6 +219,7 @@ def check_rows(checks: Iterable[Check], reasons: Mapping[str, str]) -> list[dict
             "asked_by_here": c.asked_by,
             "at_least": int(c.at_least),
             "can_stop": int(c.can_stop),
+            "otherwise_by": c.otherwise_by,
             "reason": reasons.get(c.key),
         }
         for c in checks

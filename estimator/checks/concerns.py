@@ -14,7 +14,7 @@ from ..rules.units import (
     Text,
     TextColumn,
 )
-from .worst import sheet_thickness
+from .worst import excluded, sheet_thickness
 
 
 @rule
@@ -160,9 +160,29 @@ def walls_without_height(wall_length: Column, wall_dpc_height: Column) -> Each:
 
 
 @rule
-def walls_without_depth(wall_cavity: Column, wall_cavity_below: Column) -> Each:
-    """Cavity walls with no clear depth typed."""
-    return count_of(less(0, wall_cavity), same(wall_cavity_below, 0))
+def walls_without_depth(
+    wall_cavity: Column, wall_cavity_below: Column, wall_with_base_tray: Column
+) -> Each:
+    """Cavity walls with no clear depth typed, and no tray at DPC level instead."""
+    return count_of(less(0, wall_cavity), same(wall_cavity_below, 0), same(wall_with_base_tray, 0))
+
+
+@rule
+def none_otherwise() -> Each:
+    """No other way to meet the check is known here."""
+    return 0
+
+
+@rule
+def walls_with_tray(
+    wall_with_base_tray: Column, line_key: TextColumn, line_status: TextColumn
+) -> Each:
+    """Cavity walls with a tray at DPC level; none where those trays are excluded."""
+    return where(
+        less(0, excluded("base_trays", line_key, line_status)),
+        0,
+        count_of(same(wall_with_base_tray, 1)),
+    )
 
 
 @rule

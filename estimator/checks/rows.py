@@ -26,7 +26,9 @@ def rows_spoken_of(ledger: Ledger, table: str, n: int) -> Rows | None:
     state = ledger.figure(table, n, "state")
     if state not in (SHORT, NOT_GIVEN, DESIGNERS):
         return None
-    applies, found, blank = (_rule(ledger, table, n, c) for c in ("applies", "found", "blank"))
+    applies, found, blank, otherwise = (
+        _rule(ledger, table, n, c) for c in ("applies", "found", "blank", "otherwise")
+    )
     asked_of = blank if state == NOT_GIVEN else found
     listed = _list(ledger, applies, asked_of)
     if listed is None:
@@ -35,6 +37,8 @@ def rows_spoken_of(ledger: Ledger, table: str, n: int) -> Rows | None:
     named: list[tuple[float, int]] = []
     for row in range(1, len(ledger.rows[listed]) + 1):
         if concerned and not _positive(ledger.as_if_alone(applies, listed, row)):
+            continue
+        if concerned and _positive(ledger.as_if_alone(otherwise, listed, row)):
             continue
         figure = ledger.as_if_alone(asked_of, listed, row)
         if not is_available(figure) or not (concerned or figure > 0):

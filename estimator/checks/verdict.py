@@ -53,13 +53,16 @@ def falls_short(found: Amount, asked: Amount, at_least: Flag) -> Flag:
 
 
 @rule
-def state(applies: Each, blank: Each, asked: Amount, falls_short: Flag) -> Text:
-    """What the check says. A blank never meets; without a figure asked it is the designer's."""
+def state(applies: Each, otherwise: Each, blank: Each, asked: Amount, falls_short: Flag) -> Text:
+    """What the check says. A blank never meets; without a figure asked it is the designer's.
+
+    Where the clause asks for one or the other, all that have the other meet it.
+    """
     return where(
-        same(applies, 0),
-        "not applicable",
+        at_most(applies - otherwise, 0),
+        where(same(applies, 0), "not applicable", "meets"),
         where(
-            at_most(applies, blank),
+            at_most(applies - otherwise, blank),
             "not given",
             where(
                 given(asked),
@@ -115,16 +118,32 @@ def overridden(would_stop: Flag, stops: Flag) -> Flag:
 
 
 @rule
+def otherwise_note(otherwise: Each, otherwise_by: Text) -> Text:
+    """What meets the check instead, where something does."""
+    return where(less(0, otherwise), otherwise_by, "")
+
+
+@rule
 def regulation_note(
-    applies: Each, found: Amount, regulatory: Amount, asked_row: Each, at_least: Flag
+    applies: Each,
+    otherwise: Each,
+    otherwise_by: Text,
+    otherwise_note: Text,
+    found: Amount,
+    regulatory: Amount,
+    asked_row: Each,
+    at_least: Flag,
 ) -> Text:
-    """Whether the figure given falls short of the regulatory one, whatever the basis asks."""
+    """Whether the figure given falls short of the regulatory one, whatever the basis asks.
+
+    Else, what meets the check instead.
+    """
     return where(
-        both(less(0, applies), less(0, asked_row)),
+        both(less(otherwise, applies), less(0, asked_row)),
         where(
             same(falls_short(found, regulatory, at_least), 1),
             "short of the regulatory figure",
-            "",
+            otherwise_note,
         ),
-        "",
+        where(less(0, otherwise), otherwise_by, ""),
     )

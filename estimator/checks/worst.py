@@ -33,6 +33,12 @@ def found_or_none(smallest: Amount) -> Amount:
 
 
 @rule
+def first_found(smallest: Amount, otherwise: Amount) -> Amount:
+    """The smallest figure; the other where there was none to look at, and 0 where neither."""
+    return where(less(smallest, NOTHING), smallest, found_or_none(otherwise))
+
+
+@rule
 def excluded(line: Text, line_key: TextColumn, line_status: TextColumn) -> Each:
     """1 when that line of the quantities is excluded."""
     return count_of(same(line_key, line), same(line_status, "excluded"))
@@ -52,10 +58,18 @@ def lowest_dpc(wall_dpc_height: Column) -> Millimetres:
 
 
 @rule
-def shallowest_cavity(wall_cavity_below: Column, wall_cavity: Column) -> Millimetres:
-    """Shallowest clear cavity below a DPC."""
-    return found_or_none(
-        smallest_of(wall_cavity_below, less(0, wall_cavity_below), less(0, wall_cavity))
+def shallowest_cavity(
+    wall_cavity_below: Column, wall_cavity: Column, wall_with_base_tray: Column
+) -> Millimetres:
+    """Shallowest clear cavity below a DPC that has no tray; where all have one, of those."""
+    return first_found(
+        smallest_of(
+            wall_cavity_below,
+            less(0, wall_cavity_below),
+            less(0, wall_cavity),
+            same(wall_with_base_tray, 0),
+        ),
+        smallest_of(wall_cavity_below, less(0, wall_cavity_below), less(0, wall_cavity)),
     )
 
 

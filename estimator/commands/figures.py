@@ -20,9 +20,9 @@ def money(value: float) -> str:
     return f"£{digits(value, POUNDS.decimals)}"
 
 
-def pounds(value: float | None) -> str:
+def pounds(value: float | None, unknown: str = "no total") -> str:
     """Pounds in a column of figures."""
-    return f"{'no total':>12}" if value is None else f"£{digits(value, POUNDS.decimals):>11}"
+    return f"{unknown:>12}" if value is None else f"£{digits(value, POUNDS.decimals):>11}"
 
 
 def quantity(value: float, unit: str) -> str:

@@ -11,6 +11,7 @@ from .given import given_job, say_differences
 from .manners import AS_JSON, FINDINGS, JOB_FILE, given_and_asked, in_one_sentence, print_json
 from .summary import print_summary
 
+_UNKNOWN = "not known"
 _ROWS_SAID = 6  # of the rows that one check speaks of
 
 
@@ -96,18 +97,22 @@ def compare(job: Path, as_json: bool) -> None:
     found = given_job(job)
     say_differences(found)
     given, ledger = found.job, found.ledger
-    chosen = reports.plain(ledger.cell("cost_total"))
+    chosen, lacking = reports.cost_of_all(ledger), reports.not_ordered(ledger)
     suppliers, by_basis = reports.suppliers(ledger), reports.by_basis(given)
     if as_json:
-        print_json({"chosen": chosen, "suppliers": suppliers, "bases": by_basis})
+        print_json(
+            {"chosen": chosen, "lacking": lacking, "suppliers": suppliers, "bases": by_basis}
+        )
         return
     click.echo("Cost of what is ordered, delivered, without VAT:")
-    click.echo(f"  {'as chosen':<36}{pounds(chosen)}")
+    click.echo(f"  {'as chosen':<36}{pounds(chosen, _UNKNOWN)}" + (lacking and f", {lacking}"))
     click.echo("The whole list from one supplier instead (tape by the sheet really bought):")
     for row in suppliers:
         note = f", {row['note']}" if row["note"] else ""
         note += f": lacks {as_given(row['lacks'])} of what is needed" if row["lacks"] else ""
-        click.echo(f"  {row['supplier']:<36}{pounds(row['delivered'])}{note}")
+        if row["unlaid"]:
+            note += f" ({as_given(row['unlaid'])}; {reports.rolls_laid_out(ledger)} fit, of all suppliers together)"
+        click.echo(f"  {row['supplier']:<36}{pounds(row['delivered'], _UNKNOWN)}{note}")
     _print_bases(by_basis, len(given.override))
 
 

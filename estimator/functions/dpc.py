@@ -57,9 +57,9 @@ def _leaves(
     behind = line_depth(measured_on, whole, LINE_NAMES, LINE_SHARES)
     outer = outer_length(length, outer_leaf, behind, corners)
     inner = inner_length(length, inner_leaf, whole, behind, corners)
-    held(wall_agrees(1, cavity, inner_leaf, 1, 1, 1, 1), "inner_leaf", inner_leaf,
+    held(wall_agrees(1, 1, cavity, inner_leaf, 1, 1, 1, 1), "inner_leaf", inner_leaf,
          "an inner leaf behind a cavity; 0 in a solid wall, whose cavity is 0 too")  # fmt: skip
-    held(wall_agrees(1, cavity, inner_leaf, outer, inner, 1, 1), "length", length, LONG_ENOUGH)
+    held(wall_agrees(1, 1, cavity, inner_leaf, outer, inner, 1, 1), "length", length, LONG_ENOUGH)
     return outer, inner
 
 
@@ -136,7 +136,7 @@ def dpc_rolls(
     """Rolls of DPC of one width: net, laps and wastage, and a lap at each change of roll."""
     held(either(less(0, net), same(laps, 0)), "net", net, "more than 0 where there are laps")
     lap = ranking.lap(1, basis("dpc_lap"), 0, Many([1]), 0)
-    held(ranking.usable(1, roll_length, lap, 0), "roll_length", roll_length,
+    held(ranking.usable(1, roll_length, lap, 0, 0), "roll_length", roll_length,
          "a roll longer than its lap")  # fmt: skip
     return packs_needed(net, required(net, laps, wastage), lap, roll_length, 0, 0, 0)
 
@@ -148,7 +148,7 @@ def dpc_laid(net: Metres, laps: Metres, roll_length: Metres, basis: Guidance) ->
     """DPC laid: net, laps, and those between rolls; no wastage."""
     held(either(less(0, net), same(laps, 0)), "net", net, "more than 0 where there are laps")
     lap = ranking.lap(1, basis("dpc_lap"), 0, Many([1]), 0)
-    held(ranking.usable(1, roll_length, lap, 0), "roll_length", roll_length,
+    held(ranking.usable(1, roll_length, lap, 0, 0), "roll_length", roll_length,
          "a roll longer than its lap")  # fmt: skip
     rolls = packs_needed(net, required(net, laps, 0), lap, roll_length, 0, 0, 0)
     return laid(net, laps, joined(net, laps, 0), rolls, lap, roll_length, 0, 0)

@@ -246,7 +246,7 @@ def dpm_rolls(
     Several floors from one product: sum DPM_METRES over them and use DPM_ROLLS_JOINED.
     """
     laid = _laid(sheet_a, sheet_b, roll_width, roll_length, sheet_joints, basis("dpm_lap"))
-    longer = ranking.usable(1, roll_length, _lap_of_sheet(basis), 0)
+    longer = ranking.usable(1, roll_length, _lap_of_sheet(basis), 0, 0)
     held(either(same(laid.whole, 1), same(longer, 1)), "roll_length", roll_length,
          "a roll longer than its lap")  # fmt: skip
     counts = ranking.applies(1, 1, laid.whole, NONE)
@@ -268,7 +268,7 @@ def dpm_rolls_joined(
     roll_metres: Metres, roll_length: Metres, wastage: Percent, basis: Guidance
 ) -> Each:
     """Rolls for so many metres of one product, joined across: each change of roll costs a lap."""
-    held(ranking.usable(1, roll_length, _lap_of_sheet(basis), 0), "roll_length", roll_length,
+    held(ranking.usable(1, roll_length, _lap_of_sheet(basis), 0, 0), "roll_length", roll_length,
          "a roll longer than its lap")  # fmt: skip
     return ranking.sheet_rolls(0, 0, roll_metres, wastage, roll_length, basis("dpm_lap"))
 

@@ -57,7 +57,7 @@ def tray_rolls(
     """Rolls of tray joined roll to roll: net, laps, wastage, and a lap at each change of roll."""
     held(either(less(0, net), same(laps, 0)), "net", net, "more than 0 where there are laps")
     lap = ranking.lap(1, 0, basis("tray_lap"), Many([0]), 1)
-    held(ranking.usable(1, roll_length, lap, 0), "roll_length", roll_length,
+    held(ranking.usable(1, roll_length, lap, 0, 0), "roll_length", roll_length,
          "a roll longer than its lap")  # fmt: skip
     return packs_needed(net, required(net, laps, wastage), lap, roll_length, 0, 0, 0)
 

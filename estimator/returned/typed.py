@@ -28,7 +28,6 @@ from ..package.opening import Package, open_package
 from ..plan import FILLED, PARTICULARS, plan
 from ..rules.percent import as_meant
 from ..rules.tables import Input, Table
-from ..takeoff.layouts import ROLLS_LAID_OUT
 from ..usual import unusual, usual_status, usual_wastage_applies
 from ..workbook.build import SCHEMA
 from ..workbook.layout import Layout
@@ -339,7 +338,10 @@ def typed_value(
 def _room(returned: Returned) -> Room:
     """As many rows as the workbook has, and as many followers as it was written with."""
     lengths = {name: span.last - span.first + 1 for name, span in returned.layout.spans.items()}
-    laid_out = {"zones": lengths.get("layouts", 0) // ROLLS_LAID_OUT}
+    firsts = [
+        returned.stored("layouts", "roll_no", r).value for r in _sheet_rows(returned, "layouts")
+    ]
+    laid_out = {"zones": firsts.count(1)}
     keys = [returned.stored("needs", "line", r).value for r in _sheet_rows(returned, "needs")]
     sources = {line.key: line.source for line in LINES}
     for key in dict.fromkeys(keys):

@@ -9,6 +9,7 @@ from ..rules import (
     either,
     first_given,
     less,
+    most,
     number,
     rule,
     same,
@@ -24,6 +25,7 @@ from ..rules.units import (
     FLAG,
     METRES,
     MILLIMETRES,
+    PITCH,
     TEXT,
     Column,
     Each,
@@ -32,7 +34,9 @@ from ..rules.units import (
     Millimetres,
     Text,
 )
-from .flashings import lead_pieces, pieces_of_lead, sealant
+from . import cut_in_steps
+from .abutments import catchments, intermediates, ridges, step, units_each
+from .flashings import flashing_laps, lead_pieces, pieces_of_lead, sealant, slope_length
 from .jambs import closer_each, closers
 from .openings import PERPEND, in_units, inserts, vents, weeps_over
 from .openings import tray_length as over_an_opening
@@ -44,15 +48,17 @@ CUT_IN_KINDS = Table(
     (
         Fixed("name", "Tray cut in", TEXT),
         Fixed("over_opening", "Tray reaches past lintel and closers", FLAG),
-        Fixed("counted", "Can be counted", FLAG),
+        Fixed("counted", "Level: can be counted whole", FLAG),
+        Fixed("slopes", "Slopes with stepped units", EACH),
     ),
     key="name",
     guarded=False,
 )
 CUT_IN_KIND_ROWS = (
-    {"name": "above a new roof", "over_opening": 0, "counted": 1},
-    {"name": "over a new opening", "over_opening": 1, "counted": 1},
-    {"name": "stepped up a slope", "over_opening": 0, "counted": 0},
+    {"name": "above a new roof", "over_opening": 0, "counted": 1, "slopes": 0},
+    {"name": "over a new opening", "over_opening": 1, "counted": 1, "slopes": 0},
+    {"name": "stepped up a slope", "over_opening": 0, "counted": 0, "slopes": 1},
+    {"name": "stepped up two slopes meeting", "over_opening": 0, "counted": 0, "slopes": 2},
 )
 
 
@@ -63,9 +69,17 @@ def counted(wall_counted: Flag, kind_counted: Flag) -> Flag:
 
 
 @rule
-def note(wall_note: Text, kind_counted: Flag) -> Text:
+def note(wall_note: Text, kind_counted: Flag, slopes: Each) -> Text:
     """What is left to the designer."""
-    return where(same(kind_counted, 1), wall_note, "no count: provisional sum, designer's detail")
+    return where(
+        same(kind_counted, 1),
+        wall_note,
+        where(
+            less(0, slopes),
+            "units counted; support and order of cutting: provisional sum, designer's detail",
+            "no count: provisional sum, designer's detail",
+        ),
+    )
 
 
 @rule
@@ -138,9 +152,9 @@ def bays_even(number: Each, bays: Each, bays_odd: Each) -> Each:
 
 
 @rule
-def stop_ends(number: Each, counted: Flag) -> Each:
-    """Stop ends: two to a tray."""
-    return 2 * number * counted
+def stop_ends(number: Each, counted: Flag, slopes: Each) -> Each:
+    """Stop ends: two to a level tray, two to each catchment unit."""
+    return 2 * number * (counted + slopes)
 
 
 @rule
@@ -170,9 +184,10 @@ def weeps(
     weep_first: Millimetres,
     weep_step: Millimetres,
     weeps_min: Each,
+    slopes: Each,
 ) -> Each:
-    """Weeps over these trays, as over any level tray."""
-    return number * counted * weeps_over(taken, weep_first, weep_step, weeps_min)
+    """Weeps: as over any level tray, and one at the foot of each slope."""
+    return number * (counted * weeps_over(taken, weep_first, weep_step, weeps_min) + slopes)
 
 
 @rule
@@ -189,14 +204,14 @@ def cleared(made_good: Metres, filled: Flag) -> Metres:
 
 @rule
 def uncounted(number: Each, counted: Flag) -> Each:
-    """Trays for which there is no count: a provisional sum, and the designer's detail."""
+    """Trays left to the designer, with a provisional sum: no count, or none of cutting in steps."""
     return number * (1 - counted)
 
 
 @rule
-def flashing_runs(number: Each, over_opening: Flag) -> Each:
+def flashing_runs(number: Each, over_opening: Flag, kind_slopes: Each) -> Each:
     """Runs of flashing over the roof, on a wall that cannot be counted too; none at an opening."""
-    return number * (1 - over_opening)
+    return number * (1 - over_opening) * most(1, kind_slopes)
 
 
 @rule
@@ -296,7 +311,8 @@ CUT_INS = Table(
         text("kind", "Tray cut in", choice_of="cut_in_kinds.name"),
         number("number", "Number", EACH, 1, 20, "How many alike."),
         number("length", "Length", METRES, 0.3, 40,
-               "Above a roof: the full outside width of the roof. Over an opening: its width."),
+               "Above a roof: the full outside width of the roof. Over an opening: its width. "
+               "Stepped: of one slope, on plan."),
         number("lintel", "Lintel", METRES, 0.3, 40, "Over an opening, longer than it; blank above a roof.",
                required=False),
         number("closer", "Closer", MILLIMETRES, 0, 300,
@@ -308,6 +324,10 @@ CUT_INS = Table(
                required=False),
         number("brick", "Brick and joint", MILLIMETRES, 190, 300,
                "Along the existing wall; blank: 225.", required=False),
+        number("pitch", "Pitch", PITCH, 5, 75, "Of a roof that slopes along the wall, whose stepped "
+               "units are then counted; blank: no count.", required=False),
+        number("course", "Course height", MILLIMETRES, 50, 300,
+               "Of the existing wall, with its joint; blank: 75.", required=False),
         number("courses", "Courses out", EACH, 1, 12,
                "Courses of the outer leaf taken out to place the tray."),
         number("unit_length", "Tray unit", METRES, 0.2, 6, "Length of the unit that is stocked."),
@@ -319,7 +339,16 @@ CUT_INS = Table(
         read("over_opening", "Over an opening", FLAG, "cut_in_kinds.over_opening", at="kind_row"),
         read("wall_counted", "Wall counted", FLAG, "old_walls.counted", at="wall_row"),
         read("kind_counted", "Kind counted", FLAG, "cut_in_kinds.counted", at="kind_row"),
+        read("kind_slopes", "By its kind, slopes", EACH, "cut_in_kinds.slopes", at="kind_row"),
         worked(counted),
+        worked(cut_in_steps.slopes_pitched, "Slopes of known pitch"),
+        worked(cut_in_steps.slopes),
+        worked(cut_in_steps.course_height),
+        worked(units_each, "Units a slope"),
+        worked(step, "Step"),
+        worked(catchments, "Catchment units"),
+        worked(intermediates, "Intermediate units"),
+        worked(ridges, "Ridge units"),
         read("filled", "Filled cavity", FLAG, "old_walls.filled", at="wall_row"),
         read("wall_agrees", "Wall known", FLAG, "old_walls.old_wall_agrees", at="wall_row"),
         worked(height_used, "Height in use"),
@@ -348,10 +377,13 @@ CUT_INS = Table(
         worked(jamb_net, "Jamb DPC, net"),
         worked(jamb_laps),
         worked(jamb_width, "Jamb width"),
+        worked(slope_length, "Length up slope", kind_slopes=OwnCell("slopes_pitched")),
+        worked(cut_in_steps.flashing_length),
         worked(flashing_runs),
-        worked(pieces_of_lead, "Lead, each run", flashing_length=OwnCell("length")),
+        worked(pieces_of_lead, "Lead, each run"),
         worked(lead_pieces, "Lead"),
-        worked(sealant, flashing_length=OwnCell("length")),
+        worked(flashing_laps),
+        worked(sealant),
         worked(uncounted, "No count"),
         read("wall_note", "Of the wall", TEXT, "old_walls.note", at="wall_row"),
         worked(note),

@@ -8,11 +8,11 @@ _MEANS = {
     "by_chase": "Dressed into a chase",
     "by_hand": "Turn-up is typed",
     "joins": "Laps another zone",
-    "bonds": "Taped to a DPC",
+    "bonds": "Taped to a DPC or threshold",
     "seals": "Sealed to an old wall",
     "external": "Makes a side external",
     "external_run": "Part of an external side",
-    "walls": "Meets a wall",
+    "walls": "Meets a wall or threshold",
 }
 
 EDGE_KINDS = Table(
@@ -37,8 +37,9 @@ EDGE_KIND_ROWS = (
     _kind("existing wall with DPC", "by_levels", "by_chase", "bonds", "seals", "walls"),
     _kind("existing wall, DPC unknown", "by_hand", "seals", "walls"),
     _kind("joint", "joins"),
-    # A door's threshold takes no side by itself, and is part of the run of an external one.
-    _kind("threshold", "by_hand", "external_run"),
+    # A door's threshold takes no side by itself, and is part of the run of an external one. The
+    # sheet is bonded there to the threshold's tray or DPC, and the slab's edge stands against it.
+    _kind("threshold", "by_hand", "bonds", "external_run", "walls"),
     _kind("partition"),
     _kind("free"),
 )

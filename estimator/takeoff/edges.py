@@ -36,7 +36,7 @@ from ..rules.units import (
     Text,
     TextColumn,
 )
-from . import gas
+from . import gas, joints
 
 TURN_UP_MOST = 2000  # mm; above this a level was mistyped
 SIDES = ("A1", "A2", "B1", "B2")
@@ -203,22 +203,6 @@ def loose_end(
 
 
 @rule
-def facing(
-    zone: Text, joins: Text, edge_length: Column, edge_zone: TextColumn, edge_joins: TextColumn
-) -> Metres:
-    """Length of joint that the zone on the other side lists against this one."""
-    return sum_of(edge_length, same(edge_zone, joins), same(edge_joins, zone))  # fmt: skip
-
-
-@rule
-def listed(
-    zone: Text, joins: Text, edge_length: Column, edge_zone: TextColumn, edge_joins: TextColumn
-) -> Metres:
-    """Length of joint that this zone lists against the other."""
-    return sum_of(edge_length, same(edge_zone, zone), same(edge_joins, joins))  # fmt: skip
-
-
-@rule
 def joint_step(zone_row: Each, joins_row: Each, zone_dpm_level: Column) -> Metres:
     """Step in the membrane at a joint; 0 elsewhere."""
     return where(
@@ -269,7 +253,7 @@ def edge_agrees(
 
 @rule
 def bond(kind_row: Each, length: Metres, to_dpc: Flag, edge_kind_bonds: Column) -> Metres:
-    """Double-sided tape where the sheet is bonded to a DPC."""
+    """Double-sided tape where the sheet is bonded to a DPC, or to the tray or DPC of a threshold."""
     return length * to_dpc * beside(edge_kind_bonds, kind_row)
 
 
@@ -293,14 +277,8 @@ def external_run(kind_row: Each, length: Metres, edge_kind_external_run: Column)
 
 @rule
 def strip(kind_row: Each, length: Metres, slab_edge: Flag, edge_kind_walls: Column) -> Metres:
-    """Strip between the edge of a slab or screed and the wall it meets."""
+    """Strip between the edge of a slab or screed and the wall or threshold it meets."""
     return length * slab_edge * beside(edge_kind_walls, kind_row)
-
-
-@rule
-def joint_length(joint_lap: Millimetres, length: Metres) -> Metres:
-    """Length of the lap to another zone, counted once."""
-    return where(less(0, joint_lap), length, 0)
 
 
 @rule
@@ -365,6 +343,8 @@ EDGES = Table(
         worked(gas.wall_row, "Wall no."),
         worked(gas.through_wall, "Through the wall"),
         worked(gas.wall_crossed, "Wall crossed"),
+        worked(gas.along_wall, "Edges along that wall"),
+        worked(gas.corner_squares, "Share of its corners"),
         worked(gas.covered, "Wall covered"),
         worked(rise, "Rise to DPC"),
         worked(dressed, "Dressed"),
@@ -374,15 +354,23 @@ EDGES = Table(
         worked(no_turn_up, "No turn-up"),
         worked(turned_length, "Turned up"),
         worked(joint_lap, "Lap at joint"),
-        worked(joint_length, "Lapped zone"),
         worked(reach, "Sheet reaches past"),
-        worked(facing, "Facing joint"),
-        worked(listed, "Joint listed"),
+        worked(joints.facing, "Facing joint"),
+        worked(joints.listed, "Joint listed"),
+        worked(joints.on_a, "On a side A"),
+        worked(joints.whole_side, "Joint takes the side"),
+        worked(joints.past_one, "Past its one end"),
+        worked(joints.past_two, "Past its other end"),
+        worked(joints.own_ends, "Ends add"),
+        worked(joints.facing_ends, "Facing ends add"),
+        worked(joints.facing_whole, "Takes the facing side"),
+        worked(joints.joint_ends, "Turn-ups at its ends"),
+        worked(joints.joint_length, "Lapped zone"),
         worked(joint_step, "Step at joint"),
         worked(sheets_meet, "Sheets meet"),
         worked(edge_agrees, "Agrees"),
         worked(above_dpc, "DPM above DPC"),
-        worked(bond, "Bonded to DPC"),
+        worked(bond, "Bonded to DPC or threshold"),
         worked(seal, "Sealed to old wall"),
         worked(loose_end, "Not connected"),
         worked(strip, "Strip"),

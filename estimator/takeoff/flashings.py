@@ -9,11 +9,12 @@ from ..rules import (
     rule,
     same,
     tan_of,
+    total,
     where,
     whole_up,
     worked,
 )
-from ..rules.units import Each, Flag, Metres, Millimetres, Pitch
+from ..rules.units import Column, Each, Flag, Metres, Millimetres, Pitch
 
 
 @rule
@@ -56,6 +57,31 @@ def lead_pieces(flashing_runs: Each, pieces_of_lead: Each) -> Each:
 
 
 @rule
+def flashing_laps(flashing_runs: Each, pieces_of_lead: Each, lead_lap: Millimetres) -> Metres:
+    """Laps in cover flashing: one at every change of piece."""
+    return flashing_runs * (pieces_of_lead - 1) * lead_lap / 1000
+
+
+@rule
+def cover_flashing(
+    abutment_flashing_runs: Column,
+    abutment_flashing_length: Column,
+    cut_in_flashing_runs: Column,
+    cut_in_flashing_length: Column,
+) -> Metres:
+    """Cover flashing over all trays at roofs, net: along the roof and up its slopes, no laps."""
+    return total(abutment_flashing_runs * abutment_flashing_length) + total(
+        cut_in_flashing_runs * cut_in_flashing_length
+    )
+
+
+@rule
+def cover_flashing_laps(abutment_flashing_laps: Column, cut_in_flashing_laps: Column) -> Metres:
+    """Laps in all of it, beside its net length."""
+    return total(abutment_flashing_laps) + total(cut_in_flashing_laps)
+
+
+@rule
 def sealant(flashing_runs: Each, flashing_length: Metres) -> Metres:
     """Sealant along the edge of the flashing in the wall. By others."""
     return flashing_runs * flashing_length
@@ -77,6 +103,7 @@ FLASHING_COLUMNS = (
     worked(flashing_runs),
     worked(pieces_of_lead, "Pieces of lead a run"),
     worked(lead_pieces, "Pieces of lead"),
+    worked(flashing_laps),
     worked(sealant, "Sealant"),
     worked(soakers),
 )

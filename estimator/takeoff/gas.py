@@ -4,7 +4,7 @@ Grade, laps, sealing, sump or vented void and testing stay with a specialist: no
 is known to the project (facts P8, C3: radon notes citing BRE BR 211).
 """
 
-from ..rules import beside, both, count_of, less, rule, same, sum_of, where
+from ..rules import beside, both, count_of, divided, less, rule, same, sum_of, where
 from ..rules.units import (
     Column,
     Each,
@@ -44,9 +44,45 @@ def wall_crossed(through_wall: Flag, wall_row: Each, wall_thickness: Column) -> 
 
 
 @rule
-def covered(length: Metres, wall_crossed: Millimetres) -> SquareMetres:
-    """Footprint of the new wall along this edge; its corners come with the sheet."""
-    return length * wall_crossed / 1000
+def along_wall(
+    wall_row: Each, edge_length: Column, edge_wall_row: Column, edge_through_wall: Column
+) -> Metres:
+    """All edges along which sheets cross the wall of that run."""
+    return where(
+        less(0, wall_row),
+        sum_of(edge_length, same(edge_wall_row, wall_row), same(edge_through_wall, 1)),
+        0,
+    )
+
+
+@rule
+def corner_squares(
+    length: Metres,
+    wall_row: Each,
+    wall_crossed: Millimetres,
+    along_wall: Metres,
+    wall_turns: Column,
+) -> SquareMetres:
+    """This edge's share of the squares at the corners of the run, thickness by thickness.
+
+    Edges are measured along the inside face: an external corner has one square that no edge
+    covers, at an internal corner two edges cover one square twice. A run has them where its
+    corners are counted; its edges share them by their lengths.
+    """
+    return where(
+        less(0, wall_crossed),
+        divided(length * beside(wall_turns, wall_row) * wall_crossed * wall_crossed, along_wall)
+        / 1000000,
+        0,
+    )
+
+
+@rule
+def covered(
+    length: Metres, wall_crossed: Millimetres, corner_squares: SquareMetres
+) -> SquareMetres:
+    """Footprint of the new wall along this edge, and its share of the corners."""
+    return length * wall_crossed / 1000 + corner_squares
 
 
 @rule

@@ -1,4 +1,4 @@
-"""Jambs of openings: closers from stock lengths, or a DPC, never both."""
+"""Jambs of openings: closers from stock lengths, or a DPC, never both; closers below sills too."""
 
 from ..rules import beside, both, first_given, less, rule, where, worked
 from ..rules.units import Column, Each, Metres, Millimetres
@@ -37,6 +37,24 @@ def closer_width(with_closers: Each, cavity: Millimetres) -> Millimetres:
 
 
 @rule
+def sill_closers(
+    with_closers: Each, kind_row: Each, width: Metres, opening_kind_has_sill: Column
+) -> Metres:
+    """Closers below sills, net: the opening's width, joined where a stock length is shorter.
+
+    Where closers close the jambs and there is a sill: the cavity is open below it as beside it
+    (common practice). A level threshold has a tray of its own.
+    """
+    return with_closers * beside(opening_kind_has_sill, kind_row) * width
+
+
+@rule
+def sill_closer_width(sill_closers: Metres, cavity: Millimetres) -> Millimetres:
+    """Least width of the closers below sills: the cavity they close."""
+    return where(less(0, sill_closers), cavity, 0)
+
+
+@rule
 def jambs_bare(jambs_asked: Each, with_jambs: Each, with_closers: Each) -> Each:
     """How many of them have neither."""
     return where(less(0, with_jambs + with_closers), 0, jambs_asked)
@@ -48,5 +66,7 @@ JAMB_COLUMNS = (
     worked(closer_each, "Closer length"),
     worked(closer_width, "Closer width"),
     worked(closers, "Closers, net"),
+    worked(sill_closers, "Closers below sills"),
+    worked(sill_closer_width, "Their width"),
     worked(jambs_bare, "Jambs left bare"),
 )

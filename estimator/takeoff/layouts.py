@@ -37,7 +37,9 @@ from ..rules.units import (
     Text,
 )
 
-ROLLS_LAID_OUT = 8  # as many stocked sheet rolls as are laid out for every zone
+# As many stocked rolls of sheet as are laid out for every zone: four from each of five suppliers,
+# or twenty from one.
+ROLLS_LAID_OUT = 20
 
 
 @rule

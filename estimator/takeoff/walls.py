@@ -3,6 +3,7 @@
 from ..rules import (
     Fixed,
     Table,
+    at_most,
     both,
     either,
     first_given,
@@ -15,6 +16,7 @@ from ..rules import (
     where,
     worked,
 )
+from ..rules.tables import OwnCell
 from ..rules.units import (
     AMOUNT,
     EACH,
@@ -95,6 +97,23 @@ def moved(length: Metres, inwards: Millimetres, turns: Each) -> Metres:
 
 
 @rule
+def run_length(
+    length: Metres, measured_on: Text, ends_at_new: Each, met_thickness: Millimetres
+) -> Metres:
+    """Length of the run as it is built.
+
+    A centre line ends on the centre line of the wall it meets: half that wall's thickness comes off
+    for every T-junction, and nothing at a corner, where two runs meet. Centre-line method: CE 403,
+    Quantity Surveying, lecture notes; lecture AR-313B. A face line is measured to the wall's face.
+    """
+    return where(
+        same(measured_on, "centre"),
+        length - first_given(ends_at_new, 0) * (first_given(met_thickness, 0) / 2000),
+        length,
+    )
+
+
+@rule
 def outer_length(
     length: Metres, outer_leaf: Millimetres, line_depth: Millimetres, turns: Each
 ) -> Metres:
@@ -155,8 +174,29 @@ def run_agrees(run: Text, turns: Each, ends_at_existing: Each) -> Flag:
 
 
 @rule
+def ends_agree(
+    run: Text, ends_at_existing: Each, ends_at_new: Each, met_thickness: Millimetres
+) -> Flag:
+    """1 unless a run has more than two ends, a closed one any, or a wall met has no thickness."""
+    return where(
+        both(
+            at_most(
+                ends_at_existing + first_given(ends_at_new, 0), where(same(run, "closed"), 0, 2)
+            ),
+            same(
+                where(less(0, first_given(ends_at_new, 0)), 1, 0),
+                where(less(0, first_given(met_thickness, 0)), 1, 0),
+            ),
+        ),
+        1,
+        0,
+    )
+
+
+@rule
 def wall_agrees(
     run_agrees: Flag,
+    ends_agree: Flag,
     cavity: Millimetres,
     inner_leaf: Millimetres,
     outer_length: Metres,
@@ -167,7 +207,10 @@ def wall_agrees(
     """1 when the run closes, leaves and cavity belong together, and steps have a rise."""
     return where(
         both(
-            both(same(run_agrees * steps_agree * cavity_agrees, 1), less(0, outer_length)),
+            both(
+                same(run_agrees * ends_agree * steps_agree * cavity_agrees, 1),
+                less(0, outer_length),
+            ),
             either(
                 both(less(0, cavity), both(less(0, inner_leaf), less(0, inner_length))),
                 both(same(cavity, 0), same(inner_leaf, 0)),
@@ -212,6 +255,11 @@ WALLS = Table(
         number("cavity_below", "Clear cavity below DPC", MILLIMETRES, 1, 2000, required=False),
         number("junctions", "T-junctions", EACH, 0, 40, "With other walls: each a lap of the full "
                "width, as a corner is. Blank: none.", required=False),
+        number("ends_at_new", "Ends at new walls", EACH, 0, 2, "T-junctions at which this run ends. "
+               "Their laps are counted with T-junctions, here or on the other run. Blank: none.",
+               required=False),
+        number("met_thickness", "Wall met there", MILLIMETRES, 50, 1600, "Its thickness: half of it "
+               "comes off a run measured on the centre at each of those ends.", required=False),
         number("steps", "Steps in DPC", EACH, 0, 60, "Blank: none.", required=False),
         number("step_rise", "Rise of a step", MILLIMETRES, 10, 1000, "Needed where there are steps.",
                required=False),
@@ -235,8 +283,10 @@ WALLS = Table(
         worked(line_depth, "Line behind face"),
         worked(turns, "Corners, net"),
         worked(run_agrees, "Run closes"),
-        worked(outer_length, "Outer leaf DPC"),
-        worked(inner_length, "Inner leaf DPC"),
+        worked(ends_agree, "Ends agree"),
+        worked(run_length, "Run as built"),
+        worked(outer_length, "Outer leaf DPC", length=OwnCell("run_length")),
+        worked(inner_length, "Inner leaf DPC", length=OwnCell("run_length")),
         *DETAIL_COLUMNS,
         worked(wall_agrees, "Holds together"),
         worked(corners, "Corner laps"),

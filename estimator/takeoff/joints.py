@@ -1,0 +1,161 @@
+"""Joints between zones: how long the lap is, turn-ups at its ends and all."""
+
+from ..rules import (
+    at_most,
+    beside,
+    divided,
+    either,
+    largest_of,
+    less,
+    most,
+    rule,
+    same,
+    sum_of,
+    where,
+)
+from ..rules.units import Column, Each, Flag, Metres, Millimetres, Text, TextColumn
+
+
+@rule
+def facing(
+    zone: Text, joins: Text, edge_length: Column, edge_zone: TextColumn, edge_joins: TextColumn
+) -> Metres:
+    """Length of joint that the zone on the other side lists against this one."""
+    return sum_of(edge_length, same(edge_zone, joins), same(edge_joins, zone))  # fmt: skip
+
+
+@rule
+def listed(
+    zone: Text, joins: Text, edge_length: Column, edge_zone: TextColumn, edge_joins: TextColumn
+) -> Metres:
+    """Length of joint that this zone lists against the other."""
+    return sum_of(edge_length, same(edge_zone, zone), same(edge_joins, joins))  # fmt: skip
+
+
+@rule
+def on_a(side: Text) -> Flag:
+    """1 on a side of length A."""
+    return where(either(same(side, "A1"), same(side, "A2")), 1, 0)
+
+
+@rule
+def whole_side(
+    joins_row: Each,
+    zone_row: Each,
+    on_a: Flag,
+    listed: Metres,
+    zone_side_a: Column,
+    zone_side_b: Column,
+) -> Flag:
+    """1 where the joint to that zone takes the whole of this side; two zones meet on one side."""
+    return where(
+        less(0, joins_row),
+        where(
+            at_most(
+                where(same(on_a, 1), beside(zone_side_a, zone_row), beside(zone_side_b, zone_row)),
+                listed + 0.0005,
+            ),
+            1,
+            0,
+        ),
+        0,
+    )
+
+
+@rule
+def past_one(
+    joins_row: Each,
+    zone_row: Each,
+    on_a: Flag,
+    zone_reach_a_one: Column,
+    zone_reach_b_one: Column,
+) -> Millimetres:
+    """At a joint: how far the sheet reaches past the first of the two sides next to this one."""
+    return where(
+        less(0, joins_row),
+        where(
+            same(on_a, 1), beside(zone_reach_b_one, zone_row), beside(zone_reach_a_one, zone_row)
+        ),
+        0,
+    )
+
+
+@rule
+def past_two(
+    joins_row: Each,
+    zone_row: Each,
+    on_a: Flag,
+    zone_reach_a_two: Column,
+    zone_reach_b_two: Column,
+) -> Millimetres:
+    """At a joint: how far the sheet reaches past the second of the two sides next to this one."""
+    return where(
+        less(0, joins_row),
+        where(
+            same(on_a, 1), beside(zone_reach_b_two, zone_row), beside(zone_reach_a_two, zone_row)
+        ),
+        0,
+    )
+
+
+@rule
+def own_ends(whole_side: Flag, past_one: Millimetres, past_two: Millimetres) -> Millimetres:
+    """What this zone's own corners add to its joint: both, where the joint takes the whole side.
+
+    Elsewhere one of them at most, and not known which: the larger.
+    """
+    return where(same(whole_side, 1), past_one + past_two, most(past_one, past_two))
+
+
+@rule
+def facing_ends(
+    zone: Text, joins: Text, edge_own_ends: Column, edge_zone: TextColumn, edge_joins: TextColumn
+) -> Millimetres:
+    """The same, of the zone on the other side of a joint."""
+    return where(
+        same(joins, ""),
+        0,
+        largest_of(edge_own_ends, same(edge_zone, joins), same(edge_joins, zone)),
+    )
+
+
+@rule
+def facing_whole(
+    zone: Text, joins: Text, edge_whole_side: Column, edge_zone: TextColumn, edge_joins: TextColumn
+) -> Flag:
+    """1 where the joint takes the whole side of the zone on the other side of it."""
+    return where(
+        same(joins, ""),
+        0,
+        largest_of(edge_whole_side, same(edge_zone, joins), same(edge_joins, zone)),
+    )
+
+
+@rule
+def joint_ends(
+    whole_side: Flag, facing_whole: Flag, own_ends: Millimetres, facing_ends: Millimetres
+) -> Millimetres:
+    """Turn-ups that the lap of a joint runs up, at both its ends together.
+
+    Where the joint takes the whole side of one zone, its ends are that zone's corners: how far the
+    sheet reaches past the two sides next to the joint. Where it takes the whole side of both, the
+    larger of the two. Where it takes the whole side of neither, one end is a corner of one zone and
+    one of the other: the larger of each. A side reaches as far as the largest of its edges, also
+    where that edge does not come to the corner: enough tape, never too little.
+    """
+    return where(
+        less(0, whole_side + facing_whole),
+        most(whole_side * own_ends, facing_whole * facing_ends),
+        own_ends + facing_ends,
+    )
+
+
+@rule
+def joint_length(
+    joint_lap: Millimetres, length: Metres, joint_ends: Millimetres, listed: Metres
+) -> Metres:
+    """Length of the lap to another zone, counted once: the edge, and the turn-ups at its ends.
+
+    Edges that list one joint in parts share its ends.
+    """
+    return where(less(0, joint_lap), length + divided(length * joint_ends / 1000, listed), 0)
