@@ -52,6 +52,7 @@ PUBLISHED = {
         "hardcore_consolidation": 20,  # D15, the lower end
         "dpc_height_min": 150,  # facts, section 15
         "tray_build_in": 100,  # design notes, section 4: common practice
+        "tray_past_opening": 150,  # common practice, from memory
         "weep_spacing": 450,  # facts, section 15: every second brick
         "weep_from_end": 225,  # facts, section 15: one at each end
         "weeps_min": 2,  # facts, section 15: one at each end
@@ -68,6 +69,7 @@ PUBLISHED = {
         "dpc_lap": 100,  # B2: F30 cl. 415
         "tray_rise": 150,  # B1: BS 8215:1991 section 5, reported
         "tray_past_lintel": 150,  # B5: F30 cl. 485
+        "tray_past_opening": 150,  # B5: F30 cl. 485, past the lintel or the bridging
         "tray_lap": 100,  # B4: F30 cl. 475
         "weep_spacing": 1000,  # B6: F30 cl. 132
         "weeps_min": 2,  # B6: F30 cl. 132

@@ -77,10 +77,13 @@ def reach(
     tray_past_lintel: Millimetres,
     tray_past_closer: Millimetres,
 ) -> Metres:
-    """Least length of the tray: the roof's full outside width, or as over any opening."""
+    """Least length of the tray: the roof's full outside width, or as over any opening.
+
+    A new opening always has a lintel, longer than itself.
+    """
     return where(
         same(over_opening, 1),
-        over_an_opening(length, lintel, closer, tray_past_lintel, tray_past_closer),
+        over_an_opening(length, lintel, closer, tray_past_lintel, 0, tray_past_closer),
         length,
     )
 

@@ -35,6 +35,7 @@ from .openings import (
     trays,
     vents,
     weeps,
+    weeps_asked,
     weeps_each,
 )
 
@@ -113,6 +114,7 @@ OLD_VENTS = Table(
         read("cavity", "Cavity", MILLIMETRES, "walls.cavity", at="wall_row"),
         read("weep_step", "Weeps apart", MILLIMETRES, "walls.weep_step", at="wall_row"),
         read("weep_first", "First weep", MILLIMETRES, "walls.weep_first", at="wall_row"),
+        read("unit", "Whole brick", MILLIMETRES, "walls.unit_used", at="wall_row"),
         worked(duct_each, "Each duct"),
         worked(ducts, "Ducts, net"),
         worked(duct_ends, "Ends cut off"),
@@ -121,6 +123,7 @@ OLD_VENTS = Table(
         worked(with_tray, "Small trays"),
         worked(tray_length, "Tray length", lintel="", closer=""),
         worked(tray_girth, "Tray girth"),
+        worked(weeps_asked, "Weeps asked"),
         worked(weeps_each, "Weeps each"),
         worked(trays, lintel_tray=""),
         worked(stop_ends),

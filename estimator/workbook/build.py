@@ -31,7 +31,7 @@ from .template import Template, clear, place_in, read_template
 from .text_door import as_text_style, put_text
 from .validation import add_cell_validations, add_validations
 
-SCHEMA = 3
+SCHEMA = 4
 SCHEMA_NAME, PLACES_NAME = "estimator_schema", "estimator_places"
 VERSION_NAME = "estimator_version"
 _SHOW_NOTHING = '"";"";"";""'
