@@ -45,11 +45,12 @@ PUBLISHED = {
         "sill_turn_up": 75,  # common practice, from memory: one course
         "dpm_lap": 150,  # P1: merchants' advice 100 to 150
         "blinding_thickness": 50,  # facts, section 15
-        "blinding_density": 1.9,  # D9, the lower end
-        "blinding_loose_density": 1.6,  # D9, the lower end
-        "hardcore_density": 2,  # D10, the lower end
-        "hardcore_loose_density": 1.7,  # D10, the middle
-        "hardcore_consolidation": 20,  # D15, the lower end
+        "blinding_density": 2.1,  # wet, compacted 1.9 to 2.1: the upper end
+        "blinding_loose_density": 1.75,  # damp, loose 1.6 to 1.75: the upper end
+        "blinding_consolidation": 20,  # 10 to 33: by the densities, 2.1 / 1.75 = 1.2
+        "hardcore_density": 2.2,  # compacted 2.0 to 2.2: the upper end
+        "hardcore_loose_density": 1.8,  # loose 1.6 to 1.8: the upper end
+        "hardcore_consolidation": 20,  # 20 to 33: by the densities, 2.2 / 1.8 = 1.22
         "dpc_height_min": 150,  # facts, section 15
         "tray_build_in": 100,  # design notes, section 4: common practice
         "tray_past_opening": 150,  # common practice, from memory
@@ -89,6 +90,20 @@ def test_values(basis) -> None:
         assert value.source.strip()
         assert value.says.endswith(".")
     assert basis.document.binds
+
+
+@pytest.mark.parametrize("what", ["blinding", "hardcore"])
+def test_the_two_routes_of_common_practice_agree(what: str) -> None:
+    """Loose × (1 + consolidation) beside in place: 1.75 × 1.2 = 2.1; 1.8 × 1.2 = 2.16 beside 2.2.
+
+    The sheet warns where the two differ by more than 5 %.
+    """
+    [basis] = [b for b in shipped_bases() if b.name == "common_practice"]
+    loose, more, place = (
+        basis.values[f"{what}_{k}"].number or 0
+        for k in ("loose_density", "consolidation", "density")
+    )
+    assert abs(loose * (1 + more / 100) / place - 1) <= 0.05
 
 
 def test_the_regulatory_one_stands_first() -> None:
