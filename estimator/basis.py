@@ -127,6 +127,7 @@ class Document(_Strict):
     nation: str
     binds: str
     regulatory: bool
+    assumed: bool = False  # its figures stand in where neither the chosen basis nor the job has one
 
 
 class Value(_Strict):

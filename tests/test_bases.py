@@ -35,6 +35,7 @@ PUBLISHED = {
         "cavity_clear_min": 225,  # N4: NHBC 5.1.20
         "dpc_lap": 100,  # N11: NHBC 2020, 5.1.19
         "tray_rise": 140,  # N17: NHBC 6.1.17, from memory
+        "tray_past_lintel": 0,  # NHBC 6.1.17, from memory: the lintel's ends are covered
         "tray_past_closer": 25,  # N17: NHBC 6.1.17, from memory
         "weep_spacing": 450,  # N16: NHBC 6.1.17, reported
         "weeps_min": 2,  # N16: NHBC 6.1.17, reported
@@ -53,7 +54,20 @@ PUBLISHED = {
         "hardcore_consolidation": 20,  # 20 to 33: by the densities, 2.2 / 1.8 = 1.22
         "dpc_height_min": 150,  # facts, section 15
         "tray_build_in": 100,  # design notes, section 4: common practice
-        "tray_past_opening": 150,  # common practice, from memory
+        # Common practice, from memory: every key has a figure, so that a first price is not blocked.
+        "dpm_thickness": 300,
+        "hardcore_depth_max": 600,
+        "hardcore_layer_max": 150,
+        "slab_thickness_min": 100,
+        "cavity_clear_min": 225,
+        "dpc_lap": 100,
+        "tray_rise": 150,
+        "tray_past_lintel": 150,
+        "tray_past_opening": 150,
+        "tray_past_closer": 25,
+        "tray_lap": 100,
+        "vent_per_metre": 1500,
+        "vent_per_area": 500,
         "weep_spacing": 450,  # facts, section 15: every second brick
         "weep_from_end": 225,  # facts, section 15: one at each end
         "weeps_min": 2,  # facts, section 15: one at each end

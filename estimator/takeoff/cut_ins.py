@@ -34,7 +34,7 @@ from ..rules.units import (
 )
 from .flashings import lead_pieces, pieces_of_lead, sealant
 from .jambs import closer_each, closers
-from .openings import PERPEND, in_units, inserts, vents, weeps_over
+from .openings import PERPEND, in_units, inserts, past_lintel, vents, weeps_over
 from .openings import tray_length as over_an_opening
 
 CUT_IN_KINDS = Table(
@@ -86,6 +86,12 @@ def reach(
         over_an_opening(length, lintel, closer, tray_past_lintel, 0, tray_past_closer),
         length,
     )
+
+
+@rule
+def past_closer(over_opening: Flag, tray_past_closer: Millimetres) -> Millimetres:
+    """How far its tray reaches past the closers of a new opening."""
+    return over_opening * tray_past_closer
 
 
 @rule
@@ -331,7 +337,10 @@ CUT_INS = Table(
         worked(closer_each, "Closer length", height=OwnCell("height_used")),
         worked(closer_width),
         worked(cut_in_agrees, "Holds together"),
-        worked(reach, "Reaches"),
+        worked(past_lintel),
+        worked(past_closer),
+        worked(reach, "Reaches", tray_past_lintel=OwnCell("past_lintel"),
+               tray_past_closer=OwnCell("past_closer")),
         worked(brick_unit, "Whole brick"),
         worked(bricks, "Bricks along it"),
         worked(taken, "In whole bricks"),

@@ -121,7 +121,7 @@ OLD_VENTS = Table(
         worked(couplers),
         worked(width, "Air brick's width"),
         worked(with_tray, "Small trays"),
-        worked(tray_length, "Tray length", lintel="", closer=""),
+        worked(tray_length, "Tray length", lintel="", closer="", tray_past_lintel=0),
         worked(tray_girth, "Tray girth"),
         worked(weeps_asked, "Weeps asked"),
         worked(weeps_each, "Weeps each"),

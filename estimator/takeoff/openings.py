@@ -20,6 +20,7 @@ from ..rules import (
     worked,
 )
 from ..rules.reading import find, read
+from ..rules.tables import OwnCell
 from ..rules.units import (
     EACH,
     FLAG,
@@ -124,6 +125,18 @@ def with_jambs(
 def with_sill(number: Each, kind_row: Each, opening_kind_has_sill: Column) -> Each:
     """How many of them have a DPC under a sill."""
     return number * beside(opening_kind_has_sill, kind_row)
+
+
+@rule
+def past_lintel(lintel: Metres, tray_past_lintel: Millimetres) -> Millimetres:
+    """How far its tray reaches past the lintel, where it has one."""
+    return where(less(0, first_given(lintel, 0)), tray_past_lintel, 0)
+
+
+@rule
+def past_opening(lintel: Metres, tray_past_opening: Millimetres) -> Millimetres:
+    """How far its tray reaches past the opening, where it has no lintel."""
+    return where(less(0, first_given(lintel, 0)), 0, tray_past_opening)
 
 
 @rule
@@ -293,7 +306,10 @@ OPENINGS = Table(
         read("weep_first", "First weep", MILLIMETRES, "walls.weep_first", at="wall_row"),
         read("unit", "Whole brick", MILLIMETRES, "walls.unit_used", at="wall_row"),
         worked(with_tray, "With tray"),
-        worked(tray_length, "Tray length"),
+        worked(past_lintel),
+        worked(past_opening),
+        worked(tray_length, "Tray length", tray_past_lintel=OwnCell("past_lintel"),
+               tray_past_opening=OwnCell("past_opening")),
         worked(tray_girth, "Tray girth"),
         worked(weeps_asked, "Weeps asked"),
         worked(weeps_each, "Weeps each"),
