@@ -22,7 +22,8 @@ from .rules import (
     where,
     worked,
 )
-from .rules.units import AMOUNT, FLAG, TEXT, Amount, Column, Each, Flag, Text, TextColumn
+from .rules.percent import column_in_use
+from .rules.units import AMOUNT, FLAG, PERCENT, TEXT, Amount, Column, Each, Flag, Text, TextColumn
 
 
 @rule
@@ -38,13 +39,31 @@ def by_basis(basis_slot: Each, *stated: Amount) -> Amount:
 
 
 @rule
-def in_use(override: Amount, by_basis: Amount, own: Amount) -> Amount:
-    """The figure in use: the override, else the basis's, else the job's own."""
-    return first_given(override, by_basis, own)
+def in_use(override: Amount, by_basis: Amount, own: Amount, common: Amount) -> Amount:
+    """The figure in use: the override, else the basis's, the job's own, or common practice's."""
+    return first_given(override, by_basis, own, common)
 
 
 @rule
-def from_where(override: Amount, by_basis: Amount, own: Amount) -> Text:
+def assumed(override: Amount, by_basis: Amount, own: Amount) -> Flag:
+    """1 where nobody gives a figure: not the basis, not the job."""
+    return where(given(first_given(override, by_basis, own)), 0, 1)
+
+
+@rule
+def needed(
+    position: Each,
+    figure_read_allowance_no: Column,
+    figure_read_used: Column,
+) -> Each:
+    """Quantities of this job that read the figure."""
+    return count_of(same(figure_read_allowance_no, position), same(figure_read_used, 1))
+
+
+@rule
+def from_where(
+    override: Amount, by_basis: Amount, own: Amount, in_use: Amount, needed: Each
+) -> Text:
     """Whose figure is in use."""
     return where(
         given(override),
@@ -52,21 +71,35 @@ def from_where(override: Amount, by_basis: Amount, own: Amount) -> Text:
         where(
             given(by_basis),
             "basis",
-            where(given(own), "job's own, basis states none", "none: give your own"),
+            where(
+                given(own),
+                "job's own, basis states none",
+                where(
+                    same(needed, 0),
+                    "common practice: no quantity rests on it",
+                    where(given(in_use), "assumed, common practice", "none: give your own"),
+                ),
+            ),
         ),
     )
 
 
 @rule
-def missing(in_use: Amount) -> Flag:
-    """1 where no figure is given at all."""
-    return where(given(in_use), 0, 1)
+def missing(in_use: Amount, needed: Each) -> Flag:
+    """1 where this job needs a figure and there is none at all."""
+    return where(given(in_use), 0, where(less(0, needed), 1, 0))
 
 
 @rule
 def figures_missing(allowance_missing: Column) -> Each:
-    """Allowances without a figure."""
+    """Allowances that this job needs and that have no figure."""
     return count_of(same(allowance_missing, 1))
+
+
+@rule
+def allowances_assumed(allowance_assumed: Column, allowance_needed: Column) -> Each:
+    """Allowances that this job needs and takes from common practice: nobody gives a figure."""
+    return count_of(same(allowance_assumed, 1), less(0, allowance_needed))
 
 
 @rule
@@ -115,6 +148,15 @@ def document_binds(basis_slot: Each, basis_binds: TextColumn) -> Text:
     return where(less(0, basis_slot), beside(basis_binds, basis_slot), "")
 
 
+TYPED = (
+    Input("override", "Override", AMOUNT, "Replaces the basis's figure.", required=False,
+          limits_in=("least", "most"), percent_in=("unit", PERCENT.sign)),
+    Input("own", "Own, where none is stated", AMOUNT,
+          "Used only where the chosen basis states none; blank: common practice is assumed.",
+          required=False, limits_in=("least", "most"), percent_in=("unit", PERCENT.sign)),
+)  # fmt: skip
+
+
 def allowances_table(bases: Sequence[Basis]) -> Table:
     """The list of allowances, with one column for each basis."""
     numbered = list(enumerate(bases, 1))
@@ -128,17 +170,17 @@ def allowances_table(bases: Sequence[Basis]) -> Table:
             Fixed("unit", "Unit", TEXT),
             *(Fixed(f"stated_{n}", b.name, AMOUNT, b.document.title) for n, b in numbered),
             *(Fixed(f"clause_of_{n}", f"Clause, {b.name}", TEXT) for n, b in numbered),
+            Fixed("common", "Common practice", AMOUNT),
             Fixed("regulatory", "Regulatory figure", AMOUNT),
             Fixed("stricter", "Stricter side", FLAG),
             Fixed("least", "Least", AMOUNT),
             Fixed("most", "Most", AMOUNT),
             worked(by_basis, "By the basis"),
-            Input("override", "Override", AMOUNT, "Replaces the basis's figure.", required=False,
-                  limits_in=("least", "most")),
-            Input("own", "Own, where none is stated", AMOUNT,
-                  "Used only where the chosen basis states none.", required=False,
-                  limits_in=("least", "most")),
+            *TYPED,
+            *(column_in_use(i) for i in TYPED),
             worked(in_use, "In use"),
+            worked(assumed),
+            worked(needed, "Quantities that need it"),
             worked(from_where, "From"),
             worked(beside_regulation, "Beside the regulatory figure"),
             worked(clause),
@@ -160,12 +202,14 @@ def allowance_rows(
 ) -> list[dict[str, Any]]:
     """The rows of the allowances list: what each basis states, and what the job types."""
     regulatory = next(b for b in bases if b.document.regulatory)
+    common = next(b for b in bases if b.document.assumed)
     rows = []
     for key in KEYS:
         row: dict[str, Any] = {
             "key": key.name,
             "label": key.label,
             "unit": key.unit.sign,
+            "common": common.values[key.name].number,
             "regulatory": regulatory.values[key.name].value,
             "stricter": key.stricter,
             "least": key.least,
@@ -178,22 +222,6 @@ def allowance_rows(
             row[f"clause_of_{n}"] = basis.values[key.name].source
         rows.append(row)
     return rows
-
-
-def borrowed(bases: Sequence[Basis], chosen: str) -> dict[str, tuple[float, str]]:
-    """For what the chosen basis does not state: another basis's figure, and whose it is.
-
-    A figure to start from, typed as the job's own; where no shipped basis states one, none.
-    """
-    found = {}
-    silent = next(b for b in bases if b.name == chosen).values
-    for key in (k.name for k in KEYS if silent[k.name].number is None):
-        for basis in bases:
-            number = basis.values[key].number
-            if number is not None:
-                found[key] = (number, basis.name)
-                break
-    return found
 
 
 def basis_rows(bases: Iterable[Basis]) -> list[dict[str, Any]]:
@@ -241,4 +269,5 @@ CELLS = (
     worked(document_title, "Document"),
     worked(document_binds, "Binds"),
     worked(figures_missing, "Allowances without a figure"),
+    worked(allowances_assumed, "Allowances assumed from common practice"),
 )

@@ -86,6 +86,9 @@ KEYS = (
         "Width of tray held in the inner leaf. Common practice: 100 mm."),
     Key("tray_past_lintel", "Tray past the lintel, each end", MILLIMETRES, 0, 500, AT_LEAST,
         "How far a head tray reaches past each end of the lintel."),
+    Key("tray_past_opening", "Tray past an opening without a lintel, each end", MILLIMETRES, 0, 500,
+        AT_LEAST, "How far a tray reaches past what bridges the cavity where there is no lintel: an "
+        "air brick, a small box, a duct."),
     Key("tray_past_closer", "Tray past the closer, each end", MILLIMETRES, 0, 500, AT_LEAST,
         "How far a head tray reaches past the outer face of the cavity closer."),
     Key("tray_lap", "Lap in a site-formed tray", MILLIMETRES, 50, 500, AT_LEAST,
@@ -124,6 +127,7 @@ class Document(_Strict):
     nation: str
     binds: str
     regulatory: bool
+    assumed: bool = False  # its figures stand in where neither the chosen basis nor the job has one
 
 
 class Value(_Strict):

@@ -14,7 +14,7 @@ from .form.assumed import ASSUMED_ROWS
 from .form.offers import marks
 from .job import Job, checked_number
 from .places import PLACES
-from .plan import FILLED, SHIPPED_ROWS, TYPED_CELLS, bases, plan
+from .plan import FILLED, SHIPPED_ROWS, TYPED_CELLS, bases, figure_rows, plan
 from .rules import NOT_AVAILABLE, Input, Table
 from .rules.evaluate import AT, FROM, LINKS, Ledger
 from .rules.percent import as_typed
@@ -71,6 +71,7 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
         "lines": _lines(job),
         "totals": [{k: r[k] for k in ("key", "label", "unit")} for r in MATERIAL_ROWS],
         "sources": source_rows(bases()),
+        "figures_read": [dict(r) for r in figure_rows()],
         PLACES.name: [],  # written where the workbook is laid out
         "checks": check_rows(SITE_CHECKS, job.reasons),
         "product_checks": check_rows(PRODUCT_CHECKS, job.reasons),

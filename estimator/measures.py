@@ -9,6 +9,7 @@ from typing import Any
 
 from .buying.lines import COMPLETION, HARDCORE, LINES, ROOF_ABUTMENTS
 from .buying.materials import MATERIAL_ROWS
+from .buying.resting import rests_on
 from .rules import (
     Fixed,
     Table,
@@ -16,6 +17,7 @@ from .rules import (
     beside,
     count_of,
     less,
+    most,
     rule,
     same,
     where,
@@ -151,9 +153,12 @@ def measured(line_no: Each, counted: Amount, line_net: Column) -> Amount:
 
 
 @rule
-def provisional(sure_as: Each, line_provisional: Column) -> Flag:
-    """1 where its line, or the one it goes with, is provisional: work that follows is no surer."""
-    return beside(line_provisional, sure_as)
+def provisional(sure_as: Each, rests_on: Each, line_provisional: Column) -> Flag:
+    """1 where its line, or the one it goes with, is provisional: work that follows is no surer.
+
+    So is a count of its own that reads an assumed figure.
+    """
+    return most(beside(line_provisional, sure_as), where(less(0, rests_on), 1, 0))
 
 
 @rule
@@ -191,6 +196,7 @@ MEASURES = Table(
         Varied("counted", "Counted by itself", AMOUNT, "A figure that no product is bought for.",
                rules=(*(rule_of(bought_for) for _ in LINES), *(rule_of(c.work) for c in COUNTS))),
         worked(measured),
+        worked(rests_on, "Assumed figures"),
         worked(provisional),
         worked(hold_place, "Place at its hold point"),
     ),

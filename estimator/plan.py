@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import Any
 
-from . import allowances, checks, guards, issued, measures, quote, scope, vat, work
+from . import allowances, checks, figures_read, guards, issued, measures, quote, scope, vat, work
 from .basis import Basis, shipped_bases
 from .buying import ranking, sheet, suppliers, whole_list
 from .buying.book import BOOK
@@ -146,8 +146,22 @@ def bases() -> tuple[Basis, ...]:
 
 
 @cache
+def figure_rows() -> list[dict[str, Any]]:
+    """The rows of the list of what each quantity is worked out from."""
+    return figures_read.rows(plan())
+
+
+@cache
 def plan() -> Plan:
-    """The plan, with one allowance column for each shipped basis."""
+    """The plan, with one allowance column for each shipped basis.
+
+    What each quantity is worked out from is read off the plan without that list.
+    """
+    without = _plan()
+    return _plan(figures_read.table(without))
+
+
+def _plan(*more: Table) -> Plan:
     return Plan(
         tables=(
             allowances.BASES,
@@ -180,6 +194,7 @@ def plan() -> Plan:
             NEEDS,
             ORDER_LINES,
             measures.MEASURES,
+            *more,
             TOTALS,
             holds.HOLDS,
             *holds.ITEMS,

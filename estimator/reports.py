@@ -86,12 +86,19 @@ def against(ledger: Ledger) -> list[Record]:
 
 
 def unstated(ledger: Ledger) -> list[str]:
-    """The allowances without any figure."""
+    """The allowances that this job needs and that have no figure."""
     return [
         row["key"]
         for n, row in enumerate(ledger.rows["allowances"], 1)
-        if not is_available(ledger.figure("allowances", n, "in_use"))
+        if ledger.figure("allowances", n, "missing") == 1
     ]
+
+
+def assumed(ledger: Ledger) -> list[Record]:
+    """The allowances that this job needs and takes from common practice, and each figure."""
+    columns = {c: c for c in ("key", "label", "unit", "in_use", "assumed", "needed")}
+    rows = rows_of(ledger, "allowances", columns)
+    return [r for r in rows if r["assumed"] and r["needed"] and r["in_use"] is not None]
 
 
 def _which(ledger: Ledger, count: str) -> str:
@@ -123,6 +130,12 @@ def notes(ledger: Ledger) -> list[str]:
     if plain(ledger.cell("work_provisional")):
         count = f"{ledger.cell('work_provisional'):g}"
         found.append(f"An estimate, not a quote: {count} line(s) of work are provisional.")
+    resting = sum(1 for n in ledger.column("lines", "rests_on") if plain(n))
+    if resting:
+        found.append(
+            f"An estimate, not a quote: {resting} line(s) rest on figures assumed from common "
+            "practice, which neither the basis nor the job states."
+        )
     for row in checks(ledger):
         if row.get("stops"):
             found.append(f'An estimate, not a quote: stopped by "{row["what"]}".')

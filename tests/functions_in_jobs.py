@@ -74,6 +74,11 @@ def _spaced(row: dict[str, Any]) -> bool:
     return bool(row["wall_unit"] <= row["weep_spacing"])
 
 
+def _roomy(row: dict[str, Any]) -> bool:
+    """Where a tray is too short for its weeps the function says so, and a check of the workbook."""
+    return _spaced(row) and bool(row["weeps_each"] == row["weeps_asked"])
+
+
 def _cut(row: dict[str, Any]) -> bool:
     return bool(row["counted"] and not row["over_opening"] and row["cut_in_agrees"])
 
@@ -136,7 +141,7 @@ AGREE = (
            lambda r: r["cavity"]),
     Agrees("STOP_ENDS", "openings.stop_ends", ("with_tray",), lambda r: r["with_tray"]),
     Agrees("WEEP_COUNT", "openings.weeps_each", ("tray_length", "walls.unit_used@wall_row", BASIS),
-           _spaced),
+           _roomy),
     Agrees("THRESHOLD_TRAY", "openings.threshold_each", ("width", BASIS), _wide),
     Agrees("THRESHOLD_TRAY_WIDTH", "openings.threshold_girth", ("outer_leaf", "cavity", BASIS)),
     Agrees("WEEP_STEP", "walls.weep_step", ("unit_used", BASIS), _spaced),

@@ -60,6 +60,7 @@ EVERY_OWN = {
     "frame_drain_spacing": 1350,
     "lead_piece_max": 1500,
     "lead_lap": 100,
+    "tray_past_opening": 150,
 }
 assert set(EVERY_OWN) == {k.name for k in KEYS}
 

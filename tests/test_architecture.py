@@ -24,6 +24,7 @@ MAY_IMPORT = {
     "site": {"rules", "errors", "buying"},
     "measures": {"rules", "takeoff", "buying"},
     "checks": {"rules"},
+    "figures_read": {"rules", "takeoff", "buying", "measures"},
     "guards": {"rules", "form", "takeoff", "quote", "vat", "work", "site"},
     "basis": {"rules", "errors"},
     "allowances": {"rules", "basis"},
@@ -34,6 +35,7 @@ MAY_IMPORT = {
     "plan": {
         *("rules", "basis", "allowances", "takeoff", "buying", "quote", "vat", "checks", "guards"),
         *("measures", "form", "work", "scope", "site", "issued", "places"),
+        "figures_read",
     },
     "job": {
         *("rules", "errors", "basis", "form", "takeoff", "buying", "checks", "vat", "work"),

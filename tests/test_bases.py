@@ -35,6 +35,7 @@ PUBLISHED = {
         "cavity_clear_min": 225,  # N4: NHBC 5.1.20
         "dpc_lap": 100,  # N11: NHBC 2020, 5.1.19
         "tray_rise": 140,  # N17: NHBC 6.1.17, from memory
+        "tray_past_lintel": 0,  # NHBC 6.1.17, from memory: the lintel's ends are covered
         "tray_past_closer": 25,  # N17: NHBC 6.1.17, from memory
         "weep_spacing": 450,  # N16: NHBC 6.1.17, reported
         "weeps_min": 2,  # N16: NHBC 6.1.17, reported
@@ -45,13 +46,28 @@ PUBLISHED = {
         "sill_turn_up": 75,  # common practice, from memory: one course
         "dpm_lap": 150,  # P1: merchants' advice 100 to 150
         "blinding_thickness": 50,  # facts, section 15
-        "blinding_density": 1.9,  # D9, the lower end
-        "blinding_loose_density": 1.6,  # D9, the lower end
-        "hardcore_density": 2,  # D10, the lower end
-        "hardcore_loose_density": 1.7,  # D10, the middle
-        "hardcore_consolidation": 20,  # D15, the lower end
+        "blinding_density": 2.1,  # wet, compacted 1.9 to 2.1: the upper end
+        "blinding_loose_density": 1.75,  # damp, loose 1.6 to 1.75: the upper end
+        "blinding_consolidation": 20,  # 10 to 33: by the densities, 2.1 / 1.75 = 1.2
+        "hardcore_density": 2.2,  # compacted 2.0 to 2.2: the upper end
+        "hardcore_loose_density": 1.8,  # loose 1.6 to 1.8: the upper end
+        "hardcore_consolidation": 20,  # 20 to 33: by the densities, 2.2 / 1.8 = 1.22
         "dpc_height_min": 150,  # facts, section 15
         "tray_build_in": 100,  # design notes, section 4: common practice
+        # Common practice, from memory: every key has a figure, so that a first price is not blocked.
+        "dpm_thickness": 300,
+        "hardcore_depth_max": 600,
+        "hardcore_layer_max": 150,
+        "slab_thickness_min": 100,
+        "cavity_clear_min": 225,
+        "dpc_lap": 100,
+        "tray_rise": 150,
+        "tray_past_lintel": 150,
+        "tray_past_opening": 150,
+        "tray_past_closer": 25,
+        "tray_lap": 100,
+        "vent_per_metre": 1500,
+        "vent_per_area": 500,
         "weep_spacing": 450,  # facts, section 15: every second brick
         "weep_from_end": 225,  # facts, section 15: one at each end
         "weeps_min": 2,  # facts, section 15: one at each end
@@ -68,6 +84,7 @@ PUBLISHED = {
         "dpc_lap": 100,  # B2: F30 cl. 415
         "tray_rise": 150,  # B1: BS 8215:1991 section 5, reported
         "tray_past_lintel": 150,  # B5: F30 cl. 485
+        "tray_past_opening": 150,  # B5: F30 cl. 485, past the lintel or the bridging
         "tray_lap": 100,  # B4: F30 cl. 475
         "weep_spacing": 1000,  # B6: F30 cl. 132
         "weeps_min": 2,  # B6: F30 cl. 132
@@ -87,6 +104,20 @@ def test_values(basis) -> None:
         assert value.source.strip()
         assert value.says.endswith(".")
     assert basis.document.binds
+
+
+@pytest.mark.parametrize("what", ["blinding", "hardcore"])
+def test_the_two_routes_of_common_practice_agree(what: str) -> None:
+    """Loose × (1 + consolidation) beside in place: 1.75 × 1.2 = 2.1; 1.8 × 1.2 = 2.16 beside 2.2.
+
+    The sheet warns where the two differ by more than 5 %.
+    """
+    [basis] = [b for b in shipped_bases() if b.name == "common_practice"]
+    loose, more, place = (
+        basis.values[f"{what}_{k}"].number or 0
+        for k in ("loose_density", "consolidation", "density")
+    )
+    assert abs(loose * (1 + more / 100) / place - 1) <= 0.05
 
 
 def test_the_regulatory_one_stands_first() -> None:

@@ -62,6 +62,26 @@ def overridden(job: Job, **figures: float) -> Job:
     return replace(job, override=figures)
 
 
+def air_brick(**particulars: Any) -> Job:
+    brick = opening("O1", "W1", kind="air brick", width=0.225, height=0.075, lintel=None)
+    job = bare_job(walls=[wall("W1", 5)], openings=[brick])
+    return replace(job, particulars={**job.particulars, **particulars})
+
+
+def carried() -> Job:
+    vent = row("old_vents", mark="V1", wall="W1", number=1, projection=3, old_leaf=102.5,
+               size=110, stock=3)  # fmt: skip
+    return bare_job(walls=[wall("W1", 5)], old_vents=[vent])
+
+
+def test_weeps_that_cannot_be_built_are_no_count() -> None:
+    """0.225 + 2 × 0.025 = 0.275 m of tray holds one weep of the two asked: it takes 0.225 each."""
+    ledger = estimate(overridden(air_brick(), tray_past_opening=0))
+    assert ledger.figure("openings", 1, "weeps_asked") == 2
+    assert ledger.figure("openings", 1, "weeps") == 1
+    assert ledger.cell("quote_total") > 0
+
+
 def short_lintel() -> Job:
     opened = opening("O1", "W1", lintel=1.8)  # over 1.81 m
     return bare_job(walls=[wall("W1", 5)], openings=[opened])
@@ -117,7 +137,19 @@ STATES: list[tuple[str, str, Job]] = [
     ("past_closer", SHORT, overridden(job_of(), tray_past_closer=20)),
     ("past_lintel", MEETS, job_of(**SPEC)),
     ("past_lintel", SHORT, overridden(job_of(**SPEC), tray_past_lintel=100)),
-    ("past_lintel", DESIGNERS, job_of()),
+    ("past_lintel", MEETS, overridden(job_of())),
+    ("past_opening", NOT_APPLICABLE, job_of(**SPEC)),
+    ("past_opening", MEETS, air_brick(**SPEC)),
+    ("past_opening", SHORT, overridden(air_brick(**SPEC), tray_past_opening=100)),
+    ("past_opening", DESIGNERS, air_brick()),
+    # 0.225 + 2 x 0.150 = 0.525 holds two weeps, which take 0.450; 0.225 + 2 x 0.025 = 0.275 one.
+    ("weep_room", MEETS, air_brick()),
+    ("weep_room", SHORT, overridden(air_brick(), tray_past_opening=0)),
+    ("weep_room", NOT_APPLICABLE, bare_job()),
+    # The same carried through from the house: 0.215 + 0.300 = 0.515; 0.215 + 0.050 = 0.265.
+    ("vent_weep_room", MEETS, carried()),
+    ("vent_weep_room", SHORT, overridden(carried(), tray_past_opening=0)),
+    ("vent_weep_room", NOT_APPLICABLE, job_of()),
     ("tray_over", MEETS, job_of()),
     ("tray_over", SHORT, job_of(walls=SOLID)),
     ("tray_over", NOT_APPLICABLE, bare_job()),

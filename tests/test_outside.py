@@ -12,7 +12,7 @@ from shapely.ops import unary_union
 from estimator.buying.packing import rolls_for
 from estimator.rules import whole
 from estimator.takeoff.layouts import strips
-from estimator.takeoff.openings import weeps_each
+from estimator.takeoff.openings import weeps_over
 from estimator.takeoff.walls import moved
 
 PLANS = {
@@ -89,7 +89,7 @@ def test_more_lap_never_needs_fewer_strips(across: float, more: int, lap: float)
 @given(st.integers(20, 1200).map(lambda n: n / 100), st.sampled_from([225, 450, 675, 900]))
 def test_weeps_are_the_fewest_within_the_limits(metres: float, step: float) -> None:
     """Set out one by one from 225 in: no gap above the step, and one fewer would leave one."""
-    n = weeps_each(metres, 225, step, 2)
+    n = weeps_over(metres, 225, step, 2)
     span = Decimal(str(metres)) * 1000 - 450
     assert span <= (n - 1) * step
     assert n == 2 or span > (n - 2) * step

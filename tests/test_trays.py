@@ -126,7 +126,7 @@ def test_the_narrowest_closer_that_covers_is_taken() -> None:
 @pytest.mark.parametrize("kind", ["meter box", "flue or duct"])
 def test_small_openings_have_a_small_tray_and_the_fewest_weeps(kind: str) -> None:
     """0.45 m, no lintel: tray 0.45 + 2 x 0.025 = 0.5; (500 - 450) / 450, up to 1; 1 + 1 = 2."""
-    job = replace(of_opening(kind=kind, width=0.45, lintel=None), override={"tray_past_lintel": 0})
+    job = replace(of_opening(kind=kind, width=0.45, lintel=None), override={"tray_past_opening": 0})
     ledger = estimate(job)
     found = net(ledger)
     assert found["trays"] == pytest.approx(0.5)

@@ -239,14 +239,14 @@ def test_a_quantity_that_is_not_listed_is_refused() -> None:
         job(line("odd", "labour", "per unit", 1, wired_to="Trays at Mars"))
 
 
-def test_a_quantity_that_cannot_be_given_refuses_the_work() -> None:
-    """Without a figure for the tray's reach past the lintel its length is unknown, and so is 42."""
-    found = replace(job(by_tray()), override={})
-    own = {k: v for k, v in found.own.items() if k != "tray_past_lintel"}
+def test_work_on_a_quantity_that_rests_on_an_assumed_figure_is_provisional() -> None:
+    """The build-in of the tray is nobody's: its line is provisional, and so is the labour on it."""
+    found = job(by_tray())
+    own = {k: v for k, v in found.own.items() if k != "tray_build_in"}
     ledger = estimate(replace(found, own=own))
-    assert ledger.cell("figures_missing") >= 1
-    assert amounts(ledger) == [NOT_AVAILABLE]
-    assert ledger.cell("quote_total") is NOT_AVAILABLE
+    assert ledger.cell("figures_missing") == 0
+    assert ledger.figure("work_lines", 1, "provisional") == 1
+    assert estimate(found).figure("work_lines", 1, "provisional") == 0
 
 
 def test_a_quote_without_room_for_its_work_refuses() -> None:

@@ -17,6 +17,7 @@ from ..rules import (
     worked,
 )
 from ..rules.units import EACH, TEXT, Amount, Column, Each, Flag, Text, TextColumn
+from .resting import rests_on
 
 STAGES = Table(
     "stages",
@@ -261,9 +262,9 @@ def stopped(group: Text, check_group: TextColumn, check_stops: Column) -> Each:
 
 
 @rule
-def standing(status: Text, stopped: Each) -> Text:
-    """The line's status in effect: a stop makes what was firm provisional."""
-    return where(both(same(status, "firm"), less(0, stopped)), "provisional", status)
+def standing(status: Text, stopped: Each, rests_on: Each) -> Text:
+    """The line's status in effect: a stop, or an assumed figure, makes what was firm provisional."""
+    return where(both(same(status, "firm"), less(0, stopped + rests_on)), "provisional", status)
 
 
 @rule
@@ -335,7 +336,12 @@ def sheet_missing(key: Text, bought: Flag, line_key: TextColumn, line_bought: Co
 
 @rule
 def line_note(
-    uncovered: Each, net: Amount, standing: Text, stopped: Each, sheet_missing: Flag
+    uncovered: Each,
+    net: Amount,
+    standing: Text,
+    stopped: Each,
+    rests_on: Each,
+    sheet_missing: Flag,
 ) -> Text:
     """Whether the line can be bought, and what it rests on."""
     return where(
@@ -347,7 +353,11 @@ def line_note(
             where(
                 both(less(0, stopped), same(standing, "provisional")),
                 "provisional: a check stops it",
-                where(same(sheet_missing, 1), "laps of a sheet that is not bought here", ""),
+                where(
+                    same(sheet_missing, 1),
+                    "laps of a sheet that is not bought here",
+                    where(less(0, rests_on), "rests on an assumed figure", ""),
+                ),
             ),
         ),
     )
@@ -372,6 +382,7 @@ LINES_TABLE = Table(
              required=False),
         text("status", "Status", "What is promised for this line.", choices=STATUSES),
         worked(stopped, "Stops"),
+        worked(rests_on, "Assumed figures"),
         worked(standing, "In effect"),
         worked(bought),
         worked(provisional),

@@ -48,6 +48,7 @@ _BY_CONTINUITY = (
 )
 _BY_TRAYS = "NHBC Standards 2020, 6.1.17, Table 9"
 _BY_STOP_ENDS = "Approved Document C (2004), para 5.5(c)"
+_BY_PERPENDS = "common practice: weeps stand on perpends, one unit of the outer leaf apart"
 _BY_BLINDING = "Approved Document C (2004), para 4.8; NHBC Standards 5.1.16 (edition not noted)"
 _BY_MATERIAL = "NHBC Technical Guidance 6.1/38, for plots from 1 January 2023, as reported"
 _BY_VOID = "Approved Document C, 1992 edition, main changes (d); 2004, paras 4.14 and 4.19"
@@ -87,8 +88,10 @@ CHECKS = (
           worst.rise_of_trays, allowance="tray_rise"),
     Check("past_closer", "Trays past the closer", "openings", "mm", concerns.every_opening, worst.past_closers,
           allowance="tray_past_closer"),
-    Check("past_lintel", "Trays past the lintel", "openings", "mm", concerns.every_opening, worst.past_lintels,
+    Check("past_lintel", "Trays past the lintel", "openings", "mm", concerns.lintels, worst.past_lintels,
           allowance="tray_past_lintel"),
+    Check("past_opening", "Trays past openings without a lintel", "openings", "mm",
+          concerns.openings_without_lintel, worst.past_openings, allowance="tray_past_opening"),
     Check("tray_over", "Openings without a tray", "openings", "nr", concerns.every_opening, worst.openings_bare,
           asked_by=_BY_TRAYS, at_least=False),
     Check("lintels", "Lintels shorter than their opening", "openings", "nr", concerns.lintels,
@@ -115,6 +118,10 @@ CHECKS = (
           allowance="weep_spacing", at_least=False),
     Check("weeps_min", "Fewest weeps over an opening", "openings", "nr", concerns.openings_with_tray,
           worst.fewest_weeps, allowance="weeps_min"),
+    Check("weep_room", "Trays over openings too short for their weeps", "openings", "nr",
+          concerns.openings_with_tray, worst.openings_crowded, asked_by=_BY_PERPENDS, at_least=False),
+    Check("vent_weep_room", "Trays over carried air bricks too short for their weeps", "openings", "nr",
+          concerns.vents_with_tray, worst.vents_crowded, asked_by=_BY_PERPENDS, at_least=False),
     Check("blinding", "Zones of sheet on hardcore or ground without blinding", "floor", "nr",
           concerns.zones_on_bed, worst.unblinded, asked_by=_BY_BLINDING, at_least=False),
     Check("hardcore_depth", "Deepest hardcore", "floor", "mm", concerns.zones_on_ground, worst.deepest_hardcore,

@@ -90,6 +90,18 @@ def every_opening(opening_number: Column) -> Each:
 
 
 @rule
+def openings_without_lintel(opening_with_tray: Column, opening_lintel: Column) -> Each:
+    """Openings that have a tray and no lintel."""
+    return count_of(less(0, opening_with_tray), same(opening_lintel, 0))
+
+
+@rule
+def vents_with_tray(old_vent_with_tray: Column) -> Each:
+    """Existing air bricks carried through that have a tray."""
+    return count_of(less(0, old_vent_with_tray))
+
+
+@rule
 def openings_with_tray(opening_with_tray: Column) -> Each:
     """Openings that have a tray."""
     return count_of(less(0, opening_with_tray))

@@ -116,6 +116,28 @@ def past_lintels(tray_past_lintel: Millimetres) -> Millimetres:
 
 
 @rule
+def past_openings(tray_past_opening: Millimetres) -> Millimetres:
+    """Trays past openings that have no lintel, as used."""
+    return tray_past_opening
+
+
+@rule
+def openings_crowded(
+    opening_with_tray: Column, opening_weeps_each: Column, opening_weeps_asked: Column
+) -> Each:
+    """Openings whose tray is too short for the weeps asked for."""
+    return count_of(less(0, opening_with_tray), less(opening_weeps_each, opening_weeps_asked))
+
+
+@rule
+def vents_crowded(
+    old_vent_with_tray: Column, old_vent_weeps_each: Column, old_vent_weeps_asked: Column
+) -> Each:
+    """Carried air bricks whose tray is too short for the weeps asked for."""
+    return count_of(less(0, old_vent_with_tray), less(old_vent_weeps_each, old_vent_weeps_asked))
+
+
+@rule
 def openings_bare(
     opening_number: Column,
     opening_with_tray: Column,

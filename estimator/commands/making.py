@@ -6,7 +6,6 @@ from pathlib import Path
 import click
 
 from .. import reports
-from ..allowances import borrowed
 from ..asking import ask_all
 from ..errors import FileError
 from ..estimate import BLANK_ROOM, USUAL_ROOM, Room, estimate
@@ -127,8 +126,6 @@ def new(basis: str, out: Path, overwrite: bool, extension: bool, answers: Path |
             lambda text: str(click.prompt(text, default="", show_default=False)), click.echo
         )
         job = replace(job, particulars={**job.particulars, **asked})
-    lent = borrowed(bases(), basis) if extension else {}
-    job = replace(job, own={**{k: figure for k, (figure, _) in lent.items()}, **job.own})
     ledger = estimate(job, BLANK_ROOM)
     _save(ledger, out, JOB_TEMPLATE, BLANK_ROOM)
     if kept is not None:
@@ -136,7 +133,7 @@ def new(basis: str, out: Path, overwrite: bool, extension: bool, answers: Path |
         click.echo(f"\nThe answers are kept in {kept}, a job file that is begun.")
     if extension:
         _print_beginning(ledger)
-        _print_borrowed({k: v for k, v in lent.items() if job.own[k] == v[0]}, basis)
+        _print_assumed(ledger, basis)
     if is_available(ledger.cell("quote_total")):
         print_summary(ledger)
     click.echo(f"\n{out} written. Fill in the shaded cells, the Job sheet first.")
@@ -159,13 +156,17 @@ def _write(job_path: Path, path: Path, template: Path) -> None:
     print_summary(ledger)
 
 
-def _print_borrowed(lent: dict[str, tuple[float, str]], basis: str) -> None:
+def _print_assumed(ledger: Ledger, basis: str) -> None:
+    """The figures nobody gave: said, each with its figure."""
+    rows = reports.assumed(ledger)
+    if not rows:
+        return
     click.echo(
-        f"\n{len(lent)} figures that {basis} does not state are typed in as the job's own, "
-        "from another document. Look at each on the Allowances sheet:"
+        f"\n{len(rows)} figures that {basis} does not state are assumed from common practice; "
+        "what rests on them is provisional. Give the job's own on the Allowances sheet:"
     )
-    for key, (lent_figure, whose) in lent.items():
-        click.echo(f"  {key:<24}{as_given(lent_figure):>8}  {whose}")
+    for row in rows:
+        click.echo(f"  {row['label']:<44}{as_given(row['in_use']):>8} {row['unit']}")
 
 
 def _print_beginning(ledger: Ledger) -> None:

@@ -57,7 +57,7 @@ ASSUMPTIONS = (
     Assumption("assumed_door", "Height of doors", METRES, 2.1, 1.5, 6, "extension_doors",
                "common practice; off the drawing"),
     Assumption("assumed_old_leaf", "Outer leaf of the house", MILLIMETRES, 102.5, 50, 600,
-               "extension_asked", "one brick on edge: facts K1; measure it"),
+               "extension_asked", "a half-brick leaf, 102.5 mm: the work size of a brick, RICS isurv measurement conventions, p. 8; measure it"),
     Assumption("assumed_old_cavity", "Cavity of the house", MILLIMETRES, 50, 25, 300,
                "tray_wanted", "common practice for its age; open up and measure"),
     Assumption("assumed_courses", "Courses cut out for the tray", EACH, 2, 1, 6, "tray_wanted",

@@ -89,9 +89,9 @@ def work_left(work_line_figure: Column, work_line_amount: Column) -> Each:
 
 
 @rule
-def allowances_left(figures_missing: Each) -> Each:
-    """Allowances without a figure."""
-    return figures_missing * 1
+def allowances_left(figures_missing: Each, allowances_assumed: Each) -> Each:
+    """Allowances that nobody gives a figure for, as far as this job needs them."""
+    return figures_missing + allowances_assumed
 
 
 @dataclass(frozen=True)
@@ -123,7 +123,7 @@ OPEN = (
              heights_unmeasured),
     Question("radon", "Radon or gas", "Look up the site with the public maps; ask building control.",
              radon_unasked),
-    Question("allowances", "Allowances that the basis does not state", "Give the job's own on the Allowances sheet.",
+    Question("allowances", "Allowances that the basis does not state", "Assumed from common practice: look at each, give the job's own on the Allowances sheet.",
              allowances_left),
     Question("work", "Lines of work that come to nothing", "See the note beside each on the Work sheet.",
              work_left),

@@ -33,7 +33,7 @@ def blinding_volume(area: SquareMetres, basis: Guidance) -> CubicMetres:
     return floors.blinding_volume(area, bed(1, basis("blinding_thickness")))
 
 
-@function(GROUP, (24, "common_practice"), 2.28, "24 × 0.050 × 1.9")
+@function(GROUP, (24, "common_practice"), 2.52, "24 × 0.050 × 2.1")
 def blinding_tonnes(area: SquareMetres, basis: Guidance) -> Tonnes:
     """Blinding to order from: its volume in place at its density in place."""
     volume = floors.blinding_volume(area, bed(1, basis("blinding_thickness")))
@@ -67,7 +67,7 @@ def hardcore_volume(area: SquareMetres, depth: Millimetres) -> CubicMetres:
     return floors.hardcore_volume(area, depth)
 
 
-@function(GROUP, (24, 150, "common_practice"), 7.2, "24 × 0.150 × 2.0")
+@function(GROUP, (24, 150, "common_practice"), 7.92, "24 × 0.150 × 2.2")
 def hardcore_tonnes(area: SquareMetres, depth: Millimetres, basis: Guidance) -> Tonnes:
     """Hardcore to order from: its volume in place at its density in place."""
     return floors.hardcore_mass(floors.hardcore_volume(area, depth), basis("hardcore_density"))

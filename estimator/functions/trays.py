@@ -35,10 +35,11 @@ def tray_width(outer_leaf: Millimetres, cavity: Millimetres, basis: Guidance) ->
 def tray_length(width: Metres, lintel: Metres, closer: Millimetres, basis: Guidance) -> Metres:
     """Length of a tray over an opening: past the lintel's ends and past the closers.
 
-    Without a lintel, what bridges the cavity is taken as wide as the opening.
+    Without a lintel (0), what bridges the cavity is taken as wide as the opening.
     """
-    past_lintel, past_closer = basis("tray_past_lintel"), basis("tray_past_closer")
-    return openings.tray_length(width, lintel, closer, past_lintel, past_closer)
+    past_lintel, past_opening = basis("tray_past_lintel"), basis("tray_past_opening")
+    past_closer = basis("tray_past_closer")
+    return openings.tray_length(width, lintel, closer, past_lintel, past_opening, past_closer)
 
 
 @function(GROUP, (5,), 10, "2 × 5")

@@ -3,7 +3,7 @@
 from ..rules import at_most
 from ..rules.units import Each, Metres, Millimetres
 from ..takeoff.base_trays import drains_along, weeps_on_ring
-from ..takeoff.openings import weeps_over
+from ..takeoff.openings import weep_room, weeps_over
 from ..takeoff.wall_details import wall_weep_first, wall_weep_step
 from .guidance import Guidance
 from .refusal import held
@@ -25,7 +25,10 @@ def _step(brick: Millimetres, basis: Guidance) -> Millimetres:
 def weep_count(tray_length: Metres, brick: Millimetres, basis: Guidance) -> Each:
     """Weeps over one level tray: one from each end, the rest no further apart than allowed."""
     step, first = _step(brick, basis), wall_weep_first(basis("weep_from_end"), brick)
-    return weeps_over(tray_length, first, step, basis("weeps_min"))
+    weeps = weeps_over(tray_length, first, step, basis("weeps_min"))
+    held(at_most(weeps, weep_room(tray_length, brick)), "tray_length", tray_length,
+         "long enough for its weeps: each takes one brick's length of tray")  # fmt: skip
+    return weeps
 
 
 @function(GROUP, (20, 225, OWN_END), 23, "20,000 ÷ 900 = 22.2, up to 23")

@@ -38,7 +38,7 @@ from . import cut_in_steps
 from .abutments import catchments, intermediates, ridges, step, units_each
 from .flashings import flashing_laps, lead_pieces, pieces_of_lead, sealant, slope_length
 from .jambs import closer_each, closers
-from .openings import PERPEND, in_units, inserts, vents, weeps_over
+from .openings import PERPEND, in_units, inserts, past_lintel, vents, weeps_over
 from .openings import tray_length as over_an_opening
 
 CUT_IN_KINDS = Table(
@@ -91,12 +91,21 @@ def reach(
     tray_past_lintel: Millimetres,
     tray_past_closer: Millimetres,
 ) -> Metres:
-    """Least length of the tray: the roof's full outside width, or as over any opening."""
+    """Least length of the tray: the roof's full outside width, or as over any opening.
+
+    A new opening always has a lintel, longer than itself.
+    """
     return where(
         same(over_opening, 1),
-        over_an_opening(length, lintel, closer, tray_past_lintel, tray_past_closer),
+        over_an_opening(length, lintel, closer, tray_past_lintel, 0, tray_past_closer),
         length,
     )
+
+
+@rule
+def past_closer(over_opening: Flag, tray_past_closer: Millimetres) -> Millimetres:
+    """How far its tray reaches past the closers of a new opening."""
+    return over_opening * tray_past_closer
 
 
 @rule
@@ -357,7 +366,10 @@ CUT_INS = Table(
         worked(closer_each, "Closer length", height=OwnCell("height_used")),
         worked(closer_width),
         worked(cut_in_agrees, "Holds together"),
-        worked(reach, "Reaches"),
+        worked(past_lintel),
+        worked(past_closer),
+        worked(reach, "Reaches", tray_past_lintel=OwnCell("past_lintel"),
+               tray_past_closer=OwnCell("past_closer")),
         worked(brick_unit, "Whole brick"),
         worked(bricks, "Bricks along it"),
         worked(taken, "In whole bricks"),

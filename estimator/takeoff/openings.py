@@ -6,6 +6,7 @@ from ..rules import (
     beside,
     divided,
     first_given,
+    least,
     less,
     most,
     number,
@@ -19,6 +20,7 @@ from ..rules import (
     worked,
 )
 from ..rules.reading import find, read
+from ..rules.tables import OwnCell
 from ..rules.units import (
     EACH,
     FLAG,
@@ -36,7 +38,7 @@ from .jambs import JAMB_COLUMNS
 from .thresholds import THRESHOLD_COLUMNS
 
 YES_NO = ("yes", "no")
-PERPEND = 225  # one brick and one joint: facts K1, 215 + 10 mm
+PERPEND = 225  # one brick and one joint, 215 + 10 mm: RICS isurv measurement conventions, p. 8
 
 OPENING_KINDS = Table(
     "opening_kinds",
@@ -126,20 +128,37 @@ def with_sill(number: Each, kind_row: Each, opening_kind_has_sill: Column) -> Ea
 
 
 @rule
+def past_lintel(lintel: Metres, tray_past_lintel: Millimetres) -> Millimetres:
+    """How far its tray reaches past the lintel, where it has one."""
+    return where(less(0, first_given(lintel, 0)), tray_past_lintel, 0)
+
+
+@rule
+def past_opening(lintel: Metres, tray_past_opening: Millimetres) -> Millimetres:
+    """How far its tray reaches past the opening, where it has no lintel."""
+    return where(less(0, first_given(lintel, 0)), 0, tray_past_opening)
+
+
+@rule
 def tray_length(
     width: Metres,
     lintel: Metres,
     closer: Millimetres,
     tray_past_lintel: Millimetres,
+    tray_past_opening: Millimetres,
     tray_past_closer: Millimetres,
 ) -> Metres:
     """Length of one tray: past the lintel's ends, and past the closers, whichever is longer.
 
-    Without a lintel, what bridges the cavity is as wide as the opening.
+    Without a lintel, what bridges the cavity is as wide as the opening, and the tray reaches past
+    that by a figure of its own.
     """
     return most(
-        where(less(0, first_given(lintel, 0)), first_given(lintel, 0), width)
-        + 2 * tray_past_lintel / 1000,
+        where(
+            less(0, first_given(lintel, 0)),
+            first_given(lintel, 0) + 2 * tray_past_lintel / 1000,
+            width + 2 * tray_past_opening / 1000,
+        ),
         width + 2 * (first_given(closer, 0) + tray_past_closer) / 1000,
     )
 
@@ -161,11 +180,27 @@ def weeps_over(
 
 
 @rule
-def weeps_each(
+def weep_room(length: Metres, unit: Millimetres) -> Each:
+    """Weeps that can be built on a tray: they stand on perpends.
+
+    n weeps take n - 1 units between them and half a unit from each of the two outer ones to its
+    stop end: n units in all, whatever the bond.
+    """
+    return whole_down(length * 1000 / unit)
+
+
+@rule
+def weeps_asked(
     tray_length: Metres, weep_first: Millimetres, weep_step: Millimetres, weeps_min: Each
 ) -> Each:
-    """Weeps over one of these trays."""
+    """Weeps asked for over one of these trays."""
     return weeps_over(tray_length, weep_first, weep_step, weeps_min)
+
+
+@rule
+def weeps_each(weeps_asked: Each, tray_length: Metres, unit: Millimetres) -> Each:
+    """Weeps over one of these trays: those asked for, as far as the tray is long enough for them."""
+    return least(weeps_asked, weep_room(tray_length, unit))
 
 
 @rule
@@ -269,9 +304,14 @@ OPENINGS = Table(
         read("cavity", "Cavity", MILLIMETRES, "walls.cavity", at="wall_row"),
         read("weep_step", "Weeps apart", MILLIMETRES, "walls.weep_step", at="wall_row"),
         read("weep_first", "First weep", MILLIMETRES, "walls.weep_first", at="wall_row"),
+        read("unit", "Whole brick", MILLIMETRES, "walls.unit_used", at="wall_row"),
         worked(with_tray, "With tray"),
-        worked(tray_length, "Tray length"),
+        worked(past_lintel),
+        worked(past_opening),
+        worked(tray_length, "Tray length", tray_past_lintel=OwnCell("past_lintel"),
+               tray_past_opening=OwnCell("past_opening")),
         worked(tray_girth, "Tray girth"),
+        worked(weeps_asked, "Weeps asked"),
         worked(weeps_each, "Weeps each"),
         worked(trays),
         worked(stop_ends),

@@ -6,7 +6,9 @@ from .openings import PERPEND, in_perpends, in_units
 
 BY_LAPS, PREFORMED = "laps", "preformed"
 MASONRY, TIMBER_FRAME = "masonry", "timber frame"
-COURSE = 75  # one brick and one joint in height: facts K1, 65 + 10 mm
+COURSE = (
+    75  # one brick and one joint in height: 65 + 10 mm: RICS isurv measurement conventions, p. 8
+)
 
 
 @rule

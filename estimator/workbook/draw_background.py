@@ -22,7 +22,7 @@ WORKED_ONCE = (
     *("tray_wanted", "openings_wanted", "extension_thickness", "extension_outside"),
     *("extension_dpc", "doors_width", "front_wall", "tie_height"),
     *("document_promise", "vat_sentence", "price_covers", "nation_slot", "lines_before_work"),
-    *("percentage_base", "base_provisional", "sums_set_aside"),
+    *("percentage_base", "base_provisional", "sums_set_aside", "allowances_assumed"),
 )
 
 
@@ -33,7 +33,8 @@ def allowances(book: Workbook, tables: dict[str, Table], cells: dict[str, Item])
         "Allowances",
         "Allowances",
         "Each basis's figure side by side. An override "
-        "replaces it; the job's own figure serves only where the basis states none.",
+        "replaces it; the job's own figure serves only where the basis states none; where the job "
+        "has none either, common practice is assumed and what rests on it is provisional.",
         landscape=True,
     )
     page.put("A", "Basis chosen on the Job sheet:", font(9))
@@ -50,6 +51,7 @@ def allowances(book: Workbook, tables: dict[str, Table], cells: dict[str, Item])
         "own",
         "in_use",
         "from_where",
+        "common",
         "regulatory",
         "beside_regulation",
         "clause",
@@ -78,7 +80,7 @@ def allowances(book: Workbook, tables: dict[str, Table], cells: dict[str, Item])
         sheet[f"{letter}{head + 2}"].alignment = Alignment(
             wrap_text=True, vertical="center", horizontal="left", indent=1
         )
-    for name in (*stated, "regulatory", "by_basis", "override", "own", "in_use"):
+    for name in (*stated, "common", "regulatory", "by_basis", "override", "own", "in_use"):
         letter = get_column_letter(order.index(name) + 1)
         sheet[f"{letter}{head + 2}"].number_format = "General"
     sheet.row_dimensions[head + 2].height = 25

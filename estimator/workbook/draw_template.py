@@ -189,6 +189,7 @@ def draw() -> Workbook:
             cell.number_format = "#,##0.00##"
     draw_working.layouts(book, tables)
     draw_working.needs(book, tables)
+    draw_working.figures_read(book, tables)
     draw_quote.quantities(book, tables)
     draw_quote.orders(book, tables)
     draw_quote.quote(book, tables, cells)

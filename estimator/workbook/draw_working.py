@@ -42,6 +42,20 @@ def needs(book: Workbook, tables: dict[str, Table]) -> None:
     )
 
 
+def figures_read(book: Workbook, tables: dict[str, Table]) -> None:
+    """Which allowances each quantity is worked out from."""
+    printed = ("what", "figure", "read_by", "used", "assumed")
+    _working(
+        book,
+        "Rests",
+        "What each quantity rests on",
+        "The allowances each quantity is worked out from, and whether this job uses them.",
+        tables["figures_read"],
+        printed,
+        {"what": 34, "figure": 20, "read_by": 26},
+    )
+
+
 def _working(
     book: Workbook,
     title: str,

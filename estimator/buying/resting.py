@@ -1,0 +1,19 @@
+"""What a quantity rests on that nobody gave."""
+
+from ..rules import count_of, rule, same
+from ..rules.units import Column, Each
+
+
+@rule
+def rests_on(
+    position: Each,
+    figure_read_measure_no: Column,
+    figure_read_used: Column,
+    figure_read_assumed: Column,
+) -> Each:
+    """Times the line's quantity reads an allowance that is assumed: nobody gives a figure for it."""
+    return count_of(
+        same(figure_read_measure_no, position),
+        same(figure_read_used, 1),
+        same(figure_read_assumed, 1),
+    )
