@@ -6,6 +6,8 @@ from pathlib import Path
 
 from ..errors import FileError
 
+WRITTEN: list[Path] = []  # every file put in its place, for a sentence that has to say so
+
 
 def refuse_open_elsewhere(path: Path) -> None:
     """Raises FileError when a spreadsheet program has the file open, by the mark it leaves beside."""
@@ -36,6 +38,7 @@ def write_whole(path: Path, data: bytes) -> None:
                 os.fsync(stream.fileno())
             os.chmod(name, _mode(path))
             os.replace(name, path)
+            WRITTEN.append(path)
         except BaseException:
             Path(name).unlink(missing_ok=True)
             raise
