@@ -68,7 +68,8 @@ def test_what_was_typed_in_an_earlier_layout_is_read(name: str, tmp_path: Path) 
     path = copied(name, tmp_path)
     job = read_back(path).job
     assert job.particulars["client_name"] == "A. Example (invented)"
-    assert [(z["mark"], z["side_a"], z["side_b"]) for z in job.rows["zones"]][0] == ("Z1", 7.2, 4.6)
+    zone = job.rows["zones"][0]
+    assert (zone["mark"], zone["side_a"], zone["side_b"]) == ("Z1", 7.2, 4.6)
     assert job.wastage["Fernbank Supplies (invented)"]["hardcore"] == 10
     assert len(job.rows["suppliers"]) == 3
 
