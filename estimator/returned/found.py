@@ -60,7 +60,7 @@ def layout_of(sheets: Sheets, plan: Plan, whole: bool = True) -> tuple[Layout, l
     layout = Layout()
     unknown = _find_cells(sheets, plan, layout, whole)
     areas: dict[str, dict[str, tuple[str, int, int, int]]] = {}
-    for list_name, column, formula in _said(sheets):
+    for list_name, column, formula in _said(sheets, whole):
         if list_name == SHOWN_AGAIN:
             sheet, number, row, _ = _area(sheets, list_name, column, formula)
             if column in plan.cells or column in plan.keyed:
@@ -143,7 +143,7 @@ def _find_cells(sheets: Sheets, plan: Plan, layout: Layout, whole: bool) -> list
     return unknown
 
 
-def _said(sheets: Sheets) -> list[tuple[str, str, str]]:
+def _said(sheets: Sheets, whole: bool) -> list[tuple[str, str, str]]:
     """List, column and formula of every line of the list of places."""
     area = _AREA.fullmatch(sheets.names[PLACES_NAME])
     where = f"{sheets.package.path.name}: the name {PLACES_NAME}"
@@ -156,6 +156,9 @@ def _said(sheets: Sheets) -> list[tuple[str, str, str]]:
     for row in range(first[0], last[0] + 1):
         texts = [cells.get((row, c)) for c in (lists, lists + 1, last[1])]
         if all(t is None for t in texts):
+            if whole:  # the lines below it would no longer be those that are looked for there
+                at = f"{sheets.package.path.name}: {on(_sheet(area, 1))}!A{row}"
+                raise FileError(at, "a blank row", "the list of places without it: delete that row")
             continue
         name, column, formula = texts
         if name is None or column is None or formula is None or formula.formula is None:
