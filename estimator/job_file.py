@@ -1,7 +1,5 @@
 """Reading a job file (TOML) and the price file (CSV) it names."""
 
-import csv
-import tomllib
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -28,6 +26,7 @@ from .job import (
     row_from,
 )
 from .job_checks import check_given, check_job
+from .opening import MOST_LINES, csv_lines, figure, file_text, toml_in
 from .plan import FILLED, PARTICULARS, plan
 from .rules import Input, Table
 from .whereabouts import InJobFile
@@ -218,18 +217,21 @@ def _assumed(given: dict[str, Any], place: str) -> dict[str, float]:
 def read_prices(path: Path) -> list[dict[str, Any]]:
     """The rows of a price file, each checked. Raises PriceError naming line and column."""
     keys = {i.key: i for i in BOOK.inputs}
-    text = _text(path)
+    text = file_text(path)
     try:
-        header, *lines = csv.reader(text.splitlines(), strict=True)
-    except (csv.Error, ValueError) as error:
+        lines = list(csv_lines(text))
+    except ValueError as error:
         raise PriceError(path.name, str(error), "CSV whose quote marks are closed") from None
+    if not lines:
+        raise PriceError(path.name, None, "a line of columns: " + ", ".join(keys))
+    header = lines.pop(0)[1]
     for key in header:
         if key not in keys or header.count(key) > 1:
             raise PriceError(
                 f"{path.name}, line 1", key, "each of these columns once: " + ", ".join(keys)
             )
     rows = []
-    for n, cells in enumerate(lines, 2):
+    for n, cells in lines:
         where = f"{path.name}, line {n}"
         if len(cells) != len(header):
             raise PriceError(where, f"{len(cells)} cells", f"{len(header)}, as in line 1")
@@ -246,7 +248,7 @@ def read_prices(path: Path) -> list[dict[str, Any]]:
 
 def _number(cell: str) -> Any:
     try:
-        return float(cell)
+        return figure(cell)
     except ValueError:
         return cell  # refused with its place by the field's own check
 
@@ -275,20 +277,15 @@ def _listing(entries: Mapping[str, Any], key: str, place: str) -> list[Mapping[s
     value = entries.get(key, [])
     if not isinstance(value, list) or not all(isinstance(v, dict) for v in value):
         raise JobError(f"{place}: {key}", value, f"rows, each under [[{key}]]")
+    if len(value) > MOST_LINES:
+        raise JobError(f"{place}: {key}", f"{len(value):,} rows", f"up to {MOST_LINES:,}")
     return value
-
-
-def _text(path: Path) -> str:
-    try:
-        return path.read_text("utf-8-sig")
-    except FileNotFoundError:
-        raise FileError(str(path), None, "a file that exists") from None
-    except (OSError, UnicodeDecodeError) as error:
-        raise FileError(str(path), type(error).__name__, "a readable file in UTF-8") from None
 
 
 def _toml(path: Path) -> dict[str, Any]:
     try:
-        return tomllib.loads(_text(path))
-    except tomllib.TOMLDecodeError as error:
+        return toml_in(file_text(path))
+    except ValueError as error:
+        if isinstance(error, FileError):
+            raise
         raise JobError(path.name, str(error), "TOML, as in the demo job") from None

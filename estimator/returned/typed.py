@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from ..buying.lines import LINES
-from ..errors import FileError, JobError
+from ..errors import JobError
 from ..estimate import Room, rows_in_use
 from ..form.answers import INPUTS as FORM_INPUTS
 from ..form.offers import marks
@@ -31,6 +31,7 @@ from ..takeoff.layouts import ROLLS_LAID_OUT
 from ..usual import unusual, usual_status, usual_wastage_applies
 from ..workbook.build import SCHEMA
 from ..workbook.layout import Layout
+from .earlier import unasked_columns
 from .found import layout_of, open_ours
 from .shape import check_around, check_offered, reached
 from .shipped import SHIPPED
@@ -178,30 +179,11 @@ def _take(returned: Returned, what: str, value: Any) -> None:
     )
 
 
-def _unasked(returned: Returned, table: Table) -> Row:
-    """The needed columns that an earlier layout does not have, each as if there were none of it.
-
-    Raises FileError for one that has no such figure: 0, or the first of its choices.
-    """
-    found: Row = {}
-    for item in table.inputs:
-        if not item.required or item.name in returned.layout.spans[table.name].letters:
-            continue
-        if not (item.choices or (not item.unit.text and (item.least or 0) <= 0)):
-            raise FileError(
-                f"{returned.path.name}: {table.title}",
-                f"layout version {returned.schema}, without a column {item.label}",
-                f"version {SCHEMA}: write it anew from its job file, or type it into a new workbook",
-            )
-        found[item.key] = item.choices[0] if item.choices else 0.0
-    return found
-
-
 def _rows(returned: Returned, table: Table, asked: bool) -> list[Row]:
     """The rows of a list as they stand in the sheet, blank ones as {}; none after the last."""
     span = returned.layout.spans[table.name]
     own_marks = marks(table.name)
-    unasked = _unasked(returned, table)
+    unasked = unasked_columns(returned, table)
     if asked:
         check_offered(returned, table, own_marks)
     at_row = returned.where.rows.setdefault(table.name, {})
