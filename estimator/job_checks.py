@@ -1,6 +1,7 @@
 """Whether the rows of a job agree with each other: one sentence at the first that does not."""
 
 import math
+import unicodedata
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -121,17 +122,23 @@ def _check_words(given: Mapping[str, str], keys: Sequence[str], where: Where, se
             raise JobError(where.entry(section, key), words, str(error)) from None
 
 
+def folded(text: str) -> str:
+    """A mark as the most forgiving spreadsheet program compares it: case, width, accents composed
+    or not, ligatures and kinds of blank make no difference (Unicode NFKC and its full casefold)."""
+    return unicodedata.normalize("NFKC", unicodedata.normalize("NFKC", text).casefold())
+
+
 def _unique(job: Job, table: Table, where: Where) -> None:
     seen: dict[str, int] = {}
     for n, row in enumerate(job.rows[table.name], 1):
         key = str(row[table.key])
-        if key.lower() in seen:
+        if folded(key) in seen:
             raise JobError(
                 where.field(table.name, n, row, table.key),
                 key,
-                f"a {table.key} used once (row {seen[key.lower()]} has it already)",
+                f"a {table.key} used once (row {seen[folded(key)]} has it already)",
             )
-        seen[key.lower()] = n
+        seen[folded(key)] = n
 
 
 def _choices(job: Job, item: Input) -> list[str]:
