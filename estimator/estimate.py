@@ -172,7 +172,7 @@ def rows_in_use(job: Job, place: str) -> dict[str, Rows]:
                 blank = [i.label for i in behind if job.particulars.get(i.name) is None]
                 more = f", which are blank: {', '.join(blank)}" if blank else ""
                 raise JobError(
-                    f"{place}: {table.title}",
+                    f"{place}: {table.name}",
                     mark,
                     f"a row that the answers of the form ask for{more}",
                 )
