@@ -5,6 +5,7 @@ from typing import Any
 
 from .form.answers import INPUTS, asked_if
 from .job import checked_number
+from .opening import figure
 from .plan import SHIPPED_ROWS
 from .rules.tables import Input
 
@@ -54,7 +55,7 @@ def _chosen(typed: str, choices: list[str]) -> str:
 
 def _number(typed: str, item: Input) -> float:
     try:
-        value = float(typed)
+        value = figure(typed)
     except ValueError:
         raise ValueError(item.accepted) from None
     return checked_number(value, item)

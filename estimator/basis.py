@@ -4,7 +4,6 @@ A basis is always chosen by the job; there is no default one. Every key stands i
 where the document gives no number it says "not stated", with the clause that was looked at.
 """
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,7 +11,8 @@ from typing import Any, Literal, TypeVar
 
 from pydantic import BaseModel, ConfigDict, ValidationError
 
-from .errors import BasisError
+from .errors import BasisError, FileError
+from .opening import file_text, toml_in
 from .rules.units import (
     AREA_PER_METRE,
     DENSITY,
@@ -155,7 +155,12 @@ class Basis:
 
 def load_basis(path: Path) -> Basis:
     """Read one basis file. Raises BasisError naming the key that is missing, unknown or wrong."""
-    entries = tomllib.loads(path.read_text("utf-8"))
+    try:
+        entries = toml_in(file_text(path))
+    except FileError:
+        raise
+    except ValueError as error:
+        raise BasisError(path.name, str(error), "TOML, as in the shipped bases") from None
     keys = {k.name: k for k in KEYS}
     for name in keys.keys() - entries.keys():
         raise BasisError(f"{path.name}: {name}", None, "a value for every key, or 'not stated'")

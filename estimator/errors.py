@@ -49,5 +49,8 @@ class MailError(EstimateError):
 def _shown(found: object) -> str:
     if found is None:
         return "nothing"
-    text = repr(found) if isinstance(found, str) else str(found)
+    try:
+        text = repr(found) if isinstance(found, str) else str(found)
+    except (RecursionError, ValueError):  # lists within lists, or a number of thousands of digits
+        return "something too long to be shown"
     return text if len(text) <= 60 else text[:57] + "..."

@@ -11,6 +11,7 @@ from .buying.materials import GAS_GRADE, MATERIAL_ROWS, SUPPLIER_SLOTS
 from .checks import PRODUCT_CHECKS, SITE_CHECKS, check_rows
 from .errors import JobError
 from .form.assumed import ASSUMED_ROWS
+from .form.behind import questions_behind
 from .form.offers import marks
 from .job import Job, checked_number
 from .places import PLACES
@@ -171,8 +172,13 @@ def rows_in_use(job: Job, place: str) -> dict[str, Rows]:
                 found[table.name].append(values)
             elif any(v is not None for v in row.values()):
                 mark = marks(table.name)[n]
+                behind = questions_behind(ledger.plan, table.name, n + 1, table.key)
+                blank = [i.label for i in behind if job.particulars.get(i.name) is None]
+                more = f", which are blank: {', '.join(blank)}" if blank else ""
                 raise JobError(
-                    f"{place}: {table.name}", mark, "a row that the answers of the form ask for"
+                    f"{place}: {table.name}",
+                    mark,
+                    f"a row that the answers of the form ask for{more}",
                 )
     return found
 

@@ -4,7 +4,6 @@ The fields are those of the plan's input columns; the models are made from them,
 column added to a list is at once a field that is checked.
 """
 
-import math
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -20,6 +19,7 @@ from .rules.units import EACH, PERCENT, PERCENT_LEAST
 from .vat import STANDARD, STANDARD_RATE
 
 MAX_TEXT = 2000
+MAX_NUMBER = 1e15  # beyond it a float no longer holds every whole number
 _CONTROL = re.compile(r"[\x00-\x1f\x7f\u2028\u2029\ud800-\udfff\ufffe\uffff]")
 # In a name these are patterns or operators in one host or another.
 _NOT_IN_NAMES = re.compile(r"[*?~|<>=]")
@@ -72,7 +72,10 @@ def checked_text(value: Any, name: bool) -> str:
 
 def checked_number(value: Any, item: Input) -> float:
     """A number within its limits. Raises ValueError saying what is accepted."""
-    if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise ValueError(item.accepted)
+    # A whole number from TOML may be longer than a float can hold; NaN is no number of any size.
+    if not abs(value) <= MAX_NUMBER:
         raise ValueError(item.accepted)
     least, most = item.least or 0, item.most or 0
     if item.least is not None and not least <= value <= most:

@@ -1,6 +1,7 @@
 """Whether the rows of a job agree with each other: one sentence at the first that does not."""
 
 import math
+import unicodedata
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -11,7 +12,7 @@ from .buying.materials import measures_of
 from .checks import CHECKS
 from .errors import JobError
 from .form.answers import INPUTS as FORM_INPUTS
-from .job import Job, among, checked_number, checked_text
+from .job import Job, among, blank_job, checked_number, checked_text
 from .plan import FILLED, PARTICULARS, SHIPPED_ROWS, bases
 from .rules import whole
 from .rules.tables import Input, Table
@@ -28,15 +29,62 @@ from .takeoff.walls import ends_agree, run_agrees, turns
 from .whereabouts import Where
 from .work import FIGURE, HOURS, PER_UNIT
 
+# What a job has from its first day: without it no rule can be worked out.
+NEEDED = tuple(
+    item
+    for item in PARTICULARS
+    if item.required and blank_job(bases()[0].name).particulars[item.name] is not None
+)
+
+
+def check_given(job: Job, where: Where) -> None:
+    """Whether what stands alone can be used, and nothing is blank that every rule needs.
+
+    To be asked before any rule reads the job. Raises JobError at the first that cannot.
+    """
+    for item in NEEDED:
+        if job.particulars.get(item.name) is None:
+            raise JobError(where.entry("job", item.key), None, item.accepted)
+    check_choices(job, where)
+    _check_entries(job, where)
+
 
 def check_job(job: Job, where: Where) -> None:
     """Whether the rows agree with each other. Raises JobError at the first that does not."""
-    check_choices(job, where)
+    check_given(job, where)
     for table in FILLED:
+        _complete(job, table, where)
         _unique(job, table, where)
         for item in table.inputs:
             if item.choice_of:
                 _listed(job, table, item, where)
+    _check_edges(job, where)
+    _check_runs(job, where)
+    _check_lintels(job, where)
+    _check_slopes(job, where)
+    _check_tray_units(job, where)
+    check_packs(job, where)
+    _check_work(job, where)
+
+
+def _complete(job: Job, table: Table, where: Where) -> None:
+    """Refuse a name or choice that is needed and blank: a row typed or filled by the form in part.
+
+    A figure that the form cannot give yet is no blank: it is asked for, and the total waits.
+    """
+    for n, row in enumerate(job.rows[table.name], 1):
+        for item in table.inputs:
+            if item.required and item.unit.text and row.get(item.name) is None:
+                raise JobError(
+                    where.field(table.name, n, row, item.key), None, _accepted(job, item)
+                )
+
+
+def _accepted(job: Job, item: Input) -> str:
+    return "one of " + ", ".join(_choices(job, item)) if item.choice_of else item.accepted
+
+
+def _check_entries(job: Job, where: Where) -> None:
     suppliers = [r["name"] for r in job.rows["suppliers"]]
     for line, supplier in job.line_suppliers.items():
         among(line, [x.key for x in LINES], where.entry("lines", ""))
@@ -49,16 +97,10 @@ def check_job(job: Job, where: Where) -> None:
     materials = {str(r["key"]) for r in SHIPPED_ROWS["materials"]}
     for material, applies in job.wastage_applies.items():
         among(material, sorted(materials), where.entry("wastage_applies", ""))
-        among(applies, (0, 1), where.entry("wastage_applies", material))
+        if isinstance(applies, bool) or applies not in (0, 1):
+            raise JobError(where.entry("wastage_applies", material), applies, "one of 0, 1")
     for which, given in (("override", job.override), ("own", job.own)):
         _check_allowances(given, where, f"allowances.{which}")
-    _check_edges(job, where)
-    _check_runs(job, where)
-    _check_lintels(job, where)
-    _check_slopes(job, where)
-    _check_tray_units(job, where)
-    check_packs(job, where)
-    _check_work(job, where)
 
 
 def check_choices(job: Job, where: Where) -> None:
@@ -81,17 +123,23 @@ def _check_words(given: Mapping[str, str], keys: Sequence[str], where: Where, se
             raise JobError(where.entry(section, key), words, str(error)) from None
 
 
+def folded(text: str) -> str:
+    """A mark as the most forgiving spreadsheet program compares it: case, width, accents composed
+    or not, ligatures and kinds of blank make no difference (Unicode NFKC and its full casefold)."""
+    return unicodedata.normalize("NFKC", unicodedata.normalize("NFKC", text).casefold())
+
+
 def _unique(job: Job, table: Table, where: Where) -> None:
     seen: dict[str, int] = {}
     for n, row in enumerate(job.rows[table.name], 1):
         key = str(row[table.key])
-        if key.lower() in seen:
+        if folded(key) in seen:
             raise JobError(
                 where.field(table.name, n, row, table.key),
                 key,
-                f"a {table.key} used once (row {seen[key.lower()]} has it already)",
+                f"a {table.key} used once (row {seen[folded(key)]} has it already)",
             )
-        seen[key.lower()] = n
+        seen[folded(key)] = n
 
 
 def _choices(job: Job, item: Input) -> list[str]:

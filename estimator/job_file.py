@@ -1,9 +1,7 @@
 """Reading a job file (TOML) and the price file (CSV) it names."""
 
-import csv
-import tomllib
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +12,7 @@ from .errors import FileError, JobError, PriceError
 from .estimate import rows_in_use
 from .form.answers import INPUTS as FORM_INPUTS
 from .form.assumed import ASSUMPTIONS
+from .form.behind import asked
 from .form.offers import marks
 from .job import (
     FORM_MODEL,
@@ -26,8 +25,9 @@ from .job import (
     checked_number,
     row_from,
 )
-from .job_checks import check_choices, check_job
-from .plan import FILLED, PARTICULARS
+from .job_checks import check_given, check_job
+from .opening import MOST_LINES, csv_lines, figure, file_text, toml_in
+from .plan import FILLED, PARTICULARS, plan
 from .rules import Input, Table
 from .whereabouts import InJobFile
 
@@ -65,8 +65,44 @@ def read_job(path: Path) -> Job:
         raise JobError(f"{place}: suppliers", found, f"1 to {MAX_SUPPLIERS}")
     if "prices" not in entries:
         raise JobError(f"{place}: prices", None, "the name of a CSV file beside the job file")
-    check_job(replace(job, rows=rows_in_use(job, place)), InJobFile(place))
+    where = _whereabouts(job, entries, place)
+    check_given(job, where)
+    check_job(replace(job, rows=rows_in_use(job, place)), where)
     return job
+
+
+@dataclass(frozen=True)
+class _InThisJobFile(InJobFile):
+    """Places in a job file that uses the form: its own rows stand after those the form fills."""
+
+    listed: Mapping[tuple[str, str], tuple[int, frozenset[str]]]  # number in the file, its fields
+    answered: frozenset[str]
+
+    def field(self, table: str, n: int, row: Mapping[str, Any], key: str) -> str:
+        """As `job.toml: walls[1].length_m`, or `job.toml: form.extension_width_m, ...`."""
+        tables = plan().tables
+        mark = str(row.get(tables[table].key))
+        number, fields = self.listed.get((table, mark), (0, frozenset()))
+        if mark in marks(table) and key not in fields:
+            column = next((i.name for i in tables[table].inputs if i.key == key), tables[table].key)
+            question = asked(plan(), table, mark, column, self.answered, lambda i: f"form.{i.key}")
+            words = f"{key} of {mark} in {table}" if key else f"{mark} in {table}"
+            if question is not None:
+                return f"{self.name}: {question}, by which the form fills {words}"
+            return f"{self.name}: {words}, a row of the form"
+        return super().field(table, number or n, row, key)
+
+
+def _whereabouts(job: Job, entries: Mapping[str, Any], place: str) -> InJobFile:
+    if not job.uses_form:
+        return InJobFile(place)
+    listed = {
+        (t.name, str(entry.get(t.key))): (n, frozenset(entry))
+        for t in _FROM_JOB_FILE
+        for n, entry in enumerate(_listing(entries, t.name, place), 1)
+    }
+    given = (i.name for i in FORM_INPUTS if job.particulars.get(i.name) is not None)
+    return _InThisJobFile(place, listed, frozenset(given))
 
 
 def read_beginning(path: Path, basis: str) -> Job:
@@ -87,7 +123,7 @@ def read_beginning(path: Path, basis: str) -> Job:
         where = f"{path.name}: job.basis_choice"
         raise JobError(where, known["basis_choice"], f"{basis}, as in --basis")
     job = _job(entries, path, {**started.particulars, **known, "basis_choice": basis})
-    check_choices(job, InJobFile(path.name))
+    check_given(job, InJobFile(path.name))
     return job
 
 
@@ -99,14 +135,14 @@ def _job(entries: Mapping[str, Any], path: Path, particulars: Mapping[str, Any])
     answers = row_from(
         FORM_MODEL, FORM_INPUTS, _mapping(entries, "form", place), _fields(f"{place}: form")
     )
-    asked = any(v is not None for v in answers.values())
+    uses_form = any(v is not None for v in answers.values())
     wastage: dict[str, dict[str, float]] = {}
     rows: dict[str, list[dict[str, Any]]] = {}
     for table in _FROM_JOB_FILE:
         listed = _listing(entries, table.name, place)
         if table is SUPPLIERS:
             listed = [_without_wastage(e, n, place, wastage) for n, e in enumerate(listed, 1)]
-        rows[table.name] = _rows(table, listed, place, asked)
+        rows[table.name] = _rows(table, listed, place, uses_form)
     rows["book"] = []
     if "prices" in entries:
         prices = entries["prices"]
@@ -133,10 +169,10 @@ def _job(entries: Mapping[str, Any], path: Path, particulars: Mapping[str, Any])
 
 
 def _rows(
-    table: Table, listed: Sequence[Mapping[str, Any]], place: str, asked: bool
+    table: Table, listed: Sequence[Mapping[str, Any]], place: str, uses_form: bool
 ) -> list[dict[str, Any]]:
     """The rows of a list. A row that bears a mark of the form is that row, typed over in part."""
-    own_marks = marks(table.name) if asked else ()
+    own_marks = marks(table.name) if uses_form else ()
     found: list[dict[str, Any]] = [{} for _ in own_marks]
     for n, entry in enumerate(listed, 1):
         where = f"{place}: {table.name}[{n}]"
@@ -181,18 +217,21 @@ def _assumed(given: dict[str, Any], place: str) -> dict[str, float]:
 def read_prices(path: Path) -> list[dict[str, Any]]:
     """The rows of a price file, each checked. Raises PriceError naming line and column."""
     keys = {i.key: i for i in BOOK.inputs}
-    text = _text(path)
+    text = file_text(path)
     try:
-        header, *lines = csv.reader(text.splitlines(), strict=True)
-    except (csv.Error, ValueError) as error:
+        lines = list(csv_lines(text))
+    except ValueError as error:
         raise PriceError(path.name, str(error), "CSV whose quote marks are closed") from None
+    if not lines:
+        raise PriceError(path.name, None, "a line of columns: " + ", ".join(keys))
+    header = lines.pop(0)[1]
     for key in header:
         if key not in keys or header.count(key) > 1:
             raise PriceError(
                 f"{path.name}, line 1", key, "each of these columns once: " + ", ".join(keys)
             )
     rows = []
-    for n, cells in enumerate(lines, 2):
+    for n, cells in lines:
         where = f"{path.name}, line {n}"
         if len(cells) != len(header):
             raise PriceError(where, f"{len(cells)} cells", f"{len(header)}, as in line 1")
@@ -209,7 +248,7 @@ def read_prices(path: Path) -> list[dict[str, Any]]:
 
 def _number(cell: str) -> Any:
     try:
-        return float(cell)
+        return figure(cell)
     except ValueError:
         return cell  # refused with its place by the field's own check
 
@@ -238,20 +277,15 @@ def _listing(entries: Mapping[str, Any], key: str, place: str) -> list[Mapping[s
     value = entries.get(key, [])
     if not isinstance(value, list) or not all(isinstance(v, dict) for v in value):
         raise JobError(f"{place}: {key}", value, f"rows, each under [[{key}]]")
+    if len(value) > MOST_LINES:
+        raise JobError(f"{place}: {key}", f"{len(value):,} rows", f"up to {MOST_LINES:,}")
     return value
-
-
-def _text(path: Path) -> str:
-    try:
-        return path.read_text("utf-8-sig")
-    except FileNotFoundError:
-        raise FileError(str(path), None, "a file that exists") from None
-    except (OSError, UnicodeDecodeError) as error:
-        raise FileError(str(path), type(error).__name__, "a readable file in UTF-8") from None
 
 
 def _toml(path: Path) -> dict[str, Any]:
     try:
-        return tomllib.loads(_text(path))
-    except tomllib.TOMLDecodeError as error:
+        return toml_in(file_text(path))
+    except ValueError as error:
+        if isinstance(error, FileError):
+            raise
         raise JobError(path.name, str(error), "TOML, as in the demo job") from None

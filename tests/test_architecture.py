@@ -13,6 +13,7 @@ MAY_IMPORT = {
     "rules": set(),
     "errors": set(),
     "whereabouts": set(),
+    "opening": {"errors"},
     "takeoff": {"rules"},
     "buying": {"rules"},
     "quote": {"rules"},
@@ -26,7 +27,7 @@ MAY_IMPORT = {
     "checks": {"rules"},
     "figures_read": {"rules", "takeoff", "buying", "measures"},
     "guards": {"rules", "form", "takeoff", "quote", "vat", "work", "site"},
-    "basis": {"rules", "errors"},
+    "basis": {"rules", "errors", "opening"},
     "allowances": {"rules", "basis"},
     "places": {"rules"},
     "functions": {"rules", "errors", "takeoff", "buying", "quote", "vat", "basis"},
@@ -47,7 +48,7 @@ MAY_IMPORT = {
     },
     "job_file": {
         *("rules", "errors", "form", "buying", "plan", "job", "job_checks", "estimate"),
-        "whereabouts",
+        *("whereabouts", "opening"),
     },
     "estimate": {
         *("rules", "allowances", "takeoff", "buying", "guards", "plan", "job", "checks", "quote"),
@@ -63,14 +64,14 @@ MAY_IMPORT = {
         *("revisions", "usual"),
     },
     "resources": set(),
-    "mail": {"errors"},
+    "mail": {"errors", "opening"},
     "job_writing": {"rules", "form", "job", "plan"},
-    "asking": {"rules", "form", "job", "plan"},
+    "asking": {"rules", "form", "job", "opening", "plan"},
     "workbook": {
         *("", "rules", "errors", "form", "buying", "estimate", "guards", "places", "plan"),
         "package",
     },
-    "package": {"errors"},
+    "package": {"errors", "opening"},
     "returned": {
         *("usual", "issued"),
         *("rules", "errors", "buying", "form", "takeoff", "places", "plan", "estimate", "job"),

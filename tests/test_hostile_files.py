@@ -16,7 +16,7 @@ from estimator.package.opening import package_of
 from estimator.returned.typed import read_package
 from estimator.workbook.build import SCHEMA
 
-from .raw_package import Parts, demo, packed, part_of, parts_of, with_text
+from .raw_package import Parts, demo, packed, part_of, parts_of, with_cell, with_text
 
 BOOK, RELS = "xl/workbook.xml", "xl/_rels/workbook.xml.rels"
 THIS_LAYOUT = f'name="estimator_schema">{SCHEMA}<'
@@ -139,3 +139,18 @@ def test_too_many_rows_on_a_sheet_of_ours(monkeypatch: pytest.MonkeyPatch) -> No
     monkeypatch.setattr("estimator.package.opening.MOST_ELEMENTS", 1000)
     with pytest.raises(EstimateError, match="more than 1,000 rows and cells"):
         read_package(package_of(Path("job.xlsx"), demo()[1]))
+
+
+@pytest.mark.parametrize("command", ["quantities", "check", "compare", "workbook"])
+def test_a_blank_row_in_the_list_of_places_is_named(command: str, tmp_path: Path) -> None:
+    parts = own()
+    for column in "ABCD":
+        parts = with_cell(parts, "Places", f"{column}40", "", None)
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(packed(parts))
+    result = CliRunner().invoke(main, [command, str(path)])
+    assert result.exit_code == 2, result.output
+    assert result.output == (
+        "job.xlsx: Places!A40: found 'a blank row'; "
+        "accepted: the list of places without it: delete that row.\n"
+    )

@@ -570,3 +570,16 @@ def bounded() -> Iterator[None]:
     socket.setdefaulttimeout(30)
     yield
     socket.setdefaulttimeout(before)
+
+
+def test_a_long_title_or_one_turned_round_makes_a_subject() -> None:
+    """200 characters at the most, the last of them the sign that it is cut; no mark of direction."""
+    words = {"client_name": "A", "job_title": "Long " * 60, "prepared_by": "B"}
+    values = {place: words.get(place, "x") for place in KINDS["quote"].needed}
+    subject = fill("quote", LETTERS, values).subject
+    assert len(subject) <= 200
+    assert subject.endswith("…")
+    turned = fill("quote", LETTERS, {**values, "job_title": "Porch \u202edesrever"}).subject
+    assert "Porch desrever" in turned
+    for one in (subject, turned):
+        assert draft([], "a@example.org", one, "text", "<p>text</p>")

@@ -13,6 +13,7 @@ from ..job_file import read_job
 from ..returned.truth import STALE, Difference, by_row, differences, laid_ledger, told
 from ..returned.typed import Returned, read_checked
 from ..rules.evaluate import Ledger
+from ..workbook.build import SCHEMA
 
 WORKBOOKS = (".xlsx", ".xlsm")
 
@@ -41,7 +42,8 @@ def given_job(path: Path) -> Given:
         job = read_job(path)
         return Given(job, estimate(job))
     returned = read_checked(path)
-    found = differences(returned, laid_ledger(returned))
+    # Cells of an earlier layout stand elsewhere, so only what was typed is read.
+    found = [] if returned.is_earlier else differences(returned, laid_ledger(returned))
     return Given(returned.job, estimate(returned.job), returned, tuple(by_row(found)))
 
 
@@ -49,8 +51,16 @@ def say_differences(given: Given) -> None:
     """What the workbook shows otherwise than what is worked out, and what was read as it stands."""
     if given.returned is None:
         return
-    for note in given.returned.notes:
+    for note in (*given.returned.notes, *given.returned.taken):
         click.echo(note, err=True)
+    if given.returned.is_earlier:
+        path = given.returned.path
+        click.echo(
+            f"{path.name} is of layout version {given.returned.schema}, and this program writes "
+            f"version {SCHEMA}: what was typed is read, what it shows is not compared. To lay it "
+            f"out anew: estimator workbook --afresh {shlex.quote(str(path))}",
+            err=True,
+        )
     if not given.different:
         return
     path = given.returned.path

@@ -12,6 +12,7 @@ from ..estimate import BLANK_ROOM, USUAL_ROOM, Room, estimate
 from ..job import blank_job
 from ..job_file import read_beginning, read_job
 from ..job_writing import begun_file
+from ..package.keeping import write_whole
 from ..plan import bases
 from ..resources import DEMO_JOB, JOB_TEMPLATE
 from ..rules.evaluate import Ledger, is_available
@@ -129,7 +130,7 @@ def new(basis: str, out: Path, overwrite: bool, extension: bool, answers: Path |
     ledger = estimate(job, BLANK_ROOM)
     _save(ledger, out, JOB_TEMPLATE, BLANK_ROOM)
     if kept is not None:
-        kept.write_text(begun_file(job), "utf-8")
+        write_whole(kept, begun_file(job).encode())
         click.echo(f"\nThe answers are kept in {kept}, a job file that is begun.")
     if extension:
         _print_beginning(ledger)

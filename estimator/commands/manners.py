@@ -1,19 +1,26 @@
 """What all commands share: one sentence for a mistake, when a file may be written."""
 
+import contextlib
+import errno
 import json
+import os
 import sys
+import tempfile
+import traceback
 from collections.abc import Callable, Sequence
 from functools import wraps
 from pathlib import Path
-from typing import Any
+from typing import Any, NoReturn
 
 import click
 
+from .. import __version__
 from ..errors import EstimateError, FileError
+from ..package.keeping import WRITTEN
 from ..reports import Record
 from .figures import as_given
 
-FINDINGS, BAD_INPUT = 1, 2
+FINDINGS, BAD_INPUT, OWN_MISTAKE = 1, 2, 3
 MOST_LISTED = 8  # things in a warning: more would hide it
 
 AS_JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for a program to read.")
@@ -24,17 +31,59 @@ REPLACE = click.option(
 
 
 def in_one_sentence(command: Callable[..., None]) -> Callable[..., None]:
-    """A person's mistake ends in one sentence and exit code 2, never in a traceback."""
+    """A person's mistake ends in one sentence and exit code 2, ours in one and exit code 3.
+
+    Neither ends in a traceback; that of a mistake of ours is kept in a file, to be sent to us.
+    """
 
     @wraps(command)
     def guarded(*args: Any, **options: Any) -> None:
+        already = len(WRITTEN)
         try:
             command(*args, **options)
+            sys.stdout.flush()  # so that what cannot be printed is found here
         except EstimateError as error:
             click.echo(str(error), err=True)
             sys.exit(BAD_INPUT)
+        except (click.ClickException, click.exceptions.Exit, click.Abort, BrokenPipeError):
+            raise  # the command line's own
+        except OSError as error:
+            if error.errno not in (errno.ENOSPC, errno.EIO) or error.filename:
+                _stop(error, already)
+            with contextlib.suppress(OSError, ValueError):  # what is left of it cannot go out
+                os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            click.echo(
+                f"Output: found {error.strerror}; accepted: a place that takes it.", err=True
+            )
+            sys.exit(BAD_INPUT)
+        except Exception as error:
+            _stop(error, already)
 
     return guarded
+
+
+def _stop(error: Exception, already: int) -> NoReturn:
+    """End with the sentence about a mistake of ours."""
+    click.echo(_own_mistake(error, [p for p in WRITTEN[already:] if p.exists()]), err=True)
+    sys.exit(OWN_MISTAKE)
+
+
+def _own_mistake(error: Exception, written: Sequence[Path]) -> str:
+    """The sentence about an exception that no mistake in a file should lead to."""
+    files = ", ".join(str(p) for p in written)
+    outcome = f"written before it: {files}" if written else "nothing was written"
+    kind = type(error).__name__
+    try:
+        handle, name = tempfile.mkstemp(prefix="estimator-mistake-", suffix=".txt")
+        with os.fdopen(handle, "w", encoding="utf-8", errors="backslashreplace") as stream:
+            stream.write(f"estimator {__version__}, Python {sys.version}\n")
+            stream.write("".join(traceback.format_exception(error)))
+    except OSError:
+        return f"A mistake in this program ({kind}); {outcome}. Tell its makers how to repeat it."
+    return (
+        f"A mistake in this program ({kind}); {outcome}. "
+        f"Send its makers the file {name}, and if you may the job it happened with."
+    )
 
 
 def may_write(path: Path, overwrite: bool, ending: str = ".xlsx", option: str = "--out") -> None:

@@ -11,6 +11,7 @@ from html import escape
 from pathlib import Path
 
 from ..errors import TemplateError
+from .message import fitting_subject
 
 _PLACE = re.compile(r"\{([a-z_]+)\}")
 _SUBJECT = "Subject: "
@@ -64,7 +65,7 @@ def fill(name: str, folder: Path, values: Mapping[str, str]) -> Words:
     _check(letter, f"{name}.html", html)
     marked = {place: escape(value) for place, value in values.items()}
     return Words(
-        _filled(head.removeprefix(_SUBJECT), values).strip(),
+        fitting_subject(_filled(head.removeprefix(_SUBJECT), values)),
         _filled(text.lstrip("\n"), values),
         _filled(html, marked),
     )

@@ -135,6 +135,12 @@ def _attach(message: EmailMessage, one: Attachment) -> None:
     message.add_attachment(one.content, maintype=main, subtype=sub, cte="base64", filename=name)
 
 
+def fitting_subject(text: str) -> str:
+    """A subject made of that text: a long title is cut, and marks that turn text round left out."""
+    plain = " ".join(_CONTROL.sub("", text).replace(_ENCODED, "= ?").split())
+    return plain if len(plain) <= MOST_SUBJECT else plain[: MOST_SUBJECT - 1].rstrip() + "…"
+
+
 def _one_line(subject: str) -> str:
     if _CONTROL.search(subject) or not subject.strip() or len(subject) > MOST_SUBJECT:
         raise MailError("subject", subject, f"one line of up to {MOST_SUBJECT} characters")

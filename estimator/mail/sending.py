@@ -15,7 +15,8 @@ from dataclasses import replace
 from email import message_from_bytes
 from typing import NoReturn
 
-from ..errors import MailError
+from ..errors import FileError, MailError
+from ..opening import file_text
 from .account import NOT_KNOWN, NOTHING_SENT, Account
 from .connection import Encrypted, ToBeEncrypted
 from .message import POLICY, address, to_be_sent
@@ -109,7 +110,13 @@ def _connected(settings: Settings) -> smtplib.SMTP:
 
 def _context(settings: Settings) -> ssl.SSLContext:
     try:
-        return ssl.create_default_context(cafile=settings.ca_file)
+        trusted = None if settings.ca_file is None else file_text(settings.ca_file)
+        return ssl.create_default_context(cadata=trusted)
+    except FileError as error:
+        raise MailError(
+            "ca_file", f"{error.where} ({error.found or 'nothing'})",
+            "a file of certificates (PEM)", NOTHING_SENT,
+        ) from None  # fmt: skip
     except OSError as error:  # ssl.SSLError is one
         found = f"{settings.ca_file} ({error.strerror or 'not a certificate'})"
         raise MailError("ca_file", found, "a file of certificates (PEM)", NOTHING_SENT) from None

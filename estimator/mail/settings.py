@@ -20,6 +20,7 @@ from pydantic import (
 )
 
 from ..errors import FileError, MailError
+from ..opening import file_text, toml_in
 from .message import address
 
 # Ports of submission: RFC 6409, 3.1 (STARTTLS) and RFC 8314, 3.3 (TLS from the start).
@@ -148,12 +149,12 @@ def _checked(found: Mapping[str, Any], places: Mapping[str, str]) -> Settings:
 
 def _toml(file: Path) -> dict[str, Any]:
     try:
-        return tomllib.loads(file.read_text("utf-8-sig"))
-    except FileNotFoundError:
-        raise FileError(str(file), None, "a file of mail settings that exists") from None
-    except (OSError, UnicodeDecodeError) as error:
-        raise FileError(str(file), type(error).__name__, "a readable file in UTF-8") from None
-    except tomllib.TOMLDecodeError as error:
+        return toml_in(file_text(file, "a file of mail settings that exists"))
+    except ValueError as error:
+        if isinstance(error, FileError):
+            raise
         # A parser's message may quote what it stumbled over, so only its place is said.
         place = str(error).rpartition("(at ")[2].rstrip(")") or "its end"
+        if not isinstance(error, tomllib.TOMLDecodeError):
+            place = "some line"
         raise FileError(file.name, f"no TOML at {place}", 'lines such as host = "…"') from None

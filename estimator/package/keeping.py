@@ -9,6 +9,7 @@ from pathlib import Path
 from ..errors import FileError
 
 PRIVATE = 0o600
+WRITTEN: list[Path] = []  # every file put in its place, for a sentence that has to say so
 
 
 def refuse_open_elsewhere(path: Path) -> None:
@@ -102,6 +103,7 @@ def write_whole(path: Path, data: bytes, mode: int | None = None, new: bool = Fa
                 place_new(Path(name), target)
             else:
                 os.replace(name, target)
+            WRITTEN.append(path)
         finally:
             Path(name).unlink(missing_ok=True)
     except OSError as error:

@@ -5,7 +5,6 @@ Nothing is unpacked to the disk, nothing outside the file is fetched, and no ent
 
 import posixpath
 import re
-import stat
 import struct
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -18,6 +17,7 @@ from zlib import error as ZlibError  # noqa: N812 (an exception of the library)
 from lxml import etree
 
 from ..errors import FileError
+from ..opening import file_bytes
 
 A_WORKBOOK = "a workbook (.xlsx)"
 MOST_BYTES = 64 * 2**20  # the file
@@ -171,20 +171,7 @@ def open_package(path: Path) -> Package:
     Raises FileError, in one sentence, for a file that is missing, encrypted, cut short, no
     workbook, or that would unpack to more than MOST_UNPACKED.
     """
-    try:
-        told = path.stat()
-        size = told.st_size
-        if not stat.S_ISREG(told.st_mode):
-            raise FileError(str(path), "no file", A_WORKBOOK)
-        if size > MOST_BYTES:
-            limit = f"{A_WORKBOOK} of up to {MOST_BYTES / 2**20:.0f} MB"
-            raise FileError(str(path), f"{size / 2**20:.0f} MB", limit)
-        data = path.read_bytes()
-    except FileNotFoundError:
-        raise FileError(str(path), None, "a file that exists") from None
-    except OSError as error:
-        raise FileError(str(path), error.strerror, "a file that can be read") from None
-    return package_of(path, data)
+    return package_of(path, file_bytes(path, A_WORKBOOK, MOST_BYTES))
 
 
 def package_of(path: Path, data: bytes) -> Package:

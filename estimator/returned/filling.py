@@ -6,7 +6,7 @@ from typing import Any
 from ..errors import FileError
 from ..issued import REVISIONS
 from ..workbook.layout import on
-from .refresh import Field, refreshed, with_typed
+from .refresh import Field, refreshed, refuse_other_layout, with_typed
 from .typed import Returned
 
 Rows = Sequence[Mapping[str, Any]]
@@ -19,6 +19,7 @@ def filled(returned: Returned, tables: Mapping[str, Rows]) -> bytes:
     Every result is brought up to date. Raises FileError when there is no room, when a
     formula of the person's own would not be recalculated, or as `refreshed`.
     """
+    refuse_other_layout(returned)
     if returned.linked and set(tables) != {REVISIONS.name}:
         raise FileError(
             returned.linked[0],

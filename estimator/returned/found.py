@@ -60,7 +60,7 @@ def layout_of(sheets: Sheets, plan: Plan, whole: bool = True) -> tuple[Layout, l
     layout = Layout()
     unknown = _find_cells(sheets, plan, layout, whole)
     areas: dict[str, dict[str, tuple[str, int, int, int]]] = {}
-    for list_name, column, formula in _said(sheets):
+    for list_name, column, formula in _said(sheets, whole):
         if list_name == SHOWN_AGAIN:
             sheet, number, row, _ = _area(sheets, list_name, column, formula)
             if column in plan.cells or column in plan.keyed:
@@ -76,6 +76,9 @@ def layout_of(sheets: Sheets, plan: Plan, whole: bool = True) -> tuple[Layout, l
             raise FileError(where, "two places", AS_WRITTEN.format("list of places"))
     if whole:
         _all_there(sheets, plan, areas)
+    elif not areas:
+        where = f"{sheets.package.path.name}: the name {PLACES_NAME}"
+        raise FileError(where, "no list that is known", AS_WRITTEN.format("list of places"))
     for name, table in plan.tables.items():
         if name in areas:
             layout.spans[name] = _span(sheets, name, areas[name], table.grows)
@@ -140,7 +143,7 @@ def _find_cells(sheets: Sheets, plan: Plan, layout: Layout, whole: bool) -> list
     return unknown
 
 
-def _said(sheets: Sheets) -> list[tuple[str, str, str]]:
+def _said(sheets: Sheets, whole: bool) -> list[tuple[str, str, str]]:
     """List, column and formula of every line of the list of places."""
     area = _AREA.fullmatch(sheets.names[PLACES_NAME])
     where = f"{sheets.package.path.name}: the name {PLACES_NAME}"
@@ -148,10 +151,14 @@ def _said(sheets: Sheets) -> list[tuple[str, str, str]]:
         raise FileError(where, sheets.names[PLACES_NAME], "the list of places, four columns wide")
     first, last = place(area.group(3) + area.group(4)), place(area.group(7) + area.group(8))
     cells = sheets.cells(_sheet(area, 1))
+    lists = _column_of_lists(first[1], last[1])
     found = []
     for row in range(first[0], last[0] + 1):
-        texts = [cells.get((row, c)) for c in (first[1] + 1, first[1] + 2, last[1])]
+        texts = [cells.get((row, c)) for c in (lists, lists + 1, last[1])]
         if all(t is None for t in texts):
+            if whole:  # the lines below it would no longer be those that are looked for there
+                at = f"{sheets.package.path.name}: {on(_sheet(area, 1))}!A{row}"
+                raise FileError(at, "a blank row", "the list of places without it: delete that row")
             continue
         name, column, formula = texts
         if name is None or column is None or formula is None or formula.formula is None:
@@ -159,6 +166,11 @@ def _said(sheets: Sheets) -> list[tuple[str, str, str]]:
             raise FileError(at, "a line that was changed", "the list of places as it was written")
         found.append((str(name.value), str(column.value), formula.formula))
     return found
+
+
+def _column_of_lists(first: int, last: int) -> int:
+    """The column that names the lists: the first workbooks left their numbers out of the area."""
+    return first + (1 if last - first > 2 else 0)
 
 
 def _area(sheets: Sheets, name: str, column: str, formula: str) -> tuple[str, int, int, int]:
@@ -209,10 +221,11 @@ def _find_places(sheets: Sheets, plan: Plan, layout: Layout) -> None:
         return
     first = place(area.group(3) + area.group(4))
     last = place((area.group(7) or "") + (area.group(8) or ""))
+    lists = _column_of_lists(first[1], last[1])
     letters = {
-        POSITION: get_column_letter(first[1]),
-        "list": get_column_letter(first[1] + 1),
-        "column": get_column_letter(first[1] + 2),
+        POSITION: get_column_letter(max(lists - 1, 1)),
+        "list": get_column_letter(lists),
+        "column": get_column_letter(lists + 1),
         STANDS_AT: get_column_letter(last[1]),
     }
     layout.spans["places"] = Span(_sheet(area, 1), letters, first[0], last[0], False)

@@ -8,7 +8,7 @@ from openpyxl.utils import column_index_from_string
 from ..estimate import USUAL_ROOM, estimate
 from ..package.cells import At, address_of, place
 from ..plan import plan
-from ..workbook.build import PLACES_NAME, SCHEMA, SCHEMA_NAME, VERSION_NAME, build
+from ..workbook.build import PLACES_NAME, SCHEMA_NAME, VERSION_NAME, build
 from ..workbook.layout import Layout, on
 from .refresh import held_back
 from .truth import differences, laid_ledger
@@ -47,11 +47,12 @@ def left_behind(returned: Returned, template: Path) -> list[str]:
     )
     lines += [f"the name {name}" for name in _own_names(returned)]
     lines += returned.unknown
-    if returned.schema == SCHEMA:
+    if not returned.is_earlier:
         found = differences(returned, laid_ledger(returned))
         lines += [f"{d.where}: {d.kind}" for d in held_back(returned, found)]
     else:
         lines.append("whatever was typed over a formula: an earlier layout does not tell it")
+    lines += returned.taken
     lines += [n.removesuffix(".") + ", stays as that number" for n in returned.notes]
     lines += list(_own_cells(returned, ours, template))
     return lines

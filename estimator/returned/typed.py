@@ -18,19 +18,21 @@ from ..job import (
     PART_PARTICULARS_MODEL,
     ROW_MODELS,
     Job,
+    blank_job,
     checked_number,
     is_name,
     row_from,
 )
-from ..job_checks import check_job
+from ..job_checks import check_given, check_job
 from ..package.cells import NOTHING, Failed, InPercent, Sheets, Stored, as_words, place
 from ..package.opening import Package, open_package
-from ..plan import FILLED, PARTICULARS, plan
+from ..plan import FILLED, PARTICULARS, bases, plan
 from ..rules.percent import as_meant
 from ..rules.tables import Input, Table
 from ..usual import unusual, usual_status, usual_wastage_applies
 from ..workbook.build import SCHEMA
 from ..workbook.layout import Layout
+from .earlier import unasked_columns
 from .found import layout_of, open_ours
 from .shape import check_around, check_offered, reached
 from .shipped import SHIPPED, limited
@@ -56,6 +58,12 @@ class Returned:
     linked: list[str] = field(default_factory=list)  # typed cells whose formula reads other cells
     unknown: list[str] = field(default_factory=list)  # what this version has no place for
     regrown: list[str] = field(default_factory=list)  # lists longer or shorter than when written
+    taken: list[str] = field(default_factory=list)  # what an earlier layout does not ask, as taken
+
+    @property
+    def is_earlier(self) -> bool:
+        """Whether its cells are not where those of this program are: they cannot be compared."""
+        return self.schema != SCHEMA
 
     def stored(self, table: str, column: str, row: int) -> Stored:
         """What a cell of a list holds; rows as the sheet counts them."""
@@ -101,13 +109,16 @@ def read_checked(path: Path) -> Returned:
 def check_agreed(returned: Returned) -> None:
     """Raises JobError for rows that do not agree, or that other sheets do not reach."""
     job = returned.job
+    check_given(job, returned.where)
     used = rows_in_use(job, returned.path.name)
     check_job(replace(job, rows=used), returned.where)
 
 
 def _read(returned: Returned) -> None:
     particulars = _particulars(returned)
-    asked = any(particulars.get(i.name) is not None for i in FORM_INPUTS)
+    answered = frozenset(i.name for i in FORM_INPUTS if particulars.get(i.name) is not None)
+    returned.where.answered = answered
+    asked = bool(answered)
     laid: dict[str, list[Row]] = {}
     rows: dict[str, list[Row]] = {}
     for table in FILLED:
@@ -154,13 +165,27 @@ def _particulars(returned: Returned) -> Row:
             is not None
         }
         found |= row_from(model, inputs, entry, returned.where.of_named(names))
+    started = blank_job(bases()[0].name).particulars
+    for item in PARTICULARS:  # a cell that an earlier layout does not have, as in a new workbook
+        if item.name not in returned.layout.cells and item.required:
+            found[item.name] = started[item.name]
+            _take(returned, item.label, started[item.name])
     return found
+
+
+def _take(returned: Returned, what: str, value: Any) -> None:
+    shown = "blank" if value is None else f"{value:g}" if isinstance(value, float | int) else value
+    returned.taken.append(
+        f"{returned.path.name} is of layout version {returned.schema}, "
+        f"which does not ask for {what}: taken as {shown}."
+    )
 
 
 def _rows(returned: Returned, table: Table, asked: bool) -> list[Row]:
     """The rows of a list as they stand in the sheet, blank ones as {}; none after the last."""
     span = returned.layout.spans[table.name]
     own_marks = marks(table.name)
+    unasked = unasked_columns(returned, table)
     if asked:
         check_offered(returned, table, own_marks)
     at_row = returned.where.rows.setdefault(table.name, {})
@@ -175,8 +200,13 @@ def _rows(returned: Returned, table: Table, asked: bool) -> list[Row]:
             if value is not None:
                 entry[i.key] = value
         offered = asked and n < len(own_marks)
+        if entry and not offered:
+            entry |= unasked
         found.append(_row(returned, table, row, entry, offered))
         mark = found[-1].get(table.key) or (own_marks[n] if offered else None)
+        if offered:
+            typed = frozenset(i.name for i in table.inputs if i.key in entry)
+            returned.where.over[table.name, own_marks[n]] = typed
         if mark is not None:
             if mark in at_row:
                 other = returned.where.cell(table.name, at_row[mark], table.key)
@@ -187,6 +217,9 @@ def _rows(returned: Returned, table: Table, asked: bool) -> list[Row]:
                 )
             at_row[mark] = row
     check_around(returned, table)
+    for item in table.inputs if any(found) else ():
+        if item.key in unasked:
+            _take(returned, f"{item.label} ({table.title})", unasked[item.key])
     while found and not found[-1] and not (asked and len(found) <= len(own_marks)):
         found.pop()
     return found
@@ -338,11 +371,10 @@ def typed_value(
 def _room(returned: Returned) -> Room:
     """As many rows as the workbook has, and as many followers as it was written with."""
     lengths = {name: span.last - span.first + 1 for name, span in returned.layout.spans.items()}
-    firsts = [
-        returned.stored("layouts", "roll_no", r).value for r in _sheet_rows(returned, "layouts")
-    ]
-    laid_out = {"zones": firsts.count(1)}
-    keys = [returned.stored("needs", "line", r).value for r in _sheet_rows(returned, "needs")]
+    listed = _sheet_rows(returned, "layouts") if "layouts" in lengths else ()
+    laid_out = {"zones": [returned.stored("layouts", "roll_no", r).value for r in listed].count(1)}
+    rows = _sheet_rows(returned, "needs") if "needs" in lengths else ()
+    keys = [returned.stored("needs", "line", r).value for r in rows]
     sources = {line.key: line.source for line in LINES}
     for key in dict.fromkeys(keys):
         if key in sources:

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from ..form.behind import asked
 from ..rules.tables import Input, Plan, Table
 from ..workbook.layout import Layout, on
 
@@ -28,6 +29,9 @@ class InWorkbook:
     plan: Plan
     layout: Layout
     rows: dict[str, dict[str, int]] = field(default_factory=dict)  # list: {mark: row of the sheet}
+    # Of each row that the form fills, by its list and mark: the columns typed over in it.
+    over: dict[tuple[str, str], frozenset[str]] = field(default_factory=dict)
+    answered: frozenset[str] = frozenset()  # the questions of the form that are answered
 
     def cell(self, table: str, row: int, column: str) -> str:
         """As `job.xlsx: Walls!F14 (inner leaf)`."""
@@ -39,8 +43,10 @@ class InWorkbook:
 
     def named(self, name: str) -> str:
         """As `job.xlsx: Job!B5 (client)`."""
-        sheet, address = self.layout.cells[name]
         item = self.plan.cells.get(name) or self.plan.keyed_items[name]
+        if name not in self.layout.cells:  # an earlier layout may lack a cell
+            return f"{self.name}: {item.label}, which has no cell in its layout"
+        sheet, address = self.layout.cells[name]
         return f"{self.name}: {on(sheet)}!{address.replace('$', '')} ({item.label})"
 
     def of_named(self, names: Mapping[str, str]) -> Callable[[str], str]:
@@ -53,7 +59,18 @@ class InWorkbook:
         at = self.rows.get(table, {}).get(str(row.get(listed.key)))
         if at is None:
             return f"{self.name}: {listed.title}, {row.get(listed.key)}"
-        return self.cell(table, at, _column(listed, key))
+        column = _column(listed, key)
+        stands = self.cell(table, at, column)
+        mark = str(row.get(listed.key))
+        if column in self.over.get((table, mark), {column}):
+            return stands
+        question = asked(
+            self.plan, table, mark, column, self.answered,
+            lambda i: self.named(i.name).partition(": ")[2],
+        )  # fmt: skip
+        if question is None:
+            return stands
+        return f"{self.name}: {question}, by which the form fills {stands.partition(': ')[2]}"
 
     def entry(self, section: str, key: str) -> str:
         """An entry that stands alone."""

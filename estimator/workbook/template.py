@@ -8,6 +8,7 @@ named `<list>_head` stand above a list and are left out with it where it has no 
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 from zipfile import BadZipFile, ZipFile
@@ -17,7 +18,8 @@ from openpyxl.utils import range_boundaries
 from openpyxl.utils.exceptions import InvalidFileException
 from openpyxl.worksheet.worksheet import Worksheet
 
-from ..errors import TemplateError
+from ..errors import FileError, TemplateError
+from ..package.opening import open_package
 from ..rules.tables import GUARDS, Plan
 
 _PLACE = re.compile(r"\{([a-z0-9_]+)\}")
@@ -93,8 +95,11 @@ def read_template(path: Path, plan: Plan) -> Template:
     Raises TemplateError naming the first place that is missing, doubled or unknown.
     """
     try:
-        template = Template(load_workbook(path))
-    except (BadZipFile, InvalidFileException, KeyError, OSError) as error:
+        package = open_package(path)  # what cannot be a workbook is refused before it is unpacked
+        template = Template(load_workbook(BytesIO(package.data)))
+    except FileError as error:
+        raise TemplateError(error.where, error.found, error.accepted) from None
+    except (BadZipFile, InvalidFileException, KeyError, OSError, ValueError) as error:
         raise TemplateError(path.name, type(error).__name__, "a workbook (.xlsx)") from None
     for name in list(template.workbook.defined_names):
         stem, _, part = name.rpartition("_")
