@@ -4,6 +4,7 @@ import io
 import re
 import subprocess
 import sys
+import zipfile
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -11,8 +12,9 @@ from typing import Any
 import pytest
 from openpyxl import Workbook, load_workbook
 
+from estimator import __version__
 from estimator.addin.carried import CORE
-from estimator.addin.extension import packed, parts
+from estimator.addin.extension import extension, packed, parts
 from estimator.addin.sample import EVERY, IN_USE, sample
 from estimator.estimate import USUAL_ROOM, estimate
 from estimator.excel.workbook import excel_workbook
@@ -25,8 +27,9 @@ from estimator.workbook.build import build
 from estimator.workbook.cached import save
 from estimator.workbook.layout import Layout
 
-from .addin_host import Calc, _letters, as_user, calc, fresh_home, give
+from .addin_host import Calc, _letters, as_user, calc, fresh_home, give, install
 from .functions_in_jobs import AGREE, NAMED, calls
+from .hosts import need_uno
 from .random_jobs import random_job
 from .test_parity import SMALL_ROOM
 
@@ -301,7 +304,7 @@ def test_a_guarded_total_never_shrinks(book: Calc, content: Any) -> None:
 
 def test_a_failure_that_is_a_text_is_not_taken_for_installed(book: Calc) -> None:
     """As in Excel, where what stands in the cell of a function that fails is a text."""
-    for text, there in ((NO_ANSWER, False), ("Damp-proofing functions 0.1.0", True)):
+    for text, there in ((NO_ANSWER, False), (f"Damp-proofing functions {__version__}", True)):
         page = CANARY.replace("DAMP_INSTALLED()", f'"{text}"')
         sheet = load_workbook(io.BytesIO(excel_workbook()))[IN_USE]
         ours = str(sheet["A2"].value).replace("DAMP_INSTALLED()", f'"{text}"').replace(",", ";")
@@ -509,3 +512,21 @@ def test_the_install_page_word_for_word() -> None:
         assert "Damp-proofing functions" in shown
         assert "DAMP_WEEP_COUNT" in shown
         assert "estimator.damp.functions" not in removed
+
+
+def test_a_newer_version_takes_the_place_of_an_older() -> None:
+    """As the install page says: added over the old one, without taking that out first."""
+    need_uno()
+    older = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(extension())) as now, zipfile.ZipFile(older, "w") as then:
+        for part in now.namelist():
+            data = now.read(part).replace(f'"{__version__}"'.encode(), b'"0.1.0"')
+            then.writestr(part, data)
+    with fresh_home() as home:
+        (home / "profile").mkdir()
+        for content, version in ((older.getvalue(), "0.1.0"), (extension(), __version__)):
+            install(home, content)
+            profile = f"-env:UserInstallation=file://{home}/profile"
+            command = [*as_user(home), "unopkg", "list", profile, "estimator.damp.functions"]
+            listed = subprocess.run(command, cwd=home, capture_output=True, text=True, check=True)
+            assert f"Version: {version}" in listed.stdout

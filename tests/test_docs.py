@@ -10,6 +10,7 @@ import jsonschema
 import pytest
 from click.testing import CliRunner
 
+from estimator import __version__
 from estimator.cli import main
 from estimator.reference import PAGES
 from estimator.resources import DEMO_JOB
@@ -83,3 +84,8 @@ def test_files_named_in_the_pages_exist(page: str) -> None:
 def test_top_level_is_as_agreed() -> None:
     found = {p.name for p in ROOT.iterdir() if not p.name.startswith(".")}
     assert found - {"LICENSE", "dist", "build"} == TOP
+
+
+def test_the_page_for_excel_names_the_file_of_this_version() -> None:
+    page = (ROOT / "docs" / "install-excel.md").read_text("utf-8")
+    assert set(re.findall(r"estimator-([0-9.]+)-py3", page)) == {__version__}

@@ -64,7 +64,7 @@ def typed(path: Path, table: str, column: str, value: object) -> None:
 
 
 def test_an_issue_is_written_and_recorded(job: Path, tmp_path: Path) -> None:
-    """The demo has revision A already; its total is 3,597.85 by tests/test_workbook.py's demo."""
+    """The demo has revision A already; its total is 3,709.97 by tests/test_workbook.py's demo."""
     before = job.read_bytes()
     out = tmp_path / "out"
     words = ["issue", str(job), "--out", str(out), "--from", "Me <me@x.example>"]
@@ -79,7 +79,7 @@ def test_an_issue_is_written_and_recorded(job: Path, tmp_path: Path) -> None:
     quotes = {p.name: p.read_bytes() for p in out.glob("Quotation*") if p.suffix != ".eml"}
     assert attached == quotes, "the client gets the quote and its PDF, and nothing else"
     body = "".join(str(message.get_body((kind,)).get_content()) for kind in ("plain", "html"))
-    assert "£3,597.85" in body
+    assert "£3,709.97" in body
     for secret in (FERNBANK, str(tmp_path), "markup", "wastage"):
         assert secret not in body + str(message["Subject"])
     # The record.

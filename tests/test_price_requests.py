@@ -674,7 +674,7 @@ def test_the_effect_is_that_of_the_changed_price_book(job: Job, answer: Answer) 
     )
     assert f"{FERNBANK}, delivery: £45.00 before, £10.00 now." in text
     assert "F-05: 2 packs ordered before, none now." in text
-    assert f"Quoted in all: £3,597.85 before, £{ledger.cell('quote_total'):,.2f} now." in text
+    assert f"Quoted in all: £3,709.97 before, £{ledger.cell('quote_total'):,.2f} now." in text
     # 14 t at 1.50 less, and 35 less for delivery: worked by hand, the DPC apart.
     without = replace(found, new_rows=[])
     cost = effect(job, without)["totals"]["cost_total"]

@@ -68,8 +68,8 @@ def test_hours_of_the_demo_are_printed_as_the_work_sheet_shows_them(tmp_path: Pa
     prices = next(DEMO_JOB.parent.glob("garden_room_prices.csv"))
     (tmp_path / prices.name).write_bytes(prices.read_bytes())
     said = CliRunner().invoke(main, ["quantities", str(tmp_path / "job.toml")]).output
-    # 11.80 m of trays × 0.84535 h/m = 9.97513 h; at £35, marked up
-    assert "(9.975 hours)" in said
+    # 12.30 m of trays × 0.84535 h/m = 10.39781 h; at £35, marked up
+    assert "(10.398 hours)" in said
 
 
 def test_no_command_shortens_a_figure_by_itself() -> None:
