@@ -133,6 +133,13 @@ def readings(path: Path) -> Iterator[str]:
         yield from _pdf(path, data)
 
 
+def parts_as_text(path: Path) -> str:
+    """Every part of a workbook's file, unpacked."""
+    with zipfile.ZipFile(path) as package:
+        parts = (package.read(n) for n in package.namelist() if n.endswith((".xml", ".rels")))
+        return "".join(part.decode("utf-8") for part in parts)
+
+
 def _package(path: Path) -> Iterator[str]:
     with zipfile.ZipFile(path) as package:
         yield from _decoded(package.comment)

@@ -164,7 +164,7 @@ def test_a_file_that_was_not_recalculated_is_said_to_be_so(tmp_path: Path) -> No
         )
     # On the Quote sheet and in lists too: words a person can find there, none of the program's.
     assert any(
-        s.startswith("my job.xlsx: Quote!E11 (Total with VAT): shows 3597.85,") for s in every
+        s.startswith("my job.xlsx: Quote!E11 (Total with VAT): shows 3709.97,") for s in every
     )
     sheet, cell = at("openings", 1, "jambs")
     assert any(s.startswith(f"my job.xlsx: {sheet}!{cell} (O1: Jamb DPC, net)") for s in every)

@@ -494,7 +494,7 @@ def test_the_command(two_files: Sequence[str]) -> None:
     assert "rolls" not in client.output
     data = json.loads(CliRunner().invoke(main, ["changes", *two_files, "--json"]).output)
     total = next(c for c in data if c["about"] == ["sum", "quote_total"])
-    assert (total["was"], total["now"], total["for_client"]) == (3518.33, 3597.85, True)
+    assert (total["was"], total["now"], total["for_client"]) == (3518.33, 3709.97, True)
 
 
 def test_the_command_says_when_nothing_changed(two_files: Sequence[str]) -> None:

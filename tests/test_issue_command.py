@@ -85,7 +85,7 @@ def test_an_issue_is_written_and_recorded(job: Path, tmp_path: Path) -> None:
     # The record.
     returned = read_back(job)
     row = returned.job.rows["revisions"][-1]
-    assert (row["revision"], row["total"], row["document"]) == ("B", 3597.85, "Quotation")
+    assert (row["revision"], row["total"], row["document"]) == ("B", 3709.97, "Quotation")
     assert row["digest"] == digest(read_job(DEMO_JOB)), "the inputs are those of the job file"
     assert differences(returned, laid_ledger(returned)) == []
     assert (tmp_path / "job issued B.xlsx").read_bytes() == before

@@ -727,7 +727,7 @@ def test_out_and_back_by_the_commands(tmp_path: Path) -> None:
     assert data["changes"] == [
         {"table": "book", "key": "F-01", "field": "price", "old": 31.5, "new": 30.0}
     ]
-    assert data["totals"]["quote_total"]["before"] == 3597.85
+    assert data["totals"]["quote_total"]["before"] == 3709.97
 
 
 @pytest.mark.parametrize(

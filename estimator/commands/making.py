@@ -40,7 +40,7 @@ def demo(out: Path) -> None:
     if not out.is_dir():
         raise FileError(str(out), None, "a folder that exists")
     path = _free_name(out, "demo")
-    _write(DEMO_JOB, path, JOB_TEMPLATE)
+    _write(DEMO_JOB, path, JOB_TEMPLATE, overwrite=False)
     click.echo("Everything in this job is invented: house, people, suppliers and prices.")
 
 
@@ -89,7 +89,7 @@ def workbook(
         raise FileError(str(job), "a job file", "a workbook, with --restore, --afresh or --leave")
     path = out or job.with_suffix(".xlsx")
     may_write(path, overwrite)
-    _write(job, path, template)
+    _write(job, path, template, overwrite)
 
 
 @click.command()
@@ -128,9 +128,9 @@ def new(basis: str, out: Path, overwrite: bool, extension: bool, answers: Path |
         )
         job = replace(job, particulars={**job.particulars, **asked})
     ledger = estimate(job, BLANK_ROOM)
-    _save(ledger, out, JOB_TEMPLATE, BLANK_ROOM)
+    _save(ledger, out, JOB_TEMPLATE, BLANK_ROOM, overwrite)
     if kept is not None:
-        write_whole(kept, begun_file(job).encode())
+        write_whole(kept, begun_file(job).encode(), new=not overwrite)
         click.echo(f"\nThe answers are kept in {kept}, a job file that is begun.")
     if extension:
         _print_beginning(ledger)
@@ -140,17 +140,17 @@ def new(basis: str, out: Path, overwrite: bool, extension: bool, answers: Path |
     click.echo(f"\n{out} written. Fill in the shaded cells, the Job sheet first.")
 
 
-def _save(ledger: Ledger, path: Path, template: Path, room: Room) -> None:
+def _save(ledger: Ledger, path: Path, template: Path, room: Room, overwrite: bool) -> None:
     built = build(ledger, template, room)
-    save(built.workbook, built.results, path)
+    save(built.workbook, built.results, path, new=not overwrite)
 
 
-def _write(job_path: Path, path: Path, template: Path) -> None:
+def _write(job_path: Path, path: Path, template: Path, overwrite: bool) -> None:
     if not template.is_file():
         raise FileError(str(template), None, "a template that exists")
     job = read_job(job_path)
     ledger = estimate(job, USUAL_ROOM)
-    _save(ledger, path, template, USUAL_ROOM)
+    _save(ledger, path, template, USUAL_ROOM, overwrite)
     for what in not_carried(template):
         click.echo(f"Not carried over from {template.name}: {what}.", err=True)
     click.echo(f"{path} written.")

@@ -36,13 +36,13 @@ def bring_up_to_date(
         data, changed = refreshed(returned, restore)
         say_what_changed(by_row(changed))
         if changed or out is not None:
-            put(path, out, data, returned.sheets.package.data)
+            put(path, out, data, returned.sheets.package.data, overwrite=overwrite)
     else:
         if out is None and path.suffix.lower() != ".xlsx":
             raise FileError(str(path), path.suffix, "--out with a name ending in .xlsx too")
         returned = read_checked(path)
         data = _afresh(returned, template, leave)
-        put(path, out, data, returned.sheets.package.data)
+        put(path, out, data, returned.sheets.package.data, overwrite=overwrite)
     for name in returned.regrown:
         where = returned.layout.spans[name].sheet
         if template is None:
@@ -81,10 +81,17 @@ def say_what_changed(found: list[Difference]) -> None:
         click.echo(f"  {line}")
 
 
-def put(path: Path, out: Path | None, data: bytes, was: bytes, quiet: bool = False) -> None:
+def put(
+    path: Path,
+    out: Path | None,
+    data: bytes,
+    was: bytes,
+    quiet: bool = False,
+    overwrite: bool = True,
+) -> None:
     """Write the new file in its place, the old one kept beside it; or elsewhere."""
     if out is not None:
-        write_whole(out, data)
+        write_whole(out, data, new=not overwrite)
         click.echo(f"{out} written.", err=quiet)
         return
     stamp = datetime.now().strftime("%Y-%m-%d %H%M")

@@ -55,7 +55,7 @@ def write_down(
         "files": placed,
     }
     data = json.dumps(noted, indent=1).encode()
-    write_whole(journal_of(job), data, PRIVATE)
+    write_whole(journal_of(job), data, PRIVATE, beside=job)
 
 
 def settle(job: Path, say: Callable[[str], None]) -> None:

@@ -37,12 +37,13 @@ def locked(path: Path) -> Iterator[None]:
     The lock goes with the process that holds it, however it ends. Raises FileError when another
     holds it.
     """
-    path = real(path)
-    lock = path.with_name(f".{path.name}.lock")
-    handle = _taken(lock, path)
+    target = real(path)
+    lock = target.with_name(f".{target.name}.lock")
+    handle = _taken(lock, target)
     try:
-        for part in path.parent.glob(f"{_part(path).translate(_PLAIN)}*.part"):
-            part.unlink(missing_ok=True)
+        for folder in {target.parent, path.parent}:
+            for part in folder.glob(f"{_part(target).translate(_PLAIN)}*.part"):
+                part.unlink(missing_ok=True)
         yield
     finally:
         with contextlib.suppress(OSError):  # one system does not take away what is open
@@ -84,15 +85,23 @@ def _hold(handle: int) -> None:
     fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
 
 
-def write_whole(path: Path, data: bytes, mode: int | None = None, new: bool = False) -> None:
+def write_whole(
+    path: Path,
+    data: bytes,
+    mode: int | None = None,
+    new: bool = False,
+    beside: Path | None = None,
+) -> None:
     """Write a file whole or not at all; where a link stands, the file that it names.
 
-    With `new` a file that has come to stand there meanwhile is kept. Raises FileError when it
+    With `new` a file that has come to stand there meanwhile is kept. What a killed writer leaves
+    bears the name of the file `beside`, whose lock then sweeps it. Raises FileError when the file
     cannot be written.
     """
     target = real(path)
+    prefix = _part(target if beside is None else real(beside))
     try:
-        handle, name = tempfile.mkstemp(dir=target.parent, prefix=_part(target), suffix=".part")
+        handle, name = tempfile.mkstemp(dir=target.parent, prefix=prefix, suffix=".part")
         try:
             with os.fdopen(handle, "wb") as stream:
                 stream.write(data)
@@ -138,7 +147,7 @@ def replace_locked(path: Path, data: bytes, kept: Path, was: bytes) -> Path:
     if path.read_bytes() != was:
         raise FileError(str(path), "a file that was saved meanwhile", "the same once more, from it")
     kept = free_name(kept)
-    write_whole(kept, was, mode_of(real(path)), new=True)
+    write_whole(kept, was, mode_of(real(path)), new=True, beside=path)
     write_whole(path, data)
     return kept
 

@@ -87,9 +87,12 @@ class _ResultWriter(ExcelWriter):
         writer.cleanup()
 
 
-def save(workbook: Workbook, results: Results, path: Path) -> None:
-    """Write the workbook whole or not at all. Raises FileError when it cannot be written."""
-    write_whole(path, as_file(workbook, results))
+def save(workbook: Workbook, results: Results, path: Path, new: bool = False) -> None:
+    """Write the workbook whole or not at all; with `new`, never in the place of another file.
+
+    Raises FileError when it cannot be written.
+    """
+    write_whole(path, as_file(workbook, results), new=new)
 
 
 def as_file(workbook: Workbook, results: Results) -> bytes:
