@@ -212,3 +212,10 @@ def _talk(
             log.append("message" if part else "message cut off")
             if not answered("message"):
                 return
+
+
+def private(path: Path, text: str) -> None:
+    """A file with a password: its owner's only."""
+    path.touch(0o600)
+    path.chmod(0o600)
+    path.write_text(text, "utf-8")

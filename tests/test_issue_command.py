@@ -30,7 +30,7 @@ from estimator.returned.typed import read_back
 from estimator.revisions import digest
 
 from .hosts import need
-from .mail_servers import PASSWORD, USER, Inbox, certificates, real_server
+from .mail_servers import PASSWORD, USER, Inbox, certificates, private, real_server
 from .raw_package import packed, part_of, parts_of, with_cell
 
 FERNBANK = "Fernbank Supplies (invented)"
@@ -168,9 +168,10 @@ def test_it_is_sent_and_said(job: Path, tmp_path: Path) -> None:
     settings = tmp_path / "mail.toml"
     words = ["issue", str(job), "--to", "client@x.example", "--settings", str(settings)]
     with real_server(inbox, known.good) as port:
-        settings.write_text(
+        private(
+            settings,
             f'host = "127.0.0.1"\nport = {port}\nuser = "{USER}"\npassword = "{PASSWORD}"\n'
-            'from = "me@x.example"\nca_file = "ca.pem"\ntimeout_seconds = 5\n'
+            'from = "me@x.example"\nca_file = "ca.pem"\ntimeout_seconds = 5\n',
         )
         code, text = run(*words, "--out", str(tmp_path / "dry"), "--dry-run")
         assert code == 0, text

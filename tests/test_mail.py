@@ -29,6 +29,7 @@ from .mail_servers import (
     Certificates,
     Inbox,
     certificates,
+    private,
     real_server,
     scripted_server,
     settings,
@@ -231,7 +232,7 @@ GOOD = f'host = "mail.example"\nuser = "u"\npassword = "{PASSWORD}"\nfrom = "a@x
 
 def test_settings_from_a_file_and_from_the_environment(tmp_path: Path) -> None:
     file = tmp_path / "mail.toml"
-    file.write_text(GOOD + 'security = "tls"\nca_file = "ca.pem"\n')
+    private(file, GOOD + 'security = "tls"\nca_file = "ca.pem"\n')
     found = read_settings(file, {})
     assert (found.server, found.secret) == ("mail.example:465", PASSWORD)
     assert found.ca_file == tmp_path / "ca.pem"
@@ -241,6 +242,18 @@ def test_settings_from_a_file_and_from_the_environment(tmp_path: Path) -> None:
     file.write_text(GOOD.replace(f'password = "{PASSWORD}"\n', ""))
     assert read_settings(file, {"ESTIMATOR_SMTP_PASSWORD": "from outside"}).secret == "from outside"
     assert read_settings(file, {"ESTIMATOR_SMTP_PASSWORD": "x"}).server == "mail.example:587"
+
+
+def test_a_password_that_others_can_read_is_refused(tmp_path: Path) -> None:
+    file = tmp_path / "mail.toml"
+    private(file, GOOD)
+    for mode in (0o644, 0o640, 0o604):
+        file.chmod(mode)
+        with pytest.raises(MailError, match=r"mail\.toml: .*others.*chmod 600 mail\.toml") as found:
+            read_settings(file, {})
+        assert PASSWORD not in str(found.value)
+    file.chmod(0o600)
+    assert read_settings(file, {}).secret == PASSWORD
 
 
 @pytest.mark.parametrize(
@@ -265,7 +278,7 @@ def test_settings_from_a_file_and_from_the_environment(tmp_path: Path) -> None:
 def test_settings_that_are_wrong(tmp_path: Path, old: str, new: str, said: str) -> None:
     file = tmp_path / "mail.toml"
     assert old in GOOD
-    file.write_text(GOOD.replace(old, new), "utf-8")
+    private(file, GOOD.replace(old, new))
     with pytest.raises((MailError, FileError), match=said) as found:
         read_settings(file, {})
     assert PASSWORD not in str(found.value)

@@ -39,7 +39,7 @@ from estimator.returned.typed import read_back
 from estimator.whereabouts import InJobFile
 
 from .hosts import by_gnumeric, by_libreoffice, drive, figures
-from .mail_servers import PASSWORD, SENDER, USER, Inbox, certificates, real_server
+from .mail_servers import PASSWORD, SENDER, USER, Inbox, certificates, private, real_server
 from .small_jobs import row as blank_row
 
 FERNBANK = "Fernbank Supplies (invented)"
@@ -799,9 +799,10 @@ def test_requests_are_sent(tmp_path: Path) -> None:
     words = ["request", str(DEMO_JOB), "--out", str(folder), "--deliver-to", "AB1", "--settings",
              str(tmp_path / "mail.toml"), "--to", f"{FERNBANK}=sales@x.example"]  # fmt: skip
     with real_server(inbox, known.good) as port:
-        (tmp_path / "mail.toml").write_text(
+        private(
+            tmp_path / "mail.toml",
             f'host = "127.0.0.1"\nport = {port}\nuser = "{USER}"\npassword = "{PASSWORD}"\n'
-            f'from = "{SENDER}"\nca_file = "ca.pem"\ntimeout_seconds = 5\n'
+            f'from = "{SENDER}"\nca_file = "ca.pem"\ntimeout_seconds = 5\n',
         )
         code, text = run(*words, "--send")
         assert code == 2
@@ -828,9 +829,10 @@ def test_a_message_that_fails_after_others_is_told_apart(tmp_path: Path) -> None
     known = certificates(tmp_path)
     inbox = Inbox(refuse=("shop@x.example",))
     with real_server(inbox, known.good) as port:
-        (tmp_path / "mail.toml").write_text(
+        private(
+            tmp_path / "mail.toml",
             f'host = "127.0.0.1"\nport = {port}\nuser = "{USER}"\npassword = "{PASSWORD}"\n'
-            f'from = "{SENDER}"\nca_file = "ca.pem"\ntimeout_seconds = 5\n'
+            f'from = "{SENDER}"\nca_file = "ca.pem"\ntimeout_seconds = 5\n',
         )
         code, text = run(
             "request", str(DEMO_JOB), "--out", str(tmp_path / "out"), "--settings",
