@@ -175,12 +175,12 @@ def rows_in_use(job: Job, where: Where) -> dict[str, Rows]:
                 mark = marks(table.name)[n]
                 behind = questions_behind(ledger.plan, table.name, n + 1, table.key)
                 blank = [i.label for i in behind if job.particulars.get(i.name) is None]
-                more = f", which are blank: {', '.join(blank)}" if blank else ""
+                more = f" (blank: {', '.join(blank)})" if blank else ""
                 typed = next(i for i in table.inputs if row.get(i.name) is not None)
                 raise JobError(
                     where.field(table.name, n + 1, {**row, table.key: mark}, typed.key),
-                    mark,
-                    f"a row that the answers of the form ask for{more}",
+                    row[typed.name],
+                    f"nothing, until the answers of the form ask for the row {mark}{more}",
                 )
     return found
 

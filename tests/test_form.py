@@ -267,7 +267,7 @@ def test_a_row_of_the_form_typed_over_in_vain_is_counted() -> None:
     job = formed(extension_windows=0)
     rows = {**job.rows, "openings": [{}, {"width": 1.5}]}
     assert estimate(replace(job, rows=rows)).cell("rows_unchecked") == 1
-    with pytest.raises(JobError, match="openings: found 'XN'"):
+    with pytest.raises(JobError, match=r"openings\[2\]\.width_m: found 1\.5; .*the row XN"):
         rows_in_use(replace(job, rows=rows), InJobFile("test"))
 
 
