@@ -29,7 +29,8 @@ from estimator.workbook.cached import as_file
 from .raw_package import packed, parts_of, with_cell
 
 At = tuple[str, tuple[int, int]]
-PAIRS = 5
+PAIRS = 3
+SINGLE = 50  # cells of each workbook, drawn by a fixed seed
 EVERY = 16  # of so many cells, one has every rule asked, and each command in its turn
 COMMANDS = ("quantities", "check", "changes", "compare")
 JOBS = {"lists": DEMO_JOB, "form": DEMO_FORM}
@@ -116,11 +117,12 @@ def test_each_cell_blank_by_itself(name: str, monkeypatch: pytest.MonkeyPatch) -
     found = opened(name)
     cells = filled(found)
     outcomes = []
-    for n, cell in enumerate(cells):
+    drawn = random.Random(f"each {name}").sample(cells, SINGLE)
+    for n, cell in enumerate(drawn):
         commands = (COMMANDS[n // EVERY % 4],) if n % EVERY == 0 else ()
         outcomes.append(refused_or_worked(found, (cell,), commands, monkeypatch))
     assert len(cells) > 60
-    assert 10 < sum(o != "" for o in outcomes) < len(cells)
+    assert 5 < sum(o != "" for o in outcomes) < SINGLE
 
 
 @pytest.mark.parametrize("name", JOBS)
@@ -242,7 +244,7 @@ def test_each_field_left_out_or_of_another_kind(name: str, tmp_path: Path) -> No
             (tmp_path / "job.toml").write_text(changed, "utf-8")
             with pytest.raises(EstimateError, match=r"(job\.toml|prices\.csv)"):
                 read_job(tmp_path / "job.toml")
-        if n % 6 and lines[at - 1][:1] != "[":
+        if n % 10 and lines[at - 1][:1] != "[":
             continue  # the neighbours in a section are alike; the pairs below take any
         command = COMMANDS[n % 4 if n % 5 == 0 else 1]
         refused += outcome(tmp_path, "\n".join([*lines[:at], *lines[at + 1 :]]), command) != ""
