@@ -22,6 +22,7 @@ from .rules.percent import as_typed
 from .rules.tables import OFFERED
 from .site import holds
 from .takeoff.layouts import LAYOUT_LINKS, ROLLS_LAID_OUT
+from .whereabouts import Where
 
 Rows = list[dict[str, Any]]
 
@@ -150,7 +151,7 @@ def _offered(ledger: Ledger, table: Table, item: Input, n: int) -> Any:
     return ledger.column(table.name, OFFERED + item.name)[n] if table.offers(item.name) else None
 
 
-def rows_in_use(job: Job, place: str) -> dict[str, Rows]:
+def rows_in_use(job: Job, where: Where) -> dict[str, Rows]:
     """The rows of every list as the job uses them: what was typed, and what the form fills in.
 
     Raises JobError for a row of the form that was typed over but is not on this job.
@@ -174,11 +175,12 @@ def rows_in_use(job: Job, place: str) -> dict[str, Rows]:
                 mark = marks(table.name)[n]
                 behind = questions_behind(ledger.plan, table.name, n + 1, table.key)
                 blank = [i.label for i in behind if job.particulars.get(i.name) is None]
-                more = f", which are blank: {', '.join(blank)}" if blank else ""
+                more = f" (blank: {', '.join(blank)})" if blank else ""
+                typed = next(i for i in table.inputs if row.get(i.name) is not None)
                 raise JobError(
-                    f"{place}: {table.name}",
-                    mark,
-                    f"a row that the answers of the form ask for{more}",
+                    where.field(table.name, n + 1, {**row, table.key: mark}, typed.key),
+                    row[typed.name],
+                    f"nothing, until the answers of the form ask for the row {mark}{more}",
                 )
     return found
 

@@ -71,6 +71,12 @@ def laps_uncovered(book_by_cover: Column, book_packs: Column, book_wastage: Colu
 
 
 @rule
+def packs_misfit(book_pack_misfit: Column) -> Each:
+    """Products that do not say what they are bought by, or rolls wider than they are long."""
+    return count_of(same(book_pack_misfit, 1))
+
+
+@rule
 def turn_ups_missing(edge_no_turn_up: Column) -> Each:
     """Edges whose turn-up cannot be worked out."""
     return count_of(same(edge_no_turn_up, 1))
@@ -197,6 +203,7 @@ def problems_typed(
     vat_rate_differs: Flag,
     vat_to_householder: Flag,
     work_misfits: Each,
+    packs_misfit: Each,
 ) -> Each:
     """What was typed and cannot be."""
     return (
@@ -223,6 +230,7 @@ def problems_typed(
         + vat_rate_differs
         + vat_to_householder
         + work_misfits
+        + packs_misfit
     )
 
 
@@ -286,6 +294,7 @@ COUNTS: tuple[Item, ...] = (
     worked(free_areas_missing, "Ventilated zones without the free area of an air brick"),
     worked(features_incomplete, "Thickenings or partitions without their measures"),
     worked(laps_uncovered, "Products bought by cover without wastage, which holds their laps"),
+    worked(packs_misfit, "Products without their measures, or wider than long"),
     worked(turn_ups_missing, "Edges whose turn-up cannot be worked out"),
     worked(walls_disagree, "Wall runs that do not hold together"),
     worked(

@@ -15,14 +15,13 @@ from .errors import JobError
 from .form.answers import INPUTS as FORM_INPUTS
 from .plan import FILLED, PARTICULARS, bases
 from .rules.tables import Input, Table
-from .rules.units import EACH, PERCENT, PERCENT_LEAST
+from .rules.units import EACH, FLAG, PERCENT, PERCENT_LEAST
+from .spelling import NOT_IN_NAMES, as_listed, look_alike, one_line
 from .vat import STANDARD, STANDARD_RATE
 
 MAX_TEXT = 2000
 MAX_NUMBER = 1e15  # beyond it a float no longer holds every whole number
 _CONTROL = re.compile(r"[\x00-\x1f\x7f\u2028\u2029\ud800-\udfff\ufffe\uffff]")
-# In a name these are patterns or operators in one host or another.
-_NOT_IN_NAMES = re.compile(r"[*?~|<>=]")
 
 
 @dataclass(frozen=True)
@@ -58,16 +57,25 @@ def is_name(item: Input, table: Table | None = None) -> bool:
 
 
 def checked_text(value: Any, name: bool) -> str:
-    """A text that may stand in a cell. Raises ValueError saying what is accepted."""
+    """A text that may stand in a cell; words come as one line, names exactly as they are.
+
+    Raises ValueError saying what is accepted.
+    """
     if not isinstance(value, str):
         raise ValueError("a text")
+    if not name:
+        value = one_line(value)
     if len(value) > MAX_TEXT:
         raise ValueError(f"a text of up to {MAX_TEXT} characters")
     if _CONTROL.search(value):
         raise ValueError("a text of one line, without control characters")
-    if name and (value != value.strip() or not value or _NOT_IN_NAMES.search(value)):
-        raise ValueError("a name without * ? ~ | < > = and without blanks at its ends")
+    if name and (not value or any(c in value for c in NOT_IN_NAMES) or not _is_trim(value)):
+        raise ValueError("a name without * ? ~ | < > =, blanks at its ends, or two blanks together")
     return value
+
+
+def _is_trim(name: str) -> bool:
+    return name == name.strip() and "  " not in name
 
 
 def checked_number(value: Any, item: Input) -> float:
@@ -85,7 +93,7 @@ def checked_number(value: Any, item: Input) -> float:
         raise ValueError(item.accepted + hint)
     if item.unit is PERCENT and 0 < value < PERCENT_LEAST:
         raise ValueError(item.accepted)
-    if item.unit is EACH and value != int(value):
+    if item.unit in (EACH, FLAG) and value != int(value):
         raise ValueError(item.accepted + ", whole")
     return value
 
@@ -95,9 +103,12 @@ def _check(item: Input, table: Table | None, partial: bool) -> Any:
         if value is None and (partial or not item.required):
             return None
         if item.unit.text:
-            text = checked_text(value, is_name(item, table))
-            if item.choices and text not in item.choices:
-                raise ValueError(item.accepted)
+            exact = is_name(item, table) or bool(item.choices)
+            if item.choices:
+                value = as_listed(value, item.choices)
+                if value not in item.choices:
+                    raise ValueError(alike_or(value, item.choices, item.accepted))
+            text = checked_text(value, exact)
             if item.required and not text:
                 raise ValueError(item.accepted)
             return text
@@ -165,7 +176,16 @@ def _sentence(
 def among(value: Any, accepted: Sequence[Any], where: str) -> None:
     """Refuse a value that is not one of those accepted. Raises JobError with its place."""
     if value not in accepted:
-        raise JobError(where, value, "one of " + ", ".join(str(a) for a in accepted))
+        every = "one of " + ", ".join(str(a) for a in accepted)
+        raise JobError(where, value, alike_or(value, accepted, every))
+
+
+def alike_or(value: Any, listed: Sequence[Any], accepted: str) -> str:
+    """What is accepted; of a text that only looks like one of the list, that one."""
+    alike = look_alike(value, listed)
+    if alike is None:
+        return accepted
+    return f"{alike}; what was found is written with other characters that look the same"
 
 
 def blank_job(basis: str) -> Job:

@@ -1,33 +1,37 @@
 """Whether the rows of a job agree with each other: one sentence at the first that does not."""
 
 import math
-import unicodedata
+from collections import Counter
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from .basis import KEYS
 from .buying.book import BOOK
 from .buying.lines import HOLD_POINTS, LINES, STATUSES
 from .buying.materials import measures_of
+from .buying.packs_stated import too_wide
 from .checks import CHECKS
 from .errors import JobError
 from .form.answers import INPUTS as FORM_INPUTS
+from .form.offers import marks
 from .job import Job, among, blank_job, checked_number, checked_text
 from .plan import FILLED, PARTICULARS, SHIPPED_ROWS, bases
-from .rules import whole
 from .rules.tables import Input, Table
 from .rules.units import PERCENT
+from .spelling import as_listed, folded, keys_as_listed
 from .takeoff.abutments import ABUTMENT_KIND_ROWS
 from .takeoff.build_ups import FLOOR_KIND_ROWS, to_dpc
-from .takeoff.edge_kinds import EDGE_KIND_ROWS
+from .takeoff.edge_kinds import EDGE_KIND_ROWS, turn_up_unread
 from .takeoff.edges import SIDES
 from .takeoff.floors import edges_agree
+from .takeoff.joints import joins_itself
 from .takeoff.openings import opening_agrees
-from .takeoff.tray_units import TRAY_UNIT_KIND_ROWS
+from .takeoff.tray_units import TRAY_UNIT_KIND_ROWS, abutment_agrees, legs_each, metres_each
 from .takeoff.wall_details import cavity_agrees, steps_agree
 from .takeoff.walls import ends_agree, run_agrees, turns
 from .whereabouts import Where
-from .work import FIGURE, HOURS, PER_UNIT
+from .work import FIGURE, HOURS, PER_UNIT, by_hours, by_quantity, quantity_misfits, rate_misfits
 
 # What a job has from its first day: without it no rule can be worked out.
 NEEDED = tuple(
@@ -65,6 +69,55 @@ def check_job(job: Job, where: Where) -> None:
     _check_tray_units(job, where)
     check_packs(job, where)
     _check_work(job, where)
+
+
+def as_spelled(job: Job) -> Job:
+    """The job with every name, choice and key as its list spells it, where capitals differ.
+
+    To be asked before anything reads the job: rules and checks compare what is listed.
+    """
+    lines, checks = [x.key for x in LINES], [c.key for c in CHECKS]
+    suppliers = [r.get("name") for r in job.rows["suppliers"]]
+    materials = [str(r["key"]) for r in SHIPPED_ROWS["materials"]]
+    keys = [k.name for k in KEYS]
+    particulars = dict(job.particulars)
+    for item in (*PARTICULARS, *FORM_INPUTS):
+        if item.choice_of and item.name in particulars:
+            particulars[item.name] = as_listed(particulars[item.name], _choices(job, item))
+    return replace(
+        job,
+        particulars=particulars,
+        rows={name: _rows_as_spelled(job, name) for name in job.rows},
+        override=keys_as_listed(job.override, keys),
+        own=keys_as_listed(job.own, keys),
+        line_suppliers={
+            line: as_listed(supplier, suppliers)
+            for line, supplier in keys_as_listed(job.line_suppliers, lines).items()
+        },
+        line_status={
+            line: as_listed(status, STATUSES)
+            for line, status in keys_as_listed(job.line_status, lines).items()
+        },
+        reasons=keys_as_listed(job.reasons, checks),
+        own_notices=keys_as_listed(job.own_notices, HOLD_POINTS),
+        wastage={s: keys_as_listed(found, materials) for s, found in job.wastage.items()},
+        wastage_applies=keys_as_listed(job.wastage_applies, materials),
+    )
+
+
+def _rows_as_spelled(job: Job, name: str) -> list[dict[str, Any]]:
+    table = next(t for t in FILLED if t.name == name)
+    choices = {
+        i.name: [*_marks_of_form(job, i), *_choices(job, i)] for i in table.inputs if i.choice_of
+    }
+    return [
+        {k: as_listed(v, choices[k]) if k in choices else v for k, v in row.items()}
+        for row in job.rows[name]
+    ]
+
+
+def _marks_of_form(job: Job, item: Input) -> tuple[str, ...]:
+    return marks((item.choice_of or "").partition(".")[0]) if job.uses_form else ()
 
 
 def _complete(job: Job, table: Table, where: Where) -> None:
@@ -123,12 +176,6 @@ def _check_words(given: Mapping[str, str], keys: Sequence[str], where: Where, se
             raise JobError(where.entry(section, key), words, str(error)) from None
 
 
-def folded(text: str) -> str:
-    """A mark as the most forgiving spreadsheet program compares it: case, width, accents composed
-    or not, ligatures and kinds of blank make no difference (Unicode NFKC and its full casefold)."""
-    return unicodedata.normalize("NFKC", unicodedata.normalize("NFKC", text).casefold())
-
-
 def _unique(job: Job, table: Table, where: Where) -> None:
     seen: dict[str, int] = {}
     for n, row in enumerate(job.rows[table.name], 1):
@@ -146,7 +193,9 @@ def _choices(job: Job, item: Input) -> list[str]:
     table, column = (item.choice_of or "").split(".")
     if table == "bases":
         return [b.name for b in bases()]
-    return [str(r[column]) for r in SHIPPED_ROWS.get(table, job.rows.get(table, ()))]
+    if table in SHIPPED_ROWS:
+        return [str(r[column]) for r in SHIPPED_ROWS[table]]
+    return [str(r[column]) for r in job.rows.get(table, ()) if r.get(column)]
 
 
 def _listed(job: Job, table: Table, item: Input, where: Where) -> None:
@@ -189,13 +238,13 @@ def _check_edges(job: Job, where: Where) -> None:
             raise JobError(at("dress_mm"), None, "the depth of the chase, or a typed turn-up")
         if kind["by_hand"] and needed:
             raise JobError(at("typed_turn_up_mm"), None, f"a turn-up typed for: {edge['kind']}")
-        if not (kind["by_levels"] or kind["by_hand"]) and typed:
+        if turn_up_unread(kind["by_levels"] + kind["by_hand"], edge["typed_turn_up"]):
             raise JobError(
                 at("typed_turn_up_mm"), edge["typed_turn_up"], f"none at: {edge['kind']}"
             )
         if bool(kind["joins"]) != (edge["joins"] is not None):
             raise JobError(at("joins"), edge["joins"], "the zone lapped at a joint, and only there")
-        if edge["joins"] == edge["zone"]:
+        if joins_itself(edge["joins"] or "", edge["zone"]):
             raise JobError(at("joins"), edge["joins"], "another zone than the edge's own")
     _check_sides(job, where)
 
@@ -277,14 +326,18 @@ def _check_tray_units(job: Job, where: Where) -> None:
     level = {r["name"]: r["level"] for r in ABUTMENT_KIND_ROWS}
     kinds: Sequence[Mapping[str, Any]] = TRAY_UNIT_KIND_ROWS
     legs = {r["name"]: r["legs"] for r in kinds}
-    rest = {r["mark"]: r["length"] for r in job.rows["abutments"] if level[r["kind"]]}
+    roofs = {r["mark"]: r for r in job.rows["abutments"]}
+    listed, metres = Counter[str](), Counter[str]()
     for n, unit in enumerate(job.rows["tray_units"], 1):
-        if unit["abutment"] not in rest:
-            raise JobError(
-                where.field("tray_units", n, unit, "abutment"), unit["abutment"], "a level abutment"
-            )
-        rest[unit["abutment"]] -= unit["number"] * legs[unit["kind"]] * unit["leg"] / 1000
-        if whole.six_places(rest[unit["abutment"]]) < 0:
+        mark = unit["abutment"]
+        kind, length = level[roofs[mark]["kind"]], roofs[mark]["length"]
+        own_legs = legs_each(unit["number"], legs[unit["kind"]])
+        listed[mark] += own_legs
+        metres[mark] += metres_each(own_legs, unit["leg"])
+        if not abutment_agrees(kind, length, metres[mark], listed[mark]):
+            if not kind:
+                at = where.field("tray_units", n, unit, "abutment")
+                raise JobError(at, mark, "a level abutment")
             raise JobError(
                 where.field("tray_units", n, unit, "leg_mm"),
                 unit["leg"],
@@ -304,7 +357,7 @@ def check_packs(job: Job, where: Where) -> None:
                     f"the {measure} of a pack of {row['material']}",
                 )
         width, length = row["width"], row["length"]
-        if width is not None and length is not None and width > length * 1000:
+        if too_wide(width, length):
             raise JobError(
                 where.field("book", n, row, "width_mm"),
                 f"{width:g} mm wide, {length:g} m long",
@@ -320,16 +373,16 @@ def _check_percent(value: Any, where: str) -> None:
 
 
 def _check_work(job: Job, where: Where) -> None:
-    """The same as work.misfit, said as a sentence."""
+    """What work.misfit counts, said as a sentence."""
     for n, line in enumerate(job.rows["work_lines"], 1):
         way = line["way"]
-        if (way == HOURS) != (line["rate"] is not None):
+        if rate_misfits(by_hours(way), line["rate"]):
             raise JobError(
                 where.field("work_lines", n, line, "rate"),
                 line["rate"],
                 f"a rate for {HOURS}, and only there",
             )
-        if (way in (PER_UNIT, HOURS)) != (line["wired_to"] is not None):
+        if quantity_misfits(by_quantity(way), line["wired_to"] or ""):
             raise JobError(
                 where.field("work_lines", n, line, "wired_to"),
                 line["wired_to"],

@@ -25,10 +25,11 @@ from .job import (
     checked_number,
     row_from,
 )
-from .job_checks import check_given, check_job
+from .job_checks import as_spelled, check_given, check_job
 from .opening import MOST_LINES, csv_lines, figure, file_text, toml_in
 from .plan import FILLED, PARTICULARS, plan
 from .rules import Input, Table
+from .spelling import as_listed, keys_as_listed
 from .whereabouts import InJobFile
 
 _FROM_JOB_FILE = tuple(t for t in FILLED if t is not BOOK)
@@ -67,7 +68,7 @@ def read_job(path: Path) -> Job:
         raise JobError(f"{place}: prices", None, "the name of a CSV file beside the job file")
     where = _whereabouts(job, entries, place)
     check_given(job, where)
-    check_job(replace(job, rows=rows_in_use(job, place)), where)
+    check_job(replace(job, rows=rows_in_use(job, where)), where)
     return job
 
 
@@ -97,7 +98,7 @@ def _whereabouts(job: Job, entries: Mapping[str, Any], place: str) -> InJobFile:
     if not job.uses_form:
         return InJobFile(place)
     listed = {
-        (t.name, str(entry.get(t.key))): (n, frozenset(entry))
+        (t.name, str(as_listed(entry.get(t.key), marks(t.name)))): (n, frozenset(entry))
         for t in _FROM_JOB_FILE
         for n, entry in enumerate(_listing(entries, t.name, place), 1)
     }
@@ -119,7 +120,7 @@ def read_beginning(path: Path, basis: str) -> Job:
         _fields(f"{path.name}: job"),
     )
     known = {k: v for k, v in given.items() if v is not None}
-    if known.get("basis_choice", basis) != basis:
+    if known.get("basis_choice", basis).lower() != basis.lower():
         where = f"{path.name}: job.basis_choice"
         raise JobError(where, known["basis_choice"], f"{basis}, as in --basis")
     job = _job(entries, path, {**started.particulars, **known, "basis_choice": basis})
@@ -153,7 +154,7 @@ def _job(entries: Mapping[str, Any], path: Path, particulars: Mapping[str, Any])
     for which in allowances:
         if which not in ("override", "own"):
             raise JobError(f"{place}: allowances.{which}", which, "one of override, own")
-    return Job(
+    job = Job(
         {**particulars, **answers},
         rows,
         override=_mapping(allowances, "override", f"{place}: allowances"),
@@ -166,6 +167,7 @@ def _job(entries: Mapping[str, Any], path: Path, particulars: Mapping[str, Any])
         wastage_applies=_mapping(entries, "wastage_applies", place),
         assumed=_assumed(_mapping(entries, "assumed", place), f"{place}: assumed"),
     )
+    return as_spelled(job)
 
 
 def _rows(
@@ -176,7 +178,7 @@ def _rows(
     found: list[dict[str, Any]] = [{} for _ in own_marks]
     for n, entry in enumerate(listed, 1):
         where = f"{place}: {table.name}[{n}]"
-        mark = entry.get(table.key)
+        mark = as_listed(entry.get(table.key), own_marks)
         if mark in own_marks:
             at = own_marks.index(str(mark))
             if found[at]:
@@ -204,6 +206,7 @@ def _without_wastage(
 
 def _assumed(given: dict[str, Any], place: str) -> dict[str, float]:
     items = {a.key: Input(a.key, a.label, a.unit, least=a.least, most=a.most) for a in ASSUMPTIONS}
+    given = keys_as_listed(given, items)
     for key, value in given.items():
         if key not in items:
             raise JobError(place, key, "one of " + ", ".join(items))
@@ -256,6 +259,7 @@ def _number(cell: str) -> Any:
 def _wastage(percents: Mapping[str, Any], place: str) -> dict[str, float]:
     materials = [str(r["key"]) for r in MATERIAL_ROWS]
     limits = WASTAGES[0]
+    percents = keys_as_listed(percents, materials)
     for material, value in percents.items():
         if material not in materials:
             raise JobError(place, material, "one of " + ", ".join(materials))

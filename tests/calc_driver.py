@@ -92,6 +92,10 @@ class Book:
 
     def get(self, address):
         self.document.calculateAll()
+        return self.show(address)
+
+    def show(self, address):
+        """As it stands after the last edit: only what follows from it is worked out."""
         cell = self.area(address).getCellByPosition(0, 0)
         if cell.getError():
             return {32767: "#N/A", 519: "#VALUE!", 524: "#REF!", 532: "#DIV/0!"}.get(

@@ -13,6 +13,7 @@ MAY_IMPORT = {
     "rules": set(),
     "errors": set(),
     "whereabouts": set(),
+    "spelling": set(),
     "opening": {"errors"},
     "takeoff": {"rules"},
     "buying": {"rules"},
@@ -40,19 +41,19 @@ MAY_IMPORT = {
     },
     "job": {
         *("rules", "errors", "basis", "form", "takeoff", "buying", "checks", "vat", "work"),
-        "plan",
+        *("plan", "spelling"),
     },
     "job_checks": {
         *("rules", "errors", "basis", "form", "takeoff", "buying", "checks", "vat", "work"),
-        *("plan", "job", "whereabouts"),
+        *("plan", "job", "whereabouts", "spelling"),
     },
     "job_file": {
         *("rules", "errors", "form", "buying", "plan", "job", "job_checks", "estimate"),
-        *("whereabouts", "opening"),
+        *("whereabouts", "opening", "spelling"),
     },
     "estimate": {
         *("rules", "allowances", "takeoff", "buying", "guards", "plan", "job", "checks", "quote"),
-        *("errors", "form", "site", "places"),
+        *("errors", "form", "site", "places", "whereabouts"),
     },
     "usual": {"buying"},
     "revisions": {
@@ -69,11 +70,11 @@ MAY_IMPORT = {
     "asking": {"rules", "form", "job", "opening", "plan"},
     "workbook": {
         *("", "rules", "errors", "form", "buying", "estimate", "guards", "places", "plan"),
-        "package",
+        *("package", "spelling"),
     },
     "package": {"errors", "opening"},
     "returned": {
-        *("usual", "issued"),
+        *("usual", "issued", "spelling"),
         *("rules", "errors", "buying", "form", "takeoff", "places", "plan", "estimate", "job"),
         *("", "job_checks", "package", "workbook", "resources", "basis", "checks"),
     },

@@ -124,7 +124,7 @@ def test_the_form_worked_by_hand() -> None:
 
 
 def test_rows_are_those_that_would_be_typed() -> None:
-    rows = rows_in_use(formed(), "test")
+    rows = rows_in_use(formed(), InJobFile("test"))
     check_job(replace(formed(), rows=rows), InJobFile("test"))
     assert [r["mark"] for r in rows["edges"]] == ["X1-A1", "X1-A2", "X1-A2d", "X1-B1", "X1-B2"]
 
@@ -237,7 +237,7 @@ def test_a_missing_allowance_is_not_taken_for_a_missing_answer() -> None:
     """Without the blinding's thickness the turn-ups are not known; nobody forgot to type them."""
     own = {k: v for k, v in formed().own.items() if k != "blinding_thickness"}
     job = replace(formed(), own=own)
-    check_job(replace(job, rows=rows_in_use(job, "test")), InJobFile("test"))
+    check_job(replace(job, rows=rows_in_use(job, InJobFile("test"))), InJobFile("test"))
 
 
 @pytest.mark.parametrize(
@@ -267,8 +267,8 @@ def test_a_row_of_the_form_typed_over_in_vain_is_counted() -> None:
     job = formed(extension_windows=0)
     rows = {**job.rows, "openings": [{}, {"width": 1.5}]}
     assert estimate(replace(job, rows=rows)).cell("rows_unchecked") == 1
-    with pytest.raises(JobError, match="openings: found 'XN'"):
-        rows_in_use(replace(job, rows=rows), "test")
+    with pytest.raises(JobError, match=r"openings\[2\]\.width_m: found 1\.5; .*the row XN"):
+        rows_in_use(replace(job, rows=rows), InJobFile("test"))
 
 
 def test_no_blank_of_the_form_spoils_a_whole_column() -> None:

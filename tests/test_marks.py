@@ -5,7 +5,8 @@ import re
 import pytest
 
 from estimator.errors import JobError
-from estimator.job_checks import check_job, folded
+from estimator.job_checks import check_job
+from estimator.spelling import folded
 from estimator.whereabouts import InJobFile
 
 from .small_jobs import bare_job, row

@@ -21,7 +21,7 @@ from ..rules.units import (
     MILLIMETRES,
     POUNDS,
 )
-from . import if_chosen, ranking, taking
+from . import if_chosen, packs_stated, ranking, taking
 from .whole_list import BOOK_COLUMNS
 
 BOOK = Table(
@@ -51,7 +51,15 @@ BOOK = Table(
         read("by_cover", "By cover", FLAG, "materials.by_cover", at="material_row"),
         read("by_length", "By length", FLAG, "materials.by_length", at="material_row"),
         read("sized", "By width", FLAG, "materials.sized", at="material_row"),
+        read("by_piece", "By the piece", FLAG, "materials.by_piece", at="material_row"),
+        read("by_weight", "By weight", FLAG, "materials.by_weight", at="material_row"),
         read("laps_as_tray", "A tray", FLAG, "materials.laps_as_tray", at="material_row"),
+        worked(packs_stated.length_missing, "Length missing"),
+        worked(packs_stated.width_missing, "Width missing"),
+        worked(packs_stated.pieces_missing, "Pieces missing"),
+        worked(packs_stated.weight_missing, "Weight missing"),
+        worked(packs_stated.too_wide, "Wider than long"),
+        worked(packs_stated.pack_misfit, "Misfit"),
         worked(ranking.in_roll, "In a roll"),
         worked(ranking.content, "Pack holds"),
         worked(ranking.lap, "Lap"),

@@ -5,7 +5,9 @@ To add a material: a row here, a line in lines.py that needs it, rows in the pri
 
 from ..rules import Fixed, Table, number
 from ..rules.percent import column_in_use
+from ..rules.registry import rule_of
 from ..rules.units import FLAG, PERCENT, TEXT
+from .packs_stated import length_missing, pieces_missing, weight_missing, width_missing
 
 SUPPLIER_SLOTS = 5
 
@@ -106,21 +108,23 @@ MATERIAL_ROWS = (
     _material("channel", "Drainage channels", "m", "length", "length"),
 )
 
-# What a price row of each kind must state; lengths chosen by width state their width too.
+# What a pack may have to state, and the rule that says which material's pack does.
 MEASURES = {
-    "by_length": ("length",),
-    "by_area": ("width", "length"),
-    "by_cover": ("width", "length"),
-    "by_piece": ("pieces",),
-    "by_weight": ("weight",),
+    "width": width_missing,
+    "length": length_missing,
+    "pieces": pieces_missing,
+    "weight": weight_missing,
 }
 
 
 def measures_of(material: str) -> tuple[str, ...]:
     """The measures of a pack that a price row of this material must state."""
     row = next(r for r in MATERIAL_ROWS if r["key"] == material)
-    way = next(w for w in MEASURES if row[w])
-    return MEASURES[way] + (("width",) if row["sized"] and way == "by_length" else ())
+    return tuple(
+        name
+        for name, missing in MEASURES.items()
+        if missing(*(row.get(a) for a in rule_of(missing).arguments))
+    )
 
 
 # What takes the place of a material in a radon or gas area.

@@ -5,13 +5,14 @@ from dataclasses import replace
 from ..basis import KEYS
 from ..buying.lines import HOLD_POINTS, LINES
 from ..checks import PRODUCT_CHECKS, SITE_CHECKS
-from ..form.assumed import ASSUMED_ROWS
+from ..form.assumed import ASSUMED_ROWS, ASSUMPTIONS
 from ..plan import SHIPPED_ROWS
 from ..rules.tables import Input
-from ..rules.units import PERCENT
+from ..rules.units import AMOUNT, EACH, PERCENT, Unit
 
 Limits = tuple[float, float]
-_PERCENTAGES = frozenset(k.name for k in KEYS if k.unit is PERCENT)
+# How a row's figure is typed: as a percentage, in whole numbers, or any.
+_UNITS: dict[str, Unit] = {k.name: k.unit for k in KEYS} | {a.key: a.unit for a in ASSUMPTIONS}
 
 # Each list's keys, and the least and most that may be typed beside them where the row says so.
 SHIPPED: dict[str, dict[str, Limits | None]] = {
@@ -32,6 +33,6 @@ def limited(item: Input, table: str, key: str) -> Input:
     if not item.limits_in:
         return item
     least, most = SHIPPED[table].get(key) or (0, 0)
-    percent = item.percent_in is not None and key in _PERCENTAGES
-    unit = PERCENT if percent else item.unit
+    unit = _UNITS.get(key, AMOUNT)
+    unit = unit if unit in (PERCENT, EACH) else item.unit
     return replace(item, least=least, most=most, limits_in=None, percent_in=None, unit=unit)

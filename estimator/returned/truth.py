@@ -11,6 +11,7 @@ from ..package.cells import NOTHING, Failed, Stored, as_words, place
 from ..plan import plan
 from ..rules import NOT_AVAILABLE
 from ..rules.evaluate import Ledger
+from ..spelling import one_line
 from ..workbook.blocks import item_of
 from ..workbook.contents import Content, Contents
 from ..workbook.layout import on
@@ -129,7 +130,12 @@ def _alike(stored: Stored, content: Content) -> bool:
     if value is None or value == "":
         return shown is None or (shown == "" and not isinstance(shown, Failed))
     if isinstance(value, str):
-        return bool(shown == value) and not isinstance(shown, Failed)
+        if isinstance(shown, Failed) or not isinstance(shown, str):
+            return False
+        # A formula shows a text as it was typed; the job holds it as its list spells it.
+        return shown == value or (
+            content.formula is not None and one_line(shown).lower() == value.lower()
+        )
     if isinstance(shown, str) or not isinstance(shown, int | float):
         return False
     if content.unit.exact:

@@ -23,12 +23,13 @@ from ..job import (
     is_name,
     row_from,
 )
-from ..job_checks import check_given, check_job
+from ..job_checks import as_spelled, check_given, check_job
 from ..package.cells import NOTHING, Failed, InPercent, Sheets, Stored, as_words, place
 from ..package.opening import Package, open_package
 from ..plan import FILLED, PARTICULARS, bases, plan
 from ..rules.percent import as_meant
 from ..rules.tables import Input, Table
+from ..spelling import as_listed
 from ..usual import unusual, usual_status, usual_wastage_applies
 from ..workbook.build import SCHEMA
 from ..workbook.layout import Layout
@@ -110,7 +111,7 @@ def check_agreed(returned: Returned) -> None:
     """Raises JobError for rows that do not agree, or that other sheets do not reach."""
     job = returned.job
     check_given(job, returned.where)
-    used = rows_in_use(job, returned.path.name)
+    used = rows_in_use(job, returned.where)
     check_job(replace(job, rows=used), returned.where)
 
 
@@ -132,7 +133,7 @@ def _read(returned: Returned) -> None:
     # Figures that stand beside the lists that come with the program.
     kept = {s: _entries(returned, *SECTIONS[s]) for s in SECTIONS}
     applies = unusual(kept["wastage_applies"], usual_wastage_applies())
-    returned.job = Job(
+    job = Job(
         particulars,
         rows,
         override=kept["allowances.override"],
@@ -145,7 +146,8 @@ def _read(returned: Returned) -> None:
         wastage_applies={k: int(v) for k, v in applies.items()},
         assumed=kept["assumed"],
     )
-    returned.laid = replace(returned.job, rows=laid)
+    returned.job = as_spelled(job)
+    returned.laid = as_spelled(replace(job, rows=laid))
     returned.room = _room(returned)
 
 
@@ -279,7 +281,7 @@ def _keyed(returned: Returned, table: str, item: Input) -> list[tuple[str, int, 
 
 
 def _entry_value(returned: Returned, stored: Stored, item: Input, table: Table, where: str) -> Any:
-    value = typed_value(returned, stored, item, table, where)
+    value = as_listed(typed_value(returned, stored, item, table, where), item.choices)
     if value is None and item.required:
         raise JobError(where, None, item.accepted)
     if value is not None and not item.unit.text:

@@ -6,6 +6,7 @@ from typing import Any
 
 from ..form.behind import asked
 from ..rules.tables import Input, Plan, Table
+from ..spelling import folded
 from ..workbook.layout import Layout, on
 
 # The lists that come with the program, by the section of a job file that their entries make.
@@ -56,7 +57,7 @@ class InWorkbook:
     def field(self, table: str, n: int, row: Mapping[str, Any], key: str) -> str:
         """A field of a row, found again by the row's mark."""
         listed = self.plan.tables[table]
-        at = self.rows.get(table, {}).get(str(row.get(listed.key)))
+        at = self.row_of(table, str(row.get(listed.key)))
         if at is None:
             return f"{self.name}: {listed.title}, {row.get(listed.key)}"
         column = _column(listed, key)
@@ -71,6 +72,13 @@ class InWorkbook:
         if question is None:
             return stands
         return f"{self.name}: {question}, by which the form fills {stands.partition(': ')[2]}"
+
+    def row_of(self, table: str, mark: str) -> int | None:
+        """The row of the sheet that bears a mark, however its letters are written."""
+        places = self.rows.get(table, {})
+        if mark in places:
+            return places[mark]
+        return next((row for m, row in places.items() if folded(m) == folded(mark)), None)
 
     def entry(self, section: str, key: str) -> str:
         """An entry that stands alone."""

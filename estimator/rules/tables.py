@@ -67,7 +67,7 @@ class Input(Item):
         """Whether it holds a percentage in that row: everywhere, or where another column says so."""
         if self.percent_in is not None:
             column, says = self.percent_in
-            return bool(row.get(column) == says)
+            return str(row.get(column)).lower() == says.lower()
         return self.unit is PERCENT
 
 

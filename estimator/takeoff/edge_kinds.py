@@ -1,7 +1,7 @@
 """Kinds of floor edge: what each means to the sheet, to ventilation and to the strip round a slab."""
 
-from ..rules import Fixed, Table
-from ..rules.units import FLAG, TEXT
+from ..rules import Fixed, Table, beside, both, given, rule, same, where
+from ..rules.units import FLAG, TEXT, Column, Each, Flag, Millimetres
 
 _MEANS = {
     "by_levels": "Turn-up follows from levels",
@@ -43,3 +43,15 @@ EDGE_KIND_ROWS = (
     _kind("partition"),
     _kind("free"),
 )
+
+
+@rule
+def may_turn_up(kind_row: Each, edge_kind_by_levels: Column, edge_kind_by_hand: Column) -> Flag:
+    """1 where a turn-up may be typed: not at a joint, a partition or a free edge."""
+    return beside(edge_kind_by_levels, kind_row) + beside(edge_kind_by_hand, kind_row)
+
+
+@rule
+def turn_up_unread(may_turn_up: Flag, typed_turn_up: Millimetres) -> Flag:
+    """1 for a turn-up typed where nothing turns up."""
+    return where(both(same(may_turn_up, 0), given(typed_turn_up)), 1, 0)

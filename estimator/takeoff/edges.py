@@ -36,7 +36,7 @@ from ..rules.units import (
     Text,
     TextColumn,
 )
-from . import gas, joints
+from . import edge_kinds, gas, joints
 
 TURN_UP_MOST = 2000  # mm; above this a level was mistyped
 SIDES = ("A1", "A2", "B1", "B2")
@@ -227,6 +227,8 @@ def edge_agrees(
     joint_step: Metres,
     sheets_meet: Flag,
     turn_up: Millimetres,
+    turn_up_unread: Flag,
+    joins_itself: Flag,
     edge_kind_joins: Column,
 ) -> Flag:
     """1 when a joint is listed alike from both sides, on one level, and no turn-up is absurd.
@@ -234,7 +236,7 @@ def edge_agrees(
     Both zones have a sheet, or neither: where only one has, its edge is a threshold, typed.
     """
     return where(
-        at_most(turn_up, TURN_UP_MOST),
+        both(at_most(turn_up, TURN_UP_MOST), same(turn_up_unread + joins_itself, 0)),
         where(
             same(beside(edge_kind_joins, kind_row), 1),
             where(
@@ -368,6 +370,9 @@ EDGES = Table(
         worked(joints.joint_length, "Lapped zone"),
         worked(joint_step, "Step at joint"),
         worked(sheets_meet, "Sheets meet"),
+        worked(edge_kinds.may_turn_up, "May turn up"),
+        worked(edge_kinds.turn_up_unread, "Turn-up unread"),
+        worked(joints.joins_itself, "Joins itself"),
         worked(edge_agrees, "Agrees"),
         worked(above_dpc, "DPM above DPC"),
         worked(bond, "Bonded to DPC or threshold"),

@@ -159,3 +159,9 @@ def joint_length(
     Edges that list one joint in parts share its ends.
     """
     return where(less(0, joint_lap), length + divided(length * joint_ends / 1000, listed), 0)
+
+
+@rule
+def joins_itself(joins: Text, zone: Text) -> Flag:
+    """1 for a joint whose other side is its own zone."""
+    return where(same(joins, zone), 1, 0)

@@ -11,7 +11,8 @@ from ..rules.formulas import ROW
 from ..rules.percent import percent_usable
 from ..rules.tables import OFFERED, POSITION, Input, Plan, Table
 from ..rules.tracing import Ref, as_ref, number_text
-from ..rules.units import PERCENT
+from ..rules.units import EACH, FLAG, PERCENT
+from ..spelling import NOT_IN_NAMES
 from .layout import Layout
 
 
@@ -38,6 +39,7 @@ def checked(table: Table, layout: Layout) -> str:
     if not key_is_typed:
         return "*".join(terms) or "1"
     column = layout.whole(table.name, table.key_in_use, table.name)
+    terms.insert(0, _is_name(key))
     alone = f"(SUMPRODUCT(({column}={key})*1)=1)"
     span = layout.spans[table.name]
     # A row beyond those laid out is read by no other list.
@@ -100,9 +102,12 @@ def _usable(item: Input, cell: str, table: Table | None, layout: Layout) -> str:
         blank = "" if item.required else f'({cell}="")+'
         return f"(({blank}" + "+".join(f'({cell}="{c}")' for c in item.choices) + ")>0)"
     if item.unit.text:
-        return f'({cell}<>"")' if item.required else ""
+        return f'(TRIM({cell})<>"")' if item.required else ""
     least, most = limits(item, table, layout)
     test = f"ISNUMBER({cell})*({cell}>={least})*({cell}<={most})"
+    whole = _is_whole(item, cell, table, layout)
+    if whole:
+        test = f"IF(ISNUMBER({cell}),({cell}>={least})*({cell}<={most})*{whole},0)"
     if item.unit is PERCENT:
         test = _percent(cell, most)
     elif item.percent_in is not None and item.limits_in and table is not None:
@@ -110,6 +115,25 @@ def _usable(item: Input, cell: str, table: Table | None, layout: Layout) -> str:
         read = _percent(cell, most)
         test = f'IF({layout.own(table.name, column)}="{says}",{read},{test})'
     return test if item.required else f'((({cell}="")+{test})>0)'
+
+
+def _is_whole(item: Input, cell: str, table: Table | None, layout: Layout) -> str:
+    """The test that a count is whole; where the unit stands in the row, only of counts."""
+    test = f"(ROUNDDOWN({cell},0)={cell})"
+    if item.unit in (EACH, FLAG):
+        return test
+    if item.limits_in and table is not None and table.has("unit"):
+        unit = layout.own(table.name, "unit")
+        return f'((({unit}<>"{EACH.sign}")+{test})>0)'
+    return ""
+
+
+def _is_name(cell: str) -> str:
+    """The test that a mark is one: a text, without blanks that no one sees or signs that are
+    patterns in one host or another."""
+    signs = [f'"{sign}"' for sign in NOT_IN_NAMES] + ["CHAR(10)"]
+    found = "+".join(f"ISNUMBER(FIND({sign},{cell}))" for sign in signs)
+    return f"(TRIM({cell})={cell})*(ISNUMBER({cell})+{found}=0)"
 
 
 def _percent(cell: str, most: str) -> str:

@@ -1,0 +1,54 @@
+"""What a row of the price book must state: the measures its material is bought by."""
+
+from ..rules import at_most, both, first_given, given, less, rule, where
+from ..rules.units import Each, Flag, Kilograms, Metres, Millimetres
+
+
+@rule
+def length_missing(by_length: Flag, by_area: Flag, by_cover: Flag, length: Metres) -> Flag:
+    """1 for a roll or length that does not say how long it is."""
+    return (by_length + by_area + by_cover) * where(given(length), 0, 1)
+
+
+@rule
+def width_missing(
+    by_length: Flag, by_area: Flag, by_cover: Flag, sized: Flag, width: Millimetres
+) -> Flag:
+    """1 for a sheet, or a length chosen by its width, that does not say how wide it is."""
+    return (by_length * sized + by_area + by_cover) * where(given(width), 0, 1)
+
+
+@rule
+def pieces_missing(by_piece: Flag, pieces: Each) -> Flag:
+    """1 for a pack that does not say how many are in it."""
+    return by_piece * where(given(pieces), 0, 1)
+
+
+@rule
+def weight_missing(by_weight: Flag, weight: Kilograms) -> Flag:
+    """1 for a load or bag that does not say what it weighs."""
+    return by_weight * where(given(weight), 0, 1)
+
+
+@rule
+def too_wide(width: Millimetres, length: Metres) -> Flag:
+    """1 for a roll that is wider than it is long: one of the two was mistyped."""
+    return where(
+        both(given(width), given(length)),
+        where(at_most(first_given(width, 0), first_given(length, 0) * 1000), 0, 1),
+        0,
+    )
+
+
+@rule
+def pack_misfit(
+    length_missing: Flag,
+    width_missing: Flag,
+    pieces_missing: Flag,
+    weight_missing: Flag,
+    too_wide: Flag,
+) -> Flag:
+    """1 where the pack does not say what its material is bought by, or cannot be."""
+    return where(
+        less(0, length_missing + width_missing + pieces_missing + weight_missing + too_wide), 1, 0
+    )
