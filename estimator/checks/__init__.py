@@ -205,6 +205,7 @@ CHECKS_TABLE = _table(
     "check",
     "Details",
     SITE_CHECKS,
+    worked(verdict.stop_figure, "Decides where the basis is silent"),
     worked(verdict.would_stop, "Would stop"),
     worked(verdict.stops, "Stops"),
     worked(verdict.overridden, "Overridden"),

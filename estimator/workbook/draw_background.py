@@ -14,6 +14,7 @@ from .page import BRICK, FAINT, Page, fill, font
 WORKED_ONCE = (
     *("problems_typed", "problems_worked"),
     *("lacking_one", "lacking_two", "lacking_three", "lacking_four", "lacking_five"),
+    *("regulation_no", "laxer_said", "short_said"),
     *("basis_slot", "supplier_slot", "weep_step", "weep_first", "sheet_slot", "sheet_row"),
     *("sheet_preference", "cross_joints", "whole_strips", "one_piece", "weep_inserts"),
     *("weep_vents", "vat_row", "cost_factor", "price_factor", "document_word"),
@@ -39,6 +40,9 @@ def allowances(book: Workbook, tables: dict[str, Table], cells: dict[str, Item])
     )
     page.put("A", "Basis chosen on the Job sheet:", font(9))
     page.put("D", "{basis_choice}", font(10, True))
+    page.row += 1
+    page.put("A", "Regulatory figures by:", font(9))
+    page.put("D", "{regulation_title}", font(9))
     page.row += 2
     table = tables["allowances"]
     stated = [c.name for c in table if c.name.startswith("stated_")]
@@ -146,6 +150,9 @@ def checks(book: Workbook, tables: dict[str, Table]) -> None:
         "anything is in order with regulations or a warranty.",
         landscape=True,
     )
+    page.put("A", "Regulatory figures by:", font(9))
+    page.put("C", "{regulation_title}", font(9))
+    page.row += 2
     printed = [POSITION, "label", "state", "found", "asked", "unit", "asked_by", "regulatory",
                "regulation_note", "reason"]  # fmt: skip
     widths: dict[str, float] = {"label": 36, "state": 15, "unit": 6, "asked_by": 54, "reason": 28}
