@@ -21,7 +21,8 @@ WORKED_ONCE = (
     *("gas_mode", "sheet_material", "weeps_in_all"),
     *("extension_asked", "wall_build_no", "floor_build_no", "roof_build_no", "pitch_needed"),
     *("tray_wanted", "openings_wanted", "extension_thickness", "extension_outside"),
-    *("extension_dpc", "doors_width", "front_wall", "tie_height"),
+    *("new_dpc_unknown", "new_dpc_by_height", "own_dpc_height", "bearing_assumed"),
+    *("closer_assumed", "extension_dpc", "doors_width", "front_wall", "tie_height"),
     *("document_promise", "vat_sentence", "price_covers", "nation_slot", "lines_before_work"),
     *("percentage_base", "base_provisional", "sums_set_aside", "allowances_assumed"),
 )
@@ -153,18 +154,18 @@ def checks(book: Workbook, tables: dict[str, Table]) -> None:
     page.put("A", "Regulatory figures by:", font(9))
     page.put("C", "{regulation_title}", font(9))
     page.row += 2
-    printed = [POSITION, "label", "state", "found", "asked", "unit", "asked_by", "regulatory",
+    printed = [POSITION, "label", "state", "assumed", "found", "asked", "unit", "asked_by", "regulatory",
                "regulation_note", "reason"]  # fmt: skip
     widths: dict[str, float] = {"label": 36, "state": 15, "unit": 6, "asked_by": 54, "reason": 28}
-    widths |= {"regulation_note": 24, "stops": 7}
+    widths |= {"regulation_note": 24, "stops": 7, "assumed": 14}
     for name in ("checks", "product_checks"):
         table = tables[name]
-        page.heading(table.title, "ABCDEFGHIJK")
+        page.heading(table.title, "ABCDEFGHIJKL")
         rest = [c.name for c in table if c.name not in printed]
         rest.sort(key=lambda n: n != "stops")
         free = [] if rest[0] == "stops" else [None]  # products stop nothing
-        page.list(table, [*printed, *free, *rest, *GUARDS], widths, inside=11)
-        page.widened = frozenset("ABCDEFGHIJK")
+        page.list(table, [*printed, *free, *rest, *GUARDS], widths, inside=12)
+        page.widened = frozenset("ABCDEFGHIJKL")
         _check_line(page, page.row - 2, stops=name == "checks")
     page.finish()
 
@@ -172,12 +173,13 @@ def checks(book: Workbook, tables: dict[str, Table]) -> None:
 def _check_line(page: Page, line: int, stops: bool) -> None:
     sheet = page.sheet
     sheet.row_dimensions[line].height = 26
-    for letter in "BCGIJ":
+    for letter in "BCHJK":
         sheet[f"{letter}{line}"].alignment = Alignment(
             wrap_text=True, vertical="center", horizontal="left", indent=1
         )
-    for letter in "DEH":
+    for letter in "EFI":
         sheet[f"{letter}{line}"].number_format = "General"  # 149.6 is not shown as the 150 asked
+    sheet[f"D{line}"].number_format = '"(assumed "General")"'
     sheet[f"C{line}"].font = font(9, bold=True)
     for state in ("short", "not given"):
         sheet.conditional_formatting.add(
@@ -185,7 +187,7 @@ def _check_line(page: Page, line: int, stops: bool) -> None:
         )
     if stops:
         sheet.conditional_formatting.add(
-            f"K{line}", FormulaRule([f"K{line}=1"], font=Font(color="FFFFFF"), fill=fill(BRICK))
+            f"L{line}", FormulaRule([f"L{line}=1"], font=Font(color="FFFFFF"), fill=fill(BRICK))
         )
 
 
