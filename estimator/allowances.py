@@ -14,6 +14,7 @@ from .rules import (
     count_of,
     first_given,
     given,
+    is_blank,
     less,
     rule,
     same,
@@ -109,15 +110,50 @@ def clause(basis_slot: Each, *clause_of: Text) -> Text:
 
 
 @rule
-def beside_regulation(in_use: Amount, regulatory: Amount, stricter: Flag) -> Text:
-    """Whether the figure in use is laxer than the regulatory guidance's."""
+def regulation_no(site_nation: Text, basis_regulates: TextColumn, basis_position: Column) -> Each:
+    """The place among the bases of the regulatory document of the site's nation; 0 where none is
+    shipped, and while the nation is not chosen."""
+    return sum_of(basis_position, same(basis_regulates, site_nation))
+
+
+@rule
+def regulation_title(regulation_no: Each, site_nation: Text, basis_title: TextColumn) -> Text:
+    """The document whose figures stand as regulatory, or why there are none."""
+    return where(
+        less(0, regulation_no),
+        beside(basis_title, regulation_no),
+        where(
+            is_blank(site_nation),
+            "none: choose the nation on the Job sheet",
+            "none: this nation's document is not shipped",
+        ),
+    )
+
+
+@rule
+def laxer_said(regulation_no: Each, basis_laxer: TextColumn) -> Text:
+    """What is said of a figure in use that is laxer than the regulatory one: it names the document."""
+    return where(less(0, regulation_no), beside(basis_laxer, regulation_no), "")
+
+
+@rule
+def short_said(regulation_no: Each, basis_short: TextColumn) -> Text:
+    """What is said of a figure given that falls short of the regulatory one."""
+    return where(less(0, regulation_no), beside(basis_short, regulation_no), "")
+
+
+@rule
+def regulatory(regulation_no: Each, *stated: Amount) -> Amount:
+    """The figure of the regulatory document of the site's nation; nothing where none is shipped."""
+    return where(less(0, regulation_no), choose(regulation_no, *stated), "")
+
+
+@rule
+def beside_regulation(in_use: Amount, regulatory: Amount, stricter: Flag, laxer_said: Text) -> Text:
+    """Whether the figure in use is laxer than the regulatory document's, which it names."""
     return where(
         given(in_use),
-        where(
-            less(0, stricter * (first_given(regulatory, in_use) - in_use)),
-            "laxer than the regulatory figure",
-            "",
-        ),
+        where(less(0, stricter * (first_given(regulatory, in_use) - in_use)), laxer_said, ""),
         "",
     )
 
@@ -130,6 +166,9 @@ BASES = Table(
         Fixed("name", "Basis", TEXT),
         Fixed("title", "Document", TEXT),
         Fixed("binds", "Whom it binds", TEXT),
+        Fixed("regulates", "Regulatory in", TEXT),
+        Fixed("laxer", "Said of a laxer figure", TEXT),
+        Fixed("short", "Said of a figure short of it", TEXT),
     ),
     key="name",
     guarded=False,
@@ -171,11 +210,11 @@ def allowances_table(bases: Sequence[Basis]) -> Table:
             *(Fixed(f"stated_{n}", b.name, AMOUNT, b.document.title) for n, b in numbered),
             *(Fixed(f"clause_of_{n}", f"Clause, {b.name}", TEXT) for n, b in numbered),
             Fixed("common", "Common practice", AMOUNT),
-            Fixed("regulatory", "Regulatory figure", AMOUNT),
             Fixed("stricter", "Stricter side", FLAG),
             Fixed("least", "Least", AMOUNT),
             Fixed("most", "Most", AMOUNT),
             worked(by_basis, "By the basis"),
+            worked(regulatory, "Regulatory figure"),
             *TYPED,
             *(column_in_use(i) for i in TYPED),
             worked(in_use, "In use"),
@@ -201,7 +240,6 @@ def allowance_rows(
     bases: Sequence[Basis], override: Mapping[str, float], own: Mapping[str, float]
 ) -> list[dict[str, Any]]:
     """The rows of the allowances list: what each basis states, and what the job types."""
-    regulatory = next(b for b in bases if b.document.regulatory)
     common = next(b for b in bases if b.document.assumed)
     rows = []
     for key in KEYS:
@@ -210,7 +248,6 @@ def allowance_rows(
             "label": key.label,
             "unit": key.unit.sign,
             "common": common.values[key.name].number,
-            "regulatory": regulatory.values[key.name].value,
             "stricter": key.stricter,
             "least": key.least,
             "most": key.most,
@@ -226,7 +263,17 @@ def allowance_rows(
 
 def basis_rows(bases: Iterable[Basis]) -> list[dict[str, Any]]:
     """The rows of the list of bases."""
-    return [{"name": b.name, "title": b.document.title, "binds": b.document.binds} for b in bases]
+    return [
+        {
+            "name": b.name,
+            "title": b.document.title,
+            "binds": b.document.binds,
+            "regulates": b.document.nation if b.document.regulatory else "none",
+            "laxer": f"laxer than {b.document.named}",
+            "short": f"short of {b.document.named}",
+        }
+        for b in bases
+    ]
 
 
 def source_rows(bases: Iterable[Basis]) -> list[dict[str, Any]]:
@@ -268,6 +315,10 @@ CELLS = (
     worked(basis_slot, "Basis no."),
     worked(document_title, "Document"),
     worked(document_binds, "Binds"),
+    worked(regulation_no, "Regulatory document no."),
+    worked(regulation_title, "Regulatory figures by"),
+    worked(laxer_said, "Said of a laxer figure"),
+    worked(short_said, "Said of a figure short of it"),
     worked(figures_missing, "Allowances without a figure"),
     worked(allowances_assumed, "Allowances assumed from common practice"),
 )

@@ -127,7 +127,13 @@ class Document(_Strict):
     nation: str
     binds: str
     regulatory: bool
+    cited: str = ""  # the title as clauses cite it, where the whole is too long for a note
     assumed: bool = False  # its figures stand in where neither the chosen basis nor the job has one
+
+    @property
+    def named(self) -> str:
+        """The document's name in a note."""
+        return self.cited or self.title
 
 
 class Value(_Strict):

@@ -62,7 +62,7 @@ def _offered(table: Table) -> Table:
     if table.name not in OFFERS:
         return table
     offers = OFFERS[table.name]
-    return with_offers(table, offers.columns, offers.nought)
+    return with_offers(table, offers.columns, offers.nought, offers.assumed)
 
 
 PARTICULARS: tuple[Input, ...] = (

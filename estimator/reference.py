@@ -59,6 +59,11 @@ def bases_page() -> str:
         parts.append(
             f"\n## {basis.name}\n\n{document.title}. {document.nation}. {document.binds}\n\n"
         )
+        if document.regulatory:
+            parts.append(
+                f"Its figures stand as the regulatory ones on a site in {document.nation}, named "
+                f"as {document.named}; on any other site none are printed.\n\n"
+            )
         parts.append(_table(("Allowance", "Key", "Value", "In our words", "Source", "Known how"), (
             (
                 k.label,

@@ -148,6 +148,7 @@ def checks(ledger: Ledger) -> list[Record]:
         "check": "key",
         "what": "label",
         "state": "state",
+        "assumed": "assumed",
         "given": "found",
         "asked": "asked",
         "unit": "unit",

@@ -129,7 +129,9 @@ def random_job(seed: int) -> Job:
         override=_overrides(r),
         line_suppliers={line.key: r.choice(names) for line in LINES if r.random() < 0.25},
         line_status={line.key: r.choice(STATUSES) for line in LINES if r.random() < 0.15},
-        reasons={c.key: "an invented reason" for c in CHECKS if r.random() < 0.1},
+        reasons={
+            c.key: "an invented reason" for c in CHECKS if c.key not in LATER if r.random() < 0.1
+        },
         wastage={
             name: {
                 str(m["key"]): r.choice([0, 5, 7.5, 10, 12.5, r.randint(0, 300) / 10])
@@ -143,7 +145,21 @@ def random_job(seed: int) -> Job:
     job = _as_typed(_with_work(job, r))
     check_job(job, InJobFile(f"seed {seed}"))
     job = _with_form(r, job) if r.random() < 0.35 else job
-    return _with_revisions(r, job)
+    return _with_new_dpc(_with_revisions(r, job), random.Random(f"new DPC {seed}"))
+
+
+# Checks that came later draw their reasons apart, so that a seed keeps the job it had.
+LATER = ("new_dpc_level", "old_dpc_level", "old_dpc_height")
+
+
+def _with_new_dpc(job: Job, r: random.Random) -> Job:
+    """The level of the form's new DPC, where the form is used: drawn, or not known yet."""
+    reasons = {key: "an invented reason" for key in LATER if r.random() < 0.1}
+    level = r.choice([None, None, -0.05, 0, 0.05])
+    answered = {"extension_new_dpc": level} if job.particulars.get("extension_width") else {}
+    return replace(
+        job, particulars={**job.particulars, **answered}, reasons={**job.reasons, **reasons}
+    )
 
 
 def _with_revisions(r: random.Random, job: Job) -> Job:

@@ -312,7 +312,7 @@ def test_a_laxer_basis_cannot_look_like_a_pass() -> None:
     job = overridden(job_of(**SPEC), weep_spacing=1400)
     rows = {r["check"]: r for r in reports.checks(estimate(job))}
     assert rows["weep_spacing"]["state"] == SHORT
-    assert rows["weep_spacing"]["regulation"] == "short of the regulatory figure"
+    assert rows["weep_spacing"]["regulation"] == "short of Approved Document C (2004)"
     rows = {r["check"]: r for r in reports.checks(estimate(job_of(**SPEC)))}
     assert rows["weep_spacing"]["state"] == MEETS
     assert rows["weep_spacing"]["regulation"] == ""

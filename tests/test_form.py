@@ -32,6 +32,7 @@ ANSWERS = {
     "extension_finished": 0.0,
     "extension_ground": -0.15,
     "extension_formation": -0.6,
+    "extension_new_dpc": 0.0,
     "extension_old_wall": "cavity, clear",
     "extension_old_dpc": -0.1,
     "extension_roof": "lean-to",

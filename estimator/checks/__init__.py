@@ -41,6 +41,7 @@ class Check:
     asked_by: str = ""
     at_least: bool = True
     can_stop: bool = False
+    assumed: Callable[..., Any] = concerns.nothing_assumed
 
 
 _BY_CONTINUITY = (
@@ -61,6 +62,11 @@ _BY_PARTY_WALL = (
 )
 _BY_THRESHOLDS = "common practice: at level access the height of the DPC is the designer's detail"
 _BY_COPINGS = "NHBC Standards 2020, 5.1.19: polyethylene DPC not below copings"
+_BY_LEVELS = "common practice: a turn-up follows from the levels drawn, not from usual ones"
+_BY_OLD_LEVEL = (
+    "common practice: damp rises past the house's DPC to the new one; a vertical DPC joins them, "
+    "the designer's detail"
+)
 _BY_RADON = (
     "BR 211 (edition not noted), as reported: a membrane and more may be needed in an affected area"
 )
@@ -71,7 +77,8 @@ _BY_TRAY_INSTEAD = (
 
 CHECKS = (
     Check("dpc_height", "DPC above finished ground", "dpc", "mm", concerns.every_wall, worst.lowest_dpc,
-          concerns.walls_without_height, allowance="dpc_height_min"),
+          concerns.walls_without_height, allowance="dpc_height_min",
+          assumed=concerns.dpc_height_assumed),
     Check("dpm_thickness", "Thickness of DPM sheet", "floor", "µm", concerns.zones_with_sheet, worst.sheet_thickness,
           concerns.sheet_without_thickness, allowance="dpm_thickness"),
     Check("dpm_lap", "Lap in DPM sheet", "floor", "mm", concerns.zones_of_sheet, worst.lap_of_sheet,
@@ -95,12 +102,14 @@ CHECKS = (
     Check("tray_over", "Openings without a tray", "openings", "nr", concerns.every_opening, worst.openings_bare,
           asked_by=_BY_TRAYS, at_least=False),
     Check("lintels", "Lintels shorter than their opening", "openings", "nr", concerns.lintels,
-          worst.short_lintels, asked_by="common practice: a lintel bears on both sides",
-          at_least=False),
+          worst.short_lintels, concerns.lintels_assumed,
+          asked_by="common practice: a lintel bears on both sides", at_least=False,
+          assumed=concerns.bearing_taken),
     Check("party_wall", "Wall runs on a boundary", "dpc", "nr", concerns.party_walls,
           worst.at_boundary, asks="no figure", asked_by=_BY_PARTY_WALL, at_least=False),
     Check("jambs", "Openings with neither closer nor DPC at the jambs", "openings", "nr",
-          concerns.jambs_to_close, worst.bare_jambs, asked_by=_BY_JAMBS, at_least=False),
+          concerns.jambs_to_close, worst.bare_jambs, concerns.closers_assumed, asked_by=_BY_JAMBS,
+          at_least=False, assumed=concerns.closer_taken),
     Check("thresholds", "Level thresholds: height of the DPC", "openings", "nr", concerns.thresholds,
           worst.thresholds_level, asks="no figure", asked_by=_BY_THRESHOLDS, at_least=False),
     Check("parapet_trays", "Parapet trays above the roof", "roofs", "mm", concerns.parapets_with_tray,
@@ -151,6 +160,15 @@ CHECKS = (
           at_least=False),
     Check("radon", "Radon or gas not looked up", "floor", "nr", concerns.radon_asked, worst.not_looked_up,
           concerns.radon_unknown, asked_by=_BY_RADON, at_least=False, can_stop=True),
+    Check("new_dpc_level", "Edges whose new DPC has no level given", "floor", "nr",
+          concerns.edges_at_new_dpc, worst.none_fall_short, concerns.edges_of_assumed_level,
+          asked_by=_BY_LEVELS, at_least=False, can_stop=True, assumed=concerns.dpc_height_assumed),
+    Check("old_dpc_level", "Edges at the house whose DPC lies below the new one", "dpc", "nr",
+          concerns.edges_at_old_dpc, worst.old_below_new, concerns.edges_beside_assumed,
+          asked_by=_BY_OLD_LEVEL, at_least=False, assumed=concerns.dpc_height_assumed),
+    Check("old_dpc_height", "DPC of the house above finished ground", "dpc", "mm",
+          concerns.house_of_the_form, worst.house_dpc_height, concerns.house_dpc_unknown,
+          allowance="dpc_height_min"),
 )  # fmt: skip
 
 # What is bought is checked apart: a stop must never depend on a price, or a line's status would
@@ -190,6 +208,8 @@ def _table(name: str, one: str, title: str, checks: tuple[Check, ...], *last: It
             worked(verdict.regulatory, "Regulatory figure"),
             worked(verdict.falls_short, "Falls short"),
             worked(verdict.state, "State"),
+            Varied("assumed", "Not given: assumed", AMOUNT, "What the quantities take meanwhile.",
+                   rules=tuple(rule_of(c.assumed) for c in checks)),
             text("reason", "Reason to go on", "Printed; it takes away a stop.", required=False),
             *last,
             worked(verdict.otherwise_note, "Met instead"),
@@ -205,6 +225,7 @@ CHECKS_TABLE = _table(
     "check",
     "Details",
     SITE_CHECKS,
+    worked(verdict.stop_figure, "Decides where the basis is silent"),
     worked(verdict.would_stop, "Would stop"),
     worked(verdict.stops, "Stops"),
     worked(verdict.overridden, "Overridden"),

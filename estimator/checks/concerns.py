@@ -1,16 +1,21 @@
 """Which things a check concerns, and how many of them have no figure."""
 
 from ..rules import (
+    both,
     count_of,
+    given,
     less,
     rule,
     same,
     where,
 )
 from ..rules.units import (
+    Amount,
     Column,
     Each,
     Flag,
+    Metres,
+    Millimetres,
     Text,
     TextColumn,
 )
@@ -265,3 +270,81 @@ def thresholds(opening_with_threshold: Column) -> Each:
 def lintels(opening_lintel: Column) -> Each:
     """Openings with a lintel."""
     return count_of(less(0, opening_lintel))
+
+
+@rule
+def edges_at_old_dpc(edge_at_old_dpc: Column) -> Each:
+    """Edges at existing walls whose DPC has a level."""
+    return count_of(same(edge_at_old_dpc, 1))
+
+
+@rule
+def edges_beside_assumed(edge_beside_assumed: Column) -> Each:
+    """Edges at existing walls beside a new DPC whose level is assumed."""
+    return count_of(same(edge_beside_assumed, 1))
+
+
+@rule
+def edges_at_new_dpc(edge_at_new_dpc: Column) -> Each:
+    """Edges at new walls whose DPC has a level, given or assumed."""
+    return count_of(same(edge_at_new_dpc, 1))
+
+
+@rule
+def edges_of_assumed_level(edge_new_level_assumed: Column) -> Each:
+    """Edges at new walls whose DPC level is assumed."""
+    return count_of(same(edge_new_level_assumed, 1))
+
+
+@rule
+def house_of_the_form(extension_asked: Flag) -> Each:
+    """1 where the form is in use: it is built against one wall of a house."""
+    return extension_asked * 1
+
+
+@rule
+def house_dpc_unknown(
+    extension_asked: Flag, extension_old_dpc: Metres, extension_ground: Metres
+) -> Each:
+    """1 while the level of the house's DPC, or of the ground, is not answered."""
+    return where(both(given(extension_old_dpc), given(extension_ground)), 0, extension_asked)
+
+
+@rule
+def lintels_assumed(opening_lintel_assumed: Column) -> Each:
+    """Openings whose lintel has an assumed bearing, and so an assumed length."""
+    return count_of(same(opening_lintel_assumed, 1))
+
+
+@rule
+def closers_assumed(opening_closer_assumed: Column, opening_with_closers: Column) -> Each:
+    """Openings whose jambs are closed by a closer of an assumed width."""
+    return count_of(same(opening_closer_assumed, 1), less(0, opening_with_closers))
+
+
+@rule
+def nothing_assumed() -> Text:
+    """Nothing is assumed here."""
+    return ""
+
+
+@rule
+def dpc_height_assumed(new_dpc_unknown: Flag, assumed_dpc_height: Millimetres) -> Amount:
+    """Height of the new DPC that the quantities assume."""
+    return where(same(new_dpc_unknown, 1), assumed_dpc_height, "")
+
+
+@rule
+def bearing_taken(opening_lintel_assumed: Column, assumed_bearing: Millimetres) -> Amount:
+    """Bearing of lintels that the quantities assume."""
+    return where(less(0, lintels_assumed(opening_lintel_assumed)), assumed_bearing, "")
+
+
+@rule
+def closer_taken(
+    opening_closer_assumed: Column, opening_with_closers: Column, assumed_closer: Millimetres
+) -> Amount:
+    """Width of closers that the quantities assume."""
+    return where(
+        less(0, closers_assumed(opening_closer_assumed, opening_with_closers)), assumed_closer, ""
+    )

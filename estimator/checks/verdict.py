@@ -38,8 +38,8 @@ def asked_by(asked_row: Each, asked_by_here: Text, allowance_clause: TextColumn)
 
 @rule
 def regulatory(asked_row: Each, allowance_regulatory: Column) -> Amount:
-    """The regulatory figure, whatever the basis; 0 where the check has none of its own."""
-    return where(less(0, asked_row), beside(allowance_regulatory, asked_row), 0)
+    """The regulatory figure in the site's nation, whatever the basis; nothing where there is none."""
+    return where(less(0, asked_row), beside(allowance_regulatory, asked_row), "")
 
 
 @rule
@@ -74,20 +74,29 @@ def state(applies: Each, otherwise: Each, blank: Each, asked: Amount, falls_shor
 
 
 @rule
+def stop_figure(asked_row: Each, regulatory: Amount, allowance_common: Column) -> Amount:
+    """What decides a stop where the basis is silent: the regulatory figure of the site's nation,
+    or common practice's where there is none."""
+    return where(
+        less(0, asked_row), first_given(regulatory, beside(allowance_common, asked_row)), ""
+    )
+
+
+@rule
 def would_stop(
-    can_stop: Flag, state: Text, asked_row: Each, found: Amount, regulatory: Amount, at_least: Flag
+    can_stop: Flag, state: Text, asked_row: Each, found: Amount, stop_figure: Amount, at_least: Flag
 ) -> Flag:
     """1 when the check stops its lines unless a reason is given.
 
-    It can stop, and is short or not given. Where its basis states no figure the regulatory one
-    decides; a check that has no figure at all is always the designer's.
+    It can stop, and is short or not given. Where its basis states no figure another one decides;
+    a check that has no figure at all is always the designer's.
     """
     return can_stop * where(
         either(same(state, "meets"), same(state, "not applicable")),
         0,
         where(
             both(same(state, "designer's detail"), less(0, asked_row)),
-            falls_short(found, regulatory, at_least),
+            falls_short(found, stop_figure, at_least),
             1,
         ),
     )
@@ -133,16 +142,17 @@ def regulation_note(
     regulatory: Amount,
     asked_row: Each,
     at_least: Flag,
+    short_said: Text,
 ) -> Text:
     """Whether the figure given falls short of the regulatory one, whatever the basis asks.
 
-    Else, what meets the check instead.
+    It names the document. Else, what meets the check instead.
     """
     return where(
         both(less(otherwise, applies), less(0, asked_row)),
         where(
             same(falls_short(found, regulatory, at_least), 1),
-            "short of the regulatory figure",
+            short_said,
             otherwise_note,
         ),
         where(less(0, otherwise), otherwise_by, ""),

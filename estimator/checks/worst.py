@@ -2,8 +2,12 @@
 
 from ..rules import (
     beside,
+    both,
     count_of,
     divided,
+    either,
+    first_given,
+    given,
     largest_of,
     less,
     most,
@@ -11,6 +15,7 @@ from ..rules import (
     same,
     smallest_of,
     sum_of,
+    to_six_places,
     total,
     where,
 )
@@ -20,6 +25,7 @@ from ..rules.units import (
     Column,
     Each,
     Flag,
+    Metres,
     Millimetres,
     Text,
     TextColumn,
@@ -53,8 +59,10 @@ def sheet_thickness(sheet_row: Each, book_thickness: Column) -> Amount:
 
 @rule
 def lowest_dpc(wall_dpc_height: Column) -> Millimetres:
-    """Lowest DPC above its ground."""
-    return found_or_none(smallest_of(wall_dpc_height, less(0, wall_dpc_height)))
+    """Lowest DPC above its ground, of those given; one below its ground is less than nothing."""
+    return found_or_none(
+        smallest_of(wall_dpc_height, either(less(0, wall_dpc_height), less(wall_dpc_height, 0)))
+    )
 
 
 @rule
@@ -332,4 +340,30 @@ def left_to_specialist(gas_mode: Flag) -> Flag:
 @rule
 def not_looked_up() -> Flag:
     """Nothing is known until somebody has looked."""
+    return 0
+
+
+@rule
+def old_below_new(edge_below_new_dpc: Column) -> Each:
+    """Edges where the house's DPC lies below the new one."""
+    return count_of(same(edge_below_new_dpc, 1))
+
+
+@rule
+def house_dpc_height(
+    extension_asked: Flag, extension_old_dpc: Metres, extension_ground: Metres
+) -> Millimetres:
+    """DPC of the house above the ground as it will be; 0 while either is not known."""
+    return where(
+        both(same(extension_asked, 1), both(given(extension_old_dpc), given(extension_ground))),
+        to_six_places(
+            (first_given(extension_old_dpc, 0) - first_given(extension_ground, 0)) * 1000
+        ),
+        0,
+    )
+
+
+@rule
+def none_fall_short() -> Each:
+    """A figure that is given is enough here."""
     return 0

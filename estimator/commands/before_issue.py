@@ -10,7 +10,7 @@ from ..issuing.dates import date_warning
 from ..issuing.issue import FULL, Issue
 from ..issuing.pdf import pasted
 from .given import Given
-from .manners import given_and_asked, warn, warn_listing
+from .manners import given_and_asked, state_said, warn, warn_listing
 
 
 def today() -> date:
@@ -69,4 +69,4 @@ def _place(given: Given, row: reports.Record) -> str:
 
 def _in_one_line(row: reports.Record) -> str:
     reason = ", your reason is given" if row["reason"] else ""
-    return f"{row['what']}: {row['state'] or 'no figure'}{reason}; {given_and_asked(row)}"
+    return f"{row['what']}: {state_said(row)}{reason}; {given_and_asked(row)}"

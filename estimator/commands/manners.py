@@ -115,6 +115,13 @@ def print_json(found: object) -> None:
     click.echo(json.dumps(found, indent=2, ensure_ascii=False))
 
 
+def state_said(row: Record) -> str:
+    """The state of a check; where it is not given, with what the quantities assume meanwhile."""
+    if row["state"] == "not given" and isinstance(row["assumed"], int | float):
+        return f"not given (assumed {as_given(row['assumed'])})"
+    return row["state"] or "no figure"
+
+
 def given_and_asked(row: Record) -> str:
     """What a detail check found, what is asked, and by whom."""
     given, asked = (

@@ -8,7 +8,15 @@ import click
 from .. import reports
 from .figures import as_given, digits, figure, hours, pounds, quantity
 from .given import given_job, say_differences
-from .manners import AS_JSON, FINDINGS, JOB_FILE, given_and_asked, in_one_sentence, print_json
+from .manners import (
+    AS_JSON,
+    FINDINGS,
+    JOB_FILE,
+    given_and_asked,
+    in_one_sentence,
+    print_json,
+    state_said,
+)
 from .summary import print_summary
 
 _UNKNOWN = "not known"
@@ -71,7 +79,7 @@ def check(job: Path, as_json: bool) -> None:
 
 
 def _print_check(row: reports.Record) -> None:
-    click.echo(f"{row['state'] or 'no figure':<18}{row['what']}")
+    click.echo(f"{state_said(row):<17} {row['what']}")
     if row["state"] in reports.QUIET and not row["regulation"]:
         return
     click.echo(f"{'':<18}{given_and_asked(row)}")

@@ -59,6 +59,9 @@ INPUTS = (
            "Beside the new walls, at its highest, on the same datum.", required=False),
     number("extension_formation", "Formation level", METRES, -50, 500,
            "The level the hardcore stands on.", required=False),
+    number("extension_new_dpc", "DPC of the new walls, level", METRES, -50, 500,
+           "As drawn, on the same datum. Blank while it is not known: the quantities then take an "
+           "assumed height above the ground, and no check is met by it.", required=False),
     text("extension_old_wall", "Wall of the house", "As found by opening up; until then unknown.",
          choice_of="old_wall_kinds.name", required=False),
     number("extension_old_dpc", "DPC of the house, level", METRES, -50, 500,
@@ -112,12 +115,50 @@ def extension_outside(extension_width: Metres, extension_thickness: Millimetres)
 
 
 @rule
-def extension_dpc(extension_ground: Metres, wall_dpc_height: Column) -> Amount:
-    """Level of the new DPC: as far above the ground as the form's run has it; nothing until known."""
+def new_dpc_unknown(
+    extension_asked: Flag, extension_new_dpc: Metres, wall_dpc_height: Column
+) -> Flag:
+    """1 where nobody gives the new DPC, as a level or as a height: the quantities assume one."""
+    return where(
+        same(extension_asked, 1),
+        where(given(extension_new_dpc), 0, where(same(beside(wall_dpc_height, 1), 0), 1, 0)),
+        0,
+    )
+
+
+@rule
+def new_dpc_by_height(
+    extension_asked: Flag,
+    extension_new_dpc: Metres,
+    own_dpc_height: Millimetres,
+    new_dpc_unknown: Flag,
+) -> Flag:
+    """1 where the new DPC stands as high above the ground as is assumed, or typed in its place."""
+    return where(
+        same(extension_asked, 1),
+        where(given(extension_new_dpc), 0, where(less(0, own_dpc_height), 1, new_dpc_unknown)),
+        0,
+    )
+
+
+@rule
+def extension_dpc(
+    extension_ground: Metres,
+    extension_new_dpc: Metres,
+    wall_dpc_height: Column,
+    assumed_dpc_height: Millimetres,
+) -> Amount:
+    """Level of the new DPC for the quantities: as the form's run has it, as answered, or assumed."""
     return where(
         given(extension_ground),
-        first_given(extension_ground, 0) + beside(wall_dpc_height, 1) / 1000,
-        "",
+        where(
+            same(beside(wall_dpc_height, 1), 0),
+            first_given(
+                extension_new_dpc, first_given(extension_ground, 0) + assumed_dpc_height / 1000
+            ),
+            first_given(extension_ground, 0) + beside(wall_dpc_height, 1) / 1000,
+        ),
+        where(given(extension_new_dpc), extension_new_dpc, ""),
     )
 
 
@@ -227,8 +268,8 @@ QUESTIONS = Table(
     key="label",
     guarded=False,
 )  # fmt: skip
-# What is only known when the house has been opened up.
-_MAY_WAIT = ("extension_old_wall", "extension_old_dpc")
+# What may not be known yet: found by opening up the house, or not drawn.
+_MAY_WAIT = ("extension_old_wall", "extension_old_dpc", "extension_new_dpc")
 QUESTION_ROWS = tuple({"label": i.label, "may_wait": int(i.name in _MAY_WAIT)} for i in INPUTS)
 
 
@@ -270,6 +311,8 @@ CELLS = (
     worked(openings_wanted, "Doors and windows"),
     worked(extension_thickness, "Thickness of new walls"),
     worked(extension_outside, "Full outside width"),
+    worked(new_dpc_unknown, "New DPC not given"),
+    worked(new_dpc_by_height, "New DPC by its height"),
     worked(extension_dpc, "Level of new DPC"),
     worked(doors_width, "Width of doors"),
     worked(front_wall, "Front beside the doors"),

@@ -14,6 +14,7 @@ from ..rules import (
     less,
     rule,
     same,
+    sum_of,
     where,
     worked,
 )
@@ -25,6 +26,7 @@ from ..rules.units import (
     MILLIMETRES,
     TEXT,
     Amount,
+    Column,
     Each,
     Flag,
     Text,
@@ -72,6 +74,8 @@ ASSUMPTIONS = (
                "common practice; the free area is to be kept"),
     Assumption("assumed_duct_length", "Length of the duct stocked", METRES, 3, 0.3, 6,
                "extension_old_vents", "common practice"),
+    Assumption("assumed_dpc_height", "DPC of new walls above ground", MILLIMETRES, 150, 75, 2000,
+               "new_dpc_by_height", "common practice, two courses; off the drawing"),
 )  # fmt: skip
 
 
@@ -148,7 +152,24 @@ def assumed_note(figures_assumed: Each) -> Text:
     )
 
 
+@rule
+def typed_instead(key: Text, assumption_key: TextColumn, assumption_figure_typed: Column) -> Amount:
+    """The figure typed in place of the one assumed; 0 for none."""
+    return sum_of(assumption_figure_typed, same(assumption_key, key))
+
+
+@rule
+def still_assumed(key: Text, assumption_key: TextColumn, assumption_figure_typed: Column) -> Flag:
+    """1 where nobody typed a figure in place of the one assumed."""
+    return where(less(0, typed_instead(key, assumption_key, assumption_figure_typed)), 0, 1)
+
+
 CELLS = (
+    worked(
+        typed_instead, "Height typed of the new DPC", "own_dpc_height", key="assumed_dpc_height"
+    ),
+    worked(still_assumed, "Bearing not typed", "bearing_assumed", key="assumed_bearing"),
+    worked(still_assumed, "Closer not typed", "closer_assumed", key="assumed_closer"),
     worked(figures_assumed, "Figures the form assumes"),
     worked(assumed_note, "Assumed"),
 )

@@ -4,9 +4,9 @@ The rows have marks of their own (X...). Every figure can be typed over in its r
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from ..rules import beside, both, first_given, given, less, rule, same, where, worked
+from ..rules import beside, both, first_given, given, less, rule, same, to_six_places, where, worked
 from ..rules.tables import NamedCell, OwnCell, Worked
 from ..rules.units import Amount, Column, Flag, Metres, Millimetres, Text
 from .saying import build, figure, mark, unknown_if_blank, words
@@ -24,6 +24,7 @@ class Offers:
 
     columns: Mapping[str, Sequence[Row]]
     nought: tuple[str, ...] = ()
+    assumed: Mapping[str, str] = field(default_factory=dict)  # column: the cell that says so
 
 
 def _alike(row: Worked, count: int) -> tuple[Worked, ...]:
@@ -86,9 +87,22 @@ def lintel_over(extension_asked: Flag, width: Metres, assumed_bearing: Millimetr
 
 
 @rule
-def dpc_above_ground(extension_ground: Metres, dpc_height_min: Millimetres) -> Amount:
-    """Height of the new DPC above the ground, as the form sets its level."""
-    return where(given(extension_ground), dpc_height_min, "")
+def dpc_above_ground(
+    extension_ground: Metres, extension_new_dpc: Metres, own_dpc_height: Millimetres
+) -> Amount:
+    """Height of the new DPC above the ground, from its level as answered; nothing while nobody
+    gives it, whatever the quantities assume: a check is never met by a figure nobody gave."""
+    return where(
+        given(extension_ground),
+        where(
+            given(extension_new_dpc),
+            to_six_places(
+                (first_given(extension_new_dpc, 0) - first_given(extension_ground, 0)) * 1000
+            ),
+            where(less(0, own_dpc_height), own_dpc_height, ""),
+        ),
+        "",
+    )
 
 
 @rule
@@ -172,7 +186,8 @@ OFFERS: dict[str, Offers] = {
             "dress": (worked(chase_if_known),),
             "wall": (None, *_alike(words(RUN), 4)),
             "typed_turn_up": (worked(to_finished_if_unknown), None, worked(to_finished_floor)),
-        }
+        },
+        assumed={"dpc_level": "new_dpc_unknown"},
     ),
     "walls": Offers(
         {
@@ -207,6 +222,7 @@ OFFERS: dict[str, Offers] = {
             "closer": _alike(figure("assumed_closer"), 2),
         },
         nought=("lintel",),
+        assumed={"lintel": "bearing_assumed", "closer": "closer_assumed"},
     ),
     "old_walls": Offers(
         {

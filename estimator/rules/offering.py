@@ -8,8 +8,8 @@ from collections.abc import Collection, Mapping, Sequence
 
 from .helpers import given, is_blank, where
 from .registry import Rule, rule, rule_of
-from .tables import IN_USE, OFFERED, Input, Item, Offer, Table, TypedCell, Worked
-from .units import TEXT, Amount, Text
+from .tables import IN_USE, OFFERED, Input, Item, NamedCell, Offer, Table, TypedCell, Worked
+from .units import TEXT, Amount, Flag, Text
 
 
 @rule
@@ -31,23 +31,36 @@ def number_or_nought(typed: Amount, offered: Amount) -> Amount:
 
 
 @rule
+def rests_on_assumed(typed: Amount, offered: Amount, is_assumed: Flag) -> Flag:
+    """1 where the figure in use is the one offered, and that one is assumed: nobody gave it."""
+    return where(given(typed), 0, where(given(offered), is_assumed, 0))
+
+
+@rule
 def filled_by(offered_mark: Text) -> Text:
     """Who fills the row: a person, or the form in the cells where nobody typed."""
     return where(is_blank(offered_mark), "typed", "form, unless typed")
 
 
 def with_offers(
-    table: Table, offers: Mapping[str, Sequence[Rule | Worked | None]], nought: Collection[str] = ()
+    table: Table,
+    offers: Mapping[str, Sequence[Rule | Worked | None]],
+    nought: Collection[str] = (),
+    assumed: Mapping[str, str] | None = None,
 ) -> Table:
     """The list with offers to some of its typed columns, row by row.
 
     `nought` names optional numbers that other rules read as a whole column: 0 stands for none.
+    `assumed` names the cell that says whether what is offered to a column is assumed; such a
+    column has a fourth, which checks read.
     """
     columns: list[Item] = []
     for item in table.columns:
         columns.append(item)
         if isinstance(item, Input) and item.name in offers:
             columns += _three(item, tuple(offers[item.name]), item.name in nought)
+            if assumed and item.name in assumed:
+                columns.append(_assumed(item, assumed[item.name]))
     keys = [c for c in columns if c.name in (table.key, OFFERED + table.key, IN_USE + table.key)]
     said = Worked(
         "filled_by", "Filled by", TEXT, rule_of(filled_by).meaning, rule=rule_of(filled_by),
@@ -57,6 +70,18 @@ def with_offers(
     return Table(
         table.name, table.one, table.title, (*keys, said, *rest), table.key, table.grows,
         table.spare, table.guarded, table.names,
+    )  # fmt: skip
+
+
+def _assumed(item: Input, cell: str) -> Worked:
+    found = rule_of(rests_on_assumed)
+    return Worked(
+        f"{item.name}_assumed", f"{item.label}, assumed", found.unit, found.meaning, rule=found,
+        bound={
+            "typed": TypedCell(item.name),
+            "offered": TypedCell(OFFERED + item.name),
+            "is_assumed": NamedCell(cell),
+        },
     )  # fmt: skip
 
 

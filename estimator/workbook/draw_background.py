@@ -14,13 +14,15 @@ from .page import BRICK, FAINT, Page, fill, font
 WORKED_ONCE = (
     *("problems_typed", "problems_worked"),
     *("lacking_one", "lacking_two", "lacking_three", "lacking_four", "lacking_five"),
+    *("regulation_no", "laxer_said", "short_said"),
     *("basis_slot", "supplier_slot", "weep_step", "weep_first", "sheet_slot", "sheet_row"),
     *("sheet_preference", "cross_joints", "whole_strips", "one_piece", "weep_inserts"),
     *("weep_vents", "vat_row", "cost_factor", "price_factor", "document_word"),
     *("gas_mode", "sheet_material", "weeps_in_all"),
     *("extension_asked", "wall_build_no", "floor_build_no", "roof_build_no", "pitch_needed"),
     *("tray_wanted", "openings_wanted", "extension_thickness", "extension_outside"),
-    *("extension_dpc", "doors_width", "front_wall", "tie_height"),
+    *("new_dpc_unknown", "new_dpc_by_height", "own_dpc_height", "bearing_assumed"),
+    *("closer_assumed", "extension_dpc", "doors_width", "front_wall", "tie_height"),
     *("document_promise", "vat_sentence", "price_covers", "nation_slot", "lines_before_work"),
     *("percentage_base", "base_provisional", "sums_set_aside", "allowances_assumed"),
 )
@@ -39,6 +41,9 @@ def allowances(book: Workbook, tables: dict[str, Table], cells: dict[str, Item])
     )
     page.put("A", "Basis chosen on the Job sheet:", font(9))
     page.put("D", "{basis_choice}", font(10, True))
+    page.row += 1
+    page.put("A", "Regulatory figures by:", font(9))
+    page.put("D", "{regulation_title}", font(9))
     page.row += 2
     table = tables["allowances"]
     stated = [c.name for c in table if c.name.startswith("stated_")]
@@ -146,18 +151,21 @@ def checks(book: Workbook, tables: dict[str, Table]) -> None:
         "anything is in order with regulations or a warranty.",
         landscape=True,
     )
-    printed = [POSITION, "label", "state", "found", "asked", "unit", "asked_by", "regulatory",
+    page.put("A", "Regulatory figures by:", font(9))
+    page.put("C", "{regulation_title}", font(9))
+    page.row += 2
+    printed = [POSITION, "label", "state", "assumed", "found", "asked", "unit", "asked_by", "regulatory",
                "regulation_note", "reason"]  # fmt: skip
     widths: dict[str, float] = {"label": 36, "state": 15, "unit": 6, "asked_by": 54, "reason": 28}
-    widths |= {"regulation_note": 24, "stops": 7}
+    widths |= {"regulation_note": 24, "stops": 7, "assumed": 14}
     for name in ("checks", "product_checks"):
         table = tables[name]
-        page.heading(table.title, "ABCDEFGHIJK")
+        page.heading(table.title, "ABCDEFGHIJKL")
         rest = [c.name for c in table if c.name not in printed]
         rest.sort(key=lambda n: n != "stops")
         free = [] if rest[0] == "stops" else [None]  # products stop nothing
-        page.list(table, [*printed, *free, *rest, *GUARDS], widths, inside=11)
-        page.widened = frozenset("ABCDEFGHIJK")
+        page.list(table, [*printed, *free, *rest, *GUARDS], widths, inside=12)
+        page.widened = frozenset("ABCDEFGHIJKL")
         _check_line(page, page.row - 2, stops=name == "checks")
     page.finish()
 
@@ -165,12 +173,13 @@ def checks(book: Workbook, tables: dict[str, Table]) -> None:
 def _check_line(page: Page, line: int, stops: bool) -> None:
     sheet = page.sheet
     sheet.row_dimensions[line].height = 26
-    for letter in "BCGIJ":
+    for letter in "BCHJK":
         sheet[f"{letter}{line}"].alignment = Alignment(
             wrap_text=True, vertical="center", horizontal="left", indent=1
         )
-    for letter in "DEH":
+    for letter in "EFI":
         sheet[f"{letter}{line}"].number_format = "General"  # 149.6 is not shown as the 150 asked
+    sheet[f"D{line}"].number_format = '"(assumed "General")"'
     sheet[f"C{line}"].font = font(9, bold=True)
     for state in ("short", "not given"):
         sheet.conditional_formatting.add(
@@ -178,7 +187,7 @@ def _check_line(page: Page, line: int, stops: bool) -> None:
         )
     if stops:
         sheet.conditional_formatting.add(
-            f"K{line}", FormulaRule([f"K{line}=1"], font=Font(color="FFFFFF"), fill=fill(BRICK))
+            f"L{line}", FormulaRule([f"L{line}=1"], font=Font(color="FFFFFF"), fill=fill(BRICK))
         )
 
 
