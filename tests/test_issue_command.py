@@ -64,7 +64,7 @@ def typed(path: Path, table: str, column: str, value: object) -> None:
 
 
 def test_an_issue_is_written_and_recorded(job: Path, tmp_path: Path) -> None:
-    """The demo has revision A already; its total is 3,597.85 by tests/test_workbook.py's demo."""
+    """The demo has revision A already; its total is 3,709.97 by tests/test_workbook.py's demo."""
     before = job.read_bytes()
     out = tmp_path / "out"
     words = ["issue", str(job), "--out", str(out), "--from", "Me <me@x.example>"]
@@ -79,13 +79,13 @@ def test_an_issue_is_written_and_recorded(job: Path, tmp_path: Path) -> None:
     quotes = {p.name: p.read_bytes() for p in out.glob("Quotation*") if p.suffix != ".eml"}
     assert attached == quotes, "the client gets the quote and its PDF, and nothing else"
     body = "".join(str(message.get_body((kind,)).get_content()) for kind in ("plain", "html"))
-    assert "£3,597.85" in body
+    assert "£3,709.97" in body
     for secret in (FERNBANK, str(tmp_path), "markup", "wastage"):
         assert secret not in body + str(message["Subject"])
     # The record.
     returned = read_back(job)
     row = returned.job.rows["revisions"][-1]
-    assert (row["revision"], row["total"], row["document"]) == ("B", 3597.85, "Quotation")
+    assert (row["revision"], row["total"], row["document"]) == ("B", 3709.97, "Quotation")
     assert row["digest"] == digest(read_job(DEMO_JOB)), "the inputs are those of the job file"
     assert differences(returned, laid_ledger(returned)) == []
     assert (tmp_path / "job issued B.xlsx").read_bytes() == before
@@ -397,16 +397,16 @@ def test_what_only_profit_has_made_dearer_is_said(job: Path, tmp_path: Path) -> 
     changed = with_typed(returned, {("openings", row, "lintel"): 6.0}, {"profit_percent": 30})
     job.write_bytes(refreshed(changed)[0])
     since = ("--since", str(tmp_path / "job issued B.xlsx"))
-    grouped = warned(str(job), "--out", str(tmp_path / "c"), *since)
-    assert not any("The client will see" in t for t in grouped)
-    full = warned(str(job), "--out", str(tmp_path / "d"), *since, "--level", "full")
-    (at,) = [n for n, t in enumerate(full) if t.startswith("The client will see that ")]
-    assert "more since revision B with nothing else changed: only your markup" in full[at]
-    assert full[at + 1] == (
+    sums = warned(str(job), "--out", str(tmp_path / "c"), *since)
+    assert not any("The client will see" in t for t in sums)
+    counted = warned(str(job), "--out", str(tmp_path / "d"), *since, "--level", "quantities")
+    (at,) = [n for n, t in enumerate(counted) if t.startswith("The client will see that ")]
+    assert "more since revision B with nothing else changed: only your markup" in counted[at]
+    assert counted[at + 1] == (
         "  Ground floor, Crushed hardcore, loose, by the tonne: £573.30 (14 × 1 t), "
         "was £529.20 (14 × 1 t): £44.10 more."
     )
     assert re.fullmatch(
-        r"  and \d+ more: estimator changes '.*job issued B.xlsx' .*job.xlsx", full[at + 9]
+        r"  and \d+ more: estimator changes '.*job issued B.xlsx' .*job.xlsx", counted[at + 9]
     )
-    assert not any(t.startswith("  Work on site") for t in full)
+    assert not any(t.startswith("  Work on site") for t in counted)
