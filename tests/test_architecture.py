@@ -68,7 +68,7 @@ MAY_IMPORT = {
     "job_writing": {"rules", "form", "job", "plan"},
     "asking": {"rules", "form", "job", "opening", "plan"},
     "workbook": {
-        *("", "rules", "errors", "form", "buying", "estimate", "guards", "places", "plan"),
+        *("", "checks", "rules", "errors", "form", "buying", "estimate", "guards", "places", "plan"),
         "package",
     },
     "package": {"errors", "opening"},
@@ -90,6 +90,7 @@ MAY_IMPORT = {
         *("", "errors", "rules", "estimate", "job", "job_file", "plan", "reports", "resources"),
         *("workbook", "asking", "allowances", "job_writing", "returned", "package", "mail"),
         "changes",
+        "checks",
         *("price_requests", "addin", "excel", "issuing", "issued", "revisions"),
     },
     "cli": {"", "commands"},

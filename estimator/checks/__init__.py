@@ -17,7 +17,7 @@ from . import concerns, verdict, worst
 MEETS, SHORT, NOT_GIVEN, NOT_APPLICABLE, DESIGNERS = (
     "meets",
     "short",
-    "not given",
+    "not entered",
     "not applicable",
     "designer's detail",
 )

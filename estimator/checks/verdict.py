@@ -63,10 +63,10 @@ def state(applies: Each, otherwise: Each, blank: Each, asked: Amount, falls_shor
         where(same(applies, 0), "not applicable", "meets"),
         where(
             at_most(applies - otherwise, blank),
-            "not given",
+            "not entered",
             where(
                 given(asked),
-                where(same(falls_short, 1), "short", where(less(0, blank), "not given", "meets")),
+                where(same(falls_short, 1), "short", where(less(0, blank), "not entered", "meets")),
                 "designer's detail",
             ),
         ),
@@ -79,7 +79,7 @@ def would_stop(
 ) -> Flag:
     """1 when the check stops its lines unless a reason is given.
 
-    It can stop, and is short or not given. Where its basis states no figure the regulatory one
+    It can stop, and is short or not entered. Where its basis states no figure the regulatory one
     decides; a check that has no figure at all is always the designer's.
     """
     return can_stop * where(

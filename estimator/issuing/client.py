@@ -98,7 +98,7 @@ def client_ledger(job: Ledger, issue: Issue) -> Ledger:
 
 
 def _mended(why: str) -> str:
-    return f"a job against whose total nothing stands ({why})" if why else "a job with a total"
+    return f"a job whose total is refused by nothing ({why})" if why else "a job with a total"
 
 
 def _vat(job: Ledger, column: str) -> Any:

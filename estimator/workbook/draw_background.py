@@ -172,7 +172,7 @@ def _check_line(page: Page, line: int, stops: bool) -> None:
     for letter in "DEH":
         sheet[f"{letter}{line}"].number_format = "General"  # 149.6 is not shown as the 150 asked
     sheet[f"C{line}"].font = font(9, bold=True)
-    for state in ("short", "not given"):
+    for state in ("short", "not entered"):
         sheet.conditional_formatting.add(
             f"C{line}", FormulaRule([f'C{line}="{state}"'], font=Font(color=BRICK, bold=True))
         )
