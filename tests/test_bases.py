@@ -1,4 +1,4 @@
-"""The basis files: every key, every source, and the values the published facts give."""
+"""The basis files: every key, every source, and the values the documents give."""
 
 import re
 import tomllib
@@ -12,48 +12,48 @@ from estimator.errors import BasisError
 
 FOLDER = Path(__file__).parent.parent / "estimator" / "bases"
 
-# Restated from the documents, as held in the project's list of published facts: a mistyped file
+# Restated from the documents, clause by clause: a mistyped file
 # fails here. None: the document gives no number, or none is known to the project.
 PUBLISHED = {
     "england_adc_2013": {
-        "dpm_thickness": 300,  # A1: AD C 1992 main changes (f), carried to 2004 para 4.8
-        "hardcore_depth_max": 600,  # A6: AD C 2004 para 4.7(a), from memory
-        "slab_thickness_min": 100,  # A5: AD C 2004 para 4.7(b), from memory
-        "dpc_height_min": 150,  # A8: AD C 2004 para 5.5(b), from memory
-        "cavity_clear_min": 225,  # A9: AD C 2004 para 5.5(c), reported
-        "weep_spacing": 900,  # A10: AD C 2004 para 5.5(c), from memory
-        "weeps_min": 2,  # A11: AD C 2004 para 5.5(c), from memory
-        "vent_per_metre": 1500,  # A14: AD C 1992 main changes (b)
-        "vent_per_area": 500,  # A14: AD C 2004 para 4.14, from memory
+        "dpm_thickness": 300,  # AD C 1992 main changes (f), carried to 2004 para 4.8
+        "hardcore_depth_max": 600,  # AD C 2004 para 4.7(a), from memory
+        "slab_thickness_min": 100,  # AD C 2004 para 4.7(b), from memory
+        "dpc_height_min": 150,  # AD C 2004 para 5.5(b), from memory
+        "cavity_clear_min": 225,  # AD C 2004 para 5.5(c), reported
+        "weep_spacing": 900,  # AD C 2004 para 5.5(c), from memory
+        "weeps_min": 2,  # AD C 2004 para 5.5(c), from memory
+        "vent_per_metre": 1500,  # AD C 1992 main changes (b)
+        "vent_per_area": 500,  # AD C 2004 para 4.14, from memory
     },
     "nhbc_2024": {
-        "dpm_lap": 300,  # N1: NHBC 5.1.20
-        "dpm_thickness": 300,  # N2: NHBC 5.1.20
-        "hardcore_depth_max": 600,  # N7: NHBC 5.1.7, 5.1.8
-        "hardcore_layer_max": 225,  # N8: NHBC 5.1.7
-        "dpc_height_min": 150,  # N11: NHBC 2020, 5.1.19
-        "cavity_clear_min": 225,  # N4: NHBC 5.1.20
-        "dpc_lap": 100,  # N11: NHBC 2020, 5.1.19
-        "tray_rise": 140,  # N17: NHBC 6.1.17, from memory
+        "dpm_lap": 300,  # NHBC 5.1.20
+        "dpm_thickness": 300,  # NHBC 5.1.20
+        "hardcore_depth_max": 600,  # NHBC 5.1.7, 5.1.8
+        "hardcore_layer_max": 225,  # NHBC 5.1.7
+        "dpc_height_min": 150,  # NHBC 2020, 5.1.19
+        "cavity_clear_min": 225,  # NHBC 5.1.20
+        "dpc_lap": 100,  # NHBC 2020, 5.1.19
+        "tray_rise": 140,  # NHBC 6.1.17, from memory
         "tray_past_lintel": 0,  # NHBC 6.1.17, from memory: the lintel's ends are covered
-        "tray_past_closer": 25,  # N17: NHBC 6.1.17, from memory
-        "weep_spacing": 450,  # N16: NHBC 6.1.17, reported
-        "weeps_min": 2,  # N16: NHBC 6.1.17, reported
+        "tray_past_closer": 25,  # NHBC 6.1.17, from memory
+        "weep_spacing": 450,  # NHBC 6.1.17, reported
+        "weeps_min": 2,  # NHBC 6.1.17, reported
     },
     "common_practice": {
-        "dpm_dpc_lap": 100,  # L9: the full inner leaf, in the older version of the note
-        "dpc_projection": 10,  # design notes, section 4: 112.5 on a 102.5 leaf is right
+        "dpm_dpc_lap": 100,  # the full inner leaf, in the older version of the note
+        "dpc_projection": 10,  # common practice: 112.5 on a 102.5 leaf is right
         "sill_turn_up": 75,  # common practice, from memory: one course
-        "dpm_lap": 150,  # P1: merchants' advice 100 to 150
-        "blinding_thickness": 50,  # facts, section 15
+        "dpm_lap": 150,  # merchants' advice 100 to 150
+        "blinding_thickness": 50,  # common practice
         "blinding_density": 2.1,  # wet, compacted 1.9 to 2.1: the upper end
         "blinding_loose_density": 1.75,  # damp, loose 1.6 to 1.75: the upper end
         "blinding_consolidation": 20,  # 10 to 33: by the densities, 2.1 / 1.75 = 1.2
         "hardcore_density": 2.2,  # compacted 2.0 to 2.2: the upper end
         "hardcore_loose_density": 1.8,  # loose 1.6 to 1.8: the upper end
         "hardcore_consolidation": 20,  # 20 to 33: by the densities, 2.2 / 1.8 = 1.22
-        "dpc_height_min": 150,  # facts, section 15
-        "tray_build_in": 100,  # design notes, section 4: common practice
+        "dpc_height_min": 150,  # common practice
+        "tray_build_in": 100,  # common practice
         # Common practice, from memory: every key has a figure, so that a first price is not blocked.
         "dpm_thickness": 300,
         "hardcore_depth_max": 600,
@@ -68,26 +68,26 @@ PUBLISHED = {
         "tray_lap": 100,
         "vent_per_metre": 1500,
         "vent_per_area": 500,
-        "weep_spacing": 450,  # facts, section 15: every second brick
-        "weep_from_end": 225,  # facts, section 15: one at each end
-        "weeps_min": 2,  # facts, section 15: one at each end
-        "threshold_past": 150,  # issue 4, from memory: the opening and 150 at each side
-        "frame_drain_area": 500,  # issue 4, from memory
-        "frame_drain_spacing": 1350,  # issue 4, from memory
-        "lead_piece_max": 1500,  # issue 4, from memory: pieces of at most 1.5 m, with laps
+        "weep_spacing": 450,  # common practice: every second brick
+        "weep_from_end": 225,  # common practice: one at each end
+        "weeps_min": 2,  # common practice: one at each end
+        "threshold_past": 150,  # common practice, from memory: the opening and 150 at each side
+        "frame_drain_area": 500,  # common practice, from memory
+        "frame_drain_spacing": 1350,  # common practice, from memory
+        "lead_piece_max": 1500,  # common practice, from memory: pieces of at most 1.5 m, with laps
         "lead_lap": 100,  # common practice, from memory
     },
     "project_specification_2014": {
-        "dpm_lap": 150,  # B8: J40 cl. 120, 130
-        "hardcore_layer_max": 150,  # B10: Q20 cl. 211
-        "cavity_clear_min": 225,  # B7: F30 cl. 110
-        "dpc_lap": 100,  # B2: F30 cl. 415
-        "tray_rise": 150,  # B1: BS 8215:1991 section 5, reported
-        "tray_past_lintel": 150,  # B5: F30 cl. 485
-        "tray_past_opening": 150,  # B5: F30 cl. 485, past the lintel or the bridging
-        "tray_lap": 100,  # B4: F30 cl. 475
-        "weep_spacing": 1000,  # B6: F30 cl. 132
-        "weeps_min": 2,  # B6: F30 cl. 132
+        "dpm_lap": 150,  # J40 cl. 120, 130
+        "hardcore_layer_max": 150,  # Q20 cl. 211
+        "cavity_clear_min": 225,  # F30 cl. 110
+        "dpc_lap": 100,  # F30 cl. 415
+        "tray_rise": 150,  # BS 8215:1991 section 5, reported
+        "tray_past_lintel": 150,  # F30 cl. 485
+        "tray_past_opening": 150,  # F30 cl. 485, past the lintel or the bridging
+        "tray_lap": 100,  # F30 cl. 475
+        "weep_spacing": 1000,  # F30 cl. 132
+        "weeps_min": 2,  # F30 cl. 132
     },
 }
 
