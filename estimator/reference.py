@@ -51,7 +51,8 @@ def bases_page() -> str:
     parts = [
         "# Bases\n\n" + _MADE + "Whose guidance, value by value. *read*: seen in the document. "
         "*reported*: seen in a page that reports it. *memory*: known, but the clause was not in "
-        "front of the project; confirm it in the document. A basis is always chosen by the job; "
+        "front of the project; confirm it in the document. *not seen*: no clause on it was seen, so none is "
+        "stated here. The source names the edition in which a value stands. A basis is always chosen by the job; "
         "there is no default one.\n"
     ]
     for basis in bases():
@@ -65,7 +66,7 @@ def bases_page() -> str:
                 f"`{k.name}`",
                 _stated(basis.values[k.name].value, k.unit.sign),
                 basis.values[k.name].says,
-                basis.values[k.name].source,
+                basis.citation(k.name),
                 basis.values[k.name].standing,
             )
             for k in KEYS

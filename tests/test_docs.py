@@ -80,6 +80,24 @@ def test_files_named_in_the_pages_exist(page: str) -> None:
         assert (ROOT / name).exists(), f"{page} names {name}"
 
 
+OWN_PAPERS = re.compile(
+    r"\bfacts? [A-Z]\d|\(facts\b|\b(?:design|measured|hosts|style|facts)\.md|design notes"
+)
+
+
+def test_no_paper_of_ours_is_cited() -> None:
+    """A reader can look up a document; a list kept beside the project he cannot."""
+    folders = ("estimator", "tests", "docs", "workbook_templates")
+    texts = [p for f in folders for p in (ROOT / f).rglob("*")
+             if p.suffix in {".py", ".md", ".toml", ".csv", ".txt", ".html", ".json"}]  # fmt: skip
+    texts += [ROOT / "README.md", ROOT / "DEVELOPERS.md", ROOT / "pyproject.toml"]
+    assert len(texts) > 200
+    this = Path(__file__)
+    cited = {str(p.relative_to(ROOT)): found.group() for p in texts if p != this
+             if (found := OWN_PAPERS.search(p.read_text("utf-8")))}  # fmt: skip
+    assert cited == {}
+
+
 def test_top_level_is_as_agreed() -> None:
     found = {p.name for p in ROOT.iterdir() if not p.name.startswith(".")}
     assert found - {"LICENSE", "dist", "build"} == TOP
