@@ -11,7 +11,10 @@ import pytest
 from click.testing import CliRunner
 
 from estimator.cli import main
+from estimator.estimate import estimate
+from estimator.job_file import read_job
 from estimator.reference import PAGES
+from estimator.reports import quantities
 from estimator.resources import DEMO_JOB
 
 ROOT = Path(__file__).parent.parent
@@ -44,8 +47,27 @@ def test_the_schema_takes_the_demo_and_refuses_a_slip() -> None:
 def test_the_worked_example_holds() -> None:
     page = ROOT / "docs" / "worked-example.md"
     found = doctest.testfile(str(page), module_relative=False, encoding="utf-8")
-    assert found.attempted > 15
+    assert found.attempted > 25
     assert found.failed == 0
+
+
+def test_the_worked_example_is_what_the_program_orders(tmp_path: Path) -> None:
+    """The page's order is worked by hand and holds no call of the program; here it is compared."""
+    page = (ROOT / "docs" / "worked-example.md").read_text("utf-8")
+    assert "estimator" not in page.split("## The job file")[0]
+    for kind, name in (("toml", "job.toml"), ("csv", "prices.csv")):
+        (block,) = re.findall(rf"^```{kind}\n(.*?)^```", page, re.M | re.S)
+        (tmp_path / name).write_text(block, "utf-8")
+    ledger = estimate(read_job(tmp_path / "job.toml"))
+    by_hand = {
+        product: int(packs)
+        for product, packs in re.findall(r"^\| (.+?) \| (\d+) \| [\d.]+ \|$", page, re.M)
+    }
+    assert len(by_hand) == 12
+    ordered = quantities(ledger)["orders"]
+    assert {r["description"]: r["packs"] for r in ordered} == by_hand
+    sums = (ledger.cell("quote_net"), ledger.cell("quote_vat"), ledger.cell("quote_total"))
+    assert sums == (751.80, 150.36, 902.16)
 
 
 def section(title: str) -> str:
