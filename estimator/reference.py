@@ -19,6 +19,7 @@ from .plan import FILLED, PARTICULARS, bases, plan
 from .rules import Fixed, Input, Item, Linked, Offer, Table, Varied, Worked
 from .rules.formulas import Formulas, NamesOnly
 from .rules.units import EACH
+from .site.reading import nations
 
 _MADE = "<!-- Made by `python -m estimator.reference docs`; do not edit by hand. -->\n\n"
 
@@ -71,6 +72,14 @@ def bases_page() -> str:
             )
             for k in KEYS
         )))  # fmt: skip
+    parts.append(
+        "\n## Who is to be told\n\nThe notices of each nation at its hold points, and how each is "
+        "known; the site sheet says the source, and to confirm it.\n\n"
+    )
+    parts.append(_table(("Nation", "Hold point", "Notice", "Source", "Known how"), (
+        (n.name, point, told.notice, told.source, told.standing)
+        for n in nations() for point, told in n.notices.items()
+    )))  # fmt: skip
     return "".join(parts)
 
 

@@ -1,5 +1,6 @@
 """What leaves the desk: figures, levels, wording, files whole or not at all."""
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from decimal import Decimal
@@ -10,6 +11,7 @@ from typing import Any
 import pytest
 from openpyxl import load_workbook
 
+from estimator.basis import shipped_bases
 from estimator.changes import LEVELS, LINES, QUANTITIES, STAGES
 from estimator.errors import FileError, IssueError, TemplateError
 from estimator.estimate import estimate
@@ -32,6 +34,7 @@ from estimator.mail.letters import fill
 from estimator.resources import CLIENT_TEMPLATE, DEMO_JOB, LETTERS, shipped
 from estimator.rules import NOT_AVAILABLE
 from estimator.rules.evaluate import Ledger
+from estimator.site.reading import NATIONS
 from estimator.whereabouts import InJobFile
 from estimator.workbook.build import Built
 
@@ -296,6 +299,25 @@ def test_packs_read_right_on_the_clients_quote(tmp_path: Path) -> None:
     assert read["Collar for pipes up to 50 mm"] == (2, "nr")
     assert read["Floor duct, 110 mm, 3 m"] == (2, "lengths")
     assert read["Building control fee"] == (1, "item")
+
+
+@pytest.mark.parametrize(
+    ("nation", "basis"),
+    [*(("England", b.name) for b in shipped_bases()), *((n, "nhbc_2024") for n in NATIONS[1:])],
+)
+def test_nobody_outside_reads_how_a_source_was_read(
+    tmp_path: Path, nation: str, basis: str
+) -> None:
+    """Working notes stay in docs/bases.md and on the estimator's own sheets."""
+    job = job_with(site_nation=nation, basis_choice=basis)
+    done, _ = issued(job, tmp_path, QUANTITIES)
+    notes = re.compile(r"\b(reported|reports? it|memory|not noted|not seen|was read|\(read)\b")
+    paths = [*tmp_path.rglob("*.xlsx")]
+    assert done.site in paths
+    assert len(paths) >= 3
+    assert {p.name: [t for t in texts(p) if notes.search(t)] for p in paths} == {
+        p.name: [] for p in paths
+    }
 
 
 @pytest.mark.parametrize("level", [LINES, QUANTITIES])
