@@ -256,7 +256,7 @@ def allowance_rows(
         }
         for n, basis in enumerate(bases, 1):
             row[f"stated_{n}"] = basis.values[key.name].value
-            row[f"clause_of_{n}"] = basis.values[key.name].source
+            row[f"clause_of_{n}"] = basis.citation(key.name)
         rows.append(row)
     return rows
 
@@ -285,7 +285,7 @@ def source_rows(bases: Iterable[Basis]) -> list[dict[str, Any]]:
             "basis": basis.name,
             "value": value.value if value.number is None else f"{value.number:g} {labels[name].unit.sign}".strip(),
             "says": value.says,
-            "source": value.source,
+            "source": basis.citation(name),
             "standing": value.standing,
         }
         for basis in bases

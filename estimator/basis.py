@@ -1,15 +1,16 @@
 """Whose guidance: one data file per document and edition, every value with its source.
 
 A basis is always chosen by the job; there is no default one. Every key stands in every file:
-where the document gives no number it says "not stated", with the clause that was looked at.
+where the document gives no number it says "not stated". How a value is known is said of each
+value: its document and edition where they are not the basis's own, the clause, and its standing.
 """
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Literal, TypeVar
+from typing import Any, Literal, Self, TypeVar
 
-from pydantic import BaseModel, ConfigDict, ValidationError
+from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
 
 from .errors import BasisError, FileError
 from .opening import file_text, toml_in
@@ -117,7 +118,7 @@ KEYS = (
 
 
 class _Strict(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
 
 
 class Document(_Strict):
@@ -127,22 +128,38 @@ class Document(_Strict):
     nation: str
     binds: str
     regulatory: bool
-    cited: str = ""  # the title as clauses cite it, where the whole is too long for a note
+    name: str = ""  # as it is cited beside a value; blank where there is no document
+    edition: str = ""
     assumed: bool = False  # its figures stand in where neither the chosen basis nor the job has one
 
     @property
     def named(self) -> str:
         """The document's name in a note."""
-        return self.cited or self.title
+        return f"{self.name} ({self.edition})" if self.name and self.edition else self.title
 
 
 class Value(_Strict):
-    """One value as its document gives it, and how well the project knows it."""
+    """One value as its document gives it, and how well the project knows it.
+
+    `document` and `edition` say where it was seen, if not in the basis's own; `source` is the
+    clause. `read`: that clause was seen in that edition; `reported`: in a page that reports it;
+    `memory`: known, not looked up; `not seen`: nothing on it was seen, so no figure is stated.
+    """
 
     value: float | Literal["not stated"]
-    source: str
-    says: str
-    standing: Literal["read", "reported", "memory"]
+    document: str = Field(default="", min_length=1)
+    edition: str = Field(default="", min_length=1)
+    source: str = Field(min_length=1)
+    says: str = Field(min_length=1)
+    standing: Literal["read", "reported", "memory", "not seen"]
+
+    @model_validator(mode="after")
+    def _holds_together(self) -> Self:
+        if self.document and not self.edition:
+            raise ValueError("a value of another document names its edition")
+        if self.standing == "not seen" and self.number is not None:
+            raise ValueError("a figure was seen, reported or remembered: 'not seen' has none")
+        return self
 
     @property
     def number(self) -> float | None:
@@ -158,6 +175,19 @@ class Basis:
     document: Document
     values: Mapping[str, Value]
 
+    def citation(self, key: str) -> str:
+        """The document, edition and clause of a value, as a person can look it up."""
+        value = self.values[key]
+        name, edition = self.edition_of(key)
+        between = " " if edition[:1].isdigit() else ", "
+        return f"{name}{between}{edition}, {value.source}" if name else value.source
+
+    def edition_of(self, key: str) -> tuple[str, str]:
+        """The document and edition in which a value stands; blanks where there is no document."""
+        value = self.values[key]
+        name = value.document or self.document.name
+        return name, value.edition or self.document.edition
+
 
 def load_basis(path: Path) -> Basis:
     """Read one basis file. Raises BasisError naming the key that is missing, unknown or wrong."""
@@ -172,8 +202,11 @@ def load_basis(path: Path) -> Basis:
         raise BasisError(f"{path.name}: {name}", None, "a value for every key, or 'not stated'")
     for name in entries.keys() - keys.keys() - {"document"}:
         raise BasisError(f"{path.name}: {name}", name, "one of " + ", ".join(keys))
-    document = _model(Document, entries.get("document", {}), f"{path.name}: document")
+    document = _model(Document, entries.get("document"), f"{path.name}: document")
     values = {k: _model(Value, entries[k], f"{path.name}: {k}") for k in keys}
+    for name, value in values.items():
+        if value.standing == "read" and not (value.edition or document.edition):
+            raise BasisError(f"{path.name}: {name}.edition", None, "the edition it was read in")
     for name, value in values.items():
         key = keys[name]
         if value.number is not None and not key.least <= value.number <= key.most:
@@ -195,8 +228,17 @@ def _model(model: type[M], entry: Any, where: str) -> M:
         return model.model_validate(entry)
     except ValidationError as error:
         first = error.errors()[0]
-        field = ".".join(str(p) for p in first["loc"][:1])
-        raise BasisError(f"{where}.{field}", first["input"], first["msg"].lower()) from None
+        at = ".".join((where, *(str(p) for p in first["loc"][:1])))
+        if first["type"] == "missing":
+            raise BasisError(at, None, "this field") from None
+        if first["type"] == "extra_forbidden":
+            fields = ", ".join(model.model_fields)
+            raise BasisError(at, first["loc"][0], f"one of {fields}") from None
+        if not isinstance(entry, dict):
+            raise BasisError(where, entry, "a table of fields") from None
+        accepted = first["msg"].removeprefix("Value error, ")
+        found = None if isinstance(first["input"], dict) else first["input"]
+        raise BasisError(at, found, accepted[0].lower() + accepted[1:]) from None
 
 
 def plain_data() -> dict[str, Any]:
@@ -208,7 +250,7 @@ def plain_data() -> dict[str, Any]:
         },
         "bases": {
             b.name: {
-                name: {"value": v.number, "source": v.source, "standing": v.standing}
+                name: {"value": v.number, "source": b.citation(name), "standing": v.standing}
                 for name, v in b.values.items()
             }
             for b in shipped_bases()

@@ -267,11 +267,15 @@ def problem_count(problems_typed: Each, problems_worked: Each, figures_missing: 
 
 
 @rule
-def quote_state(problem_count: Each) -> Text:
-    """Whether the quote can be sent."""
+def quote_state(problem_count: Each, checks_asking: Each) -> Text:
+    """Whether the quote can be sent, and whether checks ask something before it is."""
     return where(
         same(problem_count, 0),
-        "Nothing stands against this quote.",
+        where(
+            less(0, checks_asking),
+            "Ready to send; but checks ask something: their counts stand below, and Checks says which.",
+            "Ready to send; no check asks anything.",
+        ),
         "No total: something below is not 0. Mend it where it stands, and the total returns.",
     )
 

@@ -13,6 +13,7 @@ from .buying.materials import MATERIAL_ROWS, MATERIALS
 from .buying.needs import NEEDS
 from .buying.orders import ORDER_LINES
 from .buying.totals import TOTALS
+from .checks import counts as check_counts
 from .form import answers, assumed, kinds, open_questions
 from .form.offers import OFFERS
 from .places import PLACES
@@ -218,6 +219,7 @@ def _plan(*more: Table) -> Plan:
             worked(weep_first, "First weep built at"),
             *holds.CELLS,
             *work.CELLS,
+            *check_counts.CELLS,
             *guards.CELLS,
             *quote.CELLS,
             *vat.CELLS,

@@ -19,6 +19,7 @@ from .plan import FILLED, PARTICULARS, bases, plan
 from .rules import Fixed, Input, Item, Linked, Offer, Table, Varied, Worked
 from .rules.formulas import Formulas, NamesOnly
 from .rules.units import EACH
+from .site.reading import nations
 
 _MADE = "<!-- Made by `python -m estimator.reference docs`; do not edit by hand. -->\n\n"
 
@@ -51,7 +52,8 @@ def bases_page() -> str:
     parts = [
         "# Bases\n\n" + _MADE + "Whose guidance, value by value. *read*: seen in the document. "
         "*reported*: seen in a page that reports it. *memory*: known, but the clause was not in "
-        "front of the project; confirm it in the document. A basis is always chosen by the job; "
+        "front of the project; confirm it in the document. *not seen*: no clause on it was seen, so none is "
+        "stated here. The source names the edition in which a value stands. A basis is always chosen by the job; "
         "there is no default one.\n"
     ]
     for basis in bases():
@@ -70,11 +72,19 @@ def bases_page() -> str:
                 f"`{k.name}`",
                 _stated(basis.values[k.name].value, k.unit.sign),
                 basis.values[k.name].says,
-                basis.values[k.name].source,
+                basis.citation(k.name),
                 basis.values[k.name].standing,
             )
             for k in KEYS
         )))  # fmt: skip
+    parts.append(
+        "\n## Who is to be told\n\nThe notices of each nation at its hold points, and how each is "
+        "known; the site sheet says the source, and to confirm it.\n\n"
+    )
+    parts.append(_table(("Nation", "Hold point", "Notice", "Source", "Known how"), (
+        (n.name, point, told.notice, told.source, told.standing)
+        for n in nations() for point, told in n.notices.items()
+    )))  # fmt: skip
     return "".join(parts)
 
 

@@ -48,6 +48,7 @@ def quantities(ledger: Ledger) -> Record:
         "work": rows_of(ledger, "work_lines", {c: c for c in work}),
         "price": {c: plain(ledger.cell(c)) for c in cells},
         "notes": notes(ledger),
+        "checks": checks_in_words(ledger),
         "against": against(ledger),
     }
 
@@ -140,6 +141,20 @@ def notes(ledger: Ledger) -> list[str]:
         if row.get("stops"):
             found.append(f'An estimate, not a quote: stopped by "{row["what"]}".')
     return found
+
+
+def checks_in_words(ledger: Ledger) -> str:
+    """How many checks are short, not given or the designer's, in one line; empty where none."""
+    counts = (
+        ("checks_short", "{:g} short"),
+        ("checks_not_given", "{:g} not given"),
+        ("checks_designers", "{:g} left to the designer"),
+    )
+    found = {words: plain(ledger.cell(name)) for name, words in counts}
+    if None in found.values():
+        return "Checks: some cannot be worked out."
+    said = ", ".join(words.format(n) for words, n in found.items() if n)
+    return f"Checks: {said}." if said else ""
 
 
 def checks(ledger: Ledger) -> list[Record]:

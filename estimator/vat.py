@@ -36,7 +36,7 @@ from .rules.units import (
     TextColumn,
 )
 
-STANDARD_RATE = 20  # gov.uk, VAT for builders (facts V1)
+STANDARD_RATE = 20  # gov.uk, VAT for builders
 STANDARD, LOWER, REVERSE, UNREGISTERED = (
     "standard",
     "zero or reduced",
@@ -71,7 +71,7 @@ def _status(name: str, flags: str, sentence: str) -> dict[str, Any]:
     return words | {c: int(c in flags) for c in columns}
 
 
-# The kinds of work: HMRC Notice 708, as its index was read (facts V1 to V5).
+# The kinds of work: HMRC Notice 708, as its index was read.
 VAT_STATUS_ROWS = (
     _status(STANDARD, "charged",
             "VAT at the standard rate is charged: the usual rate for extending a house."),

@@ -69,7 +69,7 @@ MAY_IMPORT = {
     "job_writing": {"rules", "form", "job", "plan"},
     "asking": {"rules", "form", "job", "opening", "plan"},
     "workbook": {
-        *("", "rules", "errors", "form", "buying", "estimate", "guards", "places", "plan"),
+        *("", "checks", "rules", "errors", "form", "buying", "estimate", "guards", "places", "plan"),
         *("package", "spelling"),
     },
     "package": {"errors", "opening"},
@@ -86,11 +86,12 @@ MAY_IMPORT = {
         *("", "errors", "rules", "quote", "vat", "job", "plan", "estimate", "reports", "resources"),
         *("workbook", "changes"),
     },
-    "reference": {"form", "functions", "buying", "rules", "basis", "plan"},
+    "reference": {"site", "form", "functions", "buying", "rules", "basis", "plan"},
     "commands": {
         *("", "errors", "rules", "estimate", "job", "job_file", "plan", "reports", "resources"),
         *("workbook", "asking", "allowances", "job_writing", "returned", "package", "mail"),
         "changes",
+        "checks",
         *("price_requests", "addin", "excel", "issuing", "issued", "revisions"),
     },
     "cli": {"", "commands"},

@@ -10,8 +10,8 @@ import pytest
 from click.testing import CliRunner
 
 from estimator.changes import (
-    GROUPED,
-    TOTALS,
+    LINES,
+    STAGES,
     Change,
     State,
     at_profit_of,
@@ -99,8 +99,8 @@ def test_what_a_client_reads_of_it_follows_what_the_quote_shows() -> None:
         "Total with VAT: £24.00, was £48.00: £24.00 less.",
     ]
     stage = f"{AT_DPC} in all: £20.00, was £40.00: £20.00 less."
-    assert for_client(old, new, detail=TOTALS) == totals
-    assert for_client(old, new, detail=GROUPED) == [totals[0], stage, *totals[1:]]
+    assert for_client(old, new, detail=STAGES) == [totals[0], stage, *totals[1:]]
+    assert for_client(old, new, detail=LINES) == [totals[0], stage, *totals[1:]]
     whole = for_client(old, new)
     assert len(whole) == 10
     assert not [s for s in whole if "Order" in s or "Cost" in s or SUPPLIER in s]
@@ -143,7 +143,7 @@ def test_nothing_changed() -> None:
 def test_rows_added_and_removed_are_called_by_kind_and_mark() -> None:
     old = walled(20, openings=[opening("O1", "W1", description="To the garden")])
     new = walled(20, openings=[opening("O2", "W1", kind="meter box")])
-    assert for_client(old, new, detail=TOTALS)[:2] == [
+    assert for_client(old, new, detail=STAGES)[:2] == [
         "Window O1 (To the garden) removed.",
         "Meter box O2 added.",
     ]
@@ -184,14 +184,14 @@ def test_a_field_is_told_by_its_label_and_unit(
             zones=[zone("F1", sides.pop("side_a"), 2) | sides], edges=turned_up("F1", a, 2, 150)
         )
 
-    assert sentence in for_client(job(old), job(new), detail=TOTALS)
+    assert sentence in for_client(job(old), job(new), detail=STAGES)
 
 
 def test_a_kind_that_changes_is_not_taken_for_the_name() -> None:
     old = walled(20, openings=[opening("O1", "W1")])
     new = walled(20, openings=[opening("O1", "W1", kind="raised door")])
     assert "Opening O1: kind of opening raised door, was window." in for_client(
-        old, new, detail=TOTALS
+        old, new, detail=STAGES
     )
 
 
@@ -216,7 +216,7 @@ def test_a_row_that_names_another_one_than_before_is_told_by_the_new_names() -> 
         )
         for n, (one, other) in enumerate(marks)
     )
-    assert for_client(old, new, detail=TOTALS) == [
+    assert for_client(old, new, detail=STAGES) == [
         "Wall run W1 is now called A.",
         "Window O1: in wall W2, was A.",
     ]
@@ -364,7 +364,7 @@ def test_a_product_used_in_an_earlier_stage_moves_there() -> None:
 def test_another_basis_is_one_sentence_to_the_client() -> None:
     old = walled(20)
     new = with_particulars(old, basis_choice="england_adc_2013")
-    found = for_client(old, new, detail=TOTALS)
+    found = for_client(old, new, detail=STAGES)
     assert found[0].startswith("Guidance followed: Approved Document C")
     assert "NHBC Standards 2024" in found[0]
     assert not any("england_adc" in s or "nhbc_2024" in s for s in found)
@@ -375,7 +375,7 @@ def test_another_basis_is_one_sentence_to_the_client() -> None:
 def test_an_allowance_of_the_jobs_own() -> None:
     """The basis of a bare job states a lap of 300 in DPM sheet (tests/test_bases.py)."""
     old = walled(20)
-    new = replace(old, override={"dpm_lap": 250})
+    new = replace(old, override={**old.override, "dpm_lap": 250})
     assert for_client(old, new) == ["Lap in DPM sheet: 250 mm, was 300 mm."]
     assert own(old, new) == ["Override of lap in DPM sheet: 250 mm, was not given."]
 
@@ -410,11 +410,11 @@ def test_the_form_answers_and_what_it_assumes() -> None:
     old = replace(old, rows={**old.rows, **rows})
     new = replace(with_particulars(old, extension_width=4.5), assumed={"assumed_bay": 1.2})
     typed = replace(new, rows={**new.rows, "zones": [{"slab": 175}]})
-    assert for_client(old, new, detail=TOTALS)[:2] == [
+    assert for_client(old, new, detail=STAGES)[:2] == [
         "Extension, clear width: 4.50 m, was 4.00 m.",
         "Extension, longest bay opened at once: 1.20 m, was 0.90 m (assumed).",
     ]
-    assert for_client(new, typed, detail=TOTALS)[0] == "Zone X1 added."
+    assert for_client(new, typed, detail=STAGES)[0] == "Zone X1 added."
 
 
 SECRET = "Zq7"
@@ -488,13 +488,13 @@ def test_the_command(two_files: Sequence[str]) -> None:
     assert shown.exit_code == 0
     assert "       Window O1 (Window to garden): number 2, was 1.\n" in shown.output
     assert "  own  Order with Quayside Stores (invented)" in shown.output
-    client = CliRunner().invoke(main, ["changes", *two_files, "--client", "--detail", "totals"])
+    client = CliRunner().invoke(main, ["changes", *two_files, "--client", "--detail", "stages"])
     assert "Window O1" in client.output
     assert "Quayside" not in client.output
     assert "rolls" not in client.output
     data = json.loads(CliRunner().invoke(main, ["changes", *two_files, "--json"]).output)
     total = next(c for c in data if c["about"] == ["sum", "quote_total"])
-    assert (total["was"], total["now"], total["for_client"]) == (3518.33, 3709.97, True)
+    assert (total["was"], total["now"], total["for_client"]) == (3535.33, 3709.97, True)
 
 
 def test_the_command_says_when_nothing_changed(two_files: Sequence[str]) -> None:
@@ -516,13 +516,13 @@ def test_an_edge_is_named_by_its_mark() -> None:
             *turned_up("F1", 3, 2, 150)[1:], edge("E1", "F1", "A1", 3, kind=kind)
         ]) for kind in ("free", "partition")
     )  # fmt: skip
-    assert "Edge E1: kind of edge partition, was free." in for_client(old, new, detail=TOTALS)
+    assert "Edge E1: kind of edge partition, was free." in for_client(old, new, detail=STAGES)
 
 
 def test_the_page_shows_what_the_command_prints(two_files: Sequence[str]) -> None:
     page = (Path(__file__).parent.parent / "docs" / "changes.md").read_text("utf-8")
     shown = page.split("```text\n")[1].split("```")[0]
-    client = CliRunner().invoke(main, ["changes", *two_files, "--client", "--detail", "totals"])
+    client = CliRunner().invoke(main, ["changes", *two_files, "--client", "--detail", "stages"])
     assert client.output.strip() == shown.strip()
 
 

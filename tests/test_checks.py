@@ -13,8 +13,10 @@ from click.testing import CliRunner
 from estimator import reports
 from estimator.checks import CHECKS, DESIGNERS, MEETS, NOT_APPLICABLE, NOT_GIVEN, SHORT
 from estimator.cli import main
+from estimator.commands.manners import given_and_asked
 from estimator.estimate import estimate
 from estimator.job import Job
+from estimator.job_file import read_job
 from estimator.resources import DEMO_JOB
 
 from .small_jobs import STOCK, bare_job, edge, opening, product, row, wall, zone
@@ -333,6 +335,44 @@ def run(*words: str) -> tuple[int, str]:
     return result.exit_code, result.output
 
 
+def test_what_the_checks_ask_is_said_beside_the_total() -> None:
+    """A DPC at 150 meets; at 140 one check more is short; with no height one more lacks its figure.
+
+    Counted here row by row, and in words.
+    """
+    names = ("checks_short", "checks_not_given", "checks_designers")
+    found = {}
+    for height in (150, 140, None):
+        ledger = estimate(job_of(walls={"dpc_height": height}))
+        states = [*ledger.column("checks", "state"), *ledger.column("product_checks", "state")]
+        by_hand = [states.count(s) for s in ("short", "not given", "designer's detail")]
+        found[height] = [ledger.cell(n) for n in names]
+        assert found[height] == by_hand
+        assert ledger.cell("checks_asking") == sum(by_hand)
+    short, blank, designers = found[150]
+    assert found[140] == [short + 1, blank, designers]
+    assert found[None] == [short, blank + 1, designers]
+
+
+def test_a_quote_with_a_short_check_is_ready_and_says_so() -> None:
+    """The demo: nothing refuses its total, a parapet's tray is 140 mm up and 150 are asked."""
+    ledger = estimate(read_job(DEMO_JOB))
+    assert ledger.cell("problem_count") == 0
+    assert ledger.cell("checks_short") == 1
+    assert ledger.cell("quote_state").startswith("Ready to send; but checks ask something")
+    assert ledger.cell("checks_say") == "Checks are short: see Checks."
+    shown = CliRunner().invoke(main, ["quantities", str(DEMO_JOB)]).output
+    assert "  Checks: 1 short, 3 left to the designer. See `estimator check`." in shown
+
+
+def test_a_blank_is_not_entered_and_nothing_short_is_given_nothing() -> None:
+    row = {"state": "not given", "given": 0, "asked": 150, "unit": "mm", "by": "X"}
+    assert given_and_asked(row) == "not entered, asked 150 mm by X"
+    assert given_and_asked({**row, "state": "short", "given": 140}) == (
+        "given 140 mm, asked 150 mm by X"
+    )
+
+
 def test_check_command() -> None:
     code, output = run("check", str(DEMO_JOB))
     assert code == 1, "the demo has findings"
@@ -370,7 +410,7 @@ def test_compare_says_what_each_sum_holds_and_each_unit(tmp_path: Path) -> None:
     # The demo's basis: its cost is that of the order as chosen, its price that of the quote.
     # Double-sided tape: laps 10.34 + joint 3.57, to DPC and threshold 27.60, collars 0.547: 42.06 m,
     # 10 % more 46.26: 4 rolls of 15. Closers: two jambs of 0.75 from one length, its sill of 0.61
-    # from another. 1,541.15 with 3 rolls and 1 length; 14.20 + 6.85 more, and 61.15 for a second roll of tray: 20.34 m are more than 20.
+    # from another. 1,541.15 with 3 rolls and 1 length; 14.20 + 6.85 more; a second roll of tray, 61.15.
     assert lines[1].split()[-1] == chosen.split()[3] == "1,623.35"
     assert chosen.split()[5] == "3,709.97"
     below = lines[next(n for n, line in enumerate(lines) if line.startswith("ordered")) + 1 :]

@@ -12,7 +12,10 @@ from click.testing import CliRunner
 
 from estimator import __version__
 from estimator.cli import main
+from estimator.estimate import estimate
+from estimator.job_file import read_job
 from estimator.reference import PAGES
+from estimator.reports import quantities
 from estimator.resources import DEMO_JOB
 
 ROOT = Path(__file__).parent.parent
@@ -45,8 +48,27 @@ def test_the_schema_takes_the_demo_and_refuses_a_slip() -> None:
 def test_the_worked_example_holds() -> None:
     page = ROOT / "docs" / "worked-example.md"
     found = doctest.testfile(str(page), module_relative=False, encoding="utf-8")
-    assert found.attempted > 15
+    assert found.attempted > 25
     assert found.failed == 0
+
+
+def test_the_worked_example_is_what_the_program_orders(tmp_path: Path) -> None:
+    """The page's order is worked by hand and holds no call of the program; here it is compared."""
+    page = (ROOT / "docs" / "worked-example.md").read_text("utf-8")
+    assert "estimator" not in page.split("## The job file")[0]
+    for kind, name in (("toml", "job.toml"), ("csv", "prices.csv")):
+        (block,) = re.findall(rf"^```{kind}\n(.*?)^```", page, re.M | re.S)
+        (tmp_path / name).write_text(block, "utf-8")
+    ledger = estimate(read_job(tmp_path / "job.toml"))
+    by_hand = {
+        product: int(packs)
+        for product, packs in re.findall(r"^\| (.+?) \| (\d+) \| [\d.]+ \|$", page, re.M)
+    }
+    assert len(by_hand) == 12
+    ordered = quantities(ledger)["orders"]
+    assert {r["description"]: r["packs"] for r in ordered} == by_hand
+    sums = (ledger.cell("quote_net"), ledger.cell("quote_vat"), ledger.cell("quote_total"))
+    assert sums == (751.80, 150.36, 902.16)
 
 
 def section(title: str) -> str:
@@ -79,6 +101,24 @@ def test_files_named_in_the_pages_exist(page: str) -> None:
     text = (ROOT / page).read_text("utf-8")
     for name in re.findall(r"`((?:estimator|tests|docs|workbook_templates)/[\w./]*)`", text):
         assert (ROOT / name).exists(), f"{page} names {name}"
+
+
+OWN_PAPERS = re.compile(
+    r"\bfacts? [A-Z]\d|\(facts\b|\b(?:design|measured|hosts|style|facts)\.md|design notes"
+)
+
+
+def test_no_paper_of_ours_is_cited() -> None:
+    """A reader can look up a document; a list kept beside the project he cannot."""
+    folders = ("estimator", "tests", "docs", "workbook_templates")
+    texts = [p for f in folders for p in (ROOT / f).rglob("*")
+             if p.suffix in {".py", ".md", ".toml", ".csv", ".txt", ".html", ".json"}]  # fmt: skip
+    texts += [ROOT / "README.md", ROOT / "DEVELOPERS.md", ROOT / "pyproject.toml"]
+    assert len(texts) > 200
+    this = Path(__file__)
+    cited = {str(p.relative_to(ROOT)): found.group() for p in texts if p != this
+             if (found := OWN_PAPERS.search(p.read_text("utf-8")))}  # fmt: skip
+    assert cited == {}
 
 
 def test_top_level_is_as_agreed() -> None:

@@ -162,7 +162,7 @@ def test_only_calls_rules() -> None:
 
 @pytest.mark.parametrize("function", ALL, ids=NAMES)
 def test_name_is_legal_in_every_host(function: Function) -> None:
-    """Rules for names: hosts.md, section 8 of part B. No digit, so that none reads as a cell."""
+    """Letters and underscores, at most 64. No digit, so that none reads as a cell."""
     assert re.fullmatch(r"DAMP(_[A-Z]+)+", function.name)
     assert len(function.name) <= 64
 

@@ -441,7 +441,7 @@ def test_not_registered_carries_the_suppliers_vat() -> None:
 
 
 def test_reverse_charge_is_shown_and_not_payable() -> None:
-    """Facts V5: no VAT is charged by the supplier; never to a householder (design, section 5)."""
+    """HMRC Notice 735: no VAT is charged by the supplier; never to a householder."""
     ledger = quoted(vat_status="reverse charge", client_is_householder="no")
     cells = ("quote_net", "quote_vat", "vat_accounted", "quote_total")
     assert [ledger.cell(c) for c in cells] == [1000, 0, 200, 1000]

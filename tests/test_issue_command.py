@@ -398,16 +398,16 @@ def test_what_only_profit_has_made_dearer_is_said(job: Path, tmp_path: Path) -> 
     changed = with_typed(returned, {("openings", row, "lintel"): 6.0}, {"profit_percent": 30})
     job.write_bytes(refreshed(changed)[0])
     since = ("--since", str(tmp_path / "job issued B.xlsx"))
-    grouped = warned(str(job), "--out", str(tmp_path / "c"), *since)
-    assert not any("The client will see" in t for t in grouped)
-    full = warned(str(job), "--out", str(tmp_path / "d"), *since, "--level", "full")
-    (at,) = [n for n, t in enumerate(full) if t.startswith("The client will see that ")]
-    assert "more since revision B with nothing else changed: only your markup" in full[at]
-    assert full[at + 1] == (
+    sums = warned(str(job), "--out", str(tmp_path / "c"), *since)
+    assert not any("The client will see" in t for t in sums)
+    counted = warned(str(job), "--out", str(tmp_path / "d"), *since, "--level", "quantities")
+    (at,) = [n for n, t in enumerate(counted) if t.startswith("The client will see that ")]
+    assert "more since revision B with nothing else changed: only your markup" in counted[at]
+    assert counted[at + 1] == (
         "  Ground floor, Crushed hardcore, loose, by the tonne: £573.30 (14 × 1 t), "
         "was £529.20 (14 × 1 t): £44.10 more."
     )
     assert re.fullmatch(
-        r"  and \d+ more: estimator changes '.*job issued B.xlsx' .*job.xlsx", full[at + 9]
+        r"  and \d+ more: estimator changes '.*job issued B.xlsx' .*job.xlsx", counted[at + 9]
     )
-    assert not any(t.startswith("  Work on site") for t in full)
+    assert not any(t.startswith("  Work on site") for t in counted)

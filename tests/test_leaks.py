@@ -17,8 +17,9 @@ from openpyxl.workbook.defined_name import DefinedName
 from PIL import Image as Picture
 from PIL.PngImagePlugin import PngInfo
 
+from estimator.changes import LEVELS, LINES, QUANTITIES, STAGES
 from estimator.estimate import estimate
-from estimator.issuing.issue import FULL, GROUPED, LEVELS, TOTALS, Issue, Issued, Templates
+from estimator.issuing.issue import Issue, Issued, Templates
 from estimator.issuing.package import issue_documents
 from estimator.rules.evaluate import Ledger
 
@@ -114,7 +115,7 @@ def out(request: Any, tmp_path_factory: pytest.TempPathFactory) -> Out:
 def level_of(out: Out) -> str:
     columns = load_workbook(out.issued.quote).worksheets[0]
     heads = {str(c.value) for row in columns.iter_rows() for c in row}
-    return FULL if "Quantity" in heads else GROUPED if "Item" in heads else TOTALS
+    return QUANTITIES if "Quantity" in heads else LINES if "Item" in heads else STAGES
 
 
 def chosen(out: Out) -> set[str]:
@@ -128,7 +129,7 @@ def chosen(out: Out) -> set[str]:
                  "DPM before insulation or concrete", "DPC before building on",
                  "openings before the lintel course", "roof abutments before covering"):  # fmt: skip
         shown |= marked.of(f"notices.{name}")
-    if level_of(out) != TOTALS:
+    if level_of(out) != STAGES:
         quoted = {t for t in ledger.column("quote_lines", "item") if t}
         shown |= {m for m in marked.texts if m in quoted}
     return shown
@@ -157,9 +158,9 @@ def test_every_number_of_the_client_is_one_that_the_level_shows(out: Out) -> Non
             for stage in set(stages)}  # fmt: skip
     cells = ("quote_sum", "quote_net", "quote_vat", "quote_total", "vat_percent")
     allowed = {round(ledger.cell(c), 2) for c in cells} | sums | {0, 1}
-    if level != TOTALS:
+    if level != STAGES:
         allowed |= {*amounts, *range(1, len(lines) + 1)}
-    if level == FULL:
+    if level == QUANTITIES:
         allowed |= set(ledger.column("quote_lines", "quantity"))
         allowed |= {round(v + 1e-9, 2) for v in ledger.column("lines", "net")}
     shown = figures(out.issued.quote)

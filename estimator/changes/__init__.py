@@ -2,7 +2,7 @@
 
 from ..job import Job
 from ..rules.evaluate import Ledger
-from .change import DETAILS, FULL, GROUPED, TOTALS, Change, State
+from .change import LEVELS, LINES, QUANTITIES, STAGES, Change, State
 from .document import document_changes
 from .particulars import particular_changes
 from .price import price_changes
@@ -12,10 +12,10 @@ from .renamed import Renames
 from .rows import row_changes
 
 __all__ = [
-    "DETAILS",
-    "FULL",
-    "GROUPED",
-    "TOTALS",
+    "LEVELS",
+    "LINES",
+    "QUANTITIES",
+    "STAGES",
     "Change",
     "State",
     "at_profit_of",
@@ -38,11 +38,11 @@ def changes(old: State, new: State) -> list[Change]:
 
 
 def client_changes(
-    old_ledger: Ledger, new_ledger: Ledger, old_job: Job, new_job: Job, detail: str = FULL
+    old_ledger: Ledger, new_ledger: Ledger, old_job: Job, new_job: Job, detail: str = QUANTITIES
 ) -> list[str]:
     """The sentences that the next quote can carry: nothing of cost, supplier, wastage or profit.
 
-    `detail` is how much that quote shows: its totals only, its stages too, or every line.
+    `detail` is what that quote shows: the sums of its stages, its lines, or their quantities too.
     """
     found = changes(State(old_job, old_ledger), State(new_job, new_ledger))
     return [c.sentence for c in found if c.shown_at(detail)]

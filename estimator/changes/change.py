@@ -6,10 +6,9 @@ from typing import Any
 from ..job import Job
 from ..rules.evaluate import Ledger
 
-INPUTS, QUANTITIES, PRICE, DOCUMENT = "inputs", "quantities", "price", "document"
-# How much a quote shows: its totals only, its stages too, or every line and quantity.
-TOTALS, GROUPED, FULL = "totals", "grouped", "full"
-DETAILS = (TOTALS, GROUPED, FULL)
+INPUTS, MEASURED, PRICE, DOCUMENT = "inputs", "quantities", "price", "document"
+# What the client sees of a price: the sums of its stages, its lines, or their quantities too.
+STAGES, LINES, QUANTITIES = LEVELS = ("stages", "lines", "quantities")
 
 
 @dataclass(frozen=True)
@@ -35,11 +34,11 @@ class Change:
     was: Any = None
     now: Any = None
     for_client: bool = False
-    detail: str = TOTALS
+    detail: str = STAGES
 
     def shown_at(self, detail: str) -> bool:
         """Whether the client of a quote that shows so much may read it."""
-        return self.for_client and DETAILS.index(self.detail) <= DETAILS.index(detail)
+        return self.for_client and LEVELS.index(self.detail) <= LEVELS.index(detail)
 
     def as_data(self) -> dict[str, Any]:
         """The same for a program to read."""

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from ..reports import plain, reasons, rows_of
 from ..rules import whole
 from ..rules.evaluate import Ledger
-from .change import FULL, GROUPED, PRICE, TOTALS, Change, State
+from .change import LINES, PRICE, QUANTITIES, STAGES, Change, State
 from .pack_sizes import weight_of
 from .words import packs, pounds, say, word
 
@@ -68,7 +68,7 @@ def price_changes(old: State, new: State) -> Iterator[Change]:
     if before.known != after.known:
         was, now = (word("there" if q.known else "no_figure") for q in (before, after))
         text = say("no_lines", was=was, now=now)
-        yield Change(PRICE, ("quote", "lines"), text, before.known, after.known, True, GROUPED)
+        yield Change(PRICE, ("quote", "lines"), text, before.known, after.known, True, STAGES)
     elif before.known:
         yield from _lines(before, after)
         yield from _stages(before, after)
@@ -100,25 +100,27 @@ def _lines(before: Quote, after: Quote) -> Iterator[Change]:
     old = {moved.get(k, k): q for k, q in before.lines.items()}
     for was_at, now_at in moved.items():
         text = say("line_moved", item=now_at[1], was=was_at[0], now=now_at[0])
-        yield Change(PRICE, ("stage of", *now_at), text, was_at[0], now_at[0], True, FULL)
+        yield Change(PRICE, ("stage of", *now_at), text, was_at[0], now_at[0], True, LINES)
     for key in [*after.lines, *(k for k in old if k not in after.lines)]:
         was, now = old.get(key), after.lines.get(key)
         stage, item = key
         at = (PRICE, ("line", stage, item))
         if was is None and now is not None:
             text = say("line_new", stage=stage, item=item, now=now.text())
-            yield Change(*at, text, 0, in_pounds(now.pence), True, FULL)
+            yield Change(*at, text, 0, in_pounds(now.pence), True, QUANTITIES)
         elif now is None and was is not None:
             text = say("line_gone", stage=stage, item=item, was=was.text())
-            yield Change(*at, text, in_pounds(was.pence), 0, True, FULL)
+            yield Change(*at, text, in_pounds(was.pence), 0, True, QUANTITIES)
         elif was is not None and now is not None:
             if (was.pence, was.text()) != (now.pence, now.text()):
                 text = line_sentence(key, was, now)
-                yield Change(*at, text, in_pounds(was.pence), in_pounds(now.pence), True, FULL)
+                yield Change(
+                    *at, text, in_pounds(was.pence), in_pounds(now.pence), True, QUANTITIES
+                )
             if was.status != now.status:
                 text = say("line_status", stage=stage, item=item, was=was.status, now=now.status)
                 yield Change(PRICE, ("status of", stage, item), text, was.status, now.status,
-                             True, FULL)  # fmt: skip
+                             True, LINES)  # fmt: skip
 
 
 def line_sentence(key: Key, was: Quoted, now: Quoted) -> str:
@@ -147,7 +149,7 @@ def _stages(before: Quote, after: Quote) -> Iterator[Change]:
             text = say("stage", stage=stage, was=pounds(was), now=pounds(now),
                        difference=_difference(was, now))  # fmt: skip
             yield Change(PRICE, ("stage", stage), text, in_pounds(was), in_pounds(now), True,
-                         GROUPED)  # fmt: skip
+                         STAGES)  # fmt: skip
 
 
 def _sum_of_stage(quote: Quote, stage: str) -> int | None:
@@ -188,7 +190,7 @@ def _sum(name: str, label: str, old: object, new: object, seen: bool) -> Iterato
     if was != now:
         text = say("sum", what=label, was=pounds(was), now=pounds(now),
                    difference=_difference(was, now))  # fmt: skip
-        yield Change(PRICE, ("sum", name), text, in_pounds(was), in_pounds(now), seen, TOTALS)
+        yield Change(PRICE, ("sum", name), text, in_pounds(was), in_pounds(now), seen, STAGES)
 
 
 def _difference(was: int | None, now: int | None) -> str:

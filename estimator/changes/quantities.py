@@ -9,7 +9,7 @@ from ..buying.materials import MATERIAL_ROWS
 from ..reports import rows_of
 from ..rules.evaluate import Ledger
 from ..rules.units import MILLIMETRES
-from .change import FULL, QUANTITIES, Change, State
+from .change import MEASURED, QUANTITIES, Change, State
 from .pack_sizes import in_words
 from .words import as_typed, as_worked, packs, say
 
@@ -51,7 +51,7 @@ def _net(
     texts = {"was": as_worked(was, unit), "now": as_worked(now, unit)}
     if texts["was"] != texts["now"]:
         text = say("measured", what=label, **texts)
-        yield Change(QUANTITIES, (*about, "net"), text, was, now, True, FULL)
+        yield Change(MEASURED, (*about, "net"), text, was, now, True, QUANTITIES)
 
 
 def _bought(old: Ledger, new: Ledger) -> Iterator[Change]:
@@ -69,8 +69,8 @@ def _bought(old: Ledger, new: Ledger) -> Iterator[Change]:
             texts = {"was": packs(_total(was), "nr"), "now": packs(_total(now), pack, weight)}
         name = _product_name(material, width)
         text = say("bought", what=name, **texts)
-        yield Change(QUANTITIES, ("bought", material, name), text, _total(was), _total(now), True,
-                     FULL)  # fmt: skip
+        yield Change(MEASURED, ("bought", material, name), text, _total(was), _total(now), True,
+                     QUANTITIES)  # fmt: skip
 
 
 def _packs_of(ledger: Ledger) -> dict[tuple[str, float | None], Packs]:

@@ -4,10 +4,10 @@ from datetime import date
 from pathlib import Path
 
 from .. import reports
-from ..changes import at_profit_of, dearer_by_profit
+from ..changes import QUANTITIES, at_profit_of, dearer_by_profit
 from ..estimate import estimate
 from ..issuing.dates import date_warning
-from ..issuing.issue import FULL, Issue
+from ..issuing.issue import Issue
 from ..issuing.pdf import pasted
 from .given import Given
 from .manners import given_and_asked, state_said, warn, warn_listing
@@ -29,9 +29,9 @@ def warn_before_issue(given: Given, planned: Issue, job: Path) -> None:
 def warn_of_profit(old: Given, new: Given, planned: Issue, paths: tuple[Path, Path]) -> None:
     """Say which lines the client will see dearer, where only markup or margin has made them so.
 
-    Only a quote at full level shows the price of each line beside as many packs as before.
+    Only a quote with quantities shows the price of each line beside as many packs as before.
     """
-    at_old_profit = at_profit_of(old.job, new.job) if planned.level == FULL else None
+    at_old_profit = at_profit_of(old.job, new.job) if planned.level == QUANTITIES else None
     if at_old_profit is None:
         return
     lines = [*dearer_by_profit(old.ledger, new.ledger, estimate(at_old_profit))]

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from ..changes import DETAILS, FULL, Change, State
+from ..changes import LEVELS, QUANTITIES, Change, State
 from ..changes import changes as all_changes
 from .given import given_job, say_differences
 from .manners import AS_JSON, in_one_sentence, print_json
@@ -23,10 +23,10 @@ _HEADS = {
 @click.option("--client", is_flag=True, help="Only what a client may read.")
 @click.option(
     "--detail",
-    type=click.Choice(DETAILS),
-    default=FULL,
+    type=click.Choice(LEVELS),
+    default=QUANTITIES,
     show_default=True,
-    help="With --client: how much the client's quote shows.",
+    help="With --client: what the client's quote shows: sums of stages, lines, or lines with quantities.",
 )
 @AS_JSON
 @in_one_sentence

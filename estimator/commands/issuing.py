@@ -6,10 +6,10 @@ from typing import Any
 
 import click
 
-from ..changes import client_changes
+from ..changes import LEVELS, STAGES, client_changes
 from ..errors import FileError, IssueError, JobError, MailError
 from ..issued import REVISIONS
-from ..issuing.issue import GROUPED, LEVELS, Earlier, Issue, Issued, Order
+from ..issuing.issue import Earlier, Issue, Issued, Order
 from ..issuing.journal import settle, staging_of, sweep, write_down
 from ..issuing.package import issue_documents
 from ..issuing.pdf import by_hand
@@ -39,9 +39,9 @@ from .manners import in_one_sentence, warn
 @click.option(
     "--level",
     type=click.Choice(LEVELS),
-    default=GROUPED,
+    default=STAGES,
     show_default=True,
-    help="What the client sees: sums of stages, lines with prices, or quantities too.",
+    help="What the client sees: sums of stages, lines, or lines with quantities.",
 )
 @click.option("--revision", help="Its mark.  [default: the next letter]")
 @click.option("--date", "issued_on", help="As it is printed.  [default: the date on the Job sheet]")

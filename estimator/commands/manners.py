@@ -15,6 +15,7 @@ from typing import Any, NoReturn
 import click
 
 from .. import __version__
+from ..checks import NOT_GIVEN
 from ..errors import EstimateError, FileError
 from ..package.keeping import WRITTEN
 from ..reports import Record
@@ -128,5 +129,5 @@ def given_and_asked(row: Record) -> str:
         "no figure" if v is None or isinstance(v, str) else f"{as_given(v)} {row['unit']}"
         for v in (row["given"], row["asked"])
     )
-    given = "nothing" if row["state"] == "not given" else given
-    return f"given {given}, asked {asked} by {row['by']}"
+    given = "not entered" if row["state"] == NOT_GIVEN else f"given {given}"
+    return f"{given}, asked {asked} by {row['by']}"

@@ -17,6 +17,8 @@ def print_summary(ledger: Ledger) -> None:
         net, total = price["quote_net"], price["quote_total"]
         label = price["vat_total_label"]
         click.echo(f"\n{word}: {money(net)} before VAT. {label}: {money(total)}.")
+        if found["checks"]:
+            click.echo(f"  {found['checks']} See `estimator check`.")
         for note in found["notes"]:
             click.echo(f"  {note}")
         return

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from math import fsum
 from typing import Any
 
+from ..changes import QUANTITIES, STAGES
 from ..changes.pack_sizes import weight_of
 from ..changes.words import noun
 from ..errors import IssueError
@@ -20,13 +21,13 @@ from .client_plan import (
     BUSINESS,
     CHANGES,
     COPIED,
+    COUNTED,
     GAS,
     GOES_ON,
     HOLDS,
     HOUSEHOLDER,
-    LINES,
+    LINES_AT,
     OUT_OF_SCOPE,
-    QUANTITIES,
     REASONED,
     REVERSED,
     RIGHTS,
@@ -36,7 +37,7 @@ from .client_plan import (
     client_plan,
 )
 from .hold_points import hold_points
-from .issue import FULL, TOTALS, Issue
+from .issue import Issue
 from .rows import rows_in_use
 
 Row = dict[str, Any]
@@ -58,18 +59,18 @@ def client_ledger(job: Ledger, issue: Issue) -> Ledger:
     householder = job.cell("client_is_householder") == "yes"
     rows: dict[str, list[Row]] = {t.name: [] for t in TABLES}
     rows |= {
-        LINES[issue.level].name: lines,
+        LINES_AT[issue.level].name: lines,
         CHANGES.name: [{"words": c} for c in issue.changes],
         VAT_STATUS.name: [{c.name: _vat(job, c.name) for c in VAT_STATUS}],
         OUT_OF_SCOPE.name: rows_in_use(job, "out_of_scope", ("name", "words"), "name"),
         GOES_ON.name: rows_in_use(job, "overrides", ("gone_on", "reason"), "gone_on"),
         HOLDS.name: [{"name": h.name, "notice": h.notice} for h in hold_points(job)],
-        QUANTITIES.name: _quantities(job) if issue.level == FULL else [],
+        COUNTED.name: _quantities(job) if issue.level == QUANTITIES else [],
         # With quantities, what is in the price stands among them, line by line.
         **{
             table.name: _scope(job, standing)
             for standing, table in SCOPE.items()
-            if not (issue.level == FULL and standing == "in")
+            if not (issue.level == QUANTITIES and standing == "in")
         },
     }
     there = {
@@ -97,7 +98,7 @@ def client_ledger(job: Ledger, issue: Issue) -> Ledger:
 
 
 def _mended(why: str) -> str:
-    return f"a job against whose total nothing stands ({why})" if why else "a job with a total"
+    return f"a job whose total is refused by nothing ({why})" if why else "a job with a total"
 
 
 def _vat(job: Ledger, column: str) -> Any:
@@ -105,7 +106,7 @@ def _vat(job: Ledger, column: str) -> Any:
 
 
 def _lines(job: Ledger, level: str) -> list[Row]:
-    """The lines of the quote, each with its stage; for the totals, summed by stage and status."""
+    """The lines of the quote, each with its stage; for the sums of stages, summed by stage and status."""
     counts = ("book_row", "drop", "quantity", "counted_in")
     columns = ("item", "stage_no", *counts, "status", "amount")
     lines = rows_in_use(job, "quote_lines", columns, "item")
@@ -115,7 +116,7 @@ def _lines(job: Ledger, level: str) -> list[Row]:
         line["stage"] = stages[int(line["stage_no"]) - 1]
         counted_in, weight = line["counted_in"], weight_of(job, line.pop("book_row"))
         line["counted_in"] = noun(line["quantity"], counted_in, weight) or counted_in
-    if level != TOTALS:
+    if level != STAGES:
         return [{k: v for k, v in line.items() if k != "stage_no"} for line in lines]
     sums: dict[tuple[str, str], list[float]] = {}
     for line in lines:

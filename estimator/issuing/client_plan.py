@@ -7,6 +7,7 @@ estimator's (counts against the quote, the minimum charge where it does not bite
 
 from typing import Any
 
+from ..changes import LINES, QUANTITIES, STAGES
 from ..quote import (
     firm_sum,
     minimum_added,
@@ -44,7 +45,6 @@ from ..rules.units import (
     TextColumn,
 )
 from ..vat import quote_vat, vat_accounted
-from .issue import FULL, GROUPED, TOTALS
 
 
 @rule
@@ -79,17 +79,17 @@ _AMOUNT = Fixed("amount", "Price", POUNDS)
 _WORDS = Fixed("words", "In words", TEXT)
 
 # The lines of the price: one list for each level; the other two are left out.
-LINES = {
-    TOTALS: _list("stage_lines", "stage_line", "Price by stage", _STAGE, _STATUS, _AMOUNT),
-    GROUPED: _list(
-        *("grouped_lines", "grouped_line", "Price line by line"),
-        *(_STAGE, _ITEM, _STATUS, _AMOUNT, _stage_sum("grouped_lines")),
+LINES_AT = {
+    STAGES: _list("stage_lines", "stage_line", "Price by stage", _STAGE, _STATUS, _AMOUNT),
+    LINES: _list(
+        *("priced_lines", "priced_line", "Price line by line"),
+        *(_STAGE, _ITEM, _STATUS, _AMOUNT, _stage_sum("priced_lines")),
         numbered=True,
     ),
-    FULL: _list(
-        *("full_lines", "full_line", "Price and quantity line by line"),
+    QUANTITIES: _list(
+        *("counted_lines", "counted_line", "Price and quantity line by line"),
         *(_STAGE, _ITEM, Fixed("quantity", "Quantity", EACH), Fixed("counted_in", "of", TEXT)),
-        *(_STATUS, _AMOUNT, _stage_sum("full_lines")),
+        *(_STATUS, _AMOUNT, _stage_sum("counted_lines")),
         numbered=True,
     ),
 }
@@ -114,7 +114,7 @@ SCOPE = {
         ("excluded", "excluded"),
     )
 }
-QUANTITIES = _list(
+COUNTED = _list(
     "counted_quantities",
     "counted_quantity",
     "Quantities",
@@ -156,8 +156,8 @@ REVERSED, REASONED, ASSUMED, GAS, RIGHTS = (
     )
 )
 TABLES = (
-    *(HOUSEHOLDER, BUSINESS, CHANGES, *LINES.values(), APART, AT_MINIMUM, REVERSED, VAT_STATUS),
-    *(REASONED, ASSUMED, GAS, *SCOPE.values(), OUT_OF_SCOPE, QUANTITIES, GOES_ON, HOLDS, RIGHTS),
+    *(HOUSEHOLDER, BUSINESS, CHANGES, *LINES_AT.values(), APART, AT_MINIMUM, REVERSED, VAT_STATUS),
+    *(REASONED, ASSUMED, GAS, *SCOPE.values(), OUT_OF_SCOPE, COUNTED, GOES_ON, HOLDS, RIGHTS),
 )
 # Shown as they stand in the estimator's workbook, whatever the level.
 COPIED = tuple(
@@ -191,7 +191,7 @@ OF_THE_ISSUE = tuple(
 
 def client_plan(level: str, at_minimum: bool) -> Plan:
     """The plan for a level; where the minimum charge does not bite it is not in the document."""
-    lines = LINES[level].name
+    lines = LINES_AT[level].name
     amounts: dict[str, Any] = {
         "problem_count": 0,
         "quote_line_amount": WholeColumn(lines, "amount"),

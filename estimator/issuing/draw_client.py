@@ -127,8 +127,8 @@ def _changes(page: Paper) -> None:
 
 def _lines(page: Paper) -> None:
     for name, item, counted in (
-        *(("stage_lines", False, False), ("grouped_lines", True, False)),
-        ("full_lines", True, True),
+        *(("stage_lines", False, False), ("priced_lines", True, False)),
+        ("counted_lines", True, True),
     ):
         labels = {"F": "Status", "G": "Price, £"} | ({"H": "Stage, £"} if item else {})
         labels |= {"B": "Stage", "C": "Item"} if item else {"A": "Stage"}

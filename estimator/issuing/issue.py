@@ -4,12 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from ..changes import LEVELS, STAGES
 from ..errors import IssueError
 from ..job import checked_text
 from ..resources import CLIENT_TEMPLATE, ORDER_TEMPLATE, SITE_TEMPLATE
 
-# How much the client is shown: sums of stages; every line with its price; quantities too.
-TOTALS, GROUPED, FULL = LEVELS = ("totals", "grouped", "full")
 LONGEST_REVISION, LONGEST_DATE = 12, 60
 
 
@@ -32,7 +31,7 @@ class Issue:
 
     revision: str
     date: str
-    level: str = GROUPED
+    level: str = STAGES
     changes: Sequence[str] = ()
     changed_since: str = ""
     earlier: Sequence[Earlier] = ()

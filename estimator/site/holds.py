@@ -110,7 +110,7 @@ def hold_rows(own_notices: Mapping[str, str]) -> list[dict[str, Any]]:
         for n, nation in enumerate(nations(), 1):
             told = nation.notices[name]
             row[f"tell_{n}"] = told.notice
-            row[f"source_{n}"] = f"{told.source} ({told.standing}). {CONFIRM}"
+            row[f"source_{n}"] = f"{told.source}. {CONFIRM}"
         rows.append(row)
     return rows
 

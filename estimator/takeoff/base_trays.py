@@ -17,7 +17,7 @@ from ..rules.tables import OwnCell
 from ..rules.units import AreaPerMetre, Column, Each, Flag, Metres, Millimetres, Text
 from .openings import inserts, tray_girth, vents, weeps_over
 
-PERPEND_AREA = 650  # mm², one bare joint: facts K1, 10 mm wide and a brick's 65 mm high
+PERPEND_AREA = 650  # mm², one bare joint, 10 by 65 mm: RICS isurv measurement conventions p. 8
 
 
 @rule

@@ -97,7 +97,7 @@ def to_dpc(sheet: Flag, suspended: Flag) -> Flag:
 def upstand(sheet: Flag, suspended: Flag, oversite: Millimetres) -> Millimetres:
     """Turn-up of a sheet under an oversite, unless typed: to the top of the oversite.
 
-    An upstand to the top of the slab: a UK project specification's note (facts P4).
+    An upstand to the top of the slab: a note to a UK project specification.
     """
     return sheet * suspended * oversite
 

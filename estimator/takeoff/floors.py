@@ -41,7 +41,7 @@ from .build_ups import BUILD_UP, KIND_COLUMNS, LAYERS, LEVEL_COLUMNS, OF_SUSPEND
 from .edges import NAMED_SIDES
 from .ventilation import VENT_COLUMNS
 
-HALF_BRICK = 102.5  # mm: RICS isurv measurement conventions p. 8 (facts K1)
+HALF_BRICK = 102.5  # mm: RICS isurv measurement conventions p. 8
 
 
 @rule

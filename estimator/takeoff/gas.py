@@ -1,7 +1,7 @@
 """Radon or gas: the sheet covers the whole footprint, new walls and all, in the grade made for it.
 
 Grade, laps, sealing, sump or vented void and testing stay with a specialist: no figure for them
-is known to the project (facts P8, C3: radon notes citing BRE BR 211).
+is known to the project (radon notes citing BRE BR 211).
 """
 
 from ..rules import beside, both, count_of, divided, less, rule, same, sum_of, where

@@ -3,6 +3,7 @@
 from openpyxl import Workbook
 from openpyxl.styles import Alignment
 
+from ..checks.counts import COUNTS as CHECK_COUNTS
 from ..guards import COUNTS
 from ..rules.tables import IN_USE, Item
 from .page import BRICK, FAINT, HEAVY, PAPER, Page, font
@@ -75,6 +76,11 @@ def _particulars(page: Page, cells: dict[str, Item]) -> None:
     page.quiet_where_missing(f"B{page.row - 1}")
     sheet[f"A{page.row - 1}"].font = font(12, True)
     sheet[f"B{page.row - 1}"].border = HEAVY
+    page.cell_row(cells["checks_say"], "A", "B")
+    _tall(page, page.row - 1)
+    sheet[f"A{page.row - 1}"].font = font(9, True)
+    sheet[f"B{page.row - 1}"].font = font(9, True)
+    page.stand_out(f"B{page.row - 1}", "checks_asking>0")
     page.cell_row(cells["lines_quoted"], "A", "B", "C")
 
 
@@ -102,6 +108,10 @@ def _against(page: Page, cells: dict[str, Item]) -> None:
         _count(page, cells[name])
         page.stand_out(f"E{page.row - 1}:F{page.row - 1}", f"$F{page.row - 1}>0")
     page.sheet[f"E{page.row - 1}"].font = page.sheet[f"F{page.row - 1}"].font = font(9, True)
+    page.row += 1
+    page.heading("What the checks ask", "EF")
+    for name in (*(c.name for c in CHECK_COUNTS), "checks_asking"):
+        _count(page, cells[name])
     page.row += 1
     page.heading("What is known, and what is not yet", "EF")
     for name in (

@@ -1,0 +1,66 @@
+"""How many checks ask something, by what they say; beside the total, as a total says none of it."""
+
+from ..rules import Item, count_of, first_given, less, rule, same, where, worked
+from ..rules.units import Each, Text, TextColumn
+
+
+@rule
+def checks_short(check_state: TextColumn, product_check_state: TextColumn) -> Each:
+    """Checks whose figure falls short of what is asked."""
+    return count_of(same(check_state, "short")) + count_of(same(product_check_state, "short"))
+
+
+@rule
+def checks_not_given(check_state: TextColumn, product_check_state: TextColumn) -> Each:
+    """Checks for which a figure is not given."""
+    return count_of(same(check_state, "not given")) + count_of(
+        same(product_check_state, "not given")
+    )
+
+
+@rule
+def checks_designers(check_state: TextColumn, product_check_state: TextColumn) -> Each:
+    """Checks for which no figure is asked, so that the detail is the designer's."""
+    return count_of(same(check_state, "designer's detail")) + count_of(
+        same(product_check_state, "designer's detail")
+    )
+
+
+@rule
+def checks_asking(checks_short: Each, checks_not_given: Each, checks_designers: Each) -> Each:
+    """Checks that ask something of somebody; one that cannot be worked out asks too."""
+    return first_given(checks_short + checks_not_given + checks_designers, 1)
+
+
+@rule
+def checks_say(checks_asking: Each, checks_short: Each, checks_not_given: Each) -> Text:
+    """What the checks say beside the total."""
+    return where(
+        same(checks_asking, 0),
+        "No check asks anything.",
+        where(
+            less(0, first_given(checks_short, 1)),
+            where(
+                less(0, first_given(checks_not_given, 1)),
+                "Checks are short, and figures are not given: see Checks.",
+                "Checks are short: see Checks.",
+            ),
+            where(
+                less(0, first_given(checks_not_given, 1)),
+                "Figures are not given: see Checks.",
+                "Details are left to the designer: see Checks.",
+            ),
+        ),
+    )
+
+
+COUNTS: tuple[Item, ...] = (
+    worked(checks_short, "Checks that are short"),
+    worked(checks_not_given, "Checks whose figure is not given"),
+    worked(checks_designers, "Checks left to the designer"),
+)
+CELLS: tuple[Item, ...] = (
+    *COUNTS,
+    worked(checks_asking, "Checks that ask something"),
+    worked(checks_say, "Checks"),
+)
