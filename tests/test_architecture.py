@@ -84,7 +84,7 @@ MAY_IMPORT = {
     "reports": {"rules", "checks", "estimate", "guards", "job", "plan"},
     "issuing": {
         *("", "errors", "rules", "quote", "vat", "job", "plan", "estimate", "reports", "resources"),
-        *("workbook", "changes"),
+        *("workbook", "changes", "package"),
     },
     "reference": {"site", "form", "functions", "buying", "rules", "basis", "plan"},
     "commands": {

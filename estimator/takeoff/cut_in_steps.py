@@ -1,6 +1,6 @@
 """Trays stepped into existing walls: counted in units as in new walls; the cutting is the designer's."""
 
-from ..rules import first_given, given, less, rule, where
+from ..rules import first_given, given, less, most, rule, where
 from ..rules.units import Each, Flag, Metres, Millimetres, Pitch
 from .wall_details import COURSE
 
@@ -27,3 +27,9 @@ def course_height(course: Millimetres) -> Millimetres:
 def flashing_length(slopes_pitched: Each, length: Metres, slope_length: Metres) -> Metres:
     """Length of one run of flashing: up one slope where its pitch is known, else as on plan."""
     return where(less(0, slopes_pitched), slope_length, length)
+
+
+@rule
+def flashing_runs(number: Each, over_opening: Flag, kind_slopes: Each) -> Each:
+    """Runs of flashing over the roof, on a wall that cannot be counted too; none at an opening."""
+    return number * (1 - over_opening) * most(1, kind_slopes)

@@ -9,7 +9,6 @@ from ..rules import (
     either,
     first_given,
     less,
-    most,
     number,
     rule,
     same,
@@ -218,12 +217,6 @@ def uncounted(number: Each, counted: Flag) -> Each:
 
 
 @rule
-def flashing_runs(number: Each, over_opening: Flag, kind_slopes: Each) -> Each:
-    """Runs of flashing over the roof, on a wall that cannot be counted too; none at an opening."""
-    return number * (1 - over_opening) * most(1, kind_slopes)
-
-
-@rule
 def height_used(height: Metres) -> Metres:
     """Height of the new opening; 0 where none is given, which nothing may then need."""
     return first_given(height, 0)
@@ -391,7 +384,7 @@ CUT_INS = Table(
         worked(jamb_width, "Jamb width"),
         worked(slope_length, "Length up slope", kind_slopes=OwnCell("slopes_pitched")),
         worked(cut_in_steps.flashing_length),
-        worked(flashing_runs),
+        worked(cut_in_steps.flashing_runs),
         worked(pieces_of_lead, "Lead, each run"),
         worked(lead_pieces, "Lead"),
         worked(flashing_laps),
