@@ -27,10 +27,12 @@ def percent_in_use(typed: Amount) -> Percent:
 
 
 @rule
-def figure_in_use(typed: Amount, says: Text, percent: Text) -> Amount:
+def figure_in_use(typed: Amount, says: Text, percent: Text, blank: Amount) -> Amount:
     """The figure that is read, where another column says whether it is a percentage."""
     return where(
-        same(says, percent), percent_in_use(typed), where(given(typed), first_given(typed, 0), "")
+        given(typed),
+        where(same(says, percent), percent_of(first_given(typed, 0)), first_given(typed, 0)),
+        blank,
     )
 
 
@@ -55,7 +57,8 @@ def column_in_use(item: Input) -> Worked:
     if item.percent_in is None:
         return _in_use(item, percent_in_use, typed=TypedCell(item.name))
     column, says = item.percent_in
-    bound = {"typed": TypedCell(item.name), "says": OwnCell(column), "percent": says}
+    bound = {"typed": TypedCell(item.name), "says": OwnCell(column), "percent": says,
+             "blank": 0 if item.required else ""}  # fmt: skip
     return _in_use(item, figure_in_use, **bound)
 
 

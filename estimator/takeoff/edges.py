@@ -9,7 +9,6 @@ from ..rules import (
     at_most,
     beside,
     both,
-    count_of,
     either,
     first_given,
     given,
@@ -18,7 +17,6 @@ from ..rules import (
     number,
     rule,
     same,
-    smallest_of,
     sum_of,
     text,
     where,
@@ -38,7 +36,7 @@ from ..rules.units import (
     Text,
     TextColumn,
 )
-from . import edge_kinds, gas, joints
+from . import dpc_levels, edge_kinds, gas, joints
 
 TURN_UP_MOST = 2000  # mm; above this a level was mistyped
 SIDES = ("A1", "A2", "B1", "B2")
@@ -308,79 +306,6 @@ def reach(turn_up: Millimetres, joint_lap: Millimetres) -> Millimetres:
     return most(turn_up, joint_lap)
 
 
-@rule
-def at_old_dpc(
-    kind_row: Each, dpc_level: Metres, edge_kind_by_levels: Column, edge_kind_by_chase: Column
-) -> Flag:
-    """1 at an existing wall whose DPC has a level."""
-    return where(
-        given(dpc_level),
-        beside(edge_kind_by_levels, kind_row) * beside(edge_kind_by_chase, kind_row),
-        0,
-    )
-
-
-@rule
-def at_new_dpc(
-    kind_row: Each, dpc_level: Metres, at_old_dpc: Flag, edge_kind_by_levels: Column
-) -> Flag:
-    """1 at a new wall whose DPC has a level."""
-    return where(given(dpc_level), beside(edge_kind_by_levels, kind_row) - at_old_dpc, 0)
-
-
-@rule
-def new_dpc_down(at_new_dpc: Flag, dpc_level: Metres) -> Metres:
-    """The new DPC's level turned about 0, so that the smallest is the highest; 0 elsewhere."""
-    return where(same(at_new_dpc, 1), 0 - first_given(dpc_level, 0), 0)
-
-
-@rule
-def below_new_dpc(
-    at_old_dpc: Flag,
-    dpc_level: Metres,
-    zone_row: Each,
-    edge_at_new_dpc: Column,
-    edge_new_dpc_down: Column,
-    edge_zone_row: Column,
-) -> Flag:
-    """1 where the house's DPC lies below the highest new DPC of the same zone."""
-    return where(
-        same(at_old_dpc, 1),
-        where(
-            less(
-                first_given(dpc_level, 0),
-                0
-                - smallest_of(
-                    edge_new_dpc_down, same(edge_at_new_dpc, 1), same(edge_zone_row, zone_row)
-                ),
-            ),
-            1,
-            0,
-        ),
-        0,
-    )
-
-
-@rule
-def new_level_assumed(at_new_dpc: Flag, dpc_level_assumed: Flag) -> Flag:
-    """1 at a new wall whose DPC level nobody gave."""
-    return at_new_dpc * dpc_level_assumed
-
-
-@rule
-def beside_assumed(
-    at_old_dpc: Flag, zone_row: Each, edge_new_level_assumed: Column, edge_zone_row: Column
-) -> Flag:
-    """1 where the house's DPC cannot be compared: the new one of the zone has an assumed level."""
-    return where(
-        same(at_old_dpc, 1),
-        where(
-            less(0, count_of(same(edge_new_level_assumed, 1), same(edge_zone_row, zone_row))), 1, 0
-        ),
-        0,
-    )
-
-
 EDGES = Table(
     "edges",
     "edge",
@@ -450,12 +375,12 @@ EDGES = Table(
         worked(joints.joins_itself, "Joins itself"),
         worked(edge_agrees, "Agrees"),
         worked(above_dpc, "DPM above DPC"),
-        worked(at_old_dpc, "DPC of the house"),
-        worked(at_new_dpc, "New DPC"),
-        worked(new_dpc_down, "New DPC, turned about 0"),
-        worked(below_new_dpc, "House's DPC below the new"),
-        worked(new_level_assumed, "New DPC's level assumed"),
-        worked(beside_assumed, "New DPC beside it assumed"),
+        worked(dpc_levels.at_old_dpc, "DPC of the house"),
+        worked(dpc_levels.at_new_dpc, "New DPC"),
+        worked(dpc_levels.new_dpc_down, "New DPC, turned about 0"),
+        worked(dpc_levels.below_new_dpc, "House's DPC below the new"),
+        worked(dpc_levels.new_level_assumed, "New DPC's level assumed"),
+        worked(dpc_levels.beside_assumed, "New DPC beside it assumed"),
         worked(bond, "Bonded to DPC or threshold"),
         worked(seal, "Sealed to old wall"),
         worked(loose_end, "Not connected"),
