@@ -57,14 +57,9 @@ def is_name(item: Input, table: Table | None = None) -> bool:
 
 
 def checked_text(value: Any, name: bool) -> str:
-    """A text that may stand in a cell; words come as one line, names exactly as they are.
-
-    Raises ValueError saying what is accepted.
-    """
+    """A text that may stand in a cell. Raises ValueError saying what is accepted."""
     if not isinstance(value, str):
         raise ValueError("a text")
-    if not name:
-        value = one_line(value)
     if len(value) > MAX_TEXT:
         raise ValueError(f"a text of up to {MAX_TEXT} characters")
     if _CONTROL.search(value):
@@ -108,6 +103,8 @@ def _check(item: Input, table: Table | None, partial: bool) -> Any:
                 value = as_listed(value, item.choices)
                 if value not in item.choices:
                     raise ValueError(alike_or(value, item.choices, item.accepted))
+            if not exact and isinstance(value, str):
+                value = one_line(value)  # a line break in a cell is a blank
             text = checked_text(value, exact)
             if item.required and not text:
                 raise ValueError(item.accepted)

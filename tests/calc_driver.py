@@ -46,6 +46,7 @@ class Book:
     def __init__(self, desktop, path):
         self.desktop = desktop
         self.document = None
+        self.edited = True
         self.open(path)
 
     def open(self, path):
@@ -91,8 +92,14 @@ class Book:
         return found
 
     def get(self, address):
-        self.document.calculateAll()
+        if self.edited:  # once after an edit: nothing moves between two looks
+            self.document.calculateAll()
+            self.edited = False
         return self.show(address)
+
+    def do(self, name, *words):
+        self.edited = self.edited or name not in ("get", "show", "errors")
+        return getattr(self, name)(*words)
 
     def show(self, address):
         """As it stands after the last edit: only what follows from it is worked out."""
@@ -179,7 +186,7 @@ def main():
         )
         book = Book(desktop, file)
         steps = json.load(sys.stdin)
-        answers = [getattr(book, step[0])(*step[1:]) for step in steps]
+        answers = [book.do(*step) for step in steps]
         book.document.close(True)
         with contextlib.suppress(Exception):
             desktop.terminate()

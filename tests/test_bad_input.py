@@ -151,12 +151,12 @@ def test_demo_takes_the_next_free_name(tmp_path: Path) -> None:
 
 
 def test_a_basis_that_states_no_figure_is_named(folder: Path) -> None:
-    """The workbook is written, its total refused, and the sentence says which basis states none."""
+    """Common practice's figure stands in, and the document says that it is no quote."""
     edit(folder / "job.toml", "blinding_thickness = 50    # common practice\n", "")
     code, output = run("workbook", str(folder / "job.toml"))
     assert code == 0
-    assert "No total can be quoted yet" in output
-    assert "nhbc_2024 states no blinding_thickness" in output
+    assert "Estimate: £" in output
+    assert "rest on figures assumed from common practice" in output
 
 
 def test_what_nothing_covers_is_counted(folder: Path) -> None:

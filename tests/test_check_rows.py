@@ -27,6 +27,7 @@ OF_THE_JOB = frozenset(
         "dpc_lap",
         "tray_rise",
         "past_closer",
+        "past_opening",
         "past_lintel",
         "hardcore_layers",
         "old_dpc_height",

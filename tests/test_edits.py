@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from estimator.basis import KEYS
 from estimator.buying.lines import LINES
 from estimator.estimate import USUAL_ROOM, estimate
 from estimator.job import Job
@@ -82,6 +83,7 @@ def more(job: Job, table: str, row: Mapping[str, Any]) -> Job:
 
 Change = tuple[Callable[[Open], list[list[Any]]], Callable[[Job], Job]]
 
+WEEPS_ROW = [key.name for key in KEYS].index("weep_spacing") + 1  # 225 to 2,000
 TRAYS_LINE = [line.key for line in LINES].index("trays") + 1
 CHANGES: dict[str, Change] = {
     "a supplier's wastage": (
@@ -362,8 +364,9 @@ REFUSALS: dict[str, Callable[[Open], list[list[Any]]]] = {
     "hours without a rate": lambda o: [["set", o.at("work_lines", 1, "rate"), None]],
     "labour that follows nothing": lambda o: [["set", o.at("work_lines", 2, "wired_to"), None]],
     "a nation that is not there": lambda o: [["set", "site_nation", "Albion"]],
-    "an allowance out of its range": lambda o: [["set", o.at("allowances", 24, "override"), 100]],
-    "a figure that no document gives": lambda o: [["set", o.at("allowances", 4, "own"), None]],
+    "an allowance out of its range": lambda o: [
+        ["set", o.at("allowances", WEEPS_ROW, "override"), 100]
+    ],
 }
 
 

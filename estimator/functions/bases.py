@@ -14,7 +14,7 @@ def basis_figure(key: Text, basis: Guidance) -> Amount:
 
 
 @function(
-    GROUP, ("dpm_lap", "nhbc_2024"), "NHBC Standards 5.1.20 (updated 2 January 2024)",
+    GROUP, ("dpm_lap", "nhbc_2024"), "NHBC Standards, updated 2 January 2024, 5.1.20",
     "as docs/bases.md lists it",
 )  # fmt: skip
 def basis_source(key: Text, basis: Guidance) -> Text:

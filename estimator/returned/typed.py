@@ -29,7 +29,7 @@ from ..package.opening import Package, open_package
 from ..plan import FILLED, PARTICULARS, bases, plan
 from ..rules.percent import as_meant
 from ..rules.tables import Input, Table
-from ..spelling import as_listed
+from ..spelling import as_listed, one_line
 from ..usual import unusual, usual_status, usual_wastage_applies
 from ..workbook.build import SCHEMA
 from ..workbook.layout import Layout
@@ -284,6 +284,8 @@ def _entry_value(returned: Returned, stored: Stored, item: Input, table: Table, 
     value = as_listed(typed_value(returned, stored, item, table, where), item.choices)
     if value is None and item.required:
         raise JobError(where, None, item.accepted)
+    if isinstance(value, str) and not is_name(item, table):
+        value = one_line(value) or None
     if value is not None and not item.unit.text:
         try:
             checked_number(value, item)
