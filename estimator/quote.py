@@ -265,7 +265,9 @@ def provisional_sum(
 def minimum_added(quote_sum: Pounds, minimum_charge: Pounds) -> Pounds:
     """What brings a small quote up to the minimum charge."""
     return where(
-        both(less(0, quote_sum), less(quote_sum, minimum_charge)), minimum_charge - quote_sum, 0
+        both(less(0, quote_sum), less(quote_sum, minimum_charge)),
+        to_pence(minimum_charge - quote_sum),
+        0,
     )
 
 
