@@ -45,7 +45,8 @@ HOSTILE = (
     "é ß ı Ω 漢 😀",
     "x" * MAX_TEXT,
 )
-REFUSED = ("\tled", "two\nlines", "bell\x07", "nul\x00", "\ud800", "x" * 40000)
+CLEANED = {"\tled": "led", "two\nlines": "two lines", "two\r\nlines": "two lines"}
+REFUSED = ("in\tside", "bell\x07", "nul\x00", "\ud800", "x" * 40000)
 NOT_A_NAME = ("=1+1", "a*", "what?", "<Ash", "Ash>", "a~b", "a|b", " edge", "edge ", "")
 
 
@@ -156,6 +157,15 @@ def test_texts_and_totals_are_the_same_in_the_hosts(
             book = load_workbook(path)
             address = book.defined_names["quote_total"].attr_text.split("!")[1].replace("$", "")
         assert figures(saved[name])[sheet][address] == estimate(job).cell("quote_total"), text
+
+
+@pytest.mark.parametrize("text", CLEANED)
+def test_a_line_break_is_a_blank_and_blanks_at_the_ends_are_none(text: str) -> None:
+    entry = _entry("openings", description=text)
+    found = row_from(
+        ROW_MODELS["openings"], plan().tables["openings"].inputs, entry, "openings.{}".format
+    )
+    assert found["description"] == CLEANED[text]
 
 
 @pytest.mark.parametrize("text", REFUSED, ids=repr)
