@@ -89,7 +89,7 @@ def _as_read(page: Page, row: int, name: str) -> None:
     cell = page.sheet[f"D{row}"]
     cell.value, cell.font = f"{{{name}}}", font(9, colour=FAINT)
     cell.number_format = '"read as "0.0##" %"'
-    cell.alignment = Alignment(horizontal="right", vertical="center")
+    cell.alignment = Alignment(horizontal="left", vertical="center")
 
 
 def _tall(page: Page, row: int) -> None:
