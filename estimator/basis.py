@@ -87,9 +87,6 @@ KEYS = (
         "Width of tray held in the inner leaf. Common practice: 100 mm."),
     Key("tray_past_lintel", "Tray past the lintel, each end", MILLIMETRES, 0, 500, AT_LEAST,
         "How far a head tray reaches past each end of the lintel."),
-    Key("tray_past_opening", "Tray past an opening without a lintel, each end", MILLIMETRES, 0, 500,
-        AT_LEAST, "How far a tray reaches past what bridges the cavity where there is no lintel: an "
-        "air brick, a small box, a duct."),
     Key("tray_past_closer", "Tray past the closer, each end", MILLIMETRES, 0, 500, AT_LEAST,
         "How far a head tray reaches past the outer face of the cavity closer."),
     Key("tray_lap", "Lap in a site-formed tray", MILLIMETRES, 50, 500, AT_LEAST,
@@ -114,6 +111,9 @@ KEYS = (
         "Length of one piece of lead flashing, laps included."),
     Key("lead_lap", "Lap in lead flashing", MILLIMETRES, 50, 250, AT_LEAST,
         "Lap between two pieces of lead flashing."),
+    Key("tray_past_opening", "Tray past an opening without a lintel, each end", MILLIMETRES, 0, 500,
+        AT_LEAST, "How far a tray reaches past what bridges the cavity where there is no lintel: an "
+        "air brick, a small box, a duct."),
 )  # fmt: skip
 
 
