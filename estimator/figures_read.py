@@ -93,9 +93,9 @@ def pairs(plan: Plan) -> tuple[Pair, ...]:
 def _allowances(plan: Plan, starts: Iterable[Place]) -> Iterator[tuple[str, Place]]:
     """Each allowance that these places read, however far back, with the place that reads it."""
     seen: set[Place] = set()
-    todo = list(starts)
-    while todo:
-        place = todo.pop()
+    to_follow = list(starts)
+    while to_follow:
+        place = to_follow.pop()
         if place in seen or place[0] in _NOT_FOLLOWED or place == _BY_MATERIAL:
             continue
         seen.add(place)
@@ -103,7 +103,7 @@ def _allowances(plan: Plan, starts: Iterable[Place]) -> Iterator[tuple[str, Plac
             if read_one[0] == "allowances":
                 yield read_one[1], place
             else:
-                todo.append(read_one)
+                to_follow.append(read_one)
 
 
 def _item(plan: Plan, place: Place) -> tuple[str, Item]:
