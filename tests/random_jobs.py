@@ -114,7 +114,7 @@ def random_job(seed: int) -> Job:
             "loose_rule": r.choice(["multiply", "divide"]),
             "radon_area": r.choice(["no", "no", "yes", "unknown"]),
             "profit_rule": r.choice(["markup on cost", "margin on price"]),
-            "profit_percent": r.choice([0, 10, 12.5, 15, 20, 33.3, r.randint(0, 900) / 10]),
+            "profit_percent": r.choice([0, 10, 12.5, 15, 20, 33.3, max(5, r.randint(0, 900)) / 10]),
             "profit_on_delivery": r.choice(["yes", "no"]),
             "profit_on_work": None,
             "minimum_charge": r.choice([0, 0, 250, 1500.5]),
@@ -134,7 +134,7 @@ def random_job(seed: int) -> Job:
         },
         wastage={
             name: {
-                str(m["key"]): r.choice([0, 5, 7.5, 10, 12.5, r.randint(0, 300) / 10])
+                str(m["key"]): r.choice([0, 5, 7.5, 10, 12.5, max(5, r.randint(0, 300)) / 10])
                 for m in MATERIAL_ROWS
                 if r.random() < 0.8 or (m["by_cover"] and r.random() < 0.9)
             }

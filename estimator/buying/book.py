@@ -33,7 +33,7 @@ BOOK = Table(
         text("supplier", "Supplier", choice_of="suppliers.name"),
         text("material", "Material", choice_of="materials.key"),
         text("description", "Description"),
-        number("width", "Width", MILLIMETRES, 3, 12000, "Of a roll; of sheet, unfolded.",
+        number("width", "Width", MILLIMETRES, 10, 12000, "Of a roll; of sheet, unfolded.",
                required=False),
         number("length", "Length", METRES, 0.05, 500, "Of a roll, or of one piece.", required=False),
         number("pieces", "Pieces", EACH, 1, 10000, "In a pack.", required=False),

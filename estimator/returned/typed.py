@@ -284,7 +284,7 @@ def _entry_value(returned: Returned, stored: Stored, item: Input, table: Table, 
     value = as_listed(typed_value(returned, stored, item, table, where), item.choices)
     if value is None and item.required:
         raise JobError(where, None, item.accepted)
-    if isinstance(value, str) and not is_name(item, table):
+    if isinstance(value, str) and not item.choices and not is_name(item, table):
         value = one_line(value) or None
     if value is not None and not item.unit.text:
         try:
