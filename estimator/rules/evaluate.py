@@ -1,6 +1,11 @@
-"""The plan worked out in Python: rows in, every figure out, each column once and when asked for."""
+"""The plan worked out in Python: any figure from what is given, each column once and when asked for.
 
-from collections.abc import Mapping, Sequence
+A ledger is one view of the plan: the rows of each list, what was typed in named cells, and any
+columns or cells that are given as they are instead of being worked out. A job's ledger is given
+nothing. `evaluate` asks a few figures of a view that has one row in each list.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from .many import Many
@@ -28,16 +33,32 @@ FROM = "from"  # in a row: the list it belongs to
 AT = "at"  # in a row: the row of that list, counted from 1
 
 
+class NotGivenError(LookupError):
+    """A figure was asked for that rests on something typed, and that was not given."""
+
+
 class Ledger:
-    """Every figure of one job. Rows hold what was typed or laid out; the rest is worked out."""
+    """Every figure of one view. Rows hold what was typed or laid out; the rest is worked out.
+
+    `given` holds whole columns, as ("zones", "side_a"), and named cells that are not worked out.
+    """
 
     def __init__(
-        self, plan: Plan, rows: Mapping[str, Sequence[Row]], typed: Mapping[str, Any]
+        self,
+        plan: Plan,
+        rows: Mapping[str, Sequence[Row]],
+        typed: Mapping[str, Any],
+        given: Mapping[tuple[str, str] | str, Any] | None = None,
     ) -> None:
         self.plan, self.rows, self.typed = plan, rows, typed
         self._columns: dict[tuple[str, str], list[Any]] = {}
         self._many: dict[tuple[str, str], Many] = {}
         self._cells: dict[str, Any] = {}
+        for place, value in (given or {}).items():
+            if isinstance(place, str):
+                self._cells[place] = value
+            else:
+                self._columns[place] = list(value)
 
     def column(self, table: str, name: str) -> list[Any]:
         """Every figure of a column, top to bottom, spare rows as 0 or an empty text."""
@@ -52,14 +73,14 @@ class Ledger:
 
     def cell(self, name: str) -> Any:
         """The figure of a named cell."""
-        if name in self.plan.keyed:
-            table, row = self.plan.keyed[name]
-            return self.figure(table, row, self.plan.tables[table].names or "")
         if name not in self._cells:
             self._cells[name] = self._cell(name)
         return self._cells[name]
 
     def _cell(self, name: str) -> Any:
+        if name in self.plan.keyed:
+            table, row = self.plan.keyed[name]
+            return self.figure(table, row, self.plan.tables[table].names or "")
         item = self.plan.cells[name]
         if isinstance(item, Worked):
             return self._alone(item)
@@ -67,8 +88,7 @@ class Ledger:
 
     def _alone(self, item: Worked) -> Any:
         """A rule that stands in no row."""
-        sources = self.plan.sources(item, None)
-        return item.rule.work(*(self._value(s, None, 0) for s in sources))
+        return item.rule.work(*(self._value(s) for s in self.plan.sources(item, None)))
 
     def lists_read(self, item: Worked) -> tuple[str, ...]:
         """The lists of which a rule that stands in no row reads whole columns, as it names them."""
@@ -82,19 +102,13 @@ class Ledger:
         """
         values = []
         for source in self.plan.sources(item, None):
-            value = self._value(source, None, 0)
+            value = self._value(source)
             if isinstance(source, WholeColumn) and source.table == table:
                 text = self.plan.tables[table].column(source.column).unit.text
                 kept = (v if n == row else None for n, v in enumerate(value, 1))
                 value = Many(kept, text)
             values.append(value)
         return item.rule.work(*values)
-
-    def _offer(self, table: Table, offer: Worked | None, row: int) -> Any:
-        if offer is None:
-            return ""
-        sources = self.plan.sources(offer, table)
-        return offer.rule.work(*(self._value(s, table, row - 1) for s in sources))
 
     def _work_out(self, table: Table, name: str) -> list[Any]:
         rows = self.rows[table.name]
@@ -103,7 +117,7 @@ class Ledger:
         item = table.column(name)
         match item:
             case Input() | Fixed():
-                return [_as_read(r.get(name), item.unit.text) for r in rows]
+                return [_as_read(self._typed(r, table, item), item.unit.text) for r in rows]
             case Linked():
                 return [self._linked(r, name, item.unit.text) for r in rows]
             case Worked():
@@ -113,6 +127,18 @@ class Ledger:
             case Offer():
                 return [self._offer(table, item.row(n), n) for n in range(1, len(rows) + 1)]
         raise TypeError(f"{table.name}.{name}: unknown kind of column")
+
+    def _typed(self, row: Row, table: Table, item: Input | Fixed) -> Any:
+        return row.get(item.name)
+
+    def _offer(self, table: Table, offer: Worked | None, row: int) -> Any:
+        if offer is None:
+            return ""
+        values = (
+            self.column(table.name, s.column)[row - 1] if isinstance(s, OwnCell) else self._value(s)
+            for s in self.plan.sources(offer, table)
+        )
+        return offer.rule.work(*values)
 
     def _linked(self, row: Row, name: str, holds_text: bool) -> Any:
         blank: Any = "" if holds_text else 0
@@ -125,13 +151,12 @@ class Ledger:
 
     def _by_rule(self, table: Table, item: Worked) -> list[Any]:
         blank: Any = "" if item.unit.text else 0
-        guard = table.is_guarded(item.name)
-        keys = self.column(table.name, table.key_in_use) if guard else None
+        keys = self._keys(table) if table.is_guarded(item.name) else None
         sources = self.plan.sources(item, table)
-        own = [(i, s) for i, s in enumerate(sources) if isinstance(s, OwnCell)]
+        own = [(i, s.column) for i, s in enumerate(sources) if isinstance(s, OwnCell)]
         # Columns are read only when a row needs them, or two lists would wait for each other.
         arguments: list[Any] | None = None
-        columns: dict[int, list[Any]] = {}
+        columns: list[tuple[int, list[Any]]] = []
         seen: dict[tuple[Any, ...], Any] = {}
         results = []
         for n in range(len(self.rows[table.name])):
@@ -139,27 +164,26 @@ class Ledger:
                 results.append(keys[n] if keys[n] is NOT_AVAILABLE else blank)
                 continue
             if arguments is None:
-                arguments = [
-                    None if isinstance(s, OwnCell) else self._value(s, table, n) for s in sources
-                ]
-                columns = {i: self.column(table.name, s.column) for i, s in own}
-            for i in columns:
-                arguments[i] = columns[i][n]
+                arguments = [None if isinstance(s, OwnCell) else self._value(s) for s in sources]
+                columns = [(i, self.column(table.name, name)) for i, name in own]
             # Rules are pure, so rows alike in what they read are worked out once.
-            mine = tuple(arguments[i] for i in columns)
+            mine = tuple([column[n] for _, column in columns])
             if mine not in seen:
+                for i, column in columns:
+                    arguments[i] = column[n]
                 seen[mine] = item.rule.work(*arguments)
             results.append(seen[mine])
         return results
 
-    def _value(self, source: Source, table: Table | None, row: int) -> Any:
+    def _keys(self, table: Table) -> list[Any] | None:
+        return self.column(table.name, table.key_in_use)
+
+    def _value(self, source: Source) -> Any:
         match source:
             case Constant(value):
                 return value
             case NamedCell(name):
                 return self.cell(name)
-            case OwnCell(name) if table is not None:
-                return self.column(table.name, name)[row]
             case WholeColumn(other, name):
                 return self._whole(other, name)
         raise TypeError(f"{source} has no row to stand in")
@@ -170,6 +194,70 @@ class Ledger:
             unit = self.plan.tables[table].column(name).unit
             self._many[key] = Many(self.column(table, name), unit.text)
         return self._many[key]
+
+
+class _Asked(Ledger):
+    """A view of which only what is asked for need be given.
+
+    A list whose key is not given has no spare rows.
+    """
+
+    def __init__(
+        self,
+        plan: Plan,
+        rows: Mapping[str, Sequence[Row]],
+        given: Mapping[tuple[str, str] | str, Any],
+    ) -> None:
+        super().__init__(plan, rows, {}, given)
+        self._shipped = frozenset(rows)
+        lengths = {p[0]: len(v) for p, v in given.items() if not isinstance(p, str)}
+        self.rows = {t: rows.get(t, [{}] * lengths.get(t, 1)) for t in plan.tables}
+
+    def _typed(self, row: Row, table: Table, item: Input | Fixed) -> Any:
+        if table.name not in self._shipped:
+            raise NotGivenError(f"{table.name}.{item.name}")
+        return row.get(item.name)
+
+    def _keys(self, table: Table) -> list[Any] | None:
+        key = (table.name, table.key_in_use)
+        return super()._keys(table) if table.name in self._shipped or key in self._columns else None
+
+    def _cell(self, name: str) -> Any:
+        if not isinstance(self.plan.cells.get(name), Worked):
+            raise NotGivenError(name)
+        return super()._cell(name)
+
+
+def evaluate(
+    plan: Plan,
+    targets: Iterable[str],
+    given: Mapping[str, Any],
+    rows: Mapping[str, Sequence[Row]] | None = None,
+) -> tuple[Any, ...]:
+    """Figures worked out from others by the rules of the plan, and by as many as it takes.
+
+    A target is "list.column", read in the first row, or a named cell. `given` has the same names:
+    a list of values is a whole column, one value is that of the only row. What is given is not
+    worked out, even where the plan has a rule for it. `rows` are those of the lists that come with
+    the program; every other list has one row, or as many as the longest column given of it.
+
+    Raises NotGivenError naming the typed column or cell without which a target cannot be given.
+    """
+    places: dict[tuple[str, str] | str, Any] = {}
+    for name, value in given.items():
+        table, dot, column = name.partition(".")
+        if dot:
+            used = plan.tables[table].in_use(column)
+            places[table, used] = value if isinstance(value, list) else [value]
+        else:
+            places[plan.cell_in_use(name)] = value
+    view = _Asked(plan, rows or {}, places)
+    return tuple(_first(view, target) for target in targets)
+
+
+def _first(view: Ledger, target: str) -> Any:
+    table, dot, column = target.partition(".")
+    return view.figure(table, 1, column) if dot else view.cell(view.plan.cell_in_use(table))
 
 
 def _as_read(value: Any, holds_text: bool) -> Any:

@@ -9,6 +9,7 @@ The same plan drives the take-off in Python, the formulas, the validation and th
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 from .registry import Rule, rule_of
@@ -106,7 +107,11 @@ class Varied(Item):
 
     def row(self, n: int) -> Worked:
         """The column as it is worked out in row n, counted from 1."""
-        return _by(self.rules[n - 1], self)
+        return self._rows[n - 1]
+
+    @cached_property
+    def _rows(self) -> tuple[Worked, ...]:
+        return tuple(_by(r, self) for r in self.rules)
 
 
 @dataclass(frozen=True)
@@ -121,8 +126,11 @@ class Offer(Item):
 
     def row(self, n: int) -> Worked | None:
         """The offer as it is worked out in row n, counted from 1; None where there is none."""
-        found = self.rules[n - 1] if n <= len(self.rules) else None
-        return None if found is None else _by(found, self)
+        return self._rows[n - 1] if n <= len(self._rows) else None
+
+    @cached_property
+    def _rows(self) -> tuple[Worked | None, ...]:
+        return tuple(None if r is None else _by(r, self) for r in self.rules)
 
 
 def worked(
@@ -165,11 +173,13 @@ class Table:
     def __iter__(self) -> Iterator[Item]:
         return iter(self.columns)
 
+    @cached_property
+    def _by_name(self) -> dict[str, Item]:
+        return {POSITION: Fixed(POSITION, "No.", EACH), **{c.name: c for c in self.columns}}
+
     def column(self, name: str) -> Item:
-        """The column of that name."""
-        if name == POSITION:
-            return Fixed(POSITION, "No.", EACH)
-        return next(c for c in self.columns if c.name == name)
+        """The column of that name. Raises KeyError where there is none."""
+        return self._by_name[name]
 
     @property
     def key_in_use(self) -> str:
@@ -191,7 +201,7 @@ class Table:
 
     def has(self, name: str) -> bool:
         """Whether the list has a column of that name."""
-        return name == POSITION or any(c.name == name for c in self.columns)
+        return name in self._by_name
 
     @property
     def places(self) -> tuple[str, ...]:
@@ -206,8 +216,12 @@ class Table:
 
     def is_guarded(self, name: str) -> bool:
         """Whether that column is emptied in a spare row: those that stand after the key."""
-        order = [c.name for c in self.columns]
-        return self.guarded and name in order and order.index(name) > order.index(self.key_in_use)
+        return name in self._guarded
+
+    @cached_property
+    def _guarded(self) -> frozenset[str]:
+        names = [c.name for c in self.columns] if self.guarded else []
+        return frozenset(names[names.index(self.key_in_use) + 1 :] if names else ())
 
 
 # Where the value of a rule's argument comes from.
@@ -266,11 +280,18 @@ class Plan:
         self.keyed = {i.name: (t, n) for t, items in keyed.items() for n, i in enumerate(items, 1)}
         self.keyed_items = {i.name: i for items in keyed.values() for i in items}
         self._by_one = sorted(self.tables.values(), key=lambda t: -len(t.one))
+        self._found: dict[tuple[int, str], tuple[Worked, tuple[Source, ...]]] = {}
         for name in [*self.cells, *self.keyed]:
             check_cell_name(name)
 
     def sources(self, column: Worked, table: Table | None) -> tuple[Source, ...]:
-        """Where each argument of a column's rule comes from, in the rule's order."""
+        """Where each argument of a column's rule comes from, in the rule's order; found once."""
+        key = (id(column), table.name if table else "")
+        if key not in self._found:
+            self._found[key] = column, self._sources(column, table)
+        return self._found[key][1]
+
+    def _sources(self, column: Worked, table: Table | None) -> tuple[Source, ...]:
         wanted = column.rule
         found = [self._source(a, column, table) for a in wanted.arguments]
         if wanted.several:
