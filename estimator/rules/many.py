@@ -9,7 +9,7 @@ keeps only its rows. What comes out is, to the last bit, what row by row would g
 import math
 import operator
 from bisect import bisect_left, bisect_right
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from functools import cached_property
 from itertools import accumulate
 from typing import Any
@@ -25,8 +25,13 @@ class Many:
 
     def __init__(self, values: Iterable[Any], holds_text: bool = False) -> None:
         blank: Any = "" if holds_text else 0
-        self.values: Sequence[Any] = [blank if v is None else v for v in values]
+        self._given = [blank if v is None else v for v in values]
         self._done: dict[tuple[Any, ...], Many] = {}
+
+    @cached_property
+    def values(self) -> list[Any]:
+        """Every row's."""
+        return self._given
 
     def __iter__(self) -> Iterator[Any]:
         return iter(self.values)
@@ -124,10 +129,10 @@ class Rows(Many):
         self.length, self.rows = length, rows
         self._done = {}
 
-    has_gap = False  # type: ignore[assignment]
+    has_gap = False
 
     @cached_property
-    def values(self) -> list[float]:
+    def values(self) -> list[Any]:
         """1 or 0 for every row."""
         if not self.rows:
             return [0.0] * self.length
@@ -167,7 +172,7 @@ class Picked(Many):
         self.length, self.rows, self.kept = length, rows, kept
         self._done = {}
 
-    has_gap = False  # type: ignore[assignment]
+    has_gap = False
 
     @cached_property
     def values(self) -> list[Any]:
