@@ -8,6 +8,7 @@ nothing. `evaluate` asks a few figures of a view that has one row in each list.
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
+from .helpers import to_six_places
 from .many import Many
 from .missing import NOT_AVAILABLE
 from .tables import (
@@ -20,6 +21,7 @@ from .tables import (
     Offer,
     OwnCell,
     Plan,
+    RowAbove,
     Source,
     Table,
     Varied,
@@ -121,7 +123,8 @@ class Ledger:
             case Linked():
                 return [self._linked(r, name, item.unit.text) for r in rows]
             case Worked():
-                return self._by_rule(table, item)
+                group = self.plan.passed_down(table, name)
+                return self._row_by_row(table, group, name) if group else self._by_rule(table, item)
             case Varied():
                 return [self._alone(item.row(n)) for n in range(1, len(rows) + 1)]
             case Offer():
@@ -153,7 +156,7 @@ class Ledger:
         blank: Any = "" if item.unit.text else 0
         keys = self._keys(table) if table.is_guarded(item.name) else None
         sources = self.plan.sources(item, table)
-        own = [(i, s.column) for i, s in enumerate(sources) if isinstance(s, OwnCell)]
+        own = [(i, s) for i, s in enumerate(sources) if isinstance(s, OwnCell | RowAbove)]
         # Columns are read only when a row needs them, or two lists would wait for each other.
         arguments: list[Any] | None = None
         columns: list[tuple[int, list[Any]]] = []
@@ -164,8 +167,10 @@ class Ledger:
                 results.append(keys[n] if keys[n] is NOT_AVAILABLE else blank)
                 continue
             if arguments is None:
-                arguments = [None if isinstance(s, OwnCell) else self._value(s) for s in sources]
-                columns = [(i, self.column(table.name, name)) for i, name in own]
+                arguments = [
+                    None if isinstance(s, OwnCell | RowAbove) else self._value(s) for s in sources
+                ]
+                columns = [(i, self._beside(table, s)) for i, s in own]
             # Rules are pure, so rows alike in what they read are worked out once.
             mine = tuple([column[n] for _, column in columns])
             if mine not in seen:
@@ -174,6 +179,39 @@ class Ledger:
                 seen[mine] = item.rule.work(*arguments)
             results.append(seen[mine])
         return results
+
+    def _beside(self, table: Table, source: OwnCell | RowAbove) -> list[Any]:
+        column = self.column(table.name, source.column)
+        return [0, *column] if isinstance(source, RowAbove) else column
+
+    def _row_by_row(self, table: Table, group: Sequence[Worked], name: str) -> list[Any]:
+        """Columns that rest on the row above: all of them worked out together, top to bottom."""
+        members = {item.name for item in group}
+        keys = self._keys(table) if any(table.is_guarded(m) for m in members) else None
+        columns: dict[str, list[Any]] = {m: [] for m in members}
+        for item in group:
+            for s in self.plan.sources(item, table):
+                if isinstance(s, OwnCell | RowAbove) and s.column not in columns:
+                    columns[s.column] = self.column(table.name, s.column)
+        for n in range(len(self.rows[table.name])):
+            for item in group:
+                key = keys[n] if keys is not None and table.is_guarded(item.name) else None
+                if key is NOT_AVAILABLE or key == "":
+                    columns[item.name].append(key if key is NOT_AVAILABLE else 0)
+                    continue
+                values = [self._in_row(s, columns, n) for s in self.plan.sources(item, table)]
+                columns[item.name].append(to_six_places(item.rule.work(*values)))
+        for m in members:
+            self._columns[table.name, m] = columns[m]
+        return columns[name]
+
+    def _in_row(self, source: Source, columns: Mapping[str, list[Any]], n: int) -> Any:
+        match source:
+            case OwnCell(column):
+                return columns[column][n]
+            case RowAbove(column):
+                return columns[column][n - 1] if n else 0
+        return self._value(source)
 
     def _keys(self, table: Table) -> list[Any] | None:
         return self.column(table.name, table.key_in_use)

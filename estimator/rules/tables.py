@@ -7,7 +7,7 @@ The same plan drives the take-off in Python, the formulas, the validation and th
 """
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
@@ -15,6 +15,7 @@ from typing import Any
 from .registry import Rule, rule_of
 from .units import EACH, PERCENT, PERCENT_LEAST, TEXT, Unit
 
+ABOVE = "above_"  # before an argument's name: the figure of the row before, in the same list
 OFFERED, IN_USE = "form_", "used_"  # what is offered to a typed column; what is in use
 GUARDS = ("wired", "checked")  # what a sheet adds to each row that is typed in
 POSITION = "position"  # every list has it: the row's place in its list, counted from 1
@@ -84,10 +85,14 @@ class Linked(Item):
 
 @dataclass(frozen=True)
 class Worked(Item):
-    """Worked out by a rule. `bound` gives some of its arguments a fixed value."""
+    """Worked out by a rule. `bound` gives some of its arguments a fixed value.
+
+    `slot` is its number in a fixed row of columns that all have this rule; 0 where it stands alone.
+    """
 
     rule: Rule = field(kw_only=True)
     bound: Mapping[str, Any] = field(default_factory=dict)
+    slot: int = 0
 
 
 def _by(found: Rule | Worked, item: Item) -> Worked:
@@ -141,6 +146,22 @@ def worked(
     name = name or found.name
     label = label or name.replace("_", " ").capitalize()
     return Worked(name, label, found.unit, found.meaning, rule=found, bound=bound)
+
+
+def slots(
+    work: Callable[..., Any], label: str, stem: str, number: int, **bound: Any
+) -> tuple[Worked, ...]:
+    """A fixed row of columns `stem_1`, `stem_2` ... that have the same rule.
+
+    In it `slot` is the column's own number, and the name of another row of slots is that row's
+    column of the same number; `*stem` takes all of a row.
+    """
+    found = rule_of(work)
+    return tuple(
+        Worked(f"{stem}_{n}", f"{label} {n}", found.unit, found.meaning, rule=found, bound=bound,
+               slot=n)
+        for n in range(1, number + 1)
+    )  # fmt: skip
 
 
 def text(name: str, label: str, help: str = "", **more: Any) -> Input:
@@ -240,6 +261,13 @@ class TypedCell(OwnCell):
 
 
 @dataclass(frozen=True)
+class RowAbove:
+    """The cell of that column in the row before, in the same list; 0 in the first row."""
+
+    column: str
+
+
+@dataclass(frozen=True)
 class NamedCell:
     """A cell known by its name everywhere."""
 
@@ -261,7 +289,7 @@ class Constant:
     value: Any
 
 
-Source = OwnCell | NamedCell | WholeColumn | Constant
+Source = OwnCell | RowAbove | NamedCell | WholeColumn | Constant
 
 
 class PlanError(LookupError):
@@ -281,6 +309,7 @@ class Plan:
         self.keyed_items = {i.name: i for items in keyed.values() for i in items}
         self._by_one = sorted(self.tables.values(), key=lambda t: -len(t.one))
         self._found: dict[tuple[int, str], tuple[Worked, tuple[Source, ...]]] = {}
+        self._passed_down: dict[tuple[str, str], tuple[Worked, ...]] = {}
         for name in [*self.cells, *self.keyed]:
             check_cell_name(name)
 
@@ -295,14 +324,20 @@ class Plan:
         wanted = column.rule
         found = [self._source(a, column, table) for a in wanted.arguments]
         if wanted.several:
-            found += self._several(wanted.several, table)
+            found += self._several(wanted.several, column, table)
         return tuple(found)
 
     def _source(self, argument: str, column: Worked, table: Table | None) -> Source:
         if argument in column.bound:
             return self._bound(column.bound[argument], table)
-        if table is not None and table.has(argument):
-            return OwnCell(table.in_use(argument))
+        if column.slot and argument == "slot":
+            return Constant(column.slot)
+        if table is not None:
+            for name in (f"{argument}_{column.slot}", argument):
+                if table.has(name):
+                    return OwnCell(table.in_use(name))
+                if name.startswith(ABOVE) and table.has(name.removeprefix(ABOVE)):
+                    return self._above(name.removeprefix(ABOVE), column, table)
         if argument in self.cells or argument in self.keyed:
             return NamedCell(self.cell_in_use(argument))
         for other in self._by_one:
@@ -311,6 +346,63 @@ class Plan:
                 return WholeColumn(other.name, other.in_use(name))
         place = table.name if table else "the named cells"
         raise PlanError(f"{place}, {column.name}: nothing is called {argument!r}")
+
+    def _above(self, name: str, column: Worked, table: Table) -> RowAbove:
+        if table.column(name).unit.text or column.unit.text or not table.numbered:
+            raise PlanError(
+                f"{table.name}, {column.name}: only figures of a numbered list pass down"
+            )
+        return RowAbove(table.in_use(name))
+
+    def passed_down(self, table: Table, name: str) -> tuple[Worked, ...]:
+        """The columns that must be worked out row by row with this one, in the order they need.
+
+        They read a row above that rests on themselves; none where the column reads no such row.
+        """
+        if (table.name, name) not in self._passed_down:
+            for group in self._groups(table):
+                for item in group:
+                    self._passed_down[table.name, item.name] = group
+            self._passed_down.setdefault((table.name, name), ())
+        return self._passed_down[table.name, name]
+
+    def _groups(self, table: Table) -> list[tuple[Worked, ...]]:
+        worked_out = {c.name: c for c in table.columns if isinstance(c, Worked)}
+        beside, above = (
+            {
+                name: [s.column for s in self.sources(c, table) if isinstance(s, kind)]
+                for name, c in worked_out.items()
+            }
+            for kind in (OwnCell, RowAbove)
+        )
+        if not any(above.values()):
+            return []
+
+        def reached(name: str) -> set[str]:
+            found: set[str] = set()
+            ahead = [name]
+            while ahead:
+                at = ahead.pop()
+                new = {*beside.get(at, ()), *above.get(at, ())} - found
+                found |= new
+                ahead += new
+            return found
+
+        all_reached = {name: reached(name) for name in worked_out}
+        groups, done = [], set[str]()
+        for name in worked_out:
+            if name in done or name not in all_reached[name]:
+                continue
+            members = [m for m in worked_out if name in all_reached[m] and m in all_reached[name]]
+            done |= set(members)
+            ordered: list[str] = []
+            while rest := [m for m in members if m not in ordered]:
+                ready = [m for m in rest if not {*beside[m]} & {*rest}]
+                if not ready:
+                    raise PlanError(f"{table.name}: {', '.join(rest)} wait for each other")
+                ordered += ready
+            groups.append(tuple(worked_out[m] for m in ordered))
+        return groups
 
     def cell_in_use(self, name: str) -> str:
         """The named cell that rules read for this one: a percentage is read as it is meant."""
@@ -327,11 +419,15 @@ class Plan:
             case _:
                 return value if isinstance(value, Source) else Constant(value)
 
-    def _several(self, stem: str, table: Table | None) -> list[Source]:
-        names = [c.name for c in table or () if re.fullmatch(rf"{stem}_\d+", c.name)]
-        if not names:
-            raise PlanError(f"no numbered columns are called {stem!r}")
-        return [OwnCell(table.in_use(n) if table else n) for n in names]
+    def _several(self, stem: str, column: Worked, table: Table | None) -> Sequence[Source]:
+        above = stem.startswith(ABOVE)
+        wanted = stem.removeprefix(ABOVE) if above else stem
+        names = [c.name for c in table or () if re.fullmatch(rf"{wanted}_\d+", c.name)]
+        if not names or table is None:
+            raise PlanError(f"no numbered columns are called {wanted!r}")
+        if above:
+            return [self._above(n, column, table) for n in names]
+        return [OwnCell(table.in_use(n)) for n in names]
 
 
 def check_cell_name(name: str) -> None:

@@ -147,8 +147,3 @@ def limits(item: Input, table: Table | None, layout: Layout) -> tuple[str, str]:
         least, most = (layout.own(table.name, c) for c in item.limits_in)
         return least, most
     return number_text(item.least or 0), number_text(item.most or 0)
-
-
-def filled_in(formula: str, row: int) -> str:
-    """The formula in that row."""
-    return formula.replace(ROW, str(row))
