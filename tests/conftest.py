@@ -5,7 +5,7 @@ from typing import Any
 from hypothesis import settings
 
 collect_ignore = [
-    *("calc_driver.py", "addin_driver.py", "benchmark_writing.py", "benchmark_functions.py"),
+    *("calc_driver.py", "addin_driver.py", "benchmarks.py", "benchmark_functions.py"),
     *("windows_stand_in.py", "excel_in_stand_in.py"),
 ]
 
