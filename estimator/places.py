@@ -6,7 +6,8 @@ formulas pointing at the same cells; so a workbook that comes back says itself w
 
 from collections.abc import Iterable
 
-from .rules.tables import Fixed, Plan, Table
+from .rules.plan import Plan
+from .rules.tables import Fixed, Table
 from .rules.units import EACH, TEXT
 
 STANDS_AT, SHOWN_AGAIN = "stands_at", "shown again"

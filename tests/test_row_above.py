@@ -28,7 +28,8 @@ from estimator.rules import (
 )
 from estimator.rules.evaluate import Ledger
 from estimator.rules.formulas import Formulas, in_row
-from estimator.rules.tables import POSITION, PlanError, slots, text
+from estimator.rules.plan import PlanError
+from estimator.rules.tables import POSITION, slots, text
 from estimator.rules.units import METRES, Each, Metres, Text
 
 from .hosts import by_gnumeric, by_libreoffice, figures

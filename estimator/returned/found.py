@@ -8,7 +8,8 @@ from ..errors import FileError
 from ..package.cells import Sheets, place, read_sheets
 from ..package.opening import Package
 from ..places import PLACES, SHOWN_AGAIN, STANDS_AT
-from ..rules.tables import POSITION, Plan
+from ..rules.plan import Plan
+from ..rules.tables import POSITION
 from ..workbook.build import PLACES_NAME, SCHEMA, SCHEMA_NAME
 from ..workbook.layout import Layout, Span, on
 

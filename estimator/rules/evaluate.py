@@ -11,6 +11,7 @@ from typing import Any
 from .helpers import to_six_places
 from .many import Many
 from .missing import NOT_AVAILABLE
+from .plan import Plan
 from .tables import (
     POSITION,
     Constant,
@@ -20,7 +21,6 @@ from .tables import (
     NamedCell,
     Offer,
     OwnCell,
-    Plan,
     RowAbove,
     Source,
     Table,

@@ -3,13 +3,13 @@
 from typing import Any, Protocol
 
 from .helpers import same, to_six_places, where
+from .plan import Plan
 from .tables import (
     POSITION,
     Constant,
     Linked,
     NamedCell,
     OwnCell,
-    Plan,
     RowAbove,
     Source,
     Table,

@@ -223,6 +223,14 @@ def same(a: Any, b: Any) -> Any:
     return _same(a, b)
 
 
+def any_same(value: Any, *columns: Any) -> Any:
+    """The rows in which one of the columns holds that text or whole number, and only one can."""
+    found = same(columns[0], value)
+    for column in columns[1:]:
+        found = found + same(column, value)
+    return found
+
+
 def _same(a: Any, b: Any) -> bool:
     if isinstance(a, str) and isinstance(b, str):
         return a.lower() == b.lower()
@@ -324,7 +332,7 @@ HELPERS = frozenset(
         *("most", "least", "whole_up", "whole_down", "to_pence", "to_six_places", "root_of"),
         *("tan_of", "smallest_of"),
         *("divided", "where", "given", "first_given", "is_blank", "available", "choose"),
-        *("at_most", "less", "same", "both", "either"),
+        *("at_most", "less", "same", "any_same", "both", "either"),
         *("total", "sum_of", "count_of", "largest_of", "beside"),
     }
 )

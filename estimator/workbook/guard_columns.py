@@ -7,9 +7,9 @@ names something that is not listed. The quote refuses its total until both hold 
 
 from collections.abc import Iterable
 
-from ..rules.formulas import ROW
 from ..rules.percent import percent_usable
-from ..rules.tables import OFFERED, POSITION, Input, Plan, Table
+from ..rules.plan import Plan
+from ..rules.tables import OFFERED, POSITION, Input, Table
 from ..rules.tracing import Ref, as_ref, number_text
 from ..rules.units import EACH, FLAG, PERCENT
 from ..spelling import NOT_IN_NAMES
