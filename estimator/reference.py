@@ -1,6 +1,7 @@
 """The reference pages in docs/, made from the plan and the bases so that they cannot go stale.
 
-`python -m estimator.reference DOCS` writes them; with `--check` it only compares.
+`python -m estimator.reference DOCS` writes them, and the kept pages of help; with `--check` it
+only compares.
 """
 
 import json
@@ -12,6 +13,7 @@ from typing import Any
 from .basis import KEYS
 from .buying.lines import FIRM, LINES
 from .buying.materials import MATERIAL_ROWS, measures_of
+from .cli import help_pages
 from .form.answers import INPUTS as FORM_INPUTS
 from .form.assumed import ASSUMPTIONS
 from .functions.page import functions_page
@@ -20,6 +22,7 @@ from .rules import Fixed, Input, Item, Linked, Offer, Table, Varied, Worked
 from .rules.formulas import Formulas, NamesOnly
 from .rules.units import EACH
 from .site.reading import nations
+from .start import HELP
 
 _MADE = "<!-- Made by `python -m estimator.reference docs`; do not edit by hand. -->\n\n"
 
@@ -272,8 +275,9 @@ def _table(head: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> str:
 def main(folder: Path, check: bool) -> int:
     """Write the pages, or say which are stale."""
     stale = 0
-    for name, make in PAGES.items():
-        path, text = folder / name, make()
+    pages = {folder / name: make() for name, make in PAGES.items()}
+    pages |= {Path(HELP, f"{name}.txt"): text for name, text in help_pages().items()}
+    for path, text in pages.items():
         if check and (not path.exists() or path.read_text("utf-8") != text):
             print(f"{path} is stale: run python -m estimator.reference {folder}")
             stale = 1

@@ -62,9 +62,11 @@ MAY_IMPORT = {
     },
     "changes": {
         *("rules", "basis", "buying", "checks", "form", "issued", "job", "plan", "reports"),
-        *("revisions", "usual"),
+        *("revisions", "usual", "levels"),
     },
     "resources": set(),
+    "levels": set(),
+    "start": {"", "cli"},
     "mail": {"errors", "opening"},
     "job_writing": {"rules", "form", "job", "plan"},
     "asking": {"rules", "form", "job", "opening", "plan"},
@@ -86,7 +88,7 @@ MAY_IMPORT = {
         *("", "errors", "rules", "quote", "vat", "job", "plan", "estimate", "reports", "resources"),
         *("workbook", "changes", "package"),
     },
-    "reference": {"site", "form", "functions", "buying", "rules", "basis", "plan"},
+    "reference": {"cli", "start", "site", "form", "functions", "buying", "rules", "basis", "plan"},
     "commands": {
         *("", "errors", "rules", "estimate", "job", "job_file", "plan", "reports", "resources"),
         *("workbook", "asking", "allowances", "job_writing", "returned", "package", "mail"),
@@ -94,11 +96,10 @@ MAY_IMPORT = {
         "checks",
         *("price_requests", "addin", "excel", "issuing", "issued", "revisions"),
     },
-    "cli": {"", "commands"},
+    "cli": {"", "commands", "levels", "resources", "start"},
 }  # fmt: skip
 OUTSIDE = {
     "basis": {"pydantic"},
-    "job": {"pydantic"},
     "site": {"pydantic"},
     "workbook": {"openpyxl"},
     "package": {"openpyxl", "lxml"},
