@@ -9,7 +9,7 @@ from .buying.book import BOOK
 from .buying.materials import MATERIAL_ROWS, WASTAGES
 from .buying.suppliers import SUPPLIERS
 from .errors import FileError, JobError, PriceError
-from .estimate import rows_in_use
+from .estimate import estimate, rows_in_use
 from .form.answers import INPUTS as FORM_INPUTS
 from .form.assumed import ASSUMPTIONS
 from .form.behind import asked
@@ -29,6 +29,7 @@ from .job_checks import as_spelled, check_given, check_job
 from .opening import MOST_LINES, csv_lines, figure, file_text, toml_in
 from .plan import FILLED, PARTICULARS, plan
 from .rules import Input, Table
+from .rules.evaluate import Ledger
 from .spelling import as_listed, keys_as_listed
 from .whereabouts import InJobFile
 
@@ -55,6 +56,11 @@ def read_job(path: Path) -> Job:
     Raises JobError, PriceError or FileError: one sentence with the place, what was found and
     what is accepted.
     """
+    return read_and_estimated(path)[0]
+
+
+def read_and_estimated(path: Path) -> tuple[Job, Ledger]:
+    """As read_job, and the job's figures, which were asked for to check it."""
     entries = _toml(path)
     place = path.name
     particulars = row_from(
@@ -68,8 +74,9 @@ def read_job(path: Path) -> Job:
         raise JobError(f"{place}: prices", None, "the name of a CSV file beside the job file")
     where = _whereabouts(job, entries, place)
     check_given(job, where)
-    check_job(replace(job, rows=rows_in_use(job, where)), where)
-    return job
+    ledger = estimate(job)
+    check_job(replace(job, rows=rows_in_use(job, where, ledger)), where)
+    return job, ledger
 
 
 @dataclass(frozen=True)

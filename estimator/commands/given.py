@@ -5,9 +5,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ..errors import FileError
-from ..estimate import estimate
 from ..job import Job
-from ..job_file import read_job
+from ..job_file import read_and_estimated
 from ..rules.evaluate import Ledger
 
 if TYPE_CHECKING:  # imported where a workbook is given, and only there
@@ -41,8 +40,7 @@ def given_job(path: Path) -> Given:
     if path.suffix.lower() in (".xls", ".ods", ".csv"):
         accepted = "a job file (.toml), or a workbook saved as .xlsx"
         raise FileError(str(path), path.suffix, accepted)
-    job = read_job(path)
-    return Given(job, estimate(job))
+    return Given(*read_and_estimated(path))
 
 
 def say_differences(given: Given) -> None:

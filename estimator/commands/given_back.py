@@ -5,7 +5,6 @@ from pathlib import Path
 
 import click
 
-from ..estimate import estimate
 from ..returned.truth import STALE, by_row, differences, laid_ledger, told
 from ..returned.typed import Returned, read_checked
 from ..workbook.build import SCHEMA
@@ -17,7 +16,7 @@ def given_workbook(path: Path) -> Given:
     returned = read_checked(path)
     # Cells of an earlier layout stand elsewhere, so only what was typed is read.
     found = [] if returned.is_earlier else differences(returned, laid_ledger(returned))
-    return Given(returned.job, estimate(returned.job), returned, tuple(by_row(found)))
+    return Given(returned.job, returned.figures(), returned, tuple(by_row(found)))
 
 
 def say_what_differs(given: Given, returned: Returned) -> None:

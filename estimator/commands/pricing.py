@@ -10,6 +10,7 @@ from typing import Any
 import click
 
 from ..errors import FileError, JobError, MailError
+from ..estimate import estimate
 from ..job import Job, checked_text
 from ..mail.letters import fill
 from ..mail.message import Attachment, draft
@@ -114,12 +115,14 @@ def prices(
     refused = False
     for path, answer in [(p, read_returned(p)) for p in returned]:
         merge_of = merge(given, asked, answer, changed_since)
-        done = effect(given, merge_of)
+        with_it = merged(given, merge_of)
+        after = estimate(with_it)
+        done = effect(given, merge_of, ledger, after)
         found.append({"file": path.name, **_as_data(merge_of), **done})
         refused = refused or bool(merge_of.refused)
         if not as_json:
             _print(path, merge_of, done["lines"])
-        given = merged(given, merge_of)
+        given, ledger = with_it, after
     if as_json:
         print_json(found)
     if not show:

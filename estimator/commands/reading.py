@@ -91,7 +91,7 @@ def compare(job: Path, as_json: bool) -> None:
     say_differences(found)
     given, ledger = found.job, found.ledger
     chosen, lacking = reports.cost_of_all(ledger), reports.not_ordered(ledger)
-    suppliers, by_basis = reports.suppliers(ledger), reports.by_basis(given)
+    suppliers, by_basis = reports.suppliers(ledger), reports.by_basis(given, ledger)
     if as_json:
         print_json(
             {"chosen": chosen, "lacking": lacking, "suppliers": suppliers, "bases": by_basis}

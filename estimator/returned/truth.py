@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from datetime import date, time, timedelta
 from typing import Any
 
-from ..estimate import estimate
 from ..package.cells import NOTHING, Failed, Stored, as_words, place
 from ..plan import plan
 from ..rules import NOT_AVAILABLE
@@ -67,7 +66,7 @@ def said(value: Any) -> str:
 
 def laid_ledger(returned: Returned) -> Ledger:
     """Every figure of the job, its lists as long as they are in the workbook."""
-    return estimate(returned.laid, returned.room)
+    return returned.laid_ledger()
 
 
 def every_content(

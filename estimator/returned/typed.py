@@ -9,7 +9,7 @@ from typing import Any
 
 from ..buying.lines import LINES
 from ..errors import JobError
-from ..estimate import Room, rows_in_use
+from ..estimate import Room, estimate, most_printed, rows_in_use
 from ..form.answers import INPUTS as FORM_INPUTS
 from ..form.offers import marks
 from ..job import (
@@ -27,6 +27,7 @@ from ..job_checks import as_spelled, check_given, check_job
 from ..package.cells import NOTHING, Failed, InPercent, Sheets, Stored, as_words, place
 from ..package.opening import Package, open_package
 from ..plan import FILLED, PARTICULARS, bases, plan
+from ..rules.evaluate import Ledger
 from ..rules.percent import as_meant
 from ..rules.tables import Input, Table
 from ..spelling import as_listed, one_line
@@ -60,11 +61,31 @@ class Returned:
     unknown: list[str] = field(default_factory=list)  # what this version has no place for
     regrown: list[str] = field(default_factory=list)  # lists longer or shorter than when written
     taken: list[str] = field(default_factory=list)  # what an earlier layout does not ask, as taken
+    _laid: Ledger | None = field(default=None, repr=False)
+    _figures: Ledger | None = field(default=None, repr=False)
 
     @property
     def is_earlier(self) -> bool:
         """Whether its cells are not where those of this program are: they cannot be compared."""
         return self.schema != SCHEMA
+
+    def laid_ledger(self) -> Ledger:
+        """Every figure of the job, its lists as long as they are in the workbook; made once."""
+        if self._laid is None:
+            self._laid = estimate(self.laid, self.room)
+        return self._laid
+
+    def figures(self) -> Ledger:
+        """Every figure of what was typed, wherever the workbook has room for it; made once.
+
+        That is the ledger of the sheets, unless they do not reach all that was typed.
+        """
+        if self._figures is None:
+            reached = not (self.is_earlier or self.regrown)
+            self._figures = self.laid_ledger() if reached else estimate(self.job)
+            if reached and _is_cut_short(self._figures):
+                self._figures = estimate(self.job)
+        return self._figures
 
     def stored(self, table: str, column: str, row: int) -> Stored:
         """What a cell of a list holds; rows as the sheet counts them."""
@@ -111,11 +132,22 @@ def check_agreed(returned: Returned) -> None:
     """Raises JobError for rows that do not agree, or that other sheets do not reach."""
     job = returned.job
     check_given(job, returned.where)
-    used = rows_in_use(job, returned.where)
+    ledger = None if returned.is_earlier or returned.regrown else returned.laid_ledger()
+    used = rows_in_use(job, returned.where, ledger)
     check_job(replace(job, rows=used), returned.where)
 
 
+def _is_cut_short(ledger: Ledger) -> bool:
+    """Whether a printed list may leave something out: it has no free row, and could need more."""
+    for table, most in most_printed(ledger.rows).items():
+        keys = ledger.column(table, ledger.plan.tables[table].key)
+        if len(keys) < most and (not keys or keys[-1] != ""):
+            return True
+    return False
+
+
 def _read(returned: Returned) -> None:
+    returned._laid = returned._figures = None
     particulars = _particulars(returned)
     answered = frozenset(i.name for i in FORM_INPUTS if particulars.get(i.name) is not None)
     returned.where.answered = answered
