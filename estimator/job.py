@@ -15,7 +15,6 @@ from .plan import FILLED, PARTICULARS, bases
 from .rules.tables import Input, Table
 from .rules.units import EACH, FLAG, PERCENT, PERCENT_LEAST
 from .spelling import NOT_IN_NAMES, as_listed, look_alike, one_line
-from .vat import STANDARD, STANDARD_RATE
 
 MAX_TEXT = 2000
 MAX_NUMBER = 1e15  # beyond it a float no longer holds every whole number
@@ -37,6 +36,7 @@ class Job:
     wastage: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
     wastage_applies: Mapping[str, int] = field(default_factory=dict)
     assumed: Mapping[str, float] = field(default_factory=dict)
+    left_out: Sequence[str] = ()  # lines newer than the file it was read from, which are excluded
 
     @property
     def is_begun(self) -> bool:
@@ -180,15 +180,11 @@ def alike_or(value: Any, listed: Sequence[Any], accepted: str) -> str:
 
 
 def blank_job(basis: str) -> Job:
-    """A job to start from: nothing measured, the first of each choice of method, no supplier.
+    """A job to start from: nothing measured, each particular as it is by default, no supplier.
 
     Raises JobError when no basis is called that.
     """
     among(basis, [b.name for b in bases()], "--basis")
-    particulars: dict[str, Any] = {i.name: i.choices[0] for i in PARTICULARS if i.choices}
-    particulars |= {"basis_choice": basis, "radon_area": "unknown", "site_nation": None}
-    particulars |= {"vat_status": STANDARD, "vat_percent": STANDARD_RATE}
-    particulars["supplier_vat_percent"] = STANDARD_RATE
-    for item in PARTICULARS:
-        particulars.setdefault(item.name, None if item.unit.text else 0)
+    particulars: dict[str, Any] = {i.name: i.default for i in PARTICULARS}
+    particulars["basis_choice"] = basis
     return Job(particulars, {t.name: [] for t in FILLED})

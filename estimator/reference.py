@@ -17,6 +17,8 @@ from .cli import help_pages
 from .form.answers import INPUTS as FORM_INPUTS
 from .form.assumed import ASSUMPTIONS
 from .functions.page import functions_page
+from .job_file import UNSAID
+from .places import SCHEMA
 from .plan import FILLED, PARTICULARS, bases, plan
 from .rules import Fixed, Input, Item, Linked, Offer, Table, Varied, Worked
 from .rules.formulas import Formulas, NamesOnly
@@ -147,6 +149,11 @@ def job_file_page() -> str:
             ),
         )
         + "\nThe width of a closer is the cavity it closes; of a collar or a duct, the pipe's.\n"
+        "\n## layout\n\nThe layout the file is written for, a whole number at its top; this program "
+        f"writes {SCHEMA}. A file of an earlier one is read as it stands: a field keeps its old name, "
+        "what was not asked then is as it is by default, and a line that is newer than the file is "
+        "excluded until [line_status] names it. A file that does not say it is read as of layout "
+        f"{UNSAID}, the last before files said it.\n"
     )
     return "".join(parts)
 
@@ -173,6 +180,7 @@ def schema_page() -> str:
         "title": "Job file",
         "type": "object",
         "properties": {
+            "layout": {"type": "integer", "minimum": 1, "maximum": SCHEMA},
             "prices": {"type": "string"},
             "job": _object(PARTICULARS),
             "form": _object(FORM_INPUTS),

@@ -88,7 +88,7 @@ MAY_IMPORT = {
         *("", "errors", "rules", "quote", "vat", "job", "plan", "estimate", "reports", "resources"),
         *("workbook", "changes", "package"),
     },
-    "reference": {"cli", "start", "site", "form", "functions", "buying", "rules", "basis", "plan"},
+    "reference": {"job_file", "places", "cli", "start", "site", "form", "functions", "buying", "rules", "basis", "plan"},
     "commands": {
         *("", "errors", "rules", "estimate", "job", "job_file", "plan", "reports", "resources"),
         *("workbook", "asking", "allowances", "job_writing", "returned", "package", "mail"),

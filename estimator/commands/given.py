@@ -4,10 +4,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from ..buying.lines import LINES
 from ..errors import FileError
 from ..job import Job
 from ..job_file import read_and_estimated
 from ..rules.evaluate import Ledger
+from .manners import warn
 
 if TYPE_CHECKING:  # imported where a workbook is given, and only there
     from ..returned.truth import Difference
@@ -43,8 +45,21 @@ def given_job(path: Path) -> Given:
     return Given(*read_and_estimated(path))
 
 
+def say_left_out(job: Job) -> None:
+    """The lines that are newer than the job file, by their names in it."""
+    if job.left_out:
+        warn(
+            "Newer than this job file, and so excluded; the quote lists what of it is on the job. "
+            "To count a line, give it a status under [line_status]:"
+        )
+        for line in LINES:
+            if line.key in job.left_out:
+                warn(f"  {line.key}: {line.label}")
+
+
 def say_differences(given: Given) -> None:
     """What the workbook shows otherwise than what is worked out, and what was read as it stands."""
+    say_left_out(given.job)
     if given.returned is not None:
         from .given_back import say_what_differs
 

@@ -5,9 +5,9 @@ from pathlib import Path
 
 import click
 
+from ..places import SCHEMA
 from ..returned.truth import STALE, by_row, differences, laid_ledger, told
 from ..returned.typed import Returned, read_checked
-from ..workbook.build import SCHEMA
 from .given import Given
 
 

@@ -19,7 +19,7 @@ from ..workbook.build import build
 from ..workbook.cached import save
 from ..workbook.template import not_carried
 from .figures import as_given, figure, quantity
-from .given import is_workbook
+from .given import is_workbook, say_left_out
 from .manners import may_write
 from .summary import print_summary
 from .updating import bring_up_to_date
@@ -68,6 +68,7 @@ def new(basis: str, out: Path, overwrite: bool, extension: bool, answers: Path |
     job = blank_job(basis)
     if answers is not None:
         job = read_beginning(answers, basis)
+        say_left_out(job)
     elif extension:
         asked = ask_all(
             lambda text: str(click.prompt(text, default="", show_default=False)), click.echo
@@ -95,6 +96,7 @@ def _write(job_path: Path, path: Path, template: Path, overwrite: bool) -> None:
     if not template.is_file():
         raise FileError(str(template), None, "a template that exists")
     job = read_job(job_path)
+    say_left_out(job)
     ledger = estimate(job, USUAL_ROOM)
     _save(ledger, path, template, USUAL_ROOM, overwrite)
     for what in not_carried(template):
