@@ -49,7 +49,7 @@ MAY_IMPORT = {
     },
     "job_file": {
         *("rules", "errors", "form", "buying", "plan", "job", "job_checks", "estimate"),
-        *("whereabouts", "opening", "spelling"),
+        *("whereabouts", "opening", "spelling", "places"),
     },
     "estimate": {
         *("rules", "allowances", "takeoff", "buying", "guards", "plan", "job", "checks", "quote"),
@@ -68,7 +68,7 @@ MAY_IMPORT = {
     "levels": set(),
     "start": {"", "cli"},
     "mail": {"errors", "opening"},
-    "job_writing": {"rules", "form", "job", "plan"},
+    "job_writing": {"rules", "form", "job", "places", "plan"},
     "asking": {"rules", "form", "job", "opening", "plan"},
     "workbook": {
         *("", "checks", "rules", "errors", "form", "buying", "estimate", "guards", "places", "plan"),
@@ -94,6 +94,7 @@ MAY_IMPORT = {
         *("workbook", "asking", "allowances", "job_writing", "returned", "package", "mail"),
         "changes",
         "checks",
+        *("buying", "places"),
         *("price_requests", "addin", "excel", "issuing", "issued", "revisions"),
     },
     "cli": {"", "commands", "levels", "resources", "start"},
