@@ -9,6 +9,7 @@ The same plan drives the take-off in Python, the formulas, the validation and th
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 from .registry import Rule, rule_of
@@ -184,7 +185,11 @@ class Table:
         """The column of that name."""
         if name == POSITION:
             return Fixed(POSITION, "No.", EACH)
-        return next(c for c in self.columns if c.name == name)
+        return self._by_name[name]
+
+    @cached_property
+    def _by_name(self) -> Mapping[str, Item]:
+        return {c.name: c for c in self.columns}
 
     @property
     def key_in_use(self) -> str:
@@ -206,7 +211,7 @@ class Table:
 
     def has(self, name: str) -> bool:
         """Whether the list has a column of that name."""
-        return name == POSITION or any(c.name == name for c in self.columns)
+        return name == POSITION or name in self._by_name
 
     @property
     def places(self) -> tuple[str, ...]:
