@@ -56,6 +56,7 @@ MAY_IMPORT = {
         *("errors", "form", "site", "places", "whereabouts"),
     },
     "usual": {"buying"},
+    "by_hand": {"rules", "errors", "basis", "form", "job", "plan"},
     "revisions": {
         "usual",
         *("rules", "errors", "form", "buying", "issued", "job", "plan", "reports"),
