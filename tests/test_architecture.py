@@ -56,6 +56,7 @@ MAY_IMPORT = {
         *("errors", "form", "site", "places", "whereabouts"),
     },
     "usual": {"buying"},
+    "api": {"", "rules", "basis", "errors", "estimate", "job", "job_file", "plan", "returned"},
     "by_hand": {"rules", "errors", "basis", "form", "job", "plan"},
     "revisions": {
         "usual",
