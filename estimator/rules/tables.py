@@ -22,12 +22,19 @@ POSITION = "position"  # every list has it: the row's place in its list, counted
 
 @dataclass(frozen=True)
 class Item:
-    """What every column and named cell has: a name, a printed label, a unit, a line of help."""
+    """What every column and named cell has: a name, a printed label, a unit, a line of help.
+
+    `default` is what it holds until somebody says otherwise; None is blank. `since` is the layout
+    in which it first stood, and `was` names it had before, each with the last layout that used it.
+    """
 
     name: str
     label: str
     unit: Unit
     help: str = ""
+    default: Any = field(default=None, kw_only=True)
+    since: int = field(default=1, kw_only=True)
+    was: tuple[tuple[str, int], ...] = field(default=(), kw_only=True)
 
 
 @dataclass(frozen=True)
@@ -45,7 +52,14 @@ class Input(Item):
     @property
     def key(self) -> str:
         """The field's name in a job file: the unit is in the name."""
-        return self.name if self.name.endswith(self.unit.ending) else self.name + self.unit.ending
+        return self._key(self.name)
+
+    def keys_before(self, layout: int) -> tuple[str, ...]:
+        """What the field was called in a job file of that layout, where it had another name."""
+        return tuple(self._key(name) for name, last in self.was if layout <= last)
+
+    def _key(self, name: str) -> str:
+        return name if name.endswith(self.unit.ending) else name + self.unit.ending
 
     @property
     def accepted(self) -> str:
@@ -189,6 +203,7 @@ class Table:
     guarded: bool = True  # rows may be spare
     names: str | None = None  # this column's cells are named by their row's key
     numbered: bool = True  # its rows' numbers stand in the sheet
+    since: int = 1  # the layout in which it first stood
 
     def __iter__(self) -> Iterator[Item]:
         return iter(self.columns)
