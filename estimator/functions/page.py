@@ -2,9 +2,10 @@
 
 from typing import Any
 
+from . import FUNCTIONS
 from .arguments import Argument
 from .guidance import names
-from .registry import FUNCTIONS, Function
+from .registry import Function
 
 _HEAD = """# Functions for your own sheet
 
