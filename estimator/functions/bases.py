@@ -7,7 +7,7 @@ GROUP = "Guidance"
 
 ROWS = (
     Function(
-        "BASIS", GROUP, lambda key, basis: basis(key), ("key", "basis"),
+        "BASIS_FIGURE", GROUP, lambda key, basis: basis(key), ("key", "basis"),
         Example(("dpm_lap", "nhbc_2024"), 300, "NHBC Standards 5.1.20"),
         meaning_here="A figure of the basis, in the unit that docs/bases.md gives, where it states "
         "one.",

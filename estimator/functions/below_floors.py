@@ -16,7 +16,7 @@ ROWS = (
         meaning_here="Blinding in place under a floor whose sheet lies on it.",
     ),
     Function(
-        "BLINDING_TONNES", GROUP, "zones.blinding_mass", (_AREA, "basis"),
+        "BLINDING_MASS", GROUP, "zones.blinding_mass", (_AREA, "basis"),
         Example((24, "common_practice"), 2.52, "24 × 0.050 × 2.1"),
         _BLINDED,
         meaning_here="Blinding to order from: its volume in place at its density in place.",
@@ -35,22 +35,22 @@ ROWS = (
         Example((24, 150), 3.6, "24 × 0.150"),
     ),
     Function(
-        "HARDCORE_TONNES", GROUP, "zones.hardcore_mass", (_AREA, _DEPTH, "basis"),
+        "HARDCORE_MASS", GROUP, "zones.hardcore_mass", (_AREA, _DEPTH, "basis"),
         Example((24, 150, "common_practice"), 7.92, "24 × 0.150 × 2.2"),
         meaning_here="Hardcore to order from: its volume in place at its density in place.",
     ),
     Function(
-        "TONNES_IN_PLACE", GROUP, "zones.hardcore_mass",
+        "LAYER_MASS", GROUP, "zones.hardcore_mass",
         (_AREA, _DEPTH, "density: hardcore_density"),
         Example((24, 150, 1.94), 6.984, "24 × 0.150 × 1.94"),
         meaning_here="Tonnes of a layer in place, at a density of your own.",
     ),
     Function(
-        "HARDCORE_LAYERS", GROUP, "zones.layers", (_DEPTH, "basis"),
+        "HARDCORE_LAYER_COUNT", GROUP, "zones.layers", (_DEPTH, "basis"),
         Example((300, "nhbc_2024"), 2, "300 ÷ 225 = 1.3, up to 2"),
     ),
     Function(
-        "LOADS", GROUP, "book.packs",
+        "FILL_LOAD_COUNT", GROUP, "book.packs",
         ("tonnes: net", "load: weight", "wastage", "fewest_packs: minimum_packs"),
         Example((7.2, 1000, 10, 3), 8, "7.2 × 1.1 = 7.92, up to 8; 3 at least"),
         {"material": "hardcore", "in_roll": 0, "pieces": 0, "lap": 0, "laps": 0,
@@ -58,14 +58,14 @@ ROWS = (
         meaning_here="Bags, or steps of a loose load, that bring so many tonnes, with wastage.",
     ),
     Function(
-        "VENT_AREA", VOID, "zones.vent_area", ("external_run: vent_run", _AREA, "basis"),
+        "VOID_VENT_AREA", VOID, "zones.vent_area", ("external_run: vent_run", _AREA, "basis"),
         Example((7, 20, "england_adc_2013"), 10500, "the greater of 7 × 1500 and 20 × 500"),
         {"ventilated": 1},
         meaning_here="Free area of openings to the void of a suspended floor: by the run or by the "
         "floor.",
     ),
     Function(
-        "AIR_BRICKS", VOID, "zones.air_bricks", ("vent_area", "free_area"),
+        "AIR_BRICK_COUNT", VOID, "zones.air_bricks", ("vent_area", "free_area"),
         Example((10500, 4500), 4, "5250 ÷ 4500 = 1.2, up to 2, in each of two sides"),
         meaning_here="Underfloor air bricks: half the free area in each of two opposite sides.",
     ),

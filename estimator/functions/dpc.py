@@ -25,7 +25,7 @@ PIECES = {"pick": 1, "book.preference": 1}  # the roll asked of is the one chose
 
 ROWS = (
     Function(
-        "RUN_MOVED", GROUP, "walls.moved",
+        "RUN_LENGTH_MOVED", GROUP, "walls.moved",
         ("length", "inwards", "external_corners", "internal_corners"),
         Example((20, 51.25, 4, 0), 19.59, "20 − 2 × 0.05125 × 4"),
         held=(Held("moved_agrees", "length", _LONG_ENOUGH),),
@@ -47,7 +47,7 @@ ROWS = (
         "wall.",
     ),
     Function(
-        "DPC_ENDS_AND_STEPS", GROUP, "walls.outer_added",
+        "DPC_END_AND_STEP_LENGTH", GROUP, "walls.outer_added",
         ("ends_at_existing", "steps", "step_rise", "basis"),
         Example((2, 1, 150, "nhbc_2024"), 0.55, "2 × 0.1 at ends; one step of 0.15 + 2 × 0.1"),
         {"step_by": "laps"},
@@ -55,13 +55,13 @@ ROWS = (
         "Laps on to the DPC of existing walls, and what lapped steps add, in one leaf.",
     ),
     Function(
-        "DPC_CORNER_LAPS", GROUP, "needs.corner_laps", ("corners", "dpc_width: book.width"),
+        "DPC_CORNER_LAP_LENGTH", GROUP, "needs.corner_laps", ("corners", "dpc_width: book.width"),
         Example((4, 112.5), 0.45, "4 × 0.1125"),
         PIECES,
         meaning_here="Laps at corners and T-junctions, each as wide as the DPC.",
     ),
     Function(
-        "DPC_WIDEST", GROUP, "walls.outer_limit", ("leaf: outer_leaf", "basis"),
+        "DPC_WIDTH_MOST", GROUP, "walls.outer_limit", ("leaf: outer_leaf", "basis"),
         Example((102.5, "common_practice"), 112.5, "102.5 + 10"),
         meaning_here="Widest DPC that lies on a leaf untrimmed; the narrowest is the leaf itself.",
     ),
@@ -74,22 +74,22 @@ ROWS = (
         "Rolls of DPC of one width: net, laps and wastage, and a lap at each change of roll.",
     ),
     Function(
-        "DPC_LAID", GROUP, "book.laid", ("net", "laps", "roll_length: content", "basis"),
+        "DPC_LAID_LENGTH", GROUP, "book.laid", ("net", "laps", "roll_length: content", "basis"),
         Example((61, 1, 30, "nhbc_2024"), 62.2, "61 + 1, and 2 laps of 0.1 between 3 rolls"),
         {**_DPC_ROLL, "wastage": 0, "sheet_laid": 0}, JOINED,
         "DPC laid: net, laps, and those between rolls; no wastage.",
     ),
     Function(
-        "JAMB_DPC", GROUP, "openings.jambs", ("openings: with_jambs", "height"),
+        "DPC_JAMB_LENGTH", GROUP, "openings.jambs", ("openings: with_jambs", "height"),
         Example((3, 1.35), 8.1, "2 × 3 × 1.35"),
         meaning_here="DPC at jambs, net: both sides of each opening.",
     ),
     Function(
-        "JAMB_DPC_LAPS", GROUP, "openings.jamb_laps", ("openings: with_jambs", "basis"),
+        "DPC_JAMB_LAP_LENGTH", GROUP, "openings.jamb_laps", ("openings: with_jambs", "basis"),
         Example((3, "nhbc_2024"), 1.2, "4 × 3 × 0.1"),
     ),
     Function(
-        "CLOSER_LENGTHS", GROUP, "needs.rolls",
+        "CLOSER_COUNT", GROUP, "needs.rolls",
         ("openings: openings.with_closers", "height: openings.height", "stock_length: book.length"),
         Example((3, 1.35, 3), 3, "6 pieces of 1.35, 2 from each length of 3"),
         {**PIECES, "book.piece": "=longest", "longest": "=openings.closer_each", "in_pieces": "=openings.closers"},
@@ -97,16 +97,16 @@ ROWS = (
         "Stock lengths of cavity closer for the jambs, each piece cut whole.",
     ),
     Function(
-        "SILL_DPC", GROUP, "openings.sills", ("openings: with_sill", "width"),
+        "DPC_SILL_LENGTH", GROUP, "openings.sills", ("openings: with_sill", "width"),
         Example((3, 1.2), 3.6, "3 × 1.2"),
         meaning_here="DPC under sills, net: the width of each opening.",
     ),
     Function(
-        "SILL_DPC_TURN_UPS", GROUP, "openings.sill_ends", ("openings: with_sill", "basis"),
+        "DPC_SILL_TURN_UP_LENGTH", GROUP, "openings.sill_ends", ("openings: with_sill", "basis"),
         Example((3, "common_practice"), 0.45, "2 × 3 × 0.075"),
     ),
     Function(
-        "SILL_DPC_WIDTH", GROUP, "openings.sill_girth", ("outer_leaf", "basis"),
+        "DPC_SILL_WIDTH", GROUP, "openings.sill_girth", ("outer_leaf", "basis"),
         Example((102.5, "common_practice"), 177.5, "102.5 + 75"),
     ),
 )  # fmt: skip

@@ -36,26 +36,40 @@ ROWS = (
         "Turn-up of the sheet at a new wall: the rise to its DPC, and the length dressed on to it.",
     ),
     Function(
-        "DPM_SHEET_SIDE", GROUP, "zones.sheet_a",
+        "DPM_SHEET_LENGTH", GROUP, "zones.sheet_a",
         ("side: side_a", "turn_up_one: reach_b_one", "turn_up_two: reach_b_two"),
         Example((5, 425, 365), 5.79, "5 + 0.425 + 0.365"),
         {"sheet": 1, "dips_a": 0},
         meaning_here="Sheet needed along one side: the floor, and what turns up at both ends.",
     ),
-    _laid("DPM_STRIPS", "layouts.strip_count", 2,
+    _laid("DPM_STRIP_COUNT", "layouts.strip_count", 2,
           _TWO_STRIPS + "8.26 m of roll against 11.46 m along B",
           "Strips laid side by side in one floor, in the direction that takes less."),
     _laid("DPM_STRIP_LENGTH", "layouts.strip_length", 4.13, "2 strips along A, each as long as A"),
-    _laid("DPM_DIRECTION", "layouts.direction", "along A",
+    _laid("DPM_STRIP_DIRECTION", "layouts.direction", "along A",
           "8.26 m of roll along A, 11.46 m along B"),
-    _laid("DPM_METRES", "layouts.roll_metres", 8.26, _TWO_STRIPS + "2 × 4.13",
+    _laid("DPM_LAID_LENGTH", "layouts.roll_metres", 8.26, _TWO_STRIPS + "2 × 4.13",
           "Metres of roll laid in one floor, before any joint across."),
-    _laid("DPM_LAPPED", "layouts.joint", 4.13, _TWO_STRIPS + "1 lap of 4.13",
+    _laid("DPM_LAP_LENGTH", "layouts.joint", 4.13, _TWO_STRIPS + "1 lap of 4.13",
           "Metres of lap between the strips of one floor: what is taped."),
-    _laid("DPM_LAP_AS_LAID", "layouts.actual_lap", 2270, "(2 × 4 − 5.73) ÷ 1 = 2.27 m",
+    _laid("DPM_LAP_WIDTH", "layouts.actual_lap", 2270, "(2 × 4 − 5.73) ÷ 1 = 2.27 m",
           "Lap when the spare width of the strips is shared among the laps; 0 for a single strip."),
-    _laid("DPM_AREA_LAID", "layouts.laid_area", 33.04, "8.26 m of roll, 4 m wide",
+    _laid("DPM_LAID_AREA", "layouts.laid_area", 33.04, "8.26 m of roll, 4 m wide",
           "Sheet laid in one floor: its area, laps, turn-ups, and what is trimmed at the last strip."),
+    Function(
+        "DPM_ROLLS_FLOOR", GROUP, "book.sheet_rolls",
+        ("floor_length: zones.side_a", "floor_width: zones.side_b", "turn_up: zones.reach_a_one "
+         "zones.reach_a_two zones.reach_b_one zones.reach_b_two", "roll_width: width",
+         "roll_length: length", "basis"),
+        Example((5, 4, 150, 2000, 12.5, "nhbc_2024"), 2, "sheet 5.3 × 4.3; along B 3 strips of 4.3: "
+                "(5.3 − 0.3) ÷ (2 − 0.3) = 2.94, up to 3; 12.5 ÷ 4.3, 2 from each roll"),
+        {"zones.sheet": 1, "zones.dips_a": 0, "zones.dips_b": 0, "sheet_joints": "whole strips",
+         "layouts.sheet_a": "=zones.sheet_a", "layouts.sheet_b": "=zones.sheet_b",
+         "layouts.book_row": 1, "wastage": 0},
+        _LAID,
+        "Rolls of DPM for one rectangular floor turned up alike all round, laid in whole strips.",
+        "Edges that turn up differently: DPM_SHEET_LENGTH for each side, then DPM_ROLLS.",
+    ),
     Function(
         "DPM_ROLLS", GROUP, "book.sheet_rolls",
         ("sheet_a: layouts.sheet_a", "sheet_b: layouts.sheet_b", "roll_width: width",
@@ -67,7 +81,7 @@ ROWS = (
         "Rolls of DPM for one floor, with laps and turn-ups; wastage only where strips are joined "
         "across.",
         "Whole strips show their offcut by themselves. Several floors from one product: sum "
-        "DPM_METRES over them and use DPM_ROLLS_JOINED.",
+        "DPM_LAID_LENGTH over them and use DPM_ROLLS_JOINED.",
     ),
     Function(
         "DPM_ROLLS_JOINED", GROUP, "book.sheet_rolls",
@@ -79,11 +93,11 @@ ROWS = (
         "Rolls for so many metres of one product, joined across: each change of roll costs a lap.",
     ),
     Function(
-        "MICROMETRES", GROUP, "book.micrometres", ("gauge",), Example((1200,), 300, "1200 ÷ 4"),
+        "DPM_THICKNESS", GROUP, "book.micrometres", ("gauge",), Example((1200,), 300, "1200 ÷ 4"),
         meaning_here="Thickness of sheet of that gauge, as the trade states it.",
     ),
     Function(
-        "COLLAR_TAPE", GROUP, "penetrations.collar_tape", ("pipes: number", "diameter"),
+        "COLLAR_TAPE_LENGTH", GROUP, "penetrations.collar_tape", ("pipes: number", "diameter"),
         Example((2, 110), 0.691150383789754, "2 × π × 0.110"),
         {"on_sheet": 1},
         meaning_here=

@@ -56,7 +56,7 @@ are equal to no other text in LibreOffice 7.4: ask for an empty one with `LEN(A1
 Why there is no figure says, with the same arguments:
 
 ```
-=DAMP_WHY("DAMP_STOP_ENDS"; 2.5)
+=DAMP_WHY("DAMP_TRAY_STOP_END_COUNT"; 2.5)
 trays: found 2.5; accepted: a whole number from 1 to 1000.
 ```
 

@@ -14,7 +14,7 @@ _RATE = Held(
 
 ROWS = (
     Function(
-        "PACKS", GROUP, "book.packs",
+        "PACK_COUNT", GROUP, "book.packs",
         ("needed: net", "pack_holds: content", "wastage", "fewest_packs: minimum_packs"),
         Example((46, 10, 5, 1), 5, "46 × 1.05 = 48.3; 48.3 ÷ 10, up to 5"),
         {"lap": 0, "laps": 0, "pieces_metres": 0, "pieces_rolls": 0, "by_area": 0,
@@ -22,12 +22,12 @@ ROWS = (
         meaning_here="Packs that cover what is needed, with wastage; nothing is lapped.",
     ),
     Function(
-        "COST", GROUP, "book.cost", ("packs", "price"),
+        "PACK_COST", GROUP, "book.cost", ("packs", "price"),
         Example((7, 18.35), 128.45, "7 × 18.35"),
         meaning_here="What the supplier charges for the packs, to the penny, without VAT.",
     ),
     Function(
-        "PRICE", GROUP, "book.quoted",
+        "CLIENT_PRICE", GROUP, "book.quoted",
         ("cost", "profit_rule", "profit_percent", "supplier_vat_percent", "vat_status"),
         Example((1000, "margin on price", 20, 20, "not registered"), 1500,
                 "1000 × 1.20, the suppliers' VAT not reclaimed; ÷ (1 − 0.20)"),
@@ -38,14 +38,14 @@ ROWS = (
         "status it is not counted.",
     ),
     Function(
-        "VAT", GROUP, "quote_vat", _SUM,
+        "VAT_CHARGED", GROUP, "quote_vat", _SUM,
         Example((128.45, 20, "standard"), 25.69, "128.45 × 0.20"),
         held=(_RATE,),
         meaning_here="VAT charged on a sum, to the penny; 0 under a reverse charge, or where not "
         "registered.",
     ),
     Function(
-        "PRICE_WITH_VAT", GROUP, "quote_total", _SUM,
+        "TOTAL_WITH_VAT", GROUP, "quote_total", _SUM,
         Example((128.45, 20, "standard"), 154.14, "128.45 + 25.69"),
         held=(_RATE,),
         meaning_here="A sum with the VAT that is charged on it.",

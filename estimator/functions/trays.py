@@ -25,7 +25,7 @@ ROWS = (
         detail="Without a lintel (0), what bridges the cavity is taken as wide as the opening.",
     ),
     Function(
-        "STOP_ENDS", GROUP, "openings.stop_ends", ("trays: with_tray",),
+        "TRAY_STOP_END_COUNT", GROUP, "openings.stop_ends", ("trays: with_tray",),
         Example((5,), 10, "2 × 5"),
         meaning_here="Stop ends of level trays: two to each.",
     ),
@@ -48,7 +48,7 @@ ROWS = (
         "Rolls for trays all alike, each cut in one piece.",
     ),
     Function(
-        "THRESHOLD_TRAY", GROUP, "openings.threshold_each", ("width", "basis"),
+        "THRESHOLD_TRAY_LENGTH", GROUP, "openings.threshold_each", ("width", "basis"),
         Example((2.4, "common_practice"), 2.85, "2.4 + 2 × 0.15, turned up 0.075 at both ends"),
         meaning_here="Length of the tray under a level threshold, turned up at both ends.",
     ),
@@ -60,38 +60,38 @@ ROWS = (
         "back.",
     ),
     Function(
-        "STEPPED_UNITS", GROUP, "abutments.units_each",
+        "STEPPED_UNIT_COUNT", GROUP, "abutments.units_each",
         ("slope_run: length", "pitch", "course: course_height"),
         Example((3.6, 30, 75), 28, "3600 × tan 30° ÷ 75 = 27.7, up to 28"),
         {"slopes": 1},
     ),
     Function(
-        "STEPPED_UNIT_STEP", GROUP, "abutments.step", ("pitch", "course: course_height"),
+        "STEPPED_UNIT_SPACING", GROUP, "abutments.step", ("pitch", "course: course_height"),
         Example((45, 75), 75, "75 ÷ tan 45°"),
         {"slopes": 1},
     ),
     Function(
-        "STEPPED_INTERMEDIATES", GROUP, "abutments.intermediates",
+        "STEPPED_INTERMEDIATE_COUNT", GROUP, "abutments.intermediates",
         ("roofs: number", "slopes", "slope_run: length", "pitch", "course: course_height"),
         Example((1, 2, 3.6, 30, 75), 54, "2 slopes of 28 units, less the catchment unit of each"),
         meaning_here="Intermediate units: all but the catchment unit at the foot of each slope.",
     ),
     Function(
-        "STEPPED_CATCHMENTS", GROUP, "abutments.catchments", ("roofs: number", "slopes"),
+        "STEPPED_CATCHMENT_COUNT", GROUP, "abutments.catchments", ("roofs: number", "slopes"),
         Example((3, 2), 6, "3 × 2"),
     ),
     Function(
-        "STEPPED_RIDGES", GROUP, "abutments.ridges", ("roofs: number", "slopes"),
+        "STEPPED_RIDGE_COUNT", GROUP, "abutments.ridges", ("roofs: number", "slopes"),
         Example((3, 2), 3, "one where two slopes meet"),
     ),
     Function(
-        "STEPPED_STOP_ENDS", GROUP, "abutments.stop_ends", ("roofs: number", "slopes"),
+        "STEPPED_STOP_END_COUNT", GROUP, "abutments.stop_ends", ("roofs: number", "slopes"),
         Example((3, 2), 12, "3 × 2 catchment units, two ends each"),
         {"level": 0, "branch_ends": 0},
         meaning_here="Stop ends of stepped trays: two to each catchment unit.",
     ),
     Function(
-        "CUT_IN_UNITS", GROUP, "cut_ins.units",
+        "CUT_IN_UNIT_COUNT", GROUP, "cut_ins.units",
         ("cut_ins: number", "roof_width: reach length", "brick: brick_unit",
          "tray_unit: unit_length", "unit_lap"),
         Example((1, 3.6, 225, 0.9, 0), 4, "16 bricks = 3.6 m; 3.6 ÷ 0.9"),
@@ -102,14 +102,14 @@ ROWS = (
         "Units of a level tray cut into an existing cavity wall, over whole bricks.",
     ),
     Function(
-        "CUT_IN_BRICKS_OUT", GROUP, "cut_ins.bricks_out",
+        "CUT_IN_BRICK_COUNT", GROUP, "cut_ins.bricks_out",
         ("cut_ins: number", "roof_width: reach", "brick: brick_unit", "courses"),
         Example((1, 3.6, 225, 2), 32, "16 bricks in each of 2 courses"),
         _CUT_IN,
         meaning_here="Bricks cut out for that tray: those along it, in every course removed.",
     ),
     Function(
-        "CUT_IN_BAYS", GROUP, "cut_ins.bays",
+        "CUT_IN_BAY_COUNT", GROUP, "cut_ins.bays",
         ("roof_width: reach", "brick: brick_unit", "longest_bay: bay_most"),
         Example((3.6, 225, 1), 4, "3.6 m in whole bricks; 3.6 ÷ 1, up to 4"),
         _CUT_IN,
@@ -117,7 +117,7 @@ ROWS = (
         "support allows.",
     ),
     Function(
-        "LEAD_PIECES", GROUP, "abutments.pieces_of_lead", ("length: flashing_length", "basis"),
+        "LEAD_PIECE_COUNT", GROUP, "abutments.pieces_of_lead", ("length: flashing_length", "basis"),
         Example((4, "common_practice"), 3, "(4000 − 100) ÷ (1500 − 100) = 2.8, up to 3"),
         meaning_here="Pieces of lead in one run of flashing, laid by others: each after the first "
         "gives up a lap.",
