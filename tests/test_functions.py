@@ -36,6 +36,7 @@ from .random_jobs import random_job
 ALL = list(FUNCTIONS.values())
 NAMES = [f.name for f in ALL]
 ROOM = Path(functions.__file__).parent
+CHANGELOG = Path(__file__).parent.parent / "docs" / "changelog.md"
 DEFINITIONS = ("bases", "below_floors", "dpc", "dpm", "prices", "trays", "weeps")
 
 
@@ -215,6 +216,13 @@ def test_name_says_the_thing_and_the_measure(function: Function) -> None:
     words = set(function.method.split("_"))
     assert not words & WORDS_NEVER
     assert len(words) > 1
+
+
+def test_the_table_of_old_names_leads_to_functions() -> None:
+    table = re.findall(r"^\| `(DAMP_\w+)` \| `(DAMP_\w+)` \|$", CHANGELOG.read_text("utf-8"), re.M)
+    assert len(table) > 40
+    assert {new for _, new in table} <= set(FUNCTIONS)
+    assert not {old for old, _ in table} & set(FUNCTIONS)
 
 
 def test_names_are_unique_whatever_their_case() -> None:

@@ -1,12 +1,13 @@
 """Blinding, hardcore and loads of them; ventilation of the void."""
 
+from .prices import BY_PACK
 from .registry import Example, Function, Held
 
 GROUP = "Blinding and hardcore"
 VOID = "Ventilation"
 _AREA, _DEPTH = "area: net_area", "depth: hardcore_depth"
 _BLINDED = {"blinded": 1}
-_GROUND = {"build_up": "slab on DPM, insulation below", "void": None}
+_GROUND = {"build_up": "slab on DPM, insulation below", "void": None}  # no void to be typed
 
 ROWS = (
     Function(
@@ -19,7 +20,6 @@ ROWS = (
         "BLINDING_MASS", GROUP, "zones.blinding_mass", (_AREA, "basis"),
         Example((24, "common_practice"), 2.52, "24 × 0.050 × 2.1"),
         _BLINDED,
-        meaning_here="Blinding to order from: its volume in place at its density in place.",
     ),
     Function(
         "HARDCORE_DEPTH", GROUP, "zones.hardcore_depth",
@@ -37,7 +37,6 @@ ROWS = (
     Function(
         "HARDCORE_MASS", GROUP, "zones.hardcore_mass", (_AREA, _DEPTH, "basis"),
         Example((24, 150, "common_practice"), 7.92, "24 × 0.150 × 2.2"),
-        meaning_here="Hardcore to order from: its volume in place at its density in place.",
     ),
     Function(
         "LAYER_MASS", GROUP, "zones.hardcore_mass",
@@ -53,16 +52,13 @@ ROWS = (
         "FILL_LOAD_COUNT", GROUP, "book.packs",
         ("tonnes: net", "load: weight", "wastage", "fewest_packs: minimum_packs"),
         Example((7.2, 1000, 10, 3), 8, "7.2 × 1.1 = 7.92, up to 8; 3 at least"),
-        {"material": "hardcore", "in_roll": 0, "pieces": 0, "lap": 0, "laps": 0,
-         "pieces_metres": 0, "pieces_rolls": 0, "sheet_rolls": 0},
+        {**BY_PACK, "material": "hardcore", "in_roll": 0, "pieces": 0},
         meaning_here="Bags, or steps of a loose load, that bring so many tonnes, with wastage.",
     ),
     Function(
         "VOID_VENT_AREA", VOID, "zones.vent_area", ("external_run: vent_run", _AREA, "basis"),
         Example((7, 20, "england_adc_2013"), 10500, "the greater of 7 × 1500 and 20 × 500"),
         {"ventilated": 1},
-        meaning_here="Free area of openings to the void of a suspended floor: by the run or by the "
-        "floor.",
     ),
     Function(
         "AIR_BRICK_COUNT", VOID, "zones.air_bricks", ("vent_area", "free_area"),

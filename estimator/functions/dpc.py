@@ -50,7 +50,7 @@ ROWS = (
         "DPC_END_AND_STEP_LENGTH", GROUP, "walls.outer_added",
         ("ends_at_existing", "steps", "step_rise", "basis"),
         Example((2, 1, 150, "nhbc_2024"), 0.55, "2 × 0.1 at ends; one step of 0.15 + 2 × 0.1"),
-        {"step_by": "laps"},
+        {"step_by": "laps"},  # preformed units add none
         (Held("steps_agree", "step_rise", "a rise where there are steps, 0 where none"),),
         "Laps on to the DPC of existing walls, and what lapped steps add, in one leaf.",
     ),
@@ -82,7 +82,6 @@ ROWS = (
     Function(
         "DPC_JAMB_LENGTH", GROUP, "openings.jambs", ("openings: with_jambs", "height"),
         Example((3, 1.35), 8.1, "2 × 3 × 1.35"),
-        meaning_here="DPC at jambs, net: both sides of each opening.",
     ),
     Function(
         "DPC_JAMB_LAP_LENGTH", GROUP, "openings.jamb_laps", ("openings: with_jambs", "basis"),
@@ -99,7 +98,6 @@ ROWS = (
     Function(
         "DPC_SILL_LENGTH", GROUP, "openings.sills", ("openings: with_sill", "width"),
         Example((3, 1.2), 3.6, "3 × 1.2"),
-        meaning_here="DPC under sills, net: the width of each opening.",
     ),
     Function(
         "DPC_SILL_TURN_UP_LENGTH", GROUP, "openings.sill_ends", ("openings: with_sill", "basis"),

@@ -30,6 +30,7 @@ ROWS = (
         ("dpc_level", "dpm_level: zones.dpm_level", "basis"),
         Example((0.15, -0.175, "common_practice"), 425,
                 "(0.150 + 0.175) × 1000 = 325, and 100 dressed on"),
+        # Dressed as far as the basis says; a gas sheet, which crosses the wall, is not asked.
         {"kind": "new wall", "to_dpc": 1, "zone_row": 1, "dress": None, "wall_crossed": 0},
         (Held("turn_up_possible", "dpc_level", "a level in metres, no more than "
               f"{TURN_UP_MOST:g} mm of turn-up above the sheet"),),
@@ -39,7 +40,7 @@ ROWS = (
         "DPM_SHEET_LENGTH", GROUP, "zones.sheet_a",
         ("side: side_a", "turn_up_one: reach_b_one", "turn_up_two: reach_b_two"),
         Example((5, 425, 365), 5.79, "5 + 0.425 + 0.365"),
-        {"sheet": 1, "dips_a": 0},
+        {"sheet": 1, "dips_a": 0},  # no thickening crossed
         meaning_here="Sheet needed along one side: the floor, and what turns up at both ends.",
     ),
     _laid("DPM_STRIP_COUNT", "layouts.strip_count", 2,
@@ -48,12 +49,9 @@ ROWS = (
     _laid("DPM_STRIP_LENGTH", "layouts.strip_length", 4.13, "2 strips along A, each as long as A"),
     _laid("DPM_STRIP_DIRECTION", "layouts.direction", "along A",
           "8.26 m of roll along A, 11.46 m along B"),
-    _laid("DPM_LAID_LENGTH", "layouts.roll_metres", 8.26, _TWO_STRIPS + "2 × 4.13",
-          "Metres of roll laid in one floor, before any joint across."),
-    _laid("DPM_LAP_LENGTH", "layouts.joint", 4.13, _TWO_STRIPS + "1 lap of 4.13",
-          "Metres of lap between the strips of one floor: what is taped."),
-    _laid("DPM_LAP_WIDTH", "layouts.actual_lap", 2270, "(2 × 4 − 5.73) ÷ 1 = 2.27 m",
-          "Lap when the spare width of the strips is shared among the laps; 0 for a single strip."),
+    _laid("DPM_LAID_LENGTH", "layouts.roll_metres", 8.26, _TWO_STRIPS + "2 × 4.13"),
+    _laid("DPM_LAP_LENGTH", "layouts.joint", 4.13, _TWO_STRIPS + "1 lap of 4.13"),
+    _laid("DPM_LAP_WIDTH", "layouts.actual_lap", 2270, "(2 × 4 − 5.73) ÷ 1 = 2.27 m"),
     _laid("DPM_LAID_AREA", "layouts.laid_area", 33.04, "8.26 m of roll, 4 m wide",
           "Sheet laid in one floor: its area, laps, turn-ups, and what is trimmed at the last strip."),
     Function(
@@ -63,6 +61,7 @@ ROWS = (
          "roll_length: length", "basis"),
         Example((5, 4, 150, 2000, 12.5, "nhbc_2024"), 2, "sheet 5.3 × 4.3; along B 3 strips of 4.3: "
                 "(5.3 − 0.3) ÷ (2 − 0.3) = 2.94, up to 3; 12.5 ÷ 4.3, 2 from each roll"),
+        # One floor with no thickenings, one roll; whole strips show their offcut by themselves.
         {"zones.sheet": 1, "zones.dips_a": 0, "zones.dips_b": 0, "sheet_joints": "whole strips",
          "layouts.sheet_a": "=zones.sheet_a", "layouts.sheet_b": "=zones.sheet_b",
          "layouts.book_row": 1, "wastage": 0},
@@ -100,7 +99,5 @@ ROWS = (
         "COLLAR_TAPE_LENGTH", GROUP, "penetrations.collar_tape", ("pipes: number", "diameter"),
         Example((2, 110), 0.691150383789754, "2 × π × 0.110"),
         {"on_sheet": 1},
-        meaning_here=
-        "Double-sided tape round the collars of pipes through a floor that has a sheet.",
     ),
 )  # fmt: skip

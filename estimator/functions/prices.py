@@ -4,6 +4,8 @@ from ..vat import STANDARD_RATE
 from .registry import Example, Function, Held
 
 GROUP = "Packs and price"
+# Nothing is lapped, cut into whole pieces or laid in strips.
+BY_PACK = {"lap": 0, "laps": 0, "pieces_metres": 0, "pieces_rolls": 0, "sheet_rolls": 0}
 _SUM = ("sum_without_vat: quote_net", "vat_percent", "vat_status")
 _RATE = Held(
     "vat_rate_differs", "vat_percent",
@@ -17,8 +19,7 @@ ROWS = (
         "PACK_COUNT", GROUP, "book.packs",
         ("needed: net", "pack_holds: content", "wastage", "fewest_packs: minimum_packs"),
         Example((46, 10, 5, 1), 5, "46 × 1.05 = 48.3; 48.3 ÷ 10, up to 5"),
-        {"lap": 0, "laps": 0, "pieces_metres": 0, "pieces_rolls": 0, "by_area": 0,
-         "sheet_rolls": 0},
+        {**BY_PACK, "by_area": 0},
         meaning_here="Packs that cover what is needed, with wastage; nothing is lapped.",
     ),
     Function(

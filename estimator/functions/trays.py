@@ -11,7 +11,7 @@ ROWS = (
         "TRAY_WIDTH", GROUP, "openings.tray_girth", ("outer_leaf", "cavity", "basis"),
         Example((102.5, 80, "project_specification_2014; tray_build_in=100"), 372.5,
                 "102.5 + √(80² + 150²) + 100 = 102.5 + 170 + 100"),
-        {"kind": "window", "number": 1},
+        {"kind": "window", "number": 1},  # any that has a tray
         (Held("with_tray", "cavity",
               "the width of a cavity: a solid wall has no tray across one"),),
         "Width of a tray: over the outer leaf, up across the cavity, into the inner leaf.",
@@ -27,7 +27,6 @@ ROWS = (
     Function(
         "TRAY_STOP_END_COUNT", GROUP, "openings.stop_ends", ("trays: with_tray",),
         Example((5,), 10, "2 × 5"),
-        meaning_here="Stop ends of level trays: two to each.",
     ),
     Function(
         "TRAY_ROLLS", GROUP, "book.packs_needed",
@@ -56,8 +55,6 @@ ROWS = (
         "THRESHOLD_TRAY_WIDTH", GROUP, "openings.threshold_girth",
         ("outer_leaf", "cavity", "basis"),
         Example((102.5, 100, "common_practice"), 277.5, "102.5 + 100 + 75"),
-        meaning_here="Width of that tray: across the outer leaf and the cavity, turned up at the "
-        "back.",
     ),
     Function(
         "STEPPED_UNIT_COUNT", GROUP, "abutments.units_each",
@@ -87,7 +84,7 @@ ROWS = (
     Function(
         "STEPPED_STOP_END_COUNT", GROUP, "abutments.stop_ends", ("roofs: number", "slopes"),
         Example((3, 2), 12, "3 × 2 catchment units, two ends each"),
-        {"level": 0, "branch_ends": 0},
+        {"level": 0, "branch_ends": 0},  # a level tray has a function of its own
         meaning_here="Stop ends of stepped trays: two to each catchment unit.",
     ),
     Function(
@@ -106,7 +103,6 @@ ROWS = (
         ("cut_ins: number", "roof_width: reach", "brick: brick_unit", "courses"),
         Example((1, 3.6, 225, 2), 32, "16 bricks in each of 2 courses"),
         _CUT_IN,
-        meaning_here="Bricks cut out for that tray: those along it, in every course removed.",
     ),
     Function(
         "CUT_IN_BAY_COUNT", GROUP, "cut_ins.bays",

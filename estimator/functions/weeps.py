@@ -20,19 +20,17 @@ ROWS = (
         "WEEP_COUNT_CLOSED_RUN", GROUP, "walls.weeps_round",
         ("tray_length: outer_length", "brick: unit_used", "basis"),
         Example((20, 225, _OWN_END), 23, "20,000 ÷ 900 = 22.2, up to 23"),
-        {"run": "closed", "weep_first": 0}, (_SPACED,),
+        {"run": "closed", "weep_first": 0}, (_SPACED,),  # no end to be a distance from
         "Weeps along a tray that closes on itself: as many as there are gaps.",
     ),
     Function(
         "WEEP_SPACING", GROUP, "walls.weep_step", ("brick: unit_used", "basis"),
         Example((225, "project_specification_2014"), 900, "1000 down to whole units of 225"),
         held=(_SPACED,),
-        meaning_here="Spacing of weeps as built: whole bricks within the limit.",
     ),
     Function(
         "WEEP_FIRST_DISTANCE", GROUP, "walls.weep_first", ("brick: unit_used", "basis"),
         Example((225, "nhbc_2024; weep_from_end=500"), 450, "500 down to whole units of 225"),
-        meaning_here="First weep from the tray's end as built: whole bricks within the limit.",
     ),
     Function(
         "FRAME_DRAIN_COUNT", GROUP, "walls.frame_drains", ("length: outer_length", "basis"),
