@@ -172,7 +172,7 @@ class _Page:
     def every_function(self) -> None:
         """Each with its example, the figure worked by hand beside it."""
         most = max(len(f.arguments) for f in FUNCTIONS.values())
-        self._widths((31, 38, 42, *(_ARGUMENT,) * most, 18, 7, 18, 40, 30))
+        self._widths((36, 38, 42, *(_ARGUMENT,) * most, 18, 7, 18, 40, 30))
         self._say(1, "Every function once, with the figure worked by hand beside it", _LARGE)
         self._say(2, self._canary(), _BOLD)
         self._say(3, CAUTION, _GREY)
