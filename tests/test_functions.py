@@ -488,6 +488,19 @@ def test_own_figures_stand_before_the_basis() -> None:
     assert guidance("nhbc_2024; dpm_lap=150").source("dpm_lap") == "own figure"
 
 
+def test_the_allowance_that_is_wanting_is_named_and_no_other() -> None:
+    """Approved Document C states nothing on head trays. Without a lintel a tray reaches past the
+    opening, with one past the lintel; past the closers it reaches in either case."""
+    own = "england_adc_2013; tray_past_closer=25"
+    for lintel, key in ((0, "tray_past_opening"), (1.2, "tray_past_lintel")):
+        found = call_from_cell(FUNCTIONS["DAMP_TRAY_LENGTH"], 0.9, lintel, 0, own)
+        refused(found, f"{key}: england_adc_2013 states no figure")
+        assert found.unstated
+        assert (
+            call_from_cell(FUNCTIONS["DAMP_TRAY_LENGTH"], 0.9, lintel, 0, f"{own}; {key}=150") > 1
+        )
+
+
 @pytest.mark.parametrize(
     ("text", "found"),
     [

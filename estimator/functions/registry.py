@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
+from ..rules import NOT_AVAILABLE
 from ..rules.asking import Alike, Asked
 from ..rules.units import Unit
 from .arguments import ARGUMENTS, Argument
@@ -133,6 +134,25 @@ class Function:
             return next(figures)
 
         return figure
+
+    def unstated(self, *values: Any) -> str:
+        """For want of which allowance there is no figure, in a sentence; an empty text for none.
+
+        It is the first that takes the figure away even where all others are stated.
+        """
+        *own, basis = values
+        if not isinstance(basis, Guidance):
+            return ""
+        if callable(self.figure):
+            return basis.unstated(own[0])
+        asked = self._asked[-1]
+        silent = [k for k in asked.names if basis(k) is NOT_AVAILABLE]
+        for key in silent:
+            figures = (1 if k in silent and k != key else basis(k) for k in asked.names)
+            *_, found = asked(*own, *figures)
+            if found is NOT_AVAILABLE:
+                return basis.unstated(key)
+        return ""
 
     @cached_property
     def _asked(self) -> tuple[Asked, ...]:
