@@ -1,11 +1,6 @@
-"""The plan worked out in Python: any figure from what is given, each column once and when asked for.
+"""The plan worked out in Python: rows in, every figure out, each column once and when asked for."""
 
-A ledger is one view of the plan: the rows of each list, what was typed in named cells, and any
-columns or cells that are given as they are instead of being worked out. A job's ledger is given
-nothing. `evaluate` asks a few figures of a view that has one row in each list.
-"""
-
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from .helpers import to_six_places
@@ -35,32 +30,16 @@ FROM = "from"  # in a row: the list it belongs to
 AT = "at"  # in a row: the row of that list, counted from 1
 
 
-class NotGivenError(LookupError):
-    """A figure was asked for that rests on something typed, and that was not given."""
-
-
 class Ledger:
-    """Every figure of one view. Rows hold what was typed or laid out; the rest is worked out.
-
-    `given` holds whole columns, as ("zones", "side_a"), and named cells that are not worked out.
-    """
+    """Every figure of one job. Rows hold what was typed or laid out; the rest is worked out."""
 
     def __init__(
-        self,
-        plan: Plan,
-        rows: Mapping[str, Sequence[Row]],
-        typed: Mapping[str, Any],
-        given: Mapping[tuple[str, str] | str, Any] | None = None,
+        self, plan: Plan, rows: Mapping[str, Sequence[Row]], typed: Mapping[str, Any]
     ) -> None:
         self.plan, self.rows, self.typed = plan, rows, typed
         self._columns: dict[tuple[str, str], list[Any]] = {}
         self._many: dict[tuple[str, str], Many] = {}
         self._cells: dict[str, Any] = {}
-        for place, value in (given or {}).items():
-            if isinstance(place, str):
-                self._cells[place] = value
-            else:
-                self._columns[place] = list(value)
 
     def column(self, table: str, name: str) -> list[Any]:
         """Every figure of a column, top to bottom, spare rows as 0 or an empty text."""
@@ -86,7 +65,7 @@ class Ledger:
         item = self.plan.cells[name]
         if isinstance(item, Worked):
             return self._alone(item)
-        return _as_read(self.typed.get(name), item.unit.text)
+        return as_read(self.typed.get(name), item.unit.text)
 
     def _alone(self, item: Worked) -> Any:
         """A rule that stands in no row."""
@@ -119,7 +98,7 @@ class Ledger:
         item = table.column(name)
         match item:
             case Input() | Fixed():
-                return [_as_read(self._typed(r, table, item), item.unit.text) for r in rows]
+                return [as_read(r.get(name), item.unit.text) for r in rows]
             case Linked():
                 return [self._linked(r, name, item.unit.text) for r in rows]
             case Worked():
@@ -130,9 +109,6 @@ class Ledger:
             case Offer():
                 return [self._offer(table, item.row(n), n) for n in range(1, len(rows) + 1)]
         raise TypeError(f"{table.name}.{name}: unknown kind of column")
-
-    def _typed(self, row: Row, table: Table, item: Input | Fixed) -> Any:
-        return row.get(item.name)
 
     def _offer(self, table: Table, offer: Worked | None, row: int) -> Any:
         if offer is None:
@@ -154,7 +130,8 @@ class Ledger:
 
     def _by_rule(self, table: Table, item: Worked) -> list[Any]:
         blank: Any = "" if item.unit.text else 0
-        keys = self._keys(table) if table.is_guarded(item.name) else None
+        guarded = table.is_guarded(item.name)
+        keys = self.column(table.name, table.key_in_use) if guarded else None
         sources = self.plan.sources(item, table)
         own = [(i, s) for i, s in enumerate(sources) if isinstance(s, OwnCell | RowAbove)]
         # Columns are read only when a row needs them, or two lists would wait for each other.
@@ -187,7 +164,11 @@ class Ledger:
     def _row_by_row(self, table: Table, group: Sequence[Worked], name: str) -> list[Any]:
         """Columns that rest on the row above: all of them worked out together, top to bottom."""
         members = {item.name for item in group}
-        keys = self._keys(table) if any(table.is_guarded(m) for m in members) else None
+        keys = (
+            self.column(table.name, table.key_in_use)
+            if any(table.is_guarded(m) for m in members)
+            else None
+        )
         columns: dict[str, list[Any]] = {m: [] for m in members}
         for item in group:
             for s in self.plan.sources(item, table):
@@ -213,9 +194,6 @@ class Ledger:
                 return columns[column][n - 1] if n else 0
         return self._value(source)
 
-    def _keys(self, table: Table) -> list[Any] | None:
-        return self.column(table.name, table.key_in_use)
-
     def _value(self, source: Source) -> Any:
         match source:
             case Constant(value):
@@ -234,71 +212,7 @@ class Ledger:
         return self._many[key]
 
 
-class _Asked(Ledger):
-    """A view of which only what is asked for need be given.
-
-    A list whose key is not given has no spare rows.
-    """
-
-    def __init__(
-        self,
-        plan: Plan,
-        rows: Mapping[str, Sequence[Row]],
-        given: Mapping[tuple[str, str] | str, Any],
-    ) -> None:
-        super().__init__(plan, rows, {}, given)
-        self._shipped = frozenset(rows)
-        lengths = {p[0]: len(v) for p, v in given.items() if not isinstance(p, str)}
-        self.rows = {t: rows.get(t, [{}] * lengths.get(t, 1)) for t in plan.tables}
-
-    def _typed(self, row: Row, table: Table, item: Input | Fixed) -> Any:
-        if table.name not in self._shipped:
-            raise NotGivenError(f"{table.name}.{item.name}")
-        return row.get(item.name)
-
-    def _keys(self, table: Table) -> list[Any] | None:
-        key = (table.name, table.key_in_use)
-        return super()._keys(table) if table.name in self._shipped or key in self._columns else None
-
-    def _cell(self, name: str) -> Any:
-        if not isinstance(self.plan.cells.get(name), Worked):
-            raise NotGivenError(name)
-        return super()._cell(name)
-
-
-def evaluate(
-    plan: Plan,
-    targets: Iterable[str],
-    given: Mapping[str, Any],
-    rows: Mapping[str, Sequence[Row]] | None = None,
-) -> tuple[Any, ...]:
-    """Figures worked out from others by the rules of the plan, and by as many as it takes.
-
-    A target is "list.column", read in the first row, or a named cell. `given` has the same names:
-    a list of values is a whole column, one value is that of the only row. What is given is not
-    worked out, even where the plan has a rule for it. `rows` are those of the lists that come with
-    the program; every other list has one row, or as many as the longest column given of it.
-
-    Raises NotGivenError naming the typed column or cell without which a target cannot be given.
-    """
-    places: dict[tuple[str, str] | str, Any] = {}
-    for name, value in given.items():
-        table, dot, column = name.partition(".")
-        if dot:
-            used = plan.tables[table].in_use(column)
-            places[table, used] = value if isinstance(value, list) else [value]
-        else:
-            places[plan.cell_in_use(name)] = value
-    view = _Asked(plan, rows or {}, places)
-    return tuple(_first(view, target) for target in targets)
-
-
-def _first(view: Ledger, target: str) -> Any:
-    table, dot, column = target.partition(".")
-    return view.figure(table, 1, column) if dot else view.cell(view.plan.cell_in_use(table))
-
-
-def _as_read(value: Any, holds_text: bool) -> Any:
+def as_read(value: Any, holds_text: bool) -> Any:
     """What a formula reads in that cell: a blank text is the empty text, a blank number stays."""
     return "" if value is None and holds_text else value
 
