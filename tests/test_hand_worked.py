@@ -633,3 +633,32 @@ def test_tape_of_a_sheet_by_others_is_said() -> None:
     )
     assert notes["lap_tape"] == notes["over_tape"] == "laps of a sheet that is not bought here"
     assert notes["hardcore"] == ""
+
+
+def test_the_sheet_reaches_as_far_as_the_largest_turn_up_on_a_side() -> None:
+    """Side A1 is two edges, turned up 300 and 200 mm; B sides 150 each, A2 100.
+
+    Across A, the sheet is 4 + 0.300 (the larger of two, not 0.500) + 0.100 = 4.4 m; across B,
+    6 + 0.150 + 0.150 = 6.3 m.
+    """
+    up = {"kind": "existing wall, DPC unknown"}
+    edges = [
+        edge("a", "Z1", "A1", 3.5, typed_turn_up=300, **up),
+        edge("b", "Z1", "A1", 2.5, typed_turn_up=200, **up),
+        edge("c", "Z1", "A2", 6, typed_turn_up=100, **up),
+        edge("d", "Z1", "B1", 4, typed_turn_up=150, **up),
+        edge("e", "Z1", "B2", 4, typed_turn_up=150, **up),
+    ]
+    ledger = estimate(bare_job(zones=[zone("Z1", 6, 4)], edges=edges))
+    assert ledger.figure("zones", 1, "sheet_a") == pytest.approx(6.3)
+    assert ledger.figure("zones", 1, "sheet_b") == pytest.approx(4.4)
+
+
+def test_only_lines_with_an_amount_are_counted_on_the_quote() -> None:
+    """A floor with a sheet, its tape and nothing else that is bought from the one supplier."""
+    edges = turned_up("Z1", 6, 4, 150)
+    ledger = estimate(bare_job(zones=[zone("Z1", 6, 4)], edges=edges))
+    amounts = [a for a in ledger.column("quote_lines", "amount") if a]
+    spare = len(ledger.rows["quote_lines"]) - len(amounts)
+    assert spare > 0, "there are spare lines that could be counted by mistake"
+    assert ledger.cell("lines_quoted") == len(amounts) > 0
