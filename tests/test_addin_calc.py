@@ -138,7 +138,7 @@ def test_results_go_on_into_other_formulas(book: Calc) -> None:
         ("=SUM(1;DAMP_TRAY_STOP_END_COUNT(0);5)", ["error", WRONG]),
         ("=DAMP_TRAY_STOP_END_COUNT(TRUE())", 2),  # Calc hands over 1
         ("=DAMP.TRAY_STOP_END_COUNT(3)", 6),
-        ("=damp_stop_ends(3)", 6),
+        ("=damp_tray_stop_end_count(3)", 6),
     ]  # fmt: skip
     found = [r[0] for r in book.evaluate("on", [[c] for c, _ in cells])]
     assert [f for f, (_, w) in zip(found, cells, strict=True) if not shows(f, w)] == []
@@ -153,7 +153,7 @@ def test_companions(book: Calc) -> None:
         ["=DAMP_INSTALLED()"],
         [CANARY],
         ['=DAMP_WHY("TRAY_STOP_END_COUNT";0)'],
-        ['=DAMP_WHY("damp.stop_ends";0)'],
+        ['=DAMP_WHY("damp.tray_stop_end_count";0)'],
         ['=DAMP_WHY("NO_SUCH";0)'],
         ['=DAMP_WHY("")'],
         ['=DAMP_WHY("TRAY_STOP_END_COUNT")'],

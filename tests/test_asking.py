@@ -79,6 +79,13 @@ def test_one_value_for_several_places_and_one_place_like_another() -> None:
         Asked(plan(), ["walls.thickness"], ["walls.outer_leaf"], round_about)
 
 
+def test_a_place_is_given_once() -> None:
+    given = ["walls.cavity", ("walls.outer_leaf", "walls.inner_leaf")]
+    for fixed in ({"walls.cavity": 100}, {"walls.cavity": Alike("walls.outer_leaf")}):
+        with pytest.raises(PlanError, match=r"walls\.cavity is given twice"):
+            Asked(plan(), ["walls.thickness"], given, fixed)
+
+
 def test_a_figure_is_worked_out_when_it_is_taken() -> None:
     """16 bricks of 225 in 3.6 m; units as long as their lap would divide by nothing."""
     fixed = {"cut_ins.counted": 1, "cut_ins.reach": 3.6, "cut_ins.brick_unit": 225,

@@ -8,6 +8,7 @@ import subprocess
 import sys
 import textwrap
 from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -172,6 +173,18 @@ def test_rows_are_data() -> None:
         names = {getattr(n, "name", "lambda") for n in found}
         assert names == {"dpm": {"_laid"}, "bases": {"lambda"}}.get(module, set())
     assert {f.name for f in ALL if not f.rules} == {"DAMP_BASIS_FIGURE", "DAMP_BASIS_SOURCE"}
+
+
+@pytest.mark.parametrize("function", [f for f in ALL if f.fixed], ids=lambda f: f.name)
+def test_what_is_fixed_is_needed(function: Function) -> None:
+    """Without it the figure cannot be asked, or rests on an allowance that plays no part in it."""
+    for place in function.fixed:
+        others = replace(function, fixed={k: v for k, v in function.fixed.items() if k != place})
+        try:
+            read = others.allowances
+        except LookupError:
+            continue
+        assert set(read) > set(function.allowances), place
 
 
 ONLY_HERE = {"walls.moved", "book.micrometres"}  # the workbook has no such column

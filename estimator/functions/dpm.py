@@ -75,7 +75,7 @@ ROWS = (
          "roll_length: length", "sheet_joints", "wastage: wastage_listed", "basis"),
         Example((12, 7, 4000, 25, "cross joints", 10, "nhbc_2024"), 2, "2 strips × 12 = 24 m, with "
                 "10 % 26.4 m; (26.4 − 0.3) ÷ (25 − 0.3) = 1.06, up to 2"),
-        {"layouts.book_row": 1, "material": "dpm_sheet", "by_area": 1},
+        {"layouts.book_row": 1, "material": "dpm_sheet"},
         (*_LAID, _JOINS),
         "Rolls of DPM for one floor, with laps and turn-ups; wastage only where strips are joined "
         "across.",

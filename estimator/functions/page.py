@@ -110,11 +110,13 @@ def _section(function: Function) -> str:
     detail = f"\n\n{function.detail}" if function.detail else ""
     rows = "".join(_row(a) for a in function.arguments)
     rules = ", ".join(f"`{r}`" for r in function.rules) or "none: the basis's own data"
+    read = ", ".join(f"`{a}`" for a in function.allowances)
+    basis = f" From the basis: {read}." if read else ""
     return (
         f"\n### {function.name}\n\n{function.meaning}{unit}{detail}\n\n"
         f"| argument | what it is | accepted |\n| --- | --- | --- |\n{rows}\n"
         f"```\n{call_as_typed(function)}\n{result_as_shown(function)}\n```\n\n"
-        f"By hand: {function.example.working}. Rules: {rules}.\n"
+        f"By hand: {function.example.working}. Rules: {rules}.{basis}\n"
     )
 
 

@@ -107,6 +107,11 @@ class Function:
         """The rules at work, in their order."""
         return () if callable(self.figure) else self._asked[-1].rules
 
+    @property
+    def allowances(self) -> tuple[str, ...]:
+        """The allowances that are read from the basis."""
+        return () if callable(self.figure) else tuple(self._asked[-1].names)
+
     @cached_property
     def work(self) -> Callable[..., Any]:
         """Gives the figure for its arguments. Raises CellError where they do not go together."""

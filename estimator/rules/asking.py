@@ -88,10 +88,10 @@ class Asked:
             slot = self._new(None, variable=True)
             self._given.append(slot)
             for place in [places] if isinstance(places, str) else places:
-                self._at[self._key(place)] = slot
+                self._put(place, slot)
         for place, value in (fixed or {}).items():
             if not _is_alike(value):
-                self._at[self._key(place)] = self._new(value)
+                self._put(place, self._new(value))
         self._stages: list[tuple[list[_Step], int, bool]] = []
         for target in targets:
             key, self._steps = self._key(target), []
@@ -124,6 +124,12 @@ class Asked:
             return "", self._plan.cell_in_use(place)
         self._plan.tables[table].column(column)
         return table, self._plan.tables[table].in_use(column)
+
+    def _put(self, place: str, slot: int) -> None:
+        key = self._key(place)
+        if key in self._at or key in self._alike:
+            raise PlanError(f"{place} is given twice")
+        self._at[key] = slot
 
     def _new(self, value: Any, variable: bool = False) -> int:
         self._slots.append(value)
