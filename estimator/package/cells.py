@@ -18,6 +18,7 @@ MOST_CELLS = 1_500_000  # in one sheet that is read; a job of 2,000 openings has
 MOST_ROWS, MOST_COLUMNS = 1_048_576, 16_384  # of a sheet (ISO/IEC 29500-1, 18.3.1.73)
 
 _RID = "id"
+_DIGITS = "0123456789"
 _CODED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 _UNSAID = re.compile(r'"[^"]*"|\\.')  # of a number format: texts in it
 _AT = re.compile(r"([A-Z]{1,3})([1-9][0-9]{0,6})")
@@ -66,6 +67,7 @@ class Sheets:
     is_percent: frozenset[int]  # those that show a hundred times the number, and a %
     from_1904: bool
     _texts: list[str] | None = field(default=None, repr=False)
+    _plain: set[str] = field(default_factory=set, repr=False)  # formats seen to show the number
     _read: dict[str, dict[At, Stored]] = field(default_factory=dict, repr=False)
 
     def texts(self) -> list[str]:
@@ -87,6 +89,8 @@ class Sheets:
         found: dict[At, Stored] = {}
         shared: dict[str, tuple[str, str]] = {}
         row = column = 0
+        rows: dict[str, int] = {}  # each number of a row that was read and can be
+        columns: dict[str, int] = {}  # and each column by its letters
         part, place_of = self.parts[sheet], f"{self.package.path.name}: sheet {sheet}"
         for element in self.package.rows_of(part, "{*}row", "{*}c"):
             if element.tag.endswith("}row"):
@@ -96,10 +100,16 @@ class Sheets:
             if address is None:  # the reference may be left out: then it follows the one before
                 at = (self._row(sheet, element.getparent().get("r"), row + 1), column + 1)
             else:
-                at = place(address, place_of)
+                letters = address.rstrip(_DIGITS)
+                digits = address[len(letters) :]
+                if letters in columns and digits in rows:
+                    at = (rows[digits], columns[letters])
+                else:
+                    at = place(address, place_of)
+                    rows[digits], columns[letters] = at
             row, column = at[0] - 1, at[1]
             stored = self._stored(element, at, shared, sheet)
-            if stored != NOTHING:
+            if stored is not NOTHING:
                 if at in found:
                     where = f"{self.package.path.name}: {sheet}!{address_of(at)}"
                     raise FileError(where, "two cells", f"{A_WORKBOOK} that is whole")
@@ -122,13 +132,19 @@ class Sheets:
         self, element: Any, at: At, shared: dict[str, tuple[str, str]], sheet: str
     ) -> Stored:
         kind = element.get("t", "n")
-        formula = self._formula(element, at, shared)
+        formula = text = inline = None
+        for child in element.iterchildren("*"):
+            tag = child.tag.rpartition("}")[2]
+            if tag == "v" and text is None:
+                text = child.text or ""
+            elif tag == "f" and formula is None:
+                formula = self._formula(child, at, shared)
+            elif tag == "is" and inline is None:
+                inline = child
         if kind == "inlineStr":
-            inline = element.find("{*}is")
             return Stored("" if inline is None else text_in(inline), formula)
-        text = element.findtext("{*}v")
         if text is None or (text == "" and kind != "str"):  # some writers leave the result empty
-            return Stored(None, formula)
+            return NOTHING if formula is None else Stored(None, formula)
         try:
             if kind != "n":
                 return Stored(self._no_number(kind, text), formula)
@@ -158,9 +174,12 @@ class Sheets:
 
     def _shown(self, number: float, style: str) -> Any:
         """The number, or the date or time of day as which its format shows it."""
+        if style in self._plain:
+            return number
         if counted(style) in self.is_percent:
             return InPercent(number)
         if counted(style) not in self.is_date:
+            self._plain.add(style)
             return number
         epoch = CALENDAR_MAC_1904 if self.from_1904 else CALENDAR_WINDOWS_1900
         try:
@@ -169,11 +188,8 @@ class Sheets:
             return number
 
     @staticmethod
-    def _formula(element: Any, at: At, shared: dict[str, tuple[str, str]]) -> str | None:
+    def _formula(found: Any, at: At, shared: dict[str, tuple[str, str]]) -> str:
         """The cell's own formula; one that is shared is moved here from its first cell."""
-        found = element.find("{*}f")
-        if found is None:
-            return None
         text = found.text or ""
         if found.get("t") != "shared":
             return text

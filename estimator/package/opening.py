@@ -25,6 +25,7 @@ MOST_UNPACKED = 1024 * 2**20  # all its parts; they are read one at a time
 MOST_PART = 256 * 2**20  # one part that is read
 MOST_PARTS = 5000
 MOST_TIMES_SMALLER = 400  # of a part of more than a megabyte; sheets are seen at up to 100
+MOST_HELD = 20_000  # elements of a part that are in memory at a time: a row has 16,384 cells
 MOST_ELEMENTS = 2_500_000  # that are looked at in one part: rows and cells, or shared strings
 
 _COMPOUND = bytes.fromhex("d0cf11e0a1b11ae1")  # [MS-CFB]: an encrypted .xlsx, or an old .xls
@@ -84,8 +85,13 @@ class Package:
             raise self.not_xml(name) from None
 
     def rows_of(self, name: str, *tags: str) -> Iterator[Any]:
-        """The elements of those tags in a part, one after another, each forgotten after its turn."""
-        data, count = self._xml(name), 0
+        """The elements of those tags in a part, one after another, each forgotten after its turn.
+
+        What stands within another, as cells in a row, is forgotten with it; so many at the most
+        are held.
+        """
+        data, count, held = self._xml(name), 0, 0
+        inner = tags[-1].removeprefix("{*}") if len(tags) > 1 else None
         try:
             for _, element in etree.iterparse(
                 BytesIO(data),
@@ -102,6 +108,10 @@ class Package:
                     place = f"{self.path.name}: {name}"
                     raise FileError(place, found, "a workbook of the estimator's size")
                 yield element
+                held += 1
+                if held < MOST_HELD and inner is not None and element.tag.endswith(inner):
+                    continue
+                held = 0
                 element.clear()
                 while element.getprevious() is not None:
                     del element.getparent()[0]
