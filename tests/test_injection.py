@@ -200,4 +200,4 @@ def test_a_doubly_coded_text_is_shown_rightly(
     files: dict[str, tuple[str, Job, Path]], tmp_path: Path
 ) -> None:
     path = next(p for text, _, p in files.values() if text == DOUBLY_CODED)
-    assert drive(path, [["get", "job_title"]], tmp_path) == [DOUBLY_CODED]
+    assert drive(path, [["get", "job_title"]]) == [DOUBLY_CODED]
