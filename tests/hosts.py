@@ -16,11 +16,14 @@ import tempfile
 import zipfile
 from collections.abc import Iterable, Mapping
 from concurrent.futures import ThreadPoolExecutor
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 
+import ironcalc
 import pytest
 from lxml import etree
+from openpyxl.utils import get_column_letter
 
 SYSTEM_PYTHON = "/usr/bin/python3"
 DRIVER = Path(__file__).with_name("calc_driver.py")
@@ -160,6 +163,53 @@ def by_gnumeric(files: Iterable[Path], folder: Path) -> dict[str, Path]:
 
     with ThreadPoolExecutor(os.cpu_count()) as pool:
         return dict(pool.map(one, files))
+
+
+SPOILT = -987654.5  # stands in no file of ours
+
+
+def by_ironcalc(data: bytes, where: Mapping[str, Iterable[tuple[int, int]]]) -> Figures:
+    """What cells show once IronCalc has worked out the file: rows and columns, by sheet.
+
+    Before it is read, the stored result of every formula is put out of the file.
+    """
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder, "spoilt.xlsx")
+        path.write_bytes(spoilt(data))
+        model = ironcalc.load_from_xlsx(str(path), "en", "UTC")
+    model.evaluate()
+    sheets = [sheet["name"] for sheet in model.get_worksheets_properties()]
+    found: Figures = {}
+    for name, cells in where.items():
+        number = sheets.index(name)
+        shown = {at: model.get_cell_value(number, *at) for at in cells}
+        found[name] = {
+            f"{get_column_letter(column)}{row}": "" if value is None else value
+            for (row, column), value in shown.items()
+        }
+    return found
+
+
+def spoilt(data: bytes) -> bytes:
+    """The file with one figure, which is wrong everywhere, as the result of every formula."""
+    written = BytesIO()
+    with (
+        zipfile.ZipFile(BytesIO(data)) as package,
+        zipfile.ZipFile(written, "w", zipfile.ZIP_DEFLATED, compresslevel=1) as archive,
+    ):
+        parts = set(_sheets(package).values())
+        for name in package.namelist():
+            part = package.read(name)
+            if name in parts:
+                tree = etree.fromstring(part)
+                for cell in tree.iter(f"{_NS}c"):
+                    if cell.find(f"{_NS}f") is not None:
+                        cell.attrib.pop("t", None)
+                        for stored in cell.findall(f"{_NS}v"):
+                            stored.text = repr(SPOILT)
+                part = etree.tostring(tree)
+            archive.writestr(name, part)
+    return written.getvalue()
 
 
 _NS = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"

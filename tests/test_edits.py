@@ -17,13 +17,13 @@ from estimator.basis import KEYS
 from estimator.buying.lines import LINES
 from estimator.estimate import USUAL_ROOM, estimate
 from estimator.job import Job
-from estimator.job_file import read_job
-from estimator.resources import DEMO_JOB, JOB_TEMPLATE
+from estimator.resources import JOB_TEMPLATE
 from estimator.rules.evaluate import is_available
 from estimator.workbook.build import Built, build
 from estimator.workbook.cached import save
 
 from .hosts import drive, figures
+from .made import made
 from .test_form import formed
 
 pytestmark = pytest.mark.host
@@ -65,16 +65,10 @@ class Open:
         return value
 
 
-def made(job: Job, folder: Path) -> Open:
-    built = build(estimate(job, USUAL_ROOM), JOB_TEMPLATE, USUAL_ROOM)
-    path = folder / "job.xlsx"
-    save(built.workbook, built.results, path)
-    return Open(job, built, path)
-
-
 @pytest.fixture(scope="module")
 def opened(tmp_path_factory: pytest.TempPathFactory) -> Open:
-    return made(read_job(DEMO_JOB), tmp_path_factory.mktemp("demo"))
+    demo = made("demo")
+    return Open(demo.job, demo.built, demo.written(tmp_path_factory.mktemp("demo")))
 
 
 @pytest.fixture(scope="module")
@@ -440,7 +434,11 @@ def test_saved_by_libreoffice_it_still_shows_the_total(opened: Open, tmp_path: P
 
 @pytest.fixture(scope="module")
 def form_opened(tmp_path_factory: pytest.TempPathFactory) -> Open:
-    return made(formed(), tmp_path_factory.mktemp("form"))
+    job = formed()
+    built = build(estimate(job, USUAL_ROOM), JOB_TEMPLATE, USUAL_ROOM)
+    path = tmp_path_factory.mktemp("form") / "job.xlsx"
+    save(built.workbook, built.results, path)
+    return Open(job, built, path)
 
 
 FORM_EDITS: list[tuple[str, Any]] = [
