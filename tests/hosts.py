@@ -16,6 +16,7 @@ import tempfile
 import zipfile
 from collections.abc import Iterable, Mapping
 from concurrent.futures import ThreadPoolExecutor
+from functools import cache
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -44,12 +45,20 @@ def need(program: str) -> str:
     return path
 
 
-def need_uno() -> None:
-    """Skip, or fail in CI, where LibreOffice cannot be driven from Python."""
-    need("soffice")
+@cache
+def can_be_driven() -> bool:
+    """Whether LibreOffice can be driven from Python."""
     try:
         subprocess.run([SYSTEM_PYTHON, "-c", "import uno"], check=True, capture_output=True)
     except (OSError, subprocess.CalledProcessError):
+        return False
+    return True
+
+
+def need_uno() -> None:
+    """Skip, or fail in CI, where LibreOffice cannot be driven from Python."""
+    need("soffice")
+    if not can_be_driven():
         reason = "python3-uno is not installed: apt-get install python3-uno"
         if os.environ.get("CI") == "true":
             pytest.fail(reason)

@@ -24,6 +24,7 @@ from estimator.rules import NOT_AVAILABLE
 from estimator.workbook.layout import Layout
 
 from .addin_host import Calc, _letters, as_user, calc, fresh_home, give, install
+from .conftest import LONG
 from .functions_in_jobs import AGREE, NAMED, calls
 from .hosts import need_uno
 from .made import made
@@ -31,7 +32,7 @@ from .made import made
 ROOT = Path(__file__).parent.parent
 ALL = list(FUNCTIONS.values())
 WRONG, UNSTATED, DIVISION, TOO_MANY, UNKNOWN = 519, 32767, 532, 504, 525
-JOBS = 4
+JOBS = 4 if LONG else 1
 DIRECTION = 'DAMP_DPM_DIRECTION(4.13;5.73;4000;25;"whole strips";"nhbc_2024")'
 
 pytestmark = pytest.mark.host

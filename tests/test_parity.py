@@ -14,7 +14,6 @@ import pytest
 from openpyxl import Workbook, load_workbook
 from openpyxl.utils import get_column_letter
 
-from estimator import __version__
 from estimator.estimate import estimate
 from estimator.returned import truth
 from estimator.returned.typed import read_back
@@ -23,15 +22,13 @@ from estimator.rules.units import POUNDS
 from estimator.workbook.build import Built
 
 from .canonical import canonical
-from .conftest import LONG
+from .conftest import LONG, in_turn
 from .hosts import Figures, by_gnumeric, by_ironcalc, by_libreoffice, figures
 from .made import Made, made
 
 # The short run takes one random job in twenty, others for each version; the long run all of them.
-ALL_JOBS, SLICES = 200, 20
-SLICE = sum(int(n) for n in __version__.split(".")) % SLICES
 JOBS = os.environ.get("PARITY_JOBS", "")  # how many, while working
-SEEDS = range(int(JOBS)) if JOBS else range(ALL_JOBS) if LONG else range(SLICE, ALL_JOBS, SLICES)
+SEEDS = range(int(JOBS)) if JOBS else in_turn(range(200), 20)
 
 pytestmark = pytest.mark.host
 
