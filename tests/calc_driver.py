@@ -9,6 +9,7 @@ is no answer: this ends, and whoever asked starts it again.
 import contextlib
 import json
 import os
+import signal
 import subprocess
 import sys
 import time
@@ -240,9 +241,14 @@ def main():
                     return  # LibreOffice is gone
                 answer = {"wrong": traceback.format_exc()}
             print(json.dumps(answer), flush=True)
+    finally:
+        # Also when whoever asked was killed. What the program began itself ends with it.
         with contextlib.suppress(Exception):
             desktop.terminate()
-    finally:
+        with contextlib.suppress(subprocess.TimeoutExpired):
+            office.wait(20)
+        if os.getpgrp() == os.getpid():
+            os.killpg(0, signal.SIGKILL)
         office.kill()
 
 
