@@ -233,7 +233,7 @@ def allowances_table(bases: Sequence[Basis]) -> Table:
 
 def allowance_items() -> tuple[Item, ...]:
     """One item for each allowance: the named cell that rules read."""
-    return tuple(Item(k.name, k.label, k.unit, k.help) for k in KEYS)
+    return tuple(Item(k.name, k.label, k.unit, k.help, since=k.since) for k in KEYS)
 
 
 def allowance_rows(

@@ -42,6 +42,7 @@ class Key:
     most: float
     stricter: int
     help: str
+    since: int = 1  # the layout in which it was first asked
 
 
 KEYS = (
@@ -113,7 +114,7 @@ KEYS = (
         "Lap between two pieces of lead flashing."),
     Key("tray_past_opening", "Tray past an opening without a lintel, each end", MILLIMETRES, 0, 500,
         AT_LEAST, "How far a tray reaches past what bridges the cavity where there is no lintel: an "
-        "air brick, a small box, a duct."),
+        "air brick, a small box, a duct.", since=4),
 )  # fmt: skip
 
 

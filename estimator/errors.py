@@ -33,6 +33,10 @@ class FileError(EstimateError):
     """A file cannot be read or written as asked."""
 
 
+class ArgumentError(EstimateError):
+    """A rule called by hand cannot use what it was given."""
+
+
 class MailError(EstimateError):
     """A message cannot be written or sent; `state` says what became of it, where it was on its way.
 

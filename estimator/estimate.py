@@ -1,6 +1,6 @@
 """A job taken off and priced: the plan's lists laid out for it, and every figure worked out."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -19,7 +19,7 @@ from .plan import FILLED, SHIPPED_ROWS, TYPED_CELLS, bases, figure_rows, plan
 from .rules import NOT_AVAILABLE, Input, Table
 from .rules.evaluate import AT, FROM, LINKS, Ledger
 from .rules.percent import as_typed
-from .rules.tables import OFFERED
+from .rules.tables import OFFERED, POSITION
 from .site import holds
 from .takeoff.layouts import LAYOUT_LINKS, ROLLS_LAID_OUT
 from .whereabouts import Where
@@ -57,6 +57,7 @@ class Room:
 
 
 NO_ROOM = Room()
+PRINTED = ("order_lines", "quote_lines", "scope_lines", *(t.name for t in holds.ITEMS))
 USUAL_ROOM, BLANK_ROOM = (
     Room({t.name: t.spare[n] for t in FILLED if t.grows}, lines, counted)
     for n, (lines, counted) in enumerate(((5, 4), (24, 1000)))
@@ -92,25 +93,63 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
         guards.ROWS_UNWIRED.name: 0,
         guards.ROWS_UNCHECKED.name: int(job.is_begun),
     }
-    # No more can be printed than the book has rows, the suppliers deliveries, and work lines.
-    lengths = {
+    lengths = most_printed(rows)
+    for table in ("order_lines", "quote_lines"):
+        lengths[table] += room.lines
+    if room.lines:
+        lengths = {name: max(1, n) for name, n in lengths.items()}
+    lengths |= {name: n for name, n in room.lengths.items() if name in lengths}
+    ledger = _ledger(rows, typed, lengths)
+    if job.uses_form:
+        _count_unusable(ledger, typed)
+    if not room.lines:
+        return ledger
+    for table in PRINTED:
+        used = _used(ledger, table)
+        if table in ("order_lines", "quote_lines"):
+            shorten(ledger, table, used + room.lines)
+        else:
+            shorten(ledger, table, max(1, used + room.counted))
+    return ledger
+
+
+def most_printed(rows: Mapping[str, Sequence[Mapping[str, Any]]]) -> dict[str, int]:
+    """How many rows of each printed list can be used at the most.
+
+    No more are printed than the book has rows, the suppliers deliveries, and work lines.
+    """
+    return {
         "order_lines": len(rows["book"]),
         "quote_lines": len(rows["book"]) + SUPPLIER_SLOTS + len(rows["work_lines"]),
         "scope_lines": len(LINES),
         **{t.name: holds.inspected(n, rows["measures"]) for n, t in enumerate(holds.ITEMS, 1)},
     }
-    lengths |= {name: n for name, n in room.lengths.items() if name in lengths}
-    if job.uses_form:
-        unusable = unusable_rows(_ledger(rows, typed, lengths))
-        typed[guards.ROWS_UNCHECKED.name] += len(unusable)
-    ledger = _ledger(rows, typed, lengths)
-    if not room.lines:
-        return ledger
-    for table, spare in (("order_lines", room.lines), ("quote_lines", room.lines)):
-        lengths[table] = _used(ledger, table) + spare
-    for table in ("scope_lines", *(t.name for t in holds.ITEMS)):
-        lengths[table] = max(1, min(lengths[table], _used(ledger, table) + room.counted))
-    return _ledger(rows, typed, lengths)
+
+
+def _count_unusable(ledger: Ledger, typed: dict[str, Any]) -> None:
+    """Count the form's rows that cannot be used among what stands against a total.
+
+    Which they are is told by what is typed and offered alone, so the count is put in before
+    anything reads it.
+    """
+    count = typed[guards.ROWS_UNCHECKED.name] + len(unusable_rows(ledger))
+    typed[guards.ROWS_UNCHECKED.name] = count
+    assert ledger.cell(guards.ROWS_UNCHECKED.name) == count, "read before it was known"
+
+
+def shorten(ledger: Ledger, table: str, rows: int) -> None:
+    """Cut a printed list to so many rows, or leave it as long as it is.
+
+    What is cut off is blank and counts as nothing wherever the list is read, so every other figure
+    stays as it was worked out.
+    """
+    columns = [POSITION, *(c.name for c in ledger.plan.tables[table])]
+    found = [ledger.column(table, name) for name in columns]
+    if rows < len(ledger.rows[table]):
+        assert len(ledger.rows[table]) == len(found[0])
+        for column in (ledger.rows[table], *found):
+            del column[rows:]  # type: ignore[attr-defined]
+        assert all(len(ledger.column(table, name)) == rows for name in columns)
 
 
 def unusable_rows(ledger: Ledger) -> frozenset[tuple[str, int]]:
@@ -151,12 +190,13 @@ def _offered(ledger: Ledger, table: Table, item: Input, n: int) -> Any:
     return ledger.column(table.name, OFFERED + item.name)[n] if table.offers(item.name) else None
 
 
-def rows_in_use(job: Job, where: Where) -> dict[str, Rows]:
+def rows_in_use(job: Job, where: Where, ledger: Ledger | None = None) -> dict[str, Rows]:
     """The rows of every list as the job uses them: what was typed, and what the form fills in.
 
-    Raises JobError for a row of the form that was typed over but is not on this job.
+    `ledger` is the job's, where it is there already. Raises JobError for a row of the form that
+    was typed over but is not on this job.
     """
-    ledger = estimate(job)
+    ledger = ledger or estimate(job)
     found: dict[str, Rows] = {}
     for table in FILLED:
         found[table.name] = []

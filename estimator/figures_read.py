@@ -202,6 +202,7 @@ def table(plan: Plan) -> Table:
         ),
         key="what",
         guarded=False,
+        since=4,
     )  # fmt: skip
 
 

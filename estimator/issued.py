@@ -44,6 +44,7 @@ REVISIONS = Table(
     key="revision",
     grows=True,
     spare=(4, 8),
+    since=2,
 )  # fmt: skip
 
 

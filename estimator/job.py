@@ -1,7 +1,7 @@
 """A job as it was given: checked field by field, then as a whole.
 
-The fields are those of the plan's input columns; the models are made from them, so that a
-column added to a list is at once a field that is checked.
+The fields are those of the plan's input columns, so that a column added to a list is at once a
+field that is checked.
 """
 
 import re
@@ -9,15 +9,12 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from pydantic import BaseModel, ConfigDict, ValidationError, create_model, field_validator
-
 from .errors import JobError
 from .form.answers import INPUTS as FORM_INPUTS
 from .plan import FILLED, PARTICULARS, bases
 from .rules.tables import Input, Table
 from .rules.units import EACH, FLAG, PERCENT, PERCENT_LEAST
 from .spelling import NOT_IN_NAMES, as_listed, look_alike, one_line
-from .vat import STANDARD, STANDARD_RATE
 
 MAX_TEXT = 2000
 MAX_NUMBER = 1e15  # beyond it a float no longer holds every whole number
@@ -39,6 +36,7 @@ class Job:
     wastage: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
     wastage_applies: Mapping[str, int] = field(default_factory=dict)
     assumed: Mapping[str, float] = field(default_factory=dict)
+    left_out: Sequence[str] = ()  # lines newer than the file it was read from, which are excluded
 
     @property
     def is_begun(self) -> bool:
@@ -93,50 +91,44 @@ def checked_number(value: Any, item: Input) -> float:
     return value
 
 
-def _check(item: Input, table: Table | None, partial: bool) -> Any:
-    def check(value: Any) -> Any:
-        if value is None and (partial or not item.required):
-            return None
-        if item.unit.text:
-            exact = is_name(item, table) or bool(item.choices)
-            if item.choices:
-                value = as_listed(value, item.choices)
-                if value not in item.choices:
-                    raise ValueError(alike_or(value, item.choices, item.accepted))
-            if not exact and isinstance(value, str):
-                value = one_line(value)  # a line break in a cell is a blank
-            text = checked_text(value, exact)
-            if item.required and not text:
-                raise ValueError(item.accepted)
-            return text
-        return checked_number(value, item)
-
-    return field_validator(item.key, mode="before")(check)
+def _checked(value: Any, item: Input, table: Table | None, partial: bool) -> Any:
+    """The value of a field as it is kept. Raises ValueError saying what is accepted."""
+    if value is None and (partial or not item.required):
+        return None
+    if not item.unit.text:
+        return float(checked_number(value, item))
+    exact = is_name(item, table) or bool(item.choices)
+    if item.choices:
+        value = as_listed(value, item.choices)
+        if value not in item.choices:
+            raise ValueError(alike_or(value, item.choices, item.accepted))
+    if not exact and isinstance(value, str):
+        value = one_line(value)  # a line break in a cell is a blank
+    text = checked_text(value, exact)
+    if item.required and not text:
+        raise ValueError(item.accepted)
+    return text
 
 
-def _model(
-    name: str, inputs: Iterable[Input], table: Table | None = None, partial: bool = False
-) -> type[BaseModel]:
-    fields: dict[str, Any] = {}
-    checks: dict[str, Any] = {}
-    for item in inputs:
-        kind: Any = str if item.unit.text else float
-        fields[item.key] = (kind, ...) if item.required and not partial else (kind | None, None)
-        checks[f"check_{item.key}"] = _check(item, table, partial)
-    config = ConfigDict(extra="forbid", frozen=True)
-    return create_model(name, __config__=config, __validators__=checks, **fields)
+@dataclass(frozen=True)
+class Fields:
+    """The fields of a row, or of a section of a job file; `partial`: any may be left out."""
+
+    inputs: tuple[Input, ...]
+    table: Table | None = None
+    partial: bool = False
 
 
-ROW_MODELS = {t.name: _model(t.one, t.inputs, t) for t in FILLED}
+ROW_MODELS = {t.name: Fields(t.inputs, t) for t in FILLED}
 # A row that the form fills, or a job that is only begun: any field may be left out.
-PART_MODELS = {t.name: _model(t.one, t.inputs, t, partial=True) for t in FILLED}
-PART_PARTICULARS_MODEL = _model("particulars", PARTICULARS, partial=True)
-PARTICULARS_MODEL = _model("particulars", PARTICULARS)
-FORM_MODEL = _model("form", FORM_INPUTS)
+PART_MODELS = {t.name: Fields(t.inputs, t, partial=True) for t in FILLED}
+PART_PARTICULARS_MODEL = Fields(PARTICULARS, partial=True)
+PARTICULARS_MODEL = Fields(PARTICULARS)
+FORM_MODEL = Fields(FORM_INPUTS)
 
 
 def row_from(
-    model: type[BaseModel],
+    model: Fields,
     inputs: Iterable[Input],
     entry: Mapping[str, Any],
     where: Callable[[str], str],
@@ -146,28 +138,30 @@ def row_from(
     `where` says where the field of a key stands. Raises JobError with that place, what was found
     and what is accepted.
     """
-    by_key = {i.key: i for i in inputs}
-    try:
-        found = model.model_validate(dict(entry))
-    except ValidationError as error:
-        raise JobError(*_sentence(error, by_key, where)) from None
-    return {i.name: getattr(found, k) for k, i in by_key.items()}
+    by_key = {i.key: i for i in model.inputs}
+    for key in entry:
+        if key not in by_key:  # a misspelt field is both unknown and missing: say the first
+            raise JobError(where(str(key)), key, "one of the fields " + ", ".join(by_key))
+    found: dict[str, Any] = {}
+    for key, item in by_key.items():
+        if key not in entry:
+            if item.required and not model.partial:
+                raise _missing(by_key, key, entry, where)
+            found[item.name] = None
+            continue
+        try:
+            found[item.name] = _checked(entry[key], item, model.table, model.partial)
+        except ValueError as error:
+            raise JobError(where(key), entry[key], str(error)) from None
+    return {i.name: found[i.name] for i in inputs}
 
 
-def _sentence(
-    error: ValidationError, by_key: Mapping[str, Input], where: Callable[[str], str]
-) -> tuple[str, Any, str]:
-    # A misspelt field is both unknown and missing: say the first.
-    first = min(error.errors(), key=lambda e: e["type"] != "extra_forbidden")
-    key = str(first["loc"][0])
-    if first["type"] == "extra_forbidden":
-        return where(key), key, "one of the fields " + ", ".join(by_key)
-    if first["type"] == "missing":
-        others = [str(e["loc"][0]) for e in error.errors() if e["type"] == "missing"][1:]
-        more = f" (missing too: {', '.join(others)})" if others else ""
-        return where(key), None, by_key[key].accepted + more
-    accepted = str(first.get("ctx", {}).get("error", by_key[key].accepted))
-    return where(key), first["input"], accepted
+def _missing(
+    by_key: Mapping[str, Input], key: str, entry: Mapping[str, Any], where: Callable[[str], str]
+) -> JobError:
+    others = [k for k, i in by_key.items() if i.required and k not in entry and k != key]
+    more = f" (missing too: {', '.join(others)})" if others else ""
+    return JobError(where(key), None, by_key[key].accepted + more)
 
 
 def among(value: Any, accepted: Sequence[Any], where: str) -> None:
@@ -186,15 +180,11 @@ def alike_or(value: Any, listed: Sequence[Any], accepted: str) -> str:
 
 
 def blank_job(basis: str) -> Job:
-    """A job to start from: nothing measured, the first of each choice of method, no supplier.
+    """A job to start from: nothing measured, each particular as it is by default, no supplier.
 
     Raises JobError when no basis is called that.
     """
     among(basis, [b.name for b in bases()], "--basis")
-    particulars: dict[str, Any] = {i.name: i.choices[0] for i in PARTICULARS if i.choices}
-    particulars |= {"basis_choice": basis, "radon_area": "unknown", "site_nation": None}
-    particulars |= {"vat_status": STANDARD, "vat_percent": STANDARD_RATE}
-    particulars["supplier_vat_percent"] = STANDARD_RATE
-    for item in PARTICULARS:
-        particulars.setdefault(item.name, None if item.unit.text else 0)
+    particulars: dict[str, Any] = {i.name: i.default for i in PARTICULARS}
+    particulars["basis_choice"] = basis
     return Job(particulars, {t.name: [] for t in FILLED})

@@ -1,15 +1,16 @@
 """Reading a job file (TOML) and the price file (CSV) it names."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from .buying.book import BOOK
+from .buying.lines import LINES, STATUSES
 from .buying.materials import MATERIAL_ROWS, WASTAGES
 from .buying.suppliers import SUPPLIERS
 from .errors import FileError, JobError, PriceError
-from .estimate import rows_in_use
+from .estimate import estimate, rows_in_use
 from .form.answers import INPUTS as FORM_INPUTS
 from .form.assumed import ASSUMPTIONS
 from .form.behind import asked
@@ -27,13 +28,19 @@ from .job import (
 )
 from .job_checks import as_spelled, check_given, check_job
 from .opening import MOST_LINES, csv_lines, figure, file_text, toml_in
+from .places import SCHEMA
 from .plan import FILLED, PARTICULARS, plan
 from .rules import Input, Table
+from .rules.evaluate import Ledger
 from .spelling import as_listed, keys_as_listed
 from .whereabouts import InJobFile
 
+LAYOUT = "layout"
+EXCLUDED = STATUSES[2]
+UNSAID = 4  # the layout of a job file that does not say it: the last before they did
 _FROM_JOB_FILE = tuple(t for t in FILLED if t is not BOOK)
 _SECTIONS = (
+    LAYOUT,
     "job",
     "allowances",
     "lines",
@@ -55,10 +62,18 @@ def read_job(path: Path) -> Job:
     Raises JobError, PriceError or FileError: one sentence with the place, what was found and
     what is accepted.
     """
+    return read_and_estimated(path)[0]
+
+
+def read_and_estimated(path: Path) -> tuple[Job, Ledger]:
+    """As read_job, and the job's figures, which were asked for to check it."""
     entries = _toml(path)
     place = path.name
     particulars = row_from(
-        PARTICULARS_MODEL, PARTICULARS, _mapping(entries, "job", place), _fields(f"{place}: job")
+        PARTICULARS_MODEL,
+        PARTICULARS,
+        as_now(_mapping(entries, "job", place), PARTICULARS, _layout(entries, place)),
+        _fields(f"{place}: job"),
     )
     job = _job(entries, path, particulars)
     if not 1 <= len(job.rows["suppliers"]) <= MAX_SUPPLIERS:
@@ -68,8 +83,9 @@ def read_job(path: Path) -> Job:
         raise JobError(f"{place}: prices", None, "the name of a CSV file beside the job file")
     where = _whereabouts(job, entries, place)
     check_given(job, where)
-    check_job(replace(job, rows=rows_in_use(job, where)), where)
-    return job
+    ledger = estimate(job)
+    check_job(replace(job, rows=rows_in_use(job, where, ledger)), where)
+    return job, ledger
 
 
 @dataclass(frozen=True)
@@ -116,7 +132,7 @@ def read_beginning(path: Path, basis: str) -> Job:
     given = row_from(
         PART_PARTICULARS_MODEL,
         PARTICULARS,
-        _mapping(entries, "job", path.name),
+        as_now(_mapping(entries, "job", path.name), PARTICULARS, _layout(entries, path.name)),
         _fields(f"{path.name}: job"),
     )
     known = {k: v for k, v in given.items() if v is not None}
@@ -133,23 +149,27 @@ def _job(entries: Mapping[str, Any], path: Path, particulars: Mapping[str, Any])
     for section in entries:
         if section not in _SECTIONS:
             raise JobError(f"{place}: {section}", section, "one of " + ", ".join(_SECTIONS))
+    layout = _layout(entries, place)
     answers = row_from(
-        FORM_MODEL, FORM_INPUTS, _mapping(entries, "form", place), _fields(f"{place}: form")
+        FORM_MODEL,
+        FORM_INPUTS,
+        as_now(_mapping(entries, "form", place), FORM_INPUTS, layout),
+        _fields(f"{place}: form"),
     )
     uses_form = any(v is not None for v in answers.values())
     wastage: dict[str, dict[str, float]] = {}
     rows: dict[str, list[dict[str, Any]]] = {}
     for table in _FROM_JOB_FILE:
-        listed = _listing(entries, table.name, place)
+        listed = [as_renamed(e, table.inputs, layout) for e in _listing(entries, table.name, place)]
         if table is SUPPLIERS:
             listed = [_without_wastage(e, n, place, wastage) for n, e in enumerate(listed, 1)]
-        rows[table.name] = _rows(table, listed, place, uses_form)
+        rows[table.name] = _rows(table, listed, place, uses_form, layout)
     rows["book"] = []
     if "prices" in entries:
         prices = entries["prices"]
         if not isinstance(prices, str):
             raise JobError(f"{place}: prices", prices, "the name of a CSV file beside the job file")
-        rows["book"] = read_prices(path.parent / prices)
+        rows["book"] = read_prices(path.parent / prices, layout)
     allowances = _mapping(entries, "allowances", place)
     for which in allowances:
         if which not in ("override", "own"):
@@ -167,11 +187,45 @@ def _job(entries: Mapping[str, Any], path: Path, particulars: Mapping[str, Any])
         wastage_applies=_mapping(entries, "wastage_applies", place),
         assumed=_assumed(_mapping(entries, "assumed", place), f"{place}: assumed"),
     )
-    return as_spelled(job)
+    return _without_newer_lines(as_spelled(job), layout)
+
+
+def _layout(entries: Mapping[str, Any], place: str) -> int:
+    """The layout a file says it is of. Raises JobError for one that is not known."""
+    found = entries.get(LAYOUT, UNSAID)
+    if isinstance(found, bool) or not isinstance(found, int) or not 1 <= found <= SCHEMA:
+        accepted = f"a layout from 1 to {SCHEMA}; a later one needs a newer estimator"
+        raise JobError(f"{place}: {LAYOUT}", found, accepted)
+    return found
+
+
+def as_renamed(entry: Mapping[str, Any], inputs: Iterable[Input], layout: int) -> Mapping[str, Any]:
+    """A section or row of that layout with the fields' names of today."""
+    names = {old: i.key for i in inputs for old in i.keys_before(layout) if i.key not in entry}
+    return {names.get(key, key): value for key, value in entry.items()}
+
+
+def as_now(entry: Mapping[str, Any], inputs: Sequence[Input], layout: int) -> Mapping[str, Any]:
+    """The same, and what was not asked then as it is by default."""
+    found = as_renamed(entry, inputs, layout)
+    newer = {i.key: i.default for i in inputs if i.since > layout and i.default is not None}
+    return {**newer, **found}
+
+
+def _without_newer_lines(job: Job, layout: int) -> Job:
+    """Lines that are newer than the file are excluded, unless it names them."""
+    named = {*job.line_status, *job.line_suppliers}
+    newer = tuple(line.key for line in LINES if line.since > layout and line.key not in named)
+    status = {**job.line_status, **dict.fromkeys(newer, EXCLUDED)}
+    return replace(job, line_status=status, left_out=newer)
 
 
 def _rows(
-    table: Table, listed: Sequence[Mapping[str, Any]], place: str, uses_form: bool
+    table: Table,
+    listed: Sequence[Mapping[str, Any]],
+    place: str,
+    uses_form: bool,
+    layout: int,
 ) -> list[dict[str, Any]]:
     """The rows of a list. A row that bears a mark of the form is that row, typed over in part."""
     own_marks = marks(table.name) if uses_form else ()
@@ -186,7 +240,8 @@ def _rows(
             row = row_from(PART_MODELS[table.name], table.inputs, entry, _fields(where))
             found[at] = {**row, table.key: None}
         else:
-            found.append(row_from(ROW_MODELS[table.name], table.inputs, entry, _fields(where)))
+            whole = as_now(entry, table.inputs, layout)
+            found.append(row_from(ROW_MODELS[table.name], table.inputs, whole, _fields(where)))
     return found
 
 
@@ -217,8 +272,8 @@ def _assumed(given: dict[str, Any], place: str) -> dict[str, float]:
     return given
 
 
-def read_prices(path: Path) -> list[dict[str, Any]]:
-    """The rows of a price file, each checked. Raises PriceError naming line and column."""
+def read_prices(path: Path, layout: int = SCHEMA) -> list[dict[str, Any]]:
+    """The rows of a price file of a layout, each checked. Raises PriceError with line and column."""
     keys = {i.key: i for i in BOOK.inputs}
     text = file_text(path)
     try:
@@ -227,7 +282,8 @@ def read_prices(path: Path) -> list[dict[str, Any]]:
         raise PriceError(path.name, str(error), "CSV whose quote marks are closed") from None
     if not lines:
         raise PriceError(path.name, None, "a line of columns: " + ", ".join(keys))
-    header = lines.pop(0)[1]
+    names = {old: i.key for i in BOOK.inputs for old in i.keys_before(layout)}
+    header = [names.get(key, key) for key in lines.pop(0)[1]]
     for key in header:
         if key not in keys or header.count(key) > 1:
             raise PriceError(
@@ -243,7 +299,8 @@ def read_prices(path: Path) -> list[dict[str, Any]]:
             if cell != "":
                 entry[key] = cell if keys[key].unit.text else _number(cell)
         try:
-            rows.append(row_from(ROW_MODELS["book"], BOOK.inputs, entry, _fields(where)))
+            whole = as_now(entry, BOOK.inputs, layout)
+            rows.append(row_from(ROW_MODELS["book"], BOOK.inputs, whole, _fields(where)))
         except JobError as error:
             raise PriceError(error.where, error.found, error.accepted) from None
     return rows

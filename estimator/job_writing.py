@@ -6,6 +6,7 @@ from typing import Any
 
 from .form.answers import INPUTS as FORM_INPUTS
 from .job import Job
+from .places import SCHEMA
 from .plan import PARTICULARS
 from .rules.tables import Input
 from .rules.units import EACH
@@ -18,11 +19,14 @@ _HEAD = """\
 # docs/job-file.md shows every field.
 # prices = "prices.csv"
 """
+_LAYOUT = f"""
+layout = {SCHEMA}  # what this file is written for: a later program reads it by that
+"""
 
 
 def begun_file(job: Job) -> str:
     """The text of the job file: particulars, answers, what was assumed otherwise, own figures."""
-    parts = [_HEAD, "\n[job]\n", _section(PARTICULARS, job, TO_COME), "\n[form]\n"]
+    parts = [_HEAD, _LAYOUT, "\n[job]\n", _section(PARTICULARS, job, TO_COME), "\n[form]\n"]
     parts.append(_section(FORM_INPUTS, job, None))
     for name, figures in (("assumed", job.assumed), ("allowances.own", job.own)):
         if figures:

@@ -6,9 +6,13 @@ formulas pointing at the same cells; so a workbook that comes back says itself w
 
 from collections.abc import Iterable
 
-from .rules.tables import Fixed, Plan, Table
+from .rules.plan import Plan
+from .rules.tables import Fixed, Table
 from .rules.units import EACH, TEXT
 
+# The layout of workbooks and job files: which lists, columns and named cells there are. It rises
+# whenever one of them comes, goes or changes its meaning; what is new says so by `since`.
+SCHEMA = 4
 STANDS_AT, SHOWN_AGAIN = "stands_at", "shown again"
 PLACES = Table(
     "places",
@@ -21,6 +25,7 @@ PLACES = Table(
     ),
     key="list",
     guarded=False,
+    since=2,
 )
 
 

@@ -345,11 +345,11 @@ def price_covers(work_sum: Pounds) -> Text:
 PROFIT_RULES = ("markup on cost", "margin on price")
 INPUTS = (
     text("profit_rule", "Profit by", "A markup of 20 % makes 1,200 of 1,000; a margin of 20 % "
-         "makes 1,250.", choices=PROFIT_RULES),
-    number("profit_percent", "Markup or margin", PERCENT, 0, 100),
-    text("profit_on_delivery", "Profit on delivery too", choices=("no", "yes")),
+         "makes 1,250.", choices=PROFIT_RULES, default=PROFIT_RULES[0]),
+    number("profit_percent", "Markup or margin", PERCENT, 0, 100, default=0),
+    text("profit_on_delivery", "Profit on delivery too", choices=("no", "yes"), default="no"),
     number("minimum_charge", "Minimum charge", POUNDS, 0, 100000,
-           "0 for none; added before VAT when the lines come to less."),
+           "0 for none; added before VAT when the lines come to less.", default=0),
 )  # fmt: skip
 COUNTS = (worked(margin_impossible, "A margin of 100 % or more"),)
 CELLS = (

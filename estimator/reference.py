@@ -1,6 +1,7 @@
 """The reference pages in docs/, made from the plan and the bases so that they cannot go stale.
 
-`python -m estimator.reference DOCS` writes them; with `--check` it only compares.
+`python -m estimator.reference DOCS` writes them, and the kept pages of help; with `--check` it
+only compares.
 """
 
 import json
@@ -12,14 +13,18 @@ from typing import Any
 from .basis import KEYS
 from .buying.lines import FIRM, LINES
 from .buying.materials import MATERIAL_ROWS, measures_of
+from .cli import help_pages
 from .form.answers import INPUTS as FORM_INPUTS
 from .form.assumed import ASSUMPTIONS
 from .functions.page import functions_page
+from .job_file import UNSAID
+from .places import SCHEMA
 from .plan import FILLED, PARTICULARS, bases, plan
 from .rules import Fixed, Input, Item, Linked, Offer, Table, Varied, Worked
 from .rules.formulas import Formulas, NamesOnly
 from .rules.units import EACH
 from .site.reading import nations
+from .start import HELP
 
 _MADE = "<!-- Made by `python -m estimator.reference docs`; do not edit by hand. -->\n\n"
 
@@ -144,6 +149,11 @@ def job_file_page() -> str:
             ),
         )
         + "\nThe width of a closer is the cavity it closes; of a collar or a duct, the pipe's.\n"
+        "\n## layout\n\nThe layout the file is written for, a whole number at its top; this program "
+        f"writes {SCHEMA}. A file of an earlier one is read as it stands: a field keeps its old name, "
+        "what was not asked then is as it is by default, and a line that is newer than the file is "
+        "excluded until [line_status] names it. A file that does not say it is read as of layout "
+        f"{UNSAID}, the last before files said it.\n"
     )
     return "".join(parts)
 
@@ -170,6 +180,7 @@ def schema_page() -> str:
         "title": "Job file",
         "type": "object",
         "properties": {
+            "layout": {"type": "integer", "minimum": 1, "maximum": SCHEMA},
             "prices": {"type": "string"},
             "job": _object(PARTICULARS),
             "form": _object(FORM_INPUTS),
@@ -272,8 +283,9 @@ def _table(head: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> str:
 def main(folder: Path, check: bool) -> int:
     """Write the pages, or say which are stale."""
     stale = 0
-    for name, make in PAGES.items():
-        path, text = folder / name, make()
+    pages = {folder / name: make() for name, make in PAGES.items()}
+    pages |= {Path(HELP, f"{name}.txt"): text for name, text in help_pages().items()}
+    for path, text in pages.items():
         if check and (not path.exists() or path.read_text("utf-8") != text):
             print(f"{path} is stale: run python -m estimator.reference {folder}")
             stale = 1

@@ -16,10 +16,16 @@ QUIET = (MEETS, NOT_APPLICABLE)  # states that ask nothing of anybody
 
 
 def rows_of(ledger: Ledger, table: str, columns: dict[str, str]) -> list[Record]:
-    """Rows of a list: {name in the report: column}. A figure that cannot be given is None."""
+    """Rows of a list: {name in the report: column}. A figure that cannot be given is None.
+
+    Spare rows are left out.
+    """
+    of = ledger.plan.tables[table]
+    keys = ledger.column(table, of.key_in_use)
     return [
         {name: plain(ledger.figure(table, n, column)) for name, column in columns.items()}
-        for n in range(1, len(ledger.rows[table]) + 1)
+        for n, key in enumerate(keys, 1)
+        if not (of.guarded and key == "")
     ]
 
 
@@ -199,12 +205,16 @@ def suppliers(ledger: Ledger) -> list[Record]:
     return [r for r in rows_of(ledger, "suppliers", columns) if r["supplier"]]
 
 
-def by_basis(job: Job) -> list[Record]:
-    """What each shipped basis would order and cost for this job, everything else unchanged."""
+def by_basis(job: Job, given: Ledger) -> list[Record]:
+    """What each shipped basis would order and cost for this job, everything else unchanged.
+
+    `given` holds the job's figures by its own basis.
+    """
     found = []
     for basis in bases():
         particulars = {**job.particulars, "basis_choice": basis.name}
-        ledger = estimate(replace(job, particulars=particulars))
+        own = basis.name == given.cell("basis_choice")
+        ledger = given if own else estimate(replace(job, particulars=particulars))
         ordered = rows_of(ledger, "totals", {c: c for c in ("label", "ordered", "unit")})
         found.append(
             {

@@ -174,13 +174,15 @@ def vat_to_householder(
 
 
 INPUTS = (
-    text("vat_status", "VAT", choice_of="vat_statuses.name"),
-    number("vat_percent", "VAT rate", PERCENT, 0, 50, "The rate of the VAT status."),
+    text("vat_status", "VAT", choice_of="vat_statuses.name", default=STANDARD),
+    number("vat_percent", "VAT rate", PERCENT, 0, 50, "The rate of the VAT status.",
+           default=STANDARD_RATE),
     number("supplier_vat_percent", "Suppliers' VAT rate", PERCENT, 0, 50,
-           "What the suppliers charge: part of the cost where it cannot be reclaimed."),
+           "What the suppliers charge: part of the cost where it cannot be reclaimed.",
+           default=STANDARD_RATE),
     text("vat_reason", "Reason for the rate", "Asked for a zero or reduced rate; it is printed.",
          required=False),
-    text("client_is_householder", "Client is a householder", choices=("yes", "no"),
+    text("client_is_householder", "Client is a householder", choices=("yes", "no"), default="yes",
          help="The reverse charge is never used to a householder."),
 )  # fmt: skip
 CELLS = (

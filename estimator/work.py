@@ -340,7 +340,7 @@ def work_misfits(work_line_misfit: Column) -> Each:
 
 INPUTS = (
     text("profit_on_work", "Profit on work too", "On labour, plant and preliminaries; never on "
-         "fees and provisional sums.", choices=("no", "yes")),
+         "fees and provisional sums.", choices=("no", "yes"), default="no"),
 )  # fmt: skip
 COUNTS = (worked(work_misfits, "Lines of work that do not fit together"),)
 CELLS = (

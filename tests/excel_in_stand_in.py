@@ -119,9 +119,9 @@ def answers():
             "one wrong": call(name, [column(given[0], "?"), *given[1:]]),
             "wrong": wrong,
         }
-    found["money"] = call("DAMP_COST", [FakeRange(7), FakeRange(Decimal("18.35"))])
+    found["money"] = call("DAMP_PACK_COST", [FakeRange(7), FakeRange(Decimal("18.35"))])
     found["shapes"] = {
-        kind: call("DAMP_STOP_ENDS", [given])
+        kind: call("DAMP_TRAY_STOP_END_COUNT", [given])
         for kind, given in {
             "1 x 1": FakeRange(((3,),)),
             "1 x N": FakeRange(((1, 2, 3),)),
@@ -133,7 +133,7 @@ def answers():
         }.items()
     }
     found["mixed column"] = call(
-        "DAMP_STOP_ENDS",
+        "DAMP_TRAY_STOP_END_COUNT",
         [column(1, None, "", True, "x", *XL_ERR.values(), *NEWER.values(), KINDS["message"],
                 Decimal("2.0000"), 2.5, KINDS["date"], 4, None)],
     )  # fmt: skip
@@ -143,7 +143,7 @@ def answers():
 
 def main():
     vba, helped = imported()
-    assert ours.DAMP_STOP_ENDS.__xlfunc__["name"] == "DAMP_STOP_ENDS"
+    assert ours.DAMP_TRAY_STOP_END_COUNT.__xlfunc__["name"] == "DAMP_TRAY_STOP_END_COUNT"
     loaded = [m for m in sys.modules if m.startswith("xlwings.")]
     answer = {"vba": vba, "help": helped, "answers": answers(), "loaded": loaded}
     sys.stdout.write("\n" + json.dumps(answer))

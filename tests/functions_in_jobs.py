@@ -1,9 +1,10 @@
 """Which column of the workbook each function must agree with, and from which cells it is called."""
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
 from typing import Any
 
+from estimator.functions import FUNCTIONS, Function
 from estimator.job import Job
 from estimator.plan import bases
 from estimator.rules.evaluate import Ledger
@@ -21,17 +22,32 @@ def basis_text(job: Job) -> str:
 
 @dataclass(frozen=True)
 class Agrees:
-    """A function, the column it agrees with, and its arguments.
+    """In which rows a function must agree with the column it gives, and what its row does not say.
 
-    An argument is a column of the row; `list.column@row` one of the row of another list whose
-    number stands in column `row`; `=name` a named cell; BASIS; a number stands for itself. One
-    that ends in `?` may be blank, and then stands for 0; in `?1` for 1.
+    `at` are arguments that stand elsewhere in a job than where the function's row puts them, each a
+    column of the row; `list.column@row` one of the row of another list whose number stands in
+    column `row`; `=name` a named cell. One that ends in `?` may be blank, and then stands for 0; in
+    `?1` for 1.
     """
 
-    function: str
-    column: str
-    arguments: tuple[Any, ...]
     only: Callable[[dict[str, Any]], Any] = lambda row: True
+    at: Mapping[str, str] = field(default_factory=dict)
+    column: str = ""  # where the function's row names none
+
+
+def column_of(function: Function) -> str:
+    """The column or cell that the function must agree with."""
+    return AGREE.get(function.method, ANY_ROW).column or str(function.figure)
+
+
+def cells_of(function: Function) -> list[str]:
+    """Where its arguments stand in a job: as its row says, or as it is said here."""
+    table = column_of(function).partition(".")[0]
+    found = dict.fromkeys([a.name for a in function.arguments], BASIS)
+    for name, places in function.places.items():
+        own = [p for p in places if p.startswith(table + ".")]
+        found[name] = own[0].partition(".")[2] if own else "=" + places[0]
+    return list((found | dict(AGREE.get(function.method, ANY_ROW).at)).values())
 
 
 def _is(**wanted: Any) -> Callable[[dict[str, Any]], bool]:
@@ -40,13 +56,6 @@ def _is(**wanted: Any) -> Callable[[dict[str, Any]], bool]:
 
 def _bought(material: str) -> Callable[[dict[str, Any]], bool]:
     return lambda row: row["material"] == material and row["packs"] > 0 and row["in_whole"] == 0
-
-
-LAYOUT = ("sheet_a", "sheet_b", "book.width@book_row", "roll_length", "=sheet_joints", BASIS)
-RUN = ("run_length", "measured_on", "outer_leaf", "cavity", "inner_leaf", "external_corners",
-       "internal_corners")  # fmt: skip
-SLOPED = ("number", "slopes", "length", "pitch", "course_height")
-CUT = ("number", "length", "brick_unit")
 
 
 def _fits(row: dict[str, Any]) -> bool:
@@ -83,95 +92,78 @@ def _cut(row: dict[str, Any]) -> bool:
     return bool(row["counted"] and not row["over_opening"] and row["cut_in_agrees"])
 
 
-_JOINED = ("net", "laps", "length", "wastage", BASIS)
-AGREE = (
-    Agrees("BLINDING_VOLUME", "zones.blinding_volume", ("net_area", BASIS), _is(blinded=1)),
-    Agrees("BLINDING_TONNES", "zones.blinding_mass", ("net_area", BASIS), _is(blinded=1)),
-    Agrees("HARDCORE_DEPTH", "zones.hardcore_depth", ("finished_level", "formation_level", "screed",
-           "insulation", "slab", BASIS), _on_ground),
-    Agrees("HARDCORE_VOLUME", "zones.hardcore_volume", ("net_area", "hardcore_depth"),
-           lambda r: r["hardcore_depth"] >= 1),
-    Agrees("HARDCORE_TONNES", "zones.hardcore_mass", ("net_area", "hardcore_depth", BASIS),
-           lambda r: r["hardcore_depth"] >= 1),
-    Agrees("HARDCORE_LAYERS", "zones.layers", ("hardcore_depth", BASIS),
-           lambda r: r["hardcore_depth"] >= 1),
-    Agrees("VENT_AREA", "zones.vent_area", ("vent_run", "net_area", BASIS),
-           lambda r: r["ventilated"] and r["vent_run"] > 0),
-    Agrees("AIR_BRICKS", "zones.air_bricks", ("vent_area", "free_area"),
-           lambda r: r["vent_area"] and r["free_area"]),
-    Agrees("DPM_TURN_UP", "edges.by_levels", ("dpc_level", "zones.dpm_level@zone_row", BASIS),
-           _by_level),
-    Agrees("DPM_SHEET_SIDE", "zones.sheet_a", ("side_a", "reach_b_one", "reach_b_two"),
-           _is(sheet=1, dips_a=0)),
-    Agrees("DPM_STRIPS", "layouts.strip_count", LAYOUT, _fits),
-    Agrees("DPM_STRIP_LENGTH", "layouts.strip_length", LAYOUT, _fits),
-    Agrees("DPM_DIRECTION", "layouts.direction", LAYOUT, _fits),
-    Agrees("DPM_METRES", "layouts.roll_metres", LAYOUT, _fits),
-    Agrees("DPM_LAPPED", "layouts.joint", LAYOUT, _fits),
-    Agrees("DPM_LAP_AS_LAID", "layouts.actual_lap", LAYOUT, _fits),
-    Agrees("DPM_AREA_LAID", "layouts.laid_area", LAYOUT, _fits),
-    Agrees("DPM_ROLLS_JOINED", "book.sheet_rolls", ("sheet_metres", "length", "wastage", BASIS),
-           lambda r: r["by_area"] and r["joined_across"] and r["sheet_metres"] > 0 and r["usable"]),
-    Agrees("COLLAR_TAPE", "penetrations.collar_tape", ("number", "diameter"), _is(on_sheet=1)),
-    Agrees("DPC_OUTER_LENGTH", "walls.outer_length", RUN),
-    Agrees("DPC_INNER_LENGTH", "walls.inner_length", RUN),
-    Agrees("DPC_ENDS_AND_STEPS", "walls.outer_added",
-           ("ends_at_existing", "steps?", "step_rise?", BASIS),
-           lambda r: r["step_by"] != "preformed"),
-    Agrees("DPC_WIDEST", "walls.outer_limit", ("outer_leaf", BASIS)),
-    Agrees("DPC_ROLLS", "book.packs_needed", _JOINED, _bought("dpc_roll")),
-    Agrees("DPC_LAID", "book.laid", ("net", "laps", "length", BASIS), _bought("dpc_roll")),
-    Agrees("TRAY_ROLLS", "book.packs_needed", _JOINED, _bought("tray_roll")),
-    Agrees("LOADS", "book.packs", ("net", "weight", "wastage", "minimum_packs?1"),
-           _bought("hardcore")),
-    Agrees("PACKS", "book.packs", ("net", "content", "wastage", "minimum_packs?1"),
-           _bought("stop_end")),
-    Agrees("COST", "book.cost", ("packs", "price")),
-    Agrees("PRICE", "book.quoted",
-           ("cost", "=profit_rule", "=profit_percent", "=supplier_vat_percent", "=vat_status")),
-    Agrees("JAMB_DPC", "openings.jambs", ("with_jambs", "height"), lambda r: r["with_jambs"]),
-    Agrees("JAMB_DPC_LAPS", "openings.jamb_laps", ("with_jambs", BASIS), lambda r: r["with_jambs"]),
-    Agrees("SILL_DPC", "openings.sills", ("with_sill", "width"),
-           lambda r: r["with_sill"] and _wide(r)),
-    Agrees("SILL_DPC_TURN_UPS", "openings.sill_ends", ("with_sill", BASIS),
-           lambda r: r["with_sill"]),
-    Agrees("SILL_DPC_WIDTH", "openings.sill_girth", ("outer_leaf", BASIS)),
-    Agrees("TRAY_LENGTH", "openings.tray_length", ("width", "lintel?", "closer?", BASIS), _wide),
-    Agrees("TRAY_WIDTH", "openings.tray_girth", ("outer_leaf", "cavity", BASIS),
-           lambda r: r["cavity"]),
-    Agrees("STOP_ENDS", "openings.stop_ends", ("with_tray",), lambda r: r["with_tray"]),
-    Agrees("WEEP_COUNT", "openings.weeps_each", ("tray_length", "walls.unit_used@wall_row", BASIS),
-           _roomy),
-    Agrees("THRESHOLD_TRAY", "openings.threshold_each", ("width", BASIS), _wide),
-    Agrees("THRESHOLD_TRAY_WIDTH", "openings.threshold_girth", ("outer_leaf", "cavity", BASIS)),
-    Agrees("WEEP_STEP", "walls.weep_step", ("unit_used", BASIS), _spaced),
-    Agrees("WEEP_FIRST", "walls.weep_first", ("unit_used", BASIS)),
-    Agrees("WEEP_COUNT_ROUND", "walls.weeps_round", ("outer_length", "unit_used", BASIS),
-           lambda r: r["run"] == "closed" and _spaced(r)),
-    Agrees("FRAME_DRAINS", "walls.frame_drains", ("outer_length", BASIS),
-           _is(inner_of="timber frame")),
-    Agrees("STEPPED_UNITS", "abutments.units_each", ("length", "pitch", "course_height"),
-           lambda r: r["slopes"]),
-    Agrees("STEPPED_UNIT_STEP", "abutments.step", ("pitch", "course_height"), lambda r: r["slopes"]),
-    Agrees("STEPPED_INTERMEDIATES", "abutments.intermediates", SLOPED, lambda r: r["slopes"]),
-    Agrees("STEPPED_CATCHMENTS", "abutments.catchments", ("number", "slopes"),
-           lambda r: r["slopes"]),
-    Agrees("STEPPED_RIDGES", "abutments.ridges", ("number", "slopes"), lambda r: r["slopes"]),
-    Agrees("STEPPED_STOP_ENDS", "abutments.stop_ends", ("number", "slopes"), lambda r: r["slopes"]),
-    Agrees("LEAD_PIECES", "abutments.pieces_of_lead", ("flashing_length", BASIS)),
-    Agrees("CUT_IN_UNITS", "cut_ins.units", (*CUT, "unit_length", "unit_lap"), _cut),
-    Agrees("CUT_IN_BRICKS_OUT", "cut_ins.bricks_out", (*CUT, "courses"), _cut),
-    Agrees("CUT_IN_BAYS", "cut_ins.bays", ("length", "brick_unit", "bay_most"), _cut),
-    Agrees("BASIS", "allowances.in_use", ("key", BASIS)),
-)  # fmt: skip
-NAMED = (
-    Agrees("VAT", "quote_vat", ("=quote_net", "=vat_percent", "=vat_status")),
-    Agrees("PRICE_WITH_VAT", "quote_total", ("=quote_net", "=vat_percent", "=vat_status")),
-)
+ANY_ROW = Agrees()
+_BLINDED = Agrees(_is(blinded=1))
+_FILLED = Agrees(lambda r: r["hardcore_depth"] >= 1)
+_LAYOUT = Agrees(_fits, {"roll_width": "book.width@book_row", "roll_length": "roll_length"})
+_JAMBS = Agrees(lambda r: r["with_jambs"])
+_SLOPED = Agrees(lambda r: r["slopes"])
+_CUT = Agrees(_cut)
+_FEWEST = {"fewest_packs": "minimum_packs?1"}
+# Every function not named here or below agrees with its column in every row.
+AGREE = {
+    "BLINDING_VOLUME": _BLINDED,
+    "BLINDING_MASS": _BLINDED,
+    "HARDCORE_DEPTH": Agrees(_on_ground),
+    "HARDCORE_VOLUME": _FILLED,
+    "HARDCORE_MASS": _FILLED,
+    "HARDCORE_LAYER_COUNT": _FILLED,
+    "VOID_VENT_AREA": Agrees(lambda r: r["ventilated"] and r["vent_run"] > 0),
+    "AIR_BRICK_COUNT": Agrees(lambda r: r["vent_area"] and r["free_area"]),
+    "DPM_TURN_UP": Agrees(_by_level, {"dpm_level": "zones.dpm_level@zone_row"}),
+    "DPM_SHEET_LENGTH": Agrees(_is(sheet=1, dips_a=0)),
+    "DPM_STRIP_COUNT": _LAYOUT,
+    "DPM_STRIP_LENGTH": _LAYOUT,
+    "DPM_STRIP_DIRECTION": _LAYOUT,
+    "DPM_LAID_LENGTH": _LAYOUT,
+    "DPM_LAP_LENGTH": _LAYOUT,
+    "DPM_LAP_WIDTH": _LAYOUT,
+    "DPM_LAID_AREA": _LAYOUT,
+    "DPM_ROLLS_JOINED": Agrees(
+        lambda r: r["by_area"] and r["joined_across"] and r["sheet_metres"] > 0 and r["usable"]
+    ),
+    "COLLAR_TAPE_LENGTH": Agrees(_is(on_sheet=1)),
+    "DPC_END_AND_STEP_LENGTH": Agrees(
+        lambda r: r["step_by"] != "preformed", {"steps": "steps?", "step_rise": "step_rise?"}
+    ),
+    "DPC_ROLLS": Agrees(_bought("dpc_roll")),
+    "DPC_LAID_LENGTH": Agrees(_bought("dpc_roll")),
+    "TRAY_ROLLS": Agrees(_bought("tray_roll")),
+    "FILL_LOAD_COUNT": Agrees(_bought("hardcore"), _FEWEST),
+    "PACK_COUNT": Agrees(_bought("stop_end"), _FEWEST),
+    "DPC_JAMB_LENGTH": _JAMBS,
+    "DPC_JAMB_LAP_LENGTH": _JAMBS,
+    "DPC_SILL_LENGTH": Agrees(lambda r: r["with_sill"] and _wide(r)),
+    "DPC_SILL_TURN_UP_LENGTH": Agrees(lambda r: r["with_sill"]),
+    "TRAY_LENGTH": Agrees(_wide, {"lintel": "lintel?", "closer": "closer?"}),
+    "TRAY_WIDTH": Agrees(lambda r: r["cavity"]),
+    "TRAY_STOP_END_COUNT": Agrees(lambda r: r["with_tray"]),
+    "WEEP_COUNT": Agrees(_roomy),
+    "THRESHOLD_TRAY_LENGTH": Agrees(_wide),
+    "WEEP_SPACING": Agrees(_spaced),
+    "WEEP_COUNT_CLOSED_RUN": Agrees(lambda r: r["run"] == "closed" and _spaced(r)),
+    "FRAME_DRAIN_COUNT": Agrees(_is(inner_of="timber frame")),
+    "STEPPED_UNIT_COUNT": _SLOPED,
+    "STEPPED_UNIT_SPACING": _SLOPED,
+    "STEPPED_INTERMEDIATE_COUNT": _SLOPED,
+    "STEPPED_CATCHMENT_COUNT": _SLOPED,
+    "STEPPED_RIDGE_COUNT": _SLOPED,
+    "STEPPED_STOP_END_COUNT": _SLOPED,
+    "CUT_IN_UNIT_COUNT": _CUT,
+    "CUT_IN_BRICK_COUNT": _CUT,
+    "CUT_IN_BAY_COUNT": _CUT,
+    "BASIS_FIGURE": Agrees(at={"key": "key"}, column="allowances.in_use"),
+}
 # Compared by tests of their own, or by examples worked by hand alone.
 ALONE = {
-    *("DPM_ROLLS", "DPC_CORNER_LAPS", "CLOSER_LENGTHS", "TRAY_ROLLS_ONE_PIECE"),
-    *("MICROMETRES", "RUN_MOVED", "TONNES_IN_PLACE", "BASIS_SOURCE"),
+    *(
+        "DPM_ROLLS",
+        "DPM_ROLLS_FLOOR",
+        "DPC_CORNER_LAP_LENGTH",
+        "CLOSER_COUNT",
+        "TRAY_ROLLS_ONE_PIECE",
+    ),
+    *("DPM_THICKNESS", "RUN_LENGTH_MOVED", "LAYER_MASS", "BASIS_SOURCE"),
 }
 
 
@@ -189,30 +181,23 @@ class Called:
 def calls(job: Job, ledger: Ledger) -> Iterator[Called]:
     """Every call that a job's rows can be put to."""
     text = basis_text(job)
-    for agrees in AGREE:
-        table, _, column = agrees.column.partition(".")
-        rows = len(ledger.rows[table])
-        for row in range(1, rows + 1):
-            if ledger.plan.tables[table].guarded and _key(ledger, table, row) == "":
+    for function in FUNCTIONS.values():
+        if function.method in ALONE:
+            continue
+        table, dot, column = column_of(function).rpartition(".")
+        only = AGREE.get(function.method, ANY_ROW).only
+        for row in range(1, len(ledger.rows[table]) + 1) if dot else [0]:
+            if dot and ledger.plan.tables[table].guarded and _key(ledger, table, row) == "":
                 continue
-            if agrees.only(_Row(ledger, table, row)):
-                found = [_argument(ledger, text, table, row, a) for a in agrees.arguments]
+            if only(_Row(ledger, table, row)):
+                found = [_argument(ledger, text, table, row, a) for a in cells_of(function)]
                 yield Called(
-                    agrees.function,
+                    function.method,
                     tuple(v for v, _ in found),
                     tuple(c for _, c in found),
-                    ledger.figure(table, row, column),
+                    ledger.figure(table, row, column) if dot else ledger.cell(column),
                     (table, column, row),
                 )
-    for agrees in NAMED:
-        found = [_argument(ledger, text, "", 0, a) for a in agrees.arguments]
-        yield Called(
-            agrees.function,
-            tuple(v for v, _ in found),
-            tuple(c for _, c in found),
-            ledger.cell(agrees.column),
-            ("", agrees.column, 0),
-        )
 
 
 def _key(ledger: Ledger, table: str, row: int) -> Any:

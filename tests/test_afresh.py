@@ -11,13 +11,13 @@ from openpyxl import load_workbook
 
 from estimator.cli import main
 from estimator.job_file import read_job
+from estimator.places import SCHEMA
 from estimator.resources import DEMO_JOB
 from estimator.returned import found as found_module
 from estimator.returned import refresh, typed
 from estimator.returned.truth import differences, laid_ledger
 from estimator.returned.typed import read_back
 from estimator.workbook import build
-from estimator.workbook.build import SCHEMA
 
 from .canonical import canonical
 from .planted import planted

@@ -11,7 +11,7 @@ import pytest
 from click.testing import CliRunner
 
 from estimator.cli import main
-from estimator.commands import given as given_module
+from estimator.commands import given_back as given_module
 from estimator.commands import making, reading
 from estimator.errors import EstimateError
 from estimator.form.offers import marks

@@ -140,8 +140,11 @@ def test_a_defect_of_ours_is_a_sentence_and_no_traceback() -> None:
     def work(*_: Any) -> float:
         raise ZeroDivisionError("division\nby zero" + "." * 400)
 
-    found = wrapper(replace(FUNCTIONS["DAMP_STOP_ENDS"], work=work))([[3.0]])
-    assert found.startswith("Check: DAMP_STOP_ENDS failed: ZeroDivisionError: division by zero...")
+    failing = replace(FUNCTIONS["DAMP_BASIS_FIGURE"], figure=work)
+    found = wrapper(failing)([["dpm_lap"]], [["nhbc_2024"]])
+    assert found.startswith(
+        "Check: DAMP_BASIS_FIGURE failed: ZeroDivisionError: division by zero..."
+    )
     assert len(found) == 255
 
 

@@ -13,8 +13,8 @@ from click.testing import CliRunner
 from estimator.cli import main
 from estimator.errors import EstimateError
 from estimator.package.opening import package_of
+from estimator.places import SCHEMA
 from estimator.returned.typed import read_package
-from estimator.workbook.build import SCHEMA
 
 from .raw_package import Parts, demo, packed, part_of, parts_of, with_cell, with_text
 

@@ -10,8 +10,8 @@ import pytest
 from click.testing import CliRunner
 
 from estimator.cli import main
+from estimator.places import SCHEMA
 from estimator.returned.typed import read_back
-from estimator.workbook.build import SCHEMA
 
 LAYOUTS = Path(__file__).parent / "layouts"
 READ = ("layout_2_first", "layout_2", "layout_3")

@@ -12,9 +12,9 @@ import pytest
 
 from estimator.errors import JobError
 from estimator.estimate import USUAL_ROOM, estimate
+from estimator.functions import FUNCTIONS
 from estimator.functions.cells import call_from_cell
 from estimator.functions.refusal import Refusal
-from estimator.functions.registry import FUNCTIONS
 from estimator.job import Job
 from estimator.job_checks import check_job
 from estimator.job_file import read_job
@@ -106,7 +106,7 @@ def test_a_job_file_takes_per_cent_and_refuses_a_fraction(found: str, tmp_path: 
 
 def _packs(wastage: Any) -> Any:
     """9.7 m needed of what a pack holds 10 m of: 9.7 × 1.05 = 10.185, so two packs."""
-    return call_from_cell(FUNCTIONS["DAMP_PACKS"], 9.7, 10, wastage, 1)
+    return call_from_cell(FUNCTIONS["DAMP_PACK_COUNT"], 9.7, 10, wastage, 1)
 
 
 def test_a_function_reads_a_cell_that_shows_five_per_cent_as_five() -> None:

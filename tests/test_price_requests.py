@@ -663,7 +663,7 @@ def test_the_effect_is_that_of_the_changed_price_book(job: Job, answer: Answer) 
     by_hand["suppliers"][0]["delivery"] = 10
     by_hand["book"].append(blank_row("book", code="F-05-S1", supplier=FERNBANK, material="dpc_roll", **given))  # fmt: skip
     ledger = estimate(replace(job, rows=by_hand))
-    shown = effect(job, found)
+    shown = effect(job, found, estimate(job), estimate(merged(job, found)))
     assert shown["totals"]["quote_total"] == {
         "before": estimate(job).cell("quote_total"),
         "after": ledger.cell("quote_total"),
@@ -677,7 +677,8 @@ def test_the_effect_is_that_of_the_changed_price_book(job: Job, answer: Answer) 
     assert f"Quoted in all: £3,709.97 before, £{ledger.cell('quote_total'):,.2f} now." in text
     # 14 t at 1.50 less, and 35 less for delivery: worked by hand, the DPC apart.
     without = replace(found, new_rows=[])
-    cost = effect(job, without)["totals"]["cost_total"]
+    with_it = estimate(merged(job, without))
+    cost = effect(job, without, estimate(job), with_it)["totals"]["cost_total"]
     assert round(cost["before"] - cost["after"], 2) == 14 * 1.5 + 35
 
 

@@ -30,7 +30,7 @@ from estimator.rules import (
     whole_up,
 )
 from estimator.rules.many import Many
-from estimator.rules.tables import PlanError, check_cell_name
+from estimator.rules.plan import PlanError, check_cell_name
 from estimator.rules.tracing import Ref, TraceError
 from estimator.rules.units import Metres
 

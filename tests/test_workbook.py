@@ -17,11 +17,11 @@ from estimator.cli import main
 from estimator.errors import TemplateError
 from estimator.estimate import USUAL_ROOM, estimate
 from estimator.job_file import read_job
-from estimator.places import place_rows
+from estimator.places import SCHEMA, place_rows
 from estimator.plan import plan
 from estimator.resources import DEMO_JOB, JOB_TEMPLATE
 from estimator.rules import Worked
-from estimator.workbook.build import SCHEMA, Built, build
+from estimator.workbook.build import Built, build
 from estimator.workbook.cached import save
 from estimator.workbook.draw_template import draw
 from estimator.workbook.template import not_carried
@@ -149,7 +149,7 @@ def test_a_changed_layout_has_another_version() -> None:
     held = [f"{r['list']}.{r['column']}" for r in place_rows(plan(), ())]
     text = "\n".join(sorted([*held, *plan().cells, *plan().keyed]))
     found = hashlib.sha256(text.encode()).hexdigest()[:16]
-    assert LAYOUTS[SCHEMA] == found, "raise SCHEMA in workbook/build.py, and add its digest here"
+    assert LAYOUTS[SCHEMA] == found, "raise SCHEMA in places.py, and add its digest here"
 
 
 def test_every_list_ends_in_a_line_inside_its_ranges(built: Built) -> None:

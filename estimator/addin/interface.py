@@ -1,5 +1,8 @@
 """The interface that Calc sees: one method for each function, and two companions.
 
+Every argument is rows of anything, a single cell one row: Calc takes an argument that is anything
+at all for one that may be left out, and none of ours may. What DAMP_WHY was given may.
+
 It is made from the register twice: as a type library, the binary form that LibreOffice reads,
 and as IDL text, from which the development kit's `unoidl-write` makes the same library (a test
 compares the two byte by byte where the kit is installed).
@@ -43,11 +46,11 @@ def methods() -> tuple[Method, ...]:
             Method(
                 f.method,
                 ANY if f.unit.text else ROWS,
-                tuple((argument_name(a), ANY) for a in f.arguments),
+                tuple((argument_name(a), ROWS) for a in f.arguments),
             )
             for f in FUNCTIONS.values()
         ),
-        Method(WHY, ROWS, (("functionName", ANY), ("given", MANY))),
+        Method(WHY, ROWS, (("functionName", ROWS), ("given", MANY))),
         Method(INSTALLED, TEXT, ()),
     )
 

@@ -139,7 +139,7 @@ class _Page:
         lines: tuple[tuple[str, str, Any, bool], ...] = (
             ("trays", "Trays", _total(f"SUM({number})", number, col["H"]), False),
             ("weeps", "Weeps", _total(f"SUMPRODUCT({number},{col['J']})", number, col["J"]), False),
-            ("ends", "Stop ends", of("STOP_ENDS", at["trays"]), False),
+            ("ends", "Stop ends", of("TRAY_STOP_END_COUNT", at["trays"]), False),
             ("net", "Tray, net, m", _total(f"SUMPRODUCT({number},{col['H']})", number, col["H"]),
              False),
             ("roll", "Length of a roll, m", 20, True),
@@ -147,14 +147,14 @@ class _Page:
             ("rolls", "Rolls",
              of("TRAY_ROLLS", at["net"], "0", at["roll"], at["wastage"], "B5"), False),
             ("price", "Price of a roll, £", 38.5, True),
-            ("cost", "Cost, £", of("COST", at["rolls"], at["price"]), False),
+            ("cost", "Cost, £", of("PACK_COST", at["rolls"], at["price"]), False),
             ("profit", "Profit by", "markup on cost", True),
             ("markup", "Markup or margin, %", 20, True),
-            ("asked", "Price, £", of("PRICE", at["cost"], at["profit"], at["markup"], at["vat"], at["status"]), False),
+            ("asked", "Price, £", of("CLIENT_PRICE", at["cost"], at["profit"], at["markup"], at["vat"], at["status"]), False),
             ("vat", "VAT, %", 20, True),
             ("status", "VAT status", "standard", True),
             ("total", "Price with VAT, £",
-             of("PRICE_WITH_VAT", at["asked"], at["vat"], at["status"]), False),
+             of("TOTAL_WITH_VAT", at["asked"], at["vat"], at["status"]), False),
         )  # fmt: skip
         for name, label, value, typed in lines:
             cell = self.sheet[at[name]]
@@ -172,7 +172,7 @@ class _Page:
     def every_function(self) -> None:
         """Each with its example, the figure worked by hand beside it."""
         most = max(len(f.arguments) for f in FUNCTIONS.values())
-        self._widths((31, 38, 42, *(_ARGUMENT,) * most, 18, 7, 18, 40, 30))
+        self._widths((36, 38, 42, *(_ARGUMENT,) * most, 18, 7, 18, 40, 30))
         self._say(1, "Every function once, with the figure worked by hand beside it", _LARGE)
         self._say(2, self._canary(), _BOLD)
         self._say(3, CAUTION, _GREY)

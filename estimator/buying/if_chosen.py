@@ -7,11 +7,9 @@ what each roll would take (sheet.py), and tape follows from them.
 
 from ..rules import (
     at_most,
-    both,
     first_given,
     largest_of,
     less,
-    most,
     rule,
     same,
     sum_of,
@@ -28,7 +26,8 @@ from ..rules.units import (
     Text,
     TextColumn,
 )
-from .packing import rolls_for, rolls_of_pieces
+from .packing import rolls_of_pieces
+from .taking import packs, packs_joined, required
 
 
 @rule
@@ -140,13 +139,7 @@ def if_packs(
 ) -> Each:
     """Packs it would take, no fewer than are sold at once; 0 for sheet."""
     return where(
-        both(same(by_area, 0), less(0, if_joined + if_cut)),
-        most(
-            first_given(minimum_packs, 0),
-            if_cut
-            + where(
-                less(0, if_joined), rolls_for(if_joined * (1 + wastage / 100), lap, content), 0
-            ),
-        ),
+        same(by_area, 0),
+        packs(if_cut + packs_joined(required(if_joined, 0, wastage), lap, content), minimum_packs),
         0,
     )

@@ -79,6 +79,7 @@ class Line:
     hold: int | None = None
     cut_whole: bool = False  # its pieces are never joined
     status: str = FIRM  # what is promised for it unless the job says otherwise
+    since: int = 1  # the layout in which it first stood: it is left out of an older job file
 
     @property
     def group(self) -> str:
@@ -177,7 +178,7 @@ LINES = (
     Line("closers", "Cavity closers at jambs", "closer", AT_OPENINGS, "openings", "closers",
          width="closer_width", piece="closer_each", cut_whole=True),
     Line("sill_closers", "Cavity closers below sills", "closer", AT_OPENINGS, "openings",
-         "sill_closers", width="sill_closer_width"),
+         "sill_closers", width="sill_closer_width", since=4),
     Line("threshold_trays", "Threshold trays", "tray_roll", AT_OPENINGS, "openings", "thresholds",
          "threshold_ends", width="threshold_girth", piece="threshold_each"),
     Line("channels", "Drainage channels at thresholds", "channel", AT_OPENINGS, "openings",
@@ -195,11 +196,11 @@ LINES = (
     Line("cut_in_units", "Tray units in existing walls", "cut_in_unit", AT_ROOFS, "cut_ins",
          "units"),
     Line("cut_in_catchments", "Catchment units in existing walls", "catchment_unit", AT_ROOFS,
-         "cut_ins", "catchments"),
+         "cut_ins", "catchments", since=4),
     Line("cut_in_intermediates", "Stepped units in existing walls", "step_unit", AT_ROOFS,
-         "cut_ins", "intermediates"),
+         "cut_ins", "intermediates", since=4),
     Line("cut_in_ridges", "Ridge units in existing walls", "ridge_unit", AT_ROOFS, "cut_ins",
-         "ridges"),
+         "ridges", since=4),
     Line("cut_in_stop_ends", "Stop ends in existing walls", "stop_end", AT_ROOFS, "cut_ins",
          "stop_ends"),
     Line("cut_in_inserts", "Weeps in existing walls", "weep", AT_ROOFS, "cut_ins", "inserts"),

@@ -1,6 +1,7 @@
 """What this job takes of a product: summed, lapped, wasted, packed, priced, and where it stands."""
 
 from ..rules import (
+    any_same,
     both,
     count_of,
     either,
@@ -14,6 +15,7 @@ from ..rules import (
     to_pence,
     where,
 )
+from ..rules.tables import WholeColumn
 from ..rules.units import (
     Amount,
     Column,
@@ -27,11 +29,15 @@ from ..rules.units import (
 )
 from .packing import at_most_rolls, rolls_for
 
+# Rules with `*picks` serve two views: the product chosen for each need, where `picks` is that one
+# column, and what each supplier would send for it, where there is a column for each supplier.
+CHOSEN = (WholeColumn("needs", "pick"),)
+
 
 @rule
-def net(preference: Each, need_net: Column, need_pick: Column) -> Amount:
+def net(preference: Each, need_net: Column, *picks: Column) -> Amount:
     """Needed of this product, as measured."""
-    return sum_of(need_net, same(need_pick, preference))
+    return sum_of(need_net, any_same(preference, *picks))
 
 
 @rule
@@ -55,15 +61,15 @@ def pieces_counted(preference: Each, need_rolls: Column, need_pick: Column) -> E
 
 
 @rule
-def pieces_longest(preference: Each, need_longest: Column, need_pick: Column) -> Metres:
+def pieces_longest(preference: Each, need_longest: Column, *picks: Column) -> Metres:
     """Longest piece that comes from this product."""
-    return largest_of(need_longest, same(need_pick, preference))
+    return largest_of(need_longest, any_same(preference, *picks))
 
 
 @rule
-def pieces_metres(preference: Each, need_in_pieces: Column, need_pick: Column) -> Metres:
+def pieces_metres(preference: Each, need_in_pieces: Column, *picks: Column) -> Metres:
     """Metres of this product that are cut in whole pieces."""
-    return sum_of(need_in_pieces, same(need_pick, preference))
+    return sum_of(need_in_pieces, any_same(preference, *picks))
 
 
 @rule
@@ -78,6 +84,12 @@ def pieces_rolls(
 ) -> Each:
     """Rolls when every piece stays whole: at most these."""
     return at_most_rolls(pieces_counted, pieces_metres, first_given(length, 0), pieces_longest)
+
+
+@rule
+def packs_joined(required: Amount, lap: Metres, content: Amount) -> Each:
+    """Packs for what may be joined from one to the next."""
+    return where(less(0, required), rolls_for(required, lap, content), 0)
 
 
 @rule
@@ -96,7 +108,7 @@ def packs_needed(
         where(
             same(by_area, 1),
             sheet_rolls,
-            pieces_rolls + where(less(0, required), rolls_for(required, lap, content), 0),
+            pieces_rolls + packs_joined(required, lap, content),
         ),
         0,
     )

@@ -5,11 +5,11 @@ out packs and cost as if all were bought there. Tape follows the laps of the she
 """
 
 from ..rules import (
+    any_same,
     available,
     choose,
     count_of,
     first_given,
-    largest_of,
     less,
     most,
     rule,
@@ -20,99 +20,38 @@ from ..rules import (
     where,
     worked,
 )
-from ..rules.tables import WholeColumn
+from ..rules.tables import OwnCell, WholeColumn
 from ..rules.units import Amount, Column, Each, Flag, Metres, Millimetres, Percent, Pounds, Text
 from .delivery import delivery_due
 from .needs import SLOTS
-from .packing import at_most_rolls, rolls_for
+from .taking import (
+    cost,
+    joined,
+    net,
+    packs_needed,
+    pieces_longest,
+    pieces_metres,
+    pieces_rolls,
+    required,
+)
 
 # ---- the price book, as if all were bought from this row's supplier ----------------------------
 
-
-@rule
-def taken(
-    preference: Each,
-    need_pick_one: Column,
-    need_pick_two: Column,
-    need_pick_three: Column,
-    need_pick_four: Column,
-    need_pick_five: Column,
-) -> Flag:
-    """1 for the needs that would be met by this product."""
-    return (
-        same(need_pick_one, preference)
-        + same(need_pick_two, preference)
-        + same(need_pick_three, preference)
-        + same(need_pick_four, preference)
-        + same(need_pick_five, preference)
-    )
-
-
-@rule
-def all_net(
-    preference: Each,
-    need_wanted: Column,
-    need_pick_one: Column,
-    need_pick_two: Column,
-    need_pick_three: Column,
-    need_pick_four: Column,
-    need_pick_five: Column,
-) -> Amount:
-    """Needed of this product if all were bought from its supplier."""
-    return sum_of(
-        need_wanted,
-        taken(
-            preference, need_pick_one, need_pick_two, need_pick_three, need_pick_four,
-            need_pick_five,
-        ),
-    )  # fmt: skip
+PICKS = tuple(WholeColumn("needs", f"pick_{slot}") for slot in SLOTS)
 
 
 @rule
 def all_laps(
-    preference: Each,
-    width: Millimetres,
-    need_added: Column,
-    need_corners: Column,
-    need_pick_one: Column,
-    need_pick_two: Column,
-    need_pick_three: Column,
-    need_pick_four: Column,
-    need_pick_five: Column,
+    preference: Each, width: Millimetres, need_added: Column, need_corners: Column, *picks: Column
 ) -> Amount:
     """Laps at ends and corners, and turn-ups, if all were bought from its supplier."""
     return sum_of(
-        need_added + need_corners * (first_given(width, 0) / 1000),
-        taken(
-            preference, need_pick_one, need_pick_two, need_pick_three, need_pick_four,
-            need_pick_five,
-        ),
-    )  # fmt: skip
-
-
-@rule
-def all_longest(
-    preference: Each,
-    need_longest: Column,
-    need_pick_one: Column,
-    need_pick_two: Column,
-    need_pick_three: Column,
-    need_pick_four: Column,
-    need_pick_five: Column,
-) -> Metres:
-    """Longest piece, if all were bought from its supplier."""
-    return largest_of(
-        need_longest,
-        taken(
-            preference, need_pick_one, need_pick_two, need_pick_three, need_pick_four,
-            need_pick_five,
-        ),
-    )  # fmt: skip
+        need_added + need_corners * (first_given(width, 0) / 1000), any_same(preference, *picks)
+    )
 
 
 @rule
 def all_counted(
-    slot: Each,
     preference: Each,
     need_rolls_one: Column,
     need_rolls_two: Column,
@@ -136,35 +75,9 @@ def all_counted(
 
 
 @rule
-def all_pieces(
-    preference: Each,
-    need_in_pieces: Column,
-    need_pick_one: Column,
-    need_pick_two: Column,
-    need_pick_three: Column,
-    need_pick_four: Column,
-    need_pick_five: Column,
-) -> Metres:
-    """Metres cut in whole pieces, if all were bought from its supplier."""
-    return sum_of(
-        need_in_pieces,
-        taken(
-            preference, need_pick_one, need_pick_two, need_pick_three, need_pick_four,
-            need_pick_five,
-        ),
-    )  # fmt: skip
-
-
-@rule
 def all_required(all_net: Amount, all_laps: Amount, all_pieces: Metres, wastage: Percent) -> Amount:
     """To be covered by packs joined to each other, if all were bought from its supplier."""
-    return (all_net + all_laps - all_pieces) * (1 + wastage / 100)
-
-
-@rule
-def all_cut(all_counted: Each, all_pieces: Metres, content: Amount, all_longest: Metres) -> Each:
-    """Rolls for the whole pieces, if all were bought from its supplier."""
-    return at_most_rolls(all_counted, all_pieces, content, all_longest)
+    return required(joined(all_net, all_laps, all_pieces), 0, wastage)
 
 
 @rule
@@ -183,33 +96,25 @@ def all_packs(
         less(0, all_net),
         most(
             first_given(minimum_packs, 0),
-            where(
-                same(by_area, 1),
-                sheet_rolls,
-                all_cut + where(less(0, all_required), rolls_for(all_required, lap, content), 0),
-            ),
+            packs_needed(all_net, all_required, lap, content, by_area, sheet_rolls, all_cut),
         ),
         0,
     )
 
 
-@rule
-def all_cost(all_packs: Each, price: Pounds) -> Pounds:
-    """Cost, if all were bought from its supplier."""
-    return to_pence(all_packs * price)
-
-
 BOOK_COLUMNS = (
-    worked(all_net, "All from here: net"),
-    worked(all_laps, "laps"),
-    worked(all_longest, "longest piece"),
+    worked(net, "All from here: net", "all_net", picks=PICKS,
+           need_net=WholeColumn("needs", "wanted")),
+    worked(all_laps, "laps", picks=PICKS),
+    worked(pieces_longest, "longest piece", "all_longest", picks=PICKS),
     worked(all_counted, "piece by piece"),
-    worked(all_pieces, "in whole pieces"),
-    worked(all_cut, "cut whole"),
+    worked(pieces_metres, "in whole pieces", "all_pieces", picks=PICKS),
+    worked(pieces_rolls, "cut whole", "all_cut", pieces_counted=OwnCell("all_counted"),
+           pieces_metres=OwnCell("all_pieces"), pieces_longest=OwnCell("all_longest")),
     worked(all_required, "with wastage"),
     worked(all_packs, "packs"),
-    worked(all_cost, "cost"),
-)
+    worked(cost, "cost", "all_cost", packs=OwnCell("all_packs")),
+)  # fmt: skip
 
 # ---- the suppliers side by side ----------------------------------------------------------------
 

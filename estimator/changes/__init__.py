@@ -1,8 +1,9 @@
 """What differs between two states of a job, in sentences for the estimator and for the client."""
 
 from ..job import Job
+from ..levels import LEVELS, LINES, QUANTITIES, STAGES
 from ..rules.evaluate import Ledger
-from .change import LEVELS, LINES, QUANTITIES, STAGES, Change, State
+from .change import Change, State
 from .document import document_changes
 from .particulars import particular_changes
 from .price import price_changes

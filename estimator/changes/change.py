@@ -4,11 +4,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..job import Job
+from ..levels import LEVELS, STAGES
 from ..rules.evaluate import Ledger
 
 INPUTS, MEASURED, PRICE, DOCUMENT = "inputs", "quantities", "price", "document"
-# What the client sees of a price: the sums of its stages, its lines, or their quantities too.
-STAGES, LINES, QUANTITIES = LEVELS = ("stages", "lines", "quantities")
 
 
 @dataclass(frozen=True)

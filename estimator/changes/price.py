@@ -6,10 +6,11 @@ Pounds are compared as whole pence, so that the differences of the lines add up 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
+from ..levels import LINES, QUANTITIES, STAGES
 from ..reports import plain, reasons, rows_of
 from ..rules import whole
 from ..rules.evaluate import Ledger
-from .change import LINES, PRICE, QUANTITIES, STAGES, Change, State
+from .change import PRICE, Change, State
 from .pack_sizes import weight_of
 from .words import packs, pounds, say, word
 

@@ -6,10 +6,11 @@ from typing import Any
 
 from ..buying.lines import STATUSES
 from ..buying.materials import MATERIAL_ROWS
+from ..levels import QUANTITIES
 from ..reports import rows_of
 from ..rules.evaluate import Ledger
 from ..rules.units import MILLIMETRES
-from .change import MEASURED, QUANTITIES, Change, State
+from .change import MEASURED, Change, State
 from .pack_sizes import in_words
 from .words import as_typed, as_worked, packs, say
 

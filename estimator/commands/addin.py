@@ -8,30 +8,9 @@ from ..addin.extension import extension
 from ..addin.sample import sample
 from ..excel.workbook import excel_workbook
 from ..package.keeping import refuse_open_elsewhere, write_whole
-from .manners import REPLACE, in_one_sentence, may_write
+from .manners import may_write
 
 
-@click.command()
-@click.option(
-    "--out",
-    type=click.Path(path_type=Path, dir_okay=False),
-    show_default="damp-functions.oxt",
-    help="The extension for LibreOffice Calc to write.",
-)
-@click.option(
-    "--sample",
-    "sample_path",
-    type=click.Path(path_type=Path, dir_okay=False),
-    help="Also write a workbook (.xlsx) that shows every function at work.",
-)
-@click.option(
-    "--excel",
-    "excel_path",
-    type=click.Path(path_type=Path, dir_okay=False),
-    help="Write a macro-enabled workbook (.xlsm) for Excel on Windows instead; not yet run there.",
-)
-@REPLACE
-@in_one_sentence
 def addin(
     out: Path | None, sample_path: Path | None, excel_path: Path | None, overwrite: bool
 ) -> None:

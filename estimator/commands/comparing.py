@@ -4,10 +4,10 @@ from pathlib import Path
 
 import click
 
-from ..changes import LEVELS, QUANTITIES, Change, State
+from ..changes import Change, State
 from ..changes import changes as all_changes
 from .given import given_job, say_differences
-from .manners import AS_JSON, in_one_sentence, print_json
+from .manners import print_json
 
 _HEADS = {
     "inputs": "What was changed",
@@ -17,19 +17,6 @@ _HEADS = {
 }
 
 
-@click.command()
-@click.argument("old", type=click.Path(path_type=Path, dir_okay=False))
-@click.argument("new", type=click.Path(path_type=Path, dir_okay=False))
-@click.option("--client", is_flag=True, help="Only what a client may read.")
-@click.option(
-    "--detail",
-    type=click.Choice(LEVELS),
-    default=QUANTITIES,
-    show_default=True,
-    help="With --client: what the client's quote shows: sums of stages, lines, or lines with quantities.",
-)
-@AS_JSON
-@in_one_sentence
 def changes(old: Path, new: Path, client: bool, detail: str, as_json: bool) -> None:
     """Print what differs between two states of a job: inputs, quantities, price, document."""
     given = [given_job(path) for path in (old, new)]

@@ -1,19 +1,19 @@
 """The job a command is given: a job file, or a workbook that was edited and comes back."""
 
-import shlex
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-import click
-
+from ..buying.lines import LINES
 from ..errors import FileError
-from ..estimate import estimate
 from ..job import Job
-from ..job_file import read_job
-from ..returned.truth import STALE, Difference, by_row, differences, laid_ledger, told
-from ..returned.typed import Returned, read_checked
+from ..job_file import read_and_estimated
 from ..rules.evaluate import Ledger
-from ..workbook.build import SCHEMA
+from .manners import warn
+
+if TYPE_CHECKING:  # imported where a workbook is given, and only there
+    from ..returned.truth import Difference
+    from ..returned.typed import Returned
 
 WORKBOOKS = (".xlsx", ".xlsm")
 
@@ -24,8 +24,8 @@ class Given:
 
     job: Job
     ledger: Ledger
-    returned: Returned | None = None
-    different: tuple[Difference, ...] = ()
+    returned: "Returned | None" = None
+    different: "tuple[Difference, ...]" = ()
 
 
 def is_workbook(path: Path) -> bool:
@@ -35,44 +35,32 @@ def is_workbook(path: Path) -> bool:
 
 def given_job(path: Path) -> Given:
     """The job in a job file (TOML) or a workbook (.xlsx). Raises as the readers do."""
-    if not is_workbook(path):
-        if path.suffix.lower() in (".xls", ".ods", ".csv"):
-            accepted = "a job file (.toml), or a workbook saved as .xlsx"
-            raise FileError(str(path), path.suffix, accepted)
-        job = read_job(path)
-        return Given(job, estimate(job))
-    returned = read_checked(path)
-    # Cells of an earlier layout stand elsewhere, so only what was typed is read.
-    found = [] if returned.is_earlier else differences(returned, laid_ledger(returned))
-    return Given(returned.job, estimate(returned.job), returned, tuple(by_row(found)))
+    if is_workbook(path):
+        from .given_back import given_workbook
+
+        return given_workbook(path)
+    if path.suffix.lower() in (".xls", ".ods", ".csv"):
+        accepted = "a job file (.toml), or a workbook saved as .xlsx"
+        raise FileError(str(path), path.suffix, accepted)
+    return Given(*read_and_estimated(path))
+
+
+def say_left_out(job: Job) -> None:
+    """The lines that are newer than the job file, by their names in it."""
+    if job.left_out:
+        warn(
+            "Newer than this job file, and so excluded; the quote lists what of it is on the job. "
+            "To count a line, give it a status under [line_status]:"
+        )
+        for line in LINES:
+            if line.key in job.left_out:
+                warn(f"  {line.key}: {line.label}")
 
 
 def say_differences(given: Given) -> None:
     """What the workbook shows otherwise than what is worked out, and what was read as it stands."""
-    if given.returned is None:
-        return
-    for note in (*given.returned.notes, *given.returned.taken):
-        click.echo(note, err=True)
-    if given.returned.is_earlier:
-        path = given.returned.path
-        click.echo(
-            f"{path.name} is of layout version {given.returned.schema}, and this program writes "
-            f"version {SCHEMA}: what was typed is read, what it shows is not compared. To lay it "
-            f"out anew: estimator workbook --afresh {shlex.quote(str(path))}",
-            err=True,
-        )
-    if not given.different:
-        return
-    path = given.returned.path
-    click.echo(
-        f"{path.name} does not show what is worked out from what was typed in it; "
-        "what is printed here is worked out.",
-        err=True,
-    )
-    for line in told(given.different):
-        click.echo(f"  {line}", err=True)
-    only_stale = all(d.kind == STALE for d in given.different)
-    saved = (
-        "Recalculate it in a spreadsheet program and save it, or bring" if only_stale else "Bring"
-    )
-    click.echo(f"{saved} it up to date with: estimator workbook {shlex.quote(str(path))}", err=True)
+    say_left_out(given.job)
+    if given.returned is not None:
+        from .given_back import say_what_differs
+
+        say_what_differs(given, given.returned)

@@ -6,7 +6,7 @@ from typing import Any
 
 import click
 
-from ..changes import LEVELS, STAGES, client_changes
+from ..changes import client_changes
 from ..errors import FileError, IssueError, JobError, MailError
 from ..issued import REVISIONS
 from ..issuing.issue import Earlier, Issue, Issued, Order
@@ -24,39 +24,10 @@ from ..rules.evaluate import Ledger
 from .before_issue import warn_before_issue, warn_of_profit
 from .figures import money
 from .given import Given, given_job, is_workbook, say_differences
-from .mailing import DRY_RUN, SEND, SENDER, SETTINGS, Message, mail_settings, own_address, send_all
-from .manners import in_one_sentence, warn
+from .mailing import Message, mail_settings, own_address, send_all
+from .manners import warn
 
 
-@click.command()
-@click.argument("job", type=click.Path(path_type=Path, dir_okay=False))
-@click.option(
-    "--out",
-    type=click.Path(path_type=Path, file_okay=False),
-    required=True,
-    help="Folder for the documents; it is made if it is not there.",
-)
-@click.option(
-    "--level",
-    type=click.Choice(LEVELS),
-    default=STAGES,
-    show_default=True,
-    help="What the client sees: sums of stages, lines, or lines with quantities.",
-)
-@click.option("--revision", help="Its mark.  [default: the next letter]")
-@click.option("--date", "issued_on", help="As it is printed.  [default: the date on the Job sheet]")
-@click.option(
-    "--since",
-    type=click.Path(path_type=Path, dir_okay=False),
-    help="An earlier state of the job; the quote then says what has changed.",
-)
-@click.option("--again", is_flag=True, help="Write the last revision's documents once more.")
-@click.option("--to", "to", multiple=True, help="The client's e-mail address.")
-@SENDER
-@SEND
-@DRY_RUN
-@SETTINGS
-@in_one_sentence
 def issue(
     job: Path,
     out: Path,

@@ -11,16 +11,6 @@ from ..errors import MailError
 from ..mail.sending import send
 from ..mail.settings import ENVIRONMENT, Settings, read_settings
 
-SENDER = click.option("--from", "sender", default=None, help="Your own address, for the drafts.")
-SETTINGS = click.option(
-    "--settings", "settings_file", default=None, type=click.Path(path_type=Path, dir_okay=False),
-    help="Mail settings, a TOML file.  [default: the environment]",
-)  # fmt: skip
-SEND = click.option("--send", "sending", is_flag=True, help="Send the messages, over TLS.")
-DRY_RUN = click.option(
-    "--dry-run", is_flag=True, help="Log in, and say what would be sent; nothing is."
-)
-
 
 class Message(NamedTuple):
     """A message, the file it stands in, and the addresses it is for."""

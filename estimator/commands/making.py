@@ -13,28 +13,18 @@ from ..job import blank_job
 from ..job_file import read_beginning, read_job
 from ..job_writing import begun_file
 from ..package.keeping import write_whole
-from ..plan import bases
 from ..resources import DEMO_JOB, JOB_TEMPLATE
 from ..rules.evaluate import Ledger, is_available
 from ..workbook.build import build
 from ..workbook.cached import save
 from ..workbook.template import not_carried
 from .figures import as_given, figure, quantity
-from .given import is_workbook
-from .manners import REPLACE, in_one_sentence, may_write
+from .given import is_workbook, say_left_out
+from .manners import may_write
 from .summary import print_summary
 from .updating import bring_up_to_date
 
 
-@click.command()
-@click.option(
-    "--out",
-    type=click.Path(path_type=Path, file_okay=False),
-    default=Path(),
-    show_default="the current folder",
-    help="Folder for the workbook.",
-)
-@in_one_sentence
 def demo(out: Path) -> None:
     """Write the workbook of the invented demo job. A file that is there is left alone."""
     if not out.is_dir():
@@ -44,31 +34,6 @@ def demo(out: Path) -> None:
     click.echo("Everything in this job is invented: house, people, suppliers and prices.")
 
 
-@click.command()
-@click.argument("job", type=click.Path(path_type=Path, dir_okay=False))
-@click.option(
-    "--out",
-    type=click.Path(path_type=Path, dir_okay=False),
-    help="The workbook to write.  [default: the job file's name, .xlsx]",
-)
-@REPLACE
-@click.option(
-    "--template",
-    type=click.Path(path_type=Path, dir_okay=False),
-    default=JOB_TEMPLATE,
-    show_default="the shipped one",
-    help="A restyled template.",
-)
-@click.option(
-    "--restore", is_flag=True, help="Of a workbook: put back formulas that were typed over."
-)
-@click.option(
-    "--afresh", is_flag=True, help="Of a workbook: lay it out anew; what has no place is listed."
-)
-@click.option(
-    "--leave", is_flag=True, help="With --afresh: go on, and leave behind what is listed."
-)
-@in_one_sentence
 def workbook(
     job: Path,
     out: Path | None,
@@ -92,25 +57,6 @@ def workbook(
     _write(job, path, template, overwrite)
 
 
-@click.command()
-@click.option(
-    "--basis", required=True, help="Whose guidance: " + ", ".join(b.name for b in bases()) + "."
-)
-@click.option(
-    "--out",
-    type=click.Path(path_type=Path, dir_okay=False),
-    default=Path("new.xlsx"),
-    show_default=True,
-    help="The workbook to write.",
-)
-@REPLACE
-@click.option("--extension", is_flag=True, help="Ask the one-page form for an extension.")
-@click.option(
-    "--answers",
-    type=click.Path(path_type=Path, dir_okay=False),
-    help="With --extension: a small job file that holds the answers, and whatever else is known.",
-)
-@in_one_sentence
 def new(basis: str, out: Path, overwrite: bool, extension: bool, answers: Path | None) -> None:
     """Write a workbook to fill in: blank, or begun with the one-page form for an extension."""
     may_write(out, overwrite)
@@ -122,6 +68,7 @@ def new(basis: str, out: Path, overwrite: bool, extension: bool, answers: Path |
     job = blank_job(basis)
     if answers is not None:
         job = read_beginning(answers, basis)
+        say_left_out(job)
     elif extension:
         asked = ask_all(
             lambda text: str(click.prompt(text, default="", show_default=False)), click.echo
@@ -149,6 +96,7 @@ def _write(job_path: Path, path: Path, template: Path, overwrite: bool) -> None:
     if not template.is_file():
         raise FileError(str(template), None, "a template that exists")
     job = read_job(job_path)
+    say_left_out(job)
     ledger = estimate(job, USUAL_ROOM)
     _save(ledger, path, template, USUAL_ROOM, overwrite)
     for what in not_carried(template):

@@ -10,25 +10,19 @@ import traceback
 from collections.abc import Callable, Sequence
 from functools import wraps
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
 from .. import __version__
-from ..checks import NOT_GIVEN
 from ..errors import EstimateError, FileError
 from ..package.keeping import WRITTEN
-from ..reports import Record
-from .figures import as_given
+
+if TYPE_CHECKING:
+    from ..reports import Record
 
 FINDINGS, BAD_INPUT, OWN_MISTAKE = 1, 2, 3
 MOST_LISTED = 8  # things in a warning: more would hide it
-
-AS_JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for a program to read.")
-JOB_FILE = click.argument("job", type=click.Path(path_type=Path, dir_okay=False))
-REPLACE = click.option(
-    "--replace", "overwrite", is_flag=True, help="Write over a file that is there."
-)
 
 
 def in_one_sentence(command: Callable[..., None]) -> Callable[..., None]:
@@ -116,15 +110,20 @@ def print_json(found: object) -> None:
     click.echo(json.dumps(found, indent=2, ensure_ascii=False))
 
 
-def state_said(row: Record) -> str:
+def state_said(row: "Record") -> str:
     """The state of a check; where it is not given, with what the quantities assume meanwhile."""
+    from .figures import as_given
+
     if row["state"] == "not given" and isinstance(row["assumed"], int | float):
         return f"not given (assumed {as_given(row['assumed'])})"
     return row["state"] or "no figure"
 
 
-def given_and_asked(row: Record) -> str:
+def given_and_asked(row: "Record") -> str:
     """What a detail check found, what is asked, and by whom."""
+    from ..checks import NOT_GIVEN
+    from .figures import as_given
+
     given, asked = (
         "no figure" if v is None or isinstance(v, str) else f"{as_given(v)} {row['unit']}"
         for v in (row["given"], row["asked"])

@@ -10,6 +10,7 @@ from typing import Any
 import click
 
 from ..errors import FileError, JobError, MailError
+from ..estimate import estimate
 from ..job import Job, checked_text
 from ..mail.letters import fill
 from ..mail.message import Attachment, draft
@@ -21,39 +22,16 @@ from ..price_requests.fields import NOT_AGREED
 from ..price_requests.merging import Merge, merge, merged
 from ..price_requests.returned import read_returned
 from ..price_requests.stamping import workbook_of
-from ..resources import LETTERS, REQUEST_TEMPLATE
+from ..resources import LETTERS
 from ..returned.filling import filled
 from ..rules.evaluate import Ledger, is_available
 from .figures import as_given
 from .given import Given, given_job, say_differences
-from .mailing import DRY_RUN, SEND, SENDER, SETTINGS, Message, mail_settings, own_address, send_all
-from .manners import AS_JSON, FINDINGS, JOB_FILE, in_one_sentence, print_json
+from .mailing import Message, mail_settings, own_address, send_all
+from .manners import FINDINGS, print_json
 from .updating import put
 
 
-@click.command()
-@JOB_FILE
-@click.option(
-    "--out", required=True, type=click.Path(path_type=Path, file_okay=False),
-    help="Folder for the workbooks and the e-mail drafts; it is made if it is not there.",
-)  # fmt: skip
-@click.option("--whole-list", is_flag=True, help="Ask every supplier for all that it stocks of it.")
-@click.option(
-    "--deliver-to", default=None, help="Said to the suppliers.  [default: the postcode district]"
-)
-@SENDER
-@click.option(
-    "--to", "to", multiple=True, metavar="SUPPLIER=ADDRESS", help="A supplier's address; repeat it."
-)
-@click.option(
-    "--template", type=click.Path(path_type=Path, dir_okay=False), default=REQUEST_TEMPLATE,
-    show_default="the shipped one", help="A restyled template.",
-)  # fmt: skip
-@click.option("--replace", "overwrite", is_flag=True, help="Write over files that are there.")
-@SEND
-@DRY_RUN
-@SETTINGS
-@in_one_sentence
 def request(
     job: Path, out: Path, whole_list: bool, deliver_to: str | None, sender: str | None,
     to: tuple[str, ...], template: Path, overwrite: bool, sending: bool, dry_run: bool,
@@ -121,18 +99,6 @@ def _say_what_lacks(asked: list[Request], ledger: Ledger, place: str, sender: st
                    err=True)  # fmt: skip
 
 
-@click.command()
-@JOB_FILE
-@click.argument(
-    "returned", nargs=-1, required=True, type=click.Path(path_type=Path, dir_okay=False)
-)
-@click.option(
-    "--changed-since", is_flag=True,
-    help="The job was changed since it asked; take the prices all the same.",
-)  # fmt: skip
-@click.option("--show", is_flag=True, help="Only show what would change; write nothing.")
-@AS_JSON
-@in_one_sentence
 def prices(
     job: Path, returned: tuple[Path, ...], changed_since: bool, show: bool, as_json: bool
 ) -> None:
@@ -149,12 +115,14 @@ def prices(
     refused = False
     for path, answer in [(p, read_returned(p)) for p in returned]:
         merge_of = merge(given, asked, answer, changed_since)
-        done = effect(given, merge_of)
+        with_it = merged(given, merge_of)
+        after = estimate(with_it)
+        done = effect(given, merge_of, ledger, after)
         found.append({"file": path.name, **_as_data(merge_of), **done})
         refused = refused or bool(merge_of.refused)
         if not as_json:
             _print(path, merge_of, done["lines"])
-        given = merged(given, merge_of)
+        given, ledger = with_it, after
     if as_json:
         print_json(found)
     if not show:

@@ -9,11 +9,8 @@ from .. import reports
 from .figures import as_given, digits, figure, hours, pounds, quantity
 from .given import given_job, say_differences
 from .manners import (
-    AS_JSON,
     FINDINGS,
-    JOB_FILE,
     given_and_asked,
-    in_one_sentence,
     print_json,
     state_said,
 )
@@ -23,10 +20,6 @@ _UNKNOWN = "not known"
 _ROWS_SAID = 6  # of the rows that one check speaks of
 
 
-@click.command()
-@JOB_FILE
-@AS_JSON
-@in_one_sentence
 def quantities(job: Path, as_json: bool) -> None:
     """Print net, laid and ordered quantities, the orders, and the price."""
     given = given_job(job)
@@ -58,10 +51,6 @@ def quantities(job: Path, as_json: bool) -> None:
         click.echo(f"  {pounds(row['amount'])}  {row['description']}{taken}")
 
 
-@click.command()
-@JOB_FILE
-@AS_JSON
-@in_one_sentence
 def check(job: Path, as_json: bool) -> None:
     """Print every detail check; exit code 1 when any of them asks something of somebody."""
     given = given_job(job)
@@ -96,17 +85,13 @@ def rows_in_words(row: reports.Record) -> str:
     return f"{row['list']}: {'; '.join(names[:_ROWS_SAID])}{more}" if names else ""
 
 
-@click.command()
-@JOB_FILE
-@AS_JSON
-@in_one_sentence
 def compare(job: Path, as_json: bool) -> None:
     """Print the whole list from each supplier, and what each basis would order, cost and come to."""
     found = given_job(job)
     say_differences(found)
     given, ledger = found.job, found.ledger
     chosen, lacking = reports.cost_of_all(ledger), reports.not_ordered(ledger)
-    suppliers, by_basis = reports.suppliers(ledger), reports.by_basis(given)
+    suppliers, by_basis = reports.suppliers(ledger), reports.by_basis(given, ledger)
     if as_json:
         print_json(
             {"chosen": chosen, "lacking": lacking, "suppliers": suppliers, "bases": by_basis}

@@ -51,11 +51,12 @@ def bring_up_to_date(
                 "rows past those are not counted, and --afresh lays all out anew.",
                 err=True,
             )
-    print_summary(estimate(returned.job))
+    print_summary(returned.figures())
 
 
 def _afresh(returned: Returned, template: Path, leave: bool) -> bytes:
-    lost = left_behind(returned, template)
+    built = build(estimate(returned.job, USUAL_ROOM), template, USUAL_ROOM)
+    lost = left_behind(returned, built.workbook)
     if lost:
         click.echo("Laid out anew, the workbook would leave behind:", err=True)
         for line in lost[:MOST_SAID]:
@@ -67,7 +68,6 @@ def _afresh(returned: Returned, template: Path, leave: bool) -> bytes:
                 str(returned.path), f"{len(lost)} things without a place", "--leave too"
             )
     click.echo("Fonts, colours and widths are those of the template.", err=True)
-    built = build(estimate(returned.job, USUAL_ROOM), template, USUAL_ROOM)
     return as_file(built.workbook, built.results)
 
 

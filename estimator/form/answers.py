@@ -61,7 +61,7 @@ INPUTS = (
            "The level the hardcore stands on.", required=False),
     number("extension_new_dpc", "DPC of the new walls, level", METRES, -50, 500,
            "As drawn, on the same datum. Blank while it is not known: the quantities then take an "
-           "assumed height above the ground, and no check is met by it.", required=False),
+           "assumed height above the ground, and no check is met by it.", required=False, since=4),
     text("extension_old_wall", "Wall of the house", "As found by opening up; until then unknown.",
          choice_of="old_wall_kinds.name", required=False),
     number("extension_old_dpc", "DPC of the house, level", METRES, -50, 500,

@@ -47,6 +47,7 @@ class Assumption:
     most: float
     needed_by: str
     says: str
+    since: int = 1  # the layout in which it first stood
 
 
 ASSUMPTIONS = (
@@ -75,7 +76,7 @@ ASSUMPTIONS = (
     Assumption("assumed_duct_length", "Length of the duct stocked", METRES, 3, 0.3, 6,
                "extension_old_vents", "common practice"),
     Assumption("assumed_dpc_height", "DPC of new walls above ground", MILLIMETRES, 150, 75, 2000,
-               "new_dpc_by_height", "common practice, two courses; off the drawing"),
+               "new_dpc_by_height", "common practice, two courses; off the drawing", since=4),
 )  # fmt: skip
 
 
@@ -132,7 +133,9 @@ ASSUMED_ROWS = tuple(
     }
     for a in ASSUMPTIONS
 )
-ITEMS: tuple[Item, ...] = tuple(Item(a.key, a.label, a.unit, a.says) for a in ASSUMPTIONS)
+ITEMS: tuple[Item, ...] = tuple(
+    Item(a.key, a.label, a.unit, a.says, since=a.since) for a in ASSUMPTIONS
+)
 
 
 @rule

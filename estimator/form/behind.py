@@ -2,7 +2,8 @@
 
 from collections.abc import Callable, Collection, Iterator
 
-from ..rules.tables import Input, Item, NamedCell, Offer, OwnCell, Plan, Table, WholeColumn, Worked
+from ..rules.plan import Plan
+from ..rules.tables import Input, Item, NamedCell, Offer, OwnCell, Table, WholeColumn, Worked
 from .answers import INPUTS
 from .offers import marks
 

@@ -1,8 +1,15 @@
-"""The rules as spreadsheet functions: one register for every host. No host is needed here."""
+"""The rules as spreadsheet functions: one table for every host. No host is needed here."""
 
-from . import dpm, dpc, trays, weeps, below_floors, prices, bases  # noqa: F401, I001  in the order of the page
+from . import bases, below_floors, dpc, dpm, prices, trays, weeps
 from .cells import call_from_cell, signature, why
 from .refusal import Refusal
-from .registry import FUNCTIONS, PREFIX, Function
+from .registry import PREFIX, Function
+
+# In the order of the page.
+FUNCTIONS = {
+    function.name: function
+    for room in (dpm, dpc, trays, weeps, below_floors, prices, bases)
+    for function in room.ROWS
+}
 
 __all__ = ["FUNCTIONS", "PREFIX", "Function", "Refusal", "call_from_cell", "signature", "why"]

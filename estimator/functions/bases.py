@@ -1,22 +1,23 @@
-"""What a basis says, figure by figure."""
+"""What a basis says, figure by figure. It is said by no rule, so these are no figures of the plan."""
 
-from ..rules.units import Amount, Text
-from .guidance import Guidance
-from .registry import function
+from ..rules.units import AMOUNT, TEXT
+from .registry import Example, Function
 
 GROUP = "Guidance"
 
-
-@function(GROUP, ("dpm_lap", "nhbc_2024"), 300, "NHBC Standards 5.1.20", name="basis")
-def basis_figure(key: Text, basis: Guidance) -> Amount:
-    """A figure of the basis, in the unit that docs/bases.md gives, where it states one."""
-    return basis(key)
-
-
-@function(
-    GROUP, ("dpm_lap", "nhbc_2024"), "NHBC Standards, updated 2 January 2024, 5.1.20",
-    "as docs/bases.md lists it",
+ROWS = (
+    Function(
+        "BASIS_FIGURE", GROUP, lambda key, basis: basis(key), ("key", "basis"),
+        Example(("dpm_lap", "nhbc_2024"), 300, "NHBC Standards 5.1.20"),
+        meaning_here="A figure of the basis, in the unit that docs/bases.md gives, where it states "
+        "one.",
+        unit_here=AMOUNT,
+    ),
+    Function(
+        "BASIS_SOURCE", GROUP, lambda key, basis: basis.source(key), ("key", "basis"),
+        Example(("dpm_lap", "nhbc_2024"), "NHBC Standards, updated 2 January 2024, 5.1.20",
+                "as docs/bases.md lists it"),
+        meaning_here="Where the basis states that figure, or was looked at.",
+        unit_here=TEXT,
+    ),
 )  # fmt: skip
-def basis_source(key: Text, basis: Guidance) -> Text:
-    """Where the basis states that figure, or was looked at."""
-    return basis.source(key)

@@ -23,7 +23,7 @@ from ..rules import NOT_AVAILABLE
 from ..rules.percent import percent_of, percent_usable
 from ..rules.units import EACH, PERCENT
 from .arguments import Argument
-from .guidance import Guidance, guidance
+from .guidance import guidance
 from .refusal import CellError, Plain, Refusal, in_words
 from .registry import Function
 
@@ -115,18 +115,14 @@ def _rows(function: Function, columns: Sequence[Sequence[Any]], height: int) -> 
 
 
 def _row(function: Function, values: Sequence[Any]) -> Any:
-    basis = next((v for v in values if isinstance(v, Guidance)), None)
-    if basis is not None:
-        basis.unstated = None
     try:
         found = function.work(*values)
     except CellError as error:
         return Refusal(str(error))
     if found is not NOT_AVAILABLE:
         return found
-    if basis is not None and basis.unstated:
-        return Refusal(basis.unstated, unstated=True)
-    return Refusal(f"{function.name}: not available for these figures.", unstated=True)
+    said = function.unstated(*values) or f"{function.name}: not available for these figures."
+    return Refusal(said, unstated=True)
 
 
 def _read(argument: Argument, cell: Any) -> Any:

@@ -10,7 +10,7 @@ from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
-from ..rules import NOT_AVAILABLE, first_given
+from ..rules import first_given
 from ..rules.units import EACH
 from .refusal import CellError
 
@@ -40,23 +40,23 @@ def keys() -> tuple[str, ...]:
 
 
 class Guidance:
-    """One basis and a person's own figures beside it; it remembers what could not be said."""
+    """One basis and a person's own figures beside it."""
 
-    __slots__ = ("name", "own", "unstated")
+    __slots__ = ("name", "own")
 
     def __init__(self, name: str, own: Mapping[str, float]) -> None:
         self.name, self.own = name, own
-        self.unstated: str | None = None
 
     def __call__(self, key: str) -> Any:
         """The figure in use, in the key's unit; not available where nobody states one."""
-        figure = first_given(self.own.get(key), self._value(key)["value"])
-        if figure is NOT_AVAILABLE and self.unstated is None:
-            self.unstated = (
-                f"{key}: {self.name} states no figure ({self._value(key)['source']}); give your "
-                f"own after the name, as in {self.name}; {key}=..."
-            )
-        return figure
+        return first_given(self.own.get(key), self._value(key)["value"])
+
+    def unstated(self, key: str) -> str:
+        """That there is no figure, and what to do."""
+        return (
+            f"{key}: {self.name} states no figure ({self._value(key)['source']}); give your own "
+            f"after the name, as in {self.name}; {key}=..."
+        )
 
     def source(self, key: str) -> str:
         """Where the basis says so or was looked at; that an own figure is one."""

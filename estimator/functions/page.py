@@ -2,9 +2,10 @@
 
 from typing import Any
 
+from . import FUNCTIONS
 from .arguments import Argument
 from .guidance import names
-from .registry import FUNCTIONS, Function
+from .registry import Function
 
 _HEAD = """# Functions for your own sheet
 
@@ -34,7 +35,7 @@ of the basis's: `"nhbc_2024; weep_from_end=225; tray_build_in=100"`.
 | a blank | `#VALUE!`. Calc hands a single blank cell over as 0, so a blank cannot be told from 0 where 0 is a legal value ("0 for none"; levels): there it counts as 0. In a column a blank is a blank and never 0 |
 | TRUE, FALSE, a date | Calc hands them over as numbers, 1, 0 and the day's number: read as such |
 | an error of another cell | that error; in a column the whole column shows `Err:504` |
-| too few arguments | `#VALUE!`; too many: `Err:504` |
+| too few arguments, or too many | `Err:504`: none may be left out; `DAMP_WHY` names the missing one |
 
 A whole column in one call gives a column, one row for each row: choose the cells, type the
 formula, and press Ctrl+Shift+Enter; after Enter alone the cell shows the first row and no other.
@@ -55,7 +56,7 @@ are equal to no other text in LibreOffice 7.4: ask for an empty one with `LEN(A1
 Why there is no figure says, with the same arguments:
 
 ```
-=DAMP_WHY("DAMP_STOP_ENDS"; 2.5)
+=DAMP_WHY("DAMP_TRAY_STOP_END_COUNT"; 2.5)
 trays: found 2.5; accepted: a whole number from 1 to 1000.
 ```
 

@@ -1,86 +1,54 @@
 """Packs, cost, price and VAT."""
 
-from typing import Any
-
-from ..buying import taking
-from ..quote import margin_impossible, price_factor, quote_total
-from ..rules import less
-from ..rules.many import Many
-from ..rules.units import Amount, Each, Percent, Pounds, Text
-from ..vat import STANDARD_RATE, VAT_STATUS_ROWS, cost_factor, quote_vat, vat_rate_differs, vat_row
-from .refusal import held
-from .registry import function
+from ..vat import STANDARD_RATE
+from .registry import Example, Function, Held
 
 GROUP = "Packs and price"
-NAMES = Many((r["name"] for r in VAT_STATUS_ROWS), holds_text=True)
-POSITIONS = Many(n for n, _ in enumerate(VAT_STATUS_ROWS, 1))
-CHARGED, REASONED, BUSINESS, CARRIED, RATE = (
-    Many(r[c] for r in VAT_STATUS_ROWS)
-    for c in ("charged", "reasoned", "business", "carried", "rate")
-)
-
-RATES = (
+# Nothing is lapped, cut into whole pieces or laid in strips.
+BY_PACK = {"lap": 0, "laps": 0, "pieces_metres": 0, "pieces_rolls": 0, "sheet_rolls": 0}
+_SUM = ("sum_without_vat: quote_net", "vat_percent", "vat_status")
+_RATE = Held(
+    "vat_rate_differs", "vat_percent",
     f"a rate that this VAT status can have: standard {STANDARD_RATE} %, zero or reduced less, "
-    "reverse charge the rate that the customer accounts for"
-)
-
-
-@function(GROUP, (46, 10, 5, 1), 5, "46 × 1.05 = 48.3; 48.3 ÷ 10, up to 5")
-def packs(needed: Amount, pack_holds: Amount, wastage: Percent, fewest_packs: Each) -> Each:
-    """Packs that cover what is needed, with wastage; nothing is lapped."""
-    needed_packs = taking.packs_needed(
-        needed, taking.required(needed, 0, wastage), 0, pack_holds, 0, 0, 0
-    )
-    return taking.packs(needed_packs, fewest_packs)
-
-
-@function(GROUP, (7, 18.35), 128.45, "7 × 18.35")
-def cost(packs: Each, price: Pounds) -> Pounds:
-    """What the supplier charges for the packs, to the penny, without VAT."""
-    return taking.cost(packs, price)
-
-
-@function(
-    GROUP, (1000, "margin on price", 20, 20, "not registered"), 1500,
-    "1000 × 1.20, the suppliers' VAT not reclaimed; ÷ (1 − 0.20)",
+    "reverse charge the rate that the customer accounts for",
+    holds=0,
 )  # fmt: skip
-def price(
-    cost: Pounds,
-    profit_rule: Text,
-    profit_percent: Percent,
-    supplier_vat_percent: Percent,
-    vat_status: Text,
-) -> Pounds:
-    """What the client is asked for, to the penny, without VAT: markup is on the cost, margin on the price.
 
-    Who is not registered for VAT bears the suppliers' VAT as a cost; with any other status it is
-    not counted.
-    """
-    held(less(margin_impossible(profit_rule, profit_percent), 1), "profit_percent", profit_percent,
-         "a margin below 100 %")  # fmt: skip
-    borne = cost_factor(_row(vat_status), supplier_vat_percent, CARRIED)
-    return taking.quoted(cost, borne, price_factor(profit_rule, profit_percent))
-
-
-def _row(vat_status: Text) -> Any:
-    """The status's place in the list of VAT statuses."""
-    return vat_row(vat_status, NAMES, POSITIONS)
-
-
-def _vat(sum_without_vat: Pounds, vat_percent: Percent, vat_status: Text) -> Pounds:
-    row = _row(vat_status)
-    differs = vat_rate_differs(row, vat_percent, RATE, REASONED, BUSINESS)
-    held(less(differs, 1), "vat_percent", vat_percent, RATES)
-    return quote_vat(sum_without_vat, vat_percent, row, CHARGED)
-
-
-@function(GROUP, (128.45, 20, "standard"), 25.69, "128.45 × 0.20")
-def vat(sum_without_vat: Pounds, vat_percent: Percent, vat_status: Text) -> Pounds:
-    """VAT charged on a sum, to the penny; 0 under a reverse charge, or where not registered."""
-    return _vat(sum_without_vat, vat_percent, vat_status)
-
-
-@function(GROUP, (128.45, 20, "standard"), 154.14, "128.45 + 25.69")
-def price_with_vat(sum_without_vat: Pounds, vat_percent: Percent, vat_status: Text) -> Pounds:
-    """A sum with the VAT that is charged on it."""
-    return quote_total(sum_without_vat, _vat(sum_without_vat, vat_percent, vat_status))
+ROWS = (
+    Function(
+        "PACK_COUNT", GROUP, "book.packs",
+        ("needed: net", "pack_holds: content", "wastage", "fewest_packs: minimum_packs"),
+        Example((46, 10, 5, 1), 5, "46 × 1.05 = 48.3; 48.3 ÷ 10, up to 5"),
+        {**BY_PACK, "by_area": 0},
+        meaning_here="Packs that cover what is needed, with wastage; nothing is lapped.",
+    ),
+    Function(
+        "PACK_COST", GROUP, "book.cost", ("packs", "price"),
+        Example((7, 18.35), 128.45, "7 × 18.35"),
+        meaning_here="What the supplier charges for the packs, to the penny, without VAT.",
+    ),
+    Function(
+        "CLIENT_PRICE", GROUP, "book.quoted",
+        ("cost", "profit_rule", "profit_percent", "supplier_vat_percent", "vat_status"),
+        Example((1000, "margin on price", 20, 20, "not registered"), 1500,
+                "1000 × 1.20, the suppliers' VAT not reclaimed; ÷ (1 − 0.20)"),
+        held=(Held("margin_impossible", "profit_percent", "a margin below 100 %", holds=0),),
+        meaning_here="What the client is asked for, to the penny, without VAT: markup is on the "
+        "cost, margin on the price.",
+        detail="Who is not registered for VAT bears the suppliers' VAT as a cost; with any other "
+        "status it is not counted.",
+    ),
+    Function(
+        "VAT_CHARGED", GROUP, "quote_vat", _SUM,
+        Example((128.45, 20, "standard"), 25.69, "128.45 × 0.20"),
+        held=(_RATE,),
+        meaning_here="VAT charged on a sum, to the penny; 0 under a reverse charge, or where not "
+        "registered.",
+    ),
+    Function(
+        "TOTAL_WITH_VAT", GROUP, "quote_total", _SUM,
+        Example((128.45, 20, "standard"), 154.14, "128.45 + 25.69"),
+        held=(_RATE,),
+        meaning_here="A sum with the VAT that is charged on it.",
+    ),
+)  # fmt: skip

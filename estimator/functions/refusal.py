@@ -27,15 +27,6 @@ class Refusal:
     unstated: bool = False
 
 
-def held(condition: object, argument: str, found: object, accepted: str) -> None:
-    """Go on only where a condition of two arguments together holds; one not known is let pass.
-
-    Raises CellError otherwise.
-    """
-    if isinstance(condition, bool | int | float) and not condition:
-        raise CellError(argument.replace("_", " "), in_words(found), accepted)
-
-
 def in_words(found: object) -> object:
     """A number as a cell shows it; 0 may have been a blank (Calc); anything else as it is."""
     if not isinstance(found, int | float):

@@ -1,19 +1,25 @@
-"""The register of spreadsheet functions: one entry serves every host, the pages and the tests.
+"""What a function is: a row that says which figure of the plan it gives, from which others.
 
-A function only calls registered rules: what it can say, the workbook says too.
+A row works nothing out itself. Its figure is a column of a list or a named cell; each argument
+gives one or more of those it rests on; what plays no part, or is not asked, is fixed.
 """
 
-import ast
-import inspect
-import textwrap
-from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Any, get_args, get_type_hints
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any
 
+from ..rules import NOT_AVAILABLE
+from ..rules.asking import Alike, Asked
 from ..rules.units import Unit
 from .arguments import ARGUMENTS, Argument
+from .guidance import Guidance, keys
+from .plan import ROWS, item_at, plan
+from .refusal import CellError, in_words
 
+Figures = Callable[..., Iterator[Any]]
 PREFIX = "DAMP_"
+BASIS = "basis"
 
 
 @dataclass(frozen=True)
@@ -26,23 +32,54 @@ class Example:
 
 
 @dataclass(frozen=True)
-class Function:
-    """A spreadsheet function: its name in a cell, what it means, what it takes and gives."""
+class Held:
+    """What must hold, or the argument is refused: the figure at a place, 1 unless said.
 
-    name: str
+    `fixed` are places that are taken as given for this alone.
+    """
+
+    place: str
+    argument: str
+    accepted: str
+    holds: float = 1
+    fixed: Mapping[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Function:
+    """A spreadsheet function: its name in a cell, what it takes, and the figure it gives.
+
+    `takes` are names of arguments. One gives the place of its own name, or those after a colon:
+    "pipes: number". Places are written as a rule's arguments are found: a column of the figure's
+    own list, another list's as "book.width", else a named cell. A basis gives each allowance that
+    is read. `fixed` says the rest; a text that begins with "=" is the figure of another place.
+    """
+
+    method: str
     group: str
-    meaning: str
-    detail: str
-    arguments: tuple[Argument, ...]
-    unit: Unit
-    rules: tuple[str, ...]
-    work: Callable[..., Any]
+    figure: str | Callable[[str, Guidance], Any]  # what a basis says is no figure of the plan
+    takes: tuple[str, ...]
     example: Example
+    fixed: Mapping[str, Any] = field(default_factory=dict)
+    held: tuple[Held, ...] = ()
+    meaning_here: str = ""  # where the column's own words do not read well in a sheet
+    detail: str = ""
+    unit_here: Unit | None = None
 
     @property
-    def method(self) -> str:
-        """The name without its prefix."""
-        return self.name.removeprefix(PREFIX)
+    def name(self) -> str:
+        """The name in a cell."""
+        return PREFIX + self.method
+
+    @property
+    def meaning(self) -> str:
+        """What it gives, in one sentence."""
+        return self.meaning_here or item_at(self._figure).help
+
+    @property
+    def unit(self) -> Unit:
+        """The unit of its figure."""
+        return self.unit_here or item_at(self._figure).unit
 
     @property
     def described(self) -> str:
@@ -50,57 +87,113 @@ class Function:
         sign = f" In {self.unit.sign}." if self.unit.sign else ""
         return f"{self.group}: {self.meaning}{sign}"
 
+    @cached_property
+    def arguments(self) -> tuple[Argument, ...]:
+        """What it takes, in order."""
+        return tuple(ARGUMENTS[t.partition(":")[0]] for t in self.takes)
 
-FUNCTIONS: dict[str, Function] = {}
+    @cached_property
+    def places(self) -> dict[str, tuple[str, ...]]:
+        """The columns and cells that each argument gives; a basis is none of them."""
+        found = {}
+        for taken in () if callable(self.figure) else self.takes:
+            name, _, places = taken.partition(":")
+            if name != BASIS:
+                found[name] = tuple(self._place(p) for p in places.split() or [name])
+        return found
+
+    @property
+    def rules(self) -> tuple[str, ...]:
+        """The rules at work, in their order."""
+        return () if callable(self.figure) else self._asked[-1].rules
+
+    @cached_property
+    def work(self) -> Callable[..., Any]:
+        """Gives the figure for its arguments. Raises CellError where they do not go together."""
+        if callable(self.figure):
+            return self.figure
+        *alone, main = self._asked
+        if self.arguments[-1].name != BASIS:
+            return self._checked([a.__call__ for a in alone], main.__call__)
+        return self._checked([_with_basis(a) for a in alone], _with_basis(main))
+
+    def _checked(self, alone: list[Figures], main: Figures) -> Callable[..., Any]:
+        """The figure, after what must hold has been seen to hold, in order."""
+        waiting, checks = iter(alone), []
+        for held in self.held:
+            at = list(self.places).index(held.argument)
+            checks.append((next(waiting) if held.fixed else None, at, held))
+
+        def figure(*values: Any) -> Any:
+            figures = main(*values)
+            for other, at, held in checks:
+                found = next(other(*values) if other else figures)
+                if found != held.holds and isinstance(found, int | float):
+                    words = held.argument.replace("_", " ")
+                    raise CellError(words, in_words(values[at]), held.accepted)
+            return next(figures)
+
+        return figure
+
+    def unstated(self, *values: Any) -> str:
+        """For want of which allowance there is no figure, in a sentence; an empty text for none.
+
+        It is the first that takes the figure away even where all others are stated.
+        """
+        *own, basis = values
+        if not isinstance(basis, Guidance):
+            return ""
+        if callable(self.figure):
+            return basis.unstated(own[0])
+        asked = self._asked[-1]
+        silent = [k for k in asked.names if basis(k) is NOT_AVAILABLE]
+        for key in silent:
+            figures = (1 if k in silent and k != key else basis(k) for k in asked.names)
+            *_, found = asked(*own, *figures)
+            if found is NOT_AVAILABLE:
+                return basis.unstated(key)
+        return ""
+
+    @cached_property
+    def _asked(self) -> tuple[Asked, ...]:
+        """What is asked of the plan: each condition that fixes more by itself, then all the rest."""
+        alone = [self._asking([h.place], h.fixed) for h in self.held if h.fixed]
+        rest = [h.place for h in self.held if not h.fixed]
+        return *alone, self._asking([*rest, self._figure], {})
+
+    def _asking(self, targets: list[str], more: Mapping[str, Any]) -> Asked:
+        fixed = self.fixed_places | {self._place(p): v for p, v in more.items()}
+        allowances = keys() if self.arguments[-1].name == BASIS else ()
+        targets = [self._place(t) for t in targets]
+        return Asked(plan(), targets, self.places.values(), fixed, allowances, ROWS)
+
+    @property
+    def fixed_places(self) -> dict[str, Any]:
+        """The columns and cells that are fixed, with their values."""
+        return {self._place(p): self._fixed(v) for p, v in self.fixed.items()}
+
+    def _fixed(self, value: Any) -> Any:
+        if isinstance(value, str) and value.startswith("="):
+            return Alike(self._place(value[1:]))
+        return value
+
+    @property
+    def _figure(self) -> str:
+        assert isinstance(self.figure, str), self.method
+        return self.figure
+
+    def _place(self, name: str) -> str:
+        table = self._figure.partition(".")[0] if "." in self._figure else ""
+        own = "." not in name and table and plan().tables[table].has(name)
+        return f"{table}.{name}" if own else name
 
 
-def function(
-    group: str, given: tuple[Any, ...], gives: float | str, working: str, name: str = ""
-) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
-    """Register a function under DAMP_ and its own name, in capitals. It stays a plain function."""
+def _with_basis(asked: Asked) -> Figures:
+    """The last value is a basis: it gives the allowances that are read."""
+    names = asked.names
 
-    def register(work: Callable[..., Any]) -> Callable[..., Any]:
-        meaning, _, detail = (inspect.getdoc(work) or "").partition("\n\n")
-        found = Function(
-            name=PREFIX + (name or work.__name__).upper(),
-            group=group,
-            meaning=" ".join(meaning.split()),
-            detail=" ".join(detail.split()),
-            arguments=tuple(ARGUMENTS[p] for p in inspect.signature(work).parameters),
-            unit=_unit(get_type_hints(work, include_extras=True)["return"]),
-            rules=_rules_called(work),
-            work=work,
-            example=Example(given, gives, working),
-        )
-        assert found.name not in FUNCTIONS, found.name
-        FUNCTIONS[found.name] = found
-        return work
+    def figures(*values: Any) -> Iterator[Any]:
+        *own, basis = values
+        return asked(*own, *map(basis, names))
 
-    return register
-
-
-def _unit(hint: Any) -> Unit:
-    return next(part for part in get_args(hint) if isinstance(part, Unit))
-
-
-def _rules_called(work: Callable[..., Any]) -> tuple[str, ...]:
-    """The registered rules it calls, itself or through a helper of its module."""
-    found: dict[str, None] = {}
-    for node in ast.walk(ast.parse(textwrap.dedent(inspect.getsource(work)))):
-        called = _called(node, getattr(work, "__globals__", {}))
-        if hasattr(called, "rule"):
-            found[called.rule.name] = None
-        elif inspect.isfunction(called) and called.__module__ == work.__module__:
-            found |= dict.fromkeys(_rules_called(called))
-    return tuple(found)
-
-
-def _called(node: ast.AST, names: dict[str, Any]) -> Any:
-    """What a call calls: a name of its module, or a name of a module it imports."""
-    if not isinstance(node, ast.Call):
-        return None
-    if isinstance(node.func, ast.Name):
-        return names.get(node.func.id)
-    if isinstance(node.func, ast.Attribute) and isinstance(node.func.value, ast.Name):
-        return getattr(names.get(node.func.value.id), node.func.attr, None)
-    return None
+    return figures

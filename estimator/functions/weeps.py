@@ -1,58 +1,43 @@
 """Weeps over trays, and the drainage below a timber frame."""
 
-from ..rules import at_most
-from ..rules.units import Each, Metres, Millimetres
-from ..takeoff.base_trays import drains_along, weeps_on_ring
-from ..takeoff.openings import weep_room, weeps_over
-from ..takeoff.wall_details import wall_weep_first, wall_weep_step
-from .guidance import Guidance
-from .refusal import held
-from .registry import function
+from .registry import Example, Function, Held
 
 GROUP = "Weeps"
-OWN_END = "england_adc_2013; weep_from_end=225"
+_OWN_END = "england_adc_2013; weep_from_end=225"
+_SPACED = Held("walls.bricks_in_spacing", "brick", "no longer than the basis's weep_spacing")
 
-
-def _step(brick: Millimetres, basis: Guidance) -> Millimetres:
-    spacing = basis("weep_spacing")
-    held(at_most(brick, spacing), "brick", brick, "no longer than the basis's weep_spacing")
-    return wall_weep_step(spacing, brick)
-
-
-@function(
-    GROUP, (1.5, 225, OWN_END), 3, "(1500 − 2 × 225) ÷ 900 = 1.17, up to 2, and 1"
+ROWS = (
+    Function(
+        "WEEP_COUNT", GROUP, "openings.weeps_each",
+        ("tray_length", "brick: unit walls.unit_used", "basis"),
+        Example((1.5, 225, _OWN_END), 3, "(1500 − 2 × 225) ÷ 900 = 1.17, up to 2, and 1"),
+        {"weep_first": "=walls.weep_first", "weep_step": "=walls.weep_step"},
+        (_SPACED, Held("weeps_have_room", "tray_length",
+                       "long enough for its weeps: each takes one brick's length of tray")),
+        "Weeps over one level tray: one from each end, the rest no further apart than allowed.",
+    ),
+    Function(
+        "WEEP_COUNT_CLOSED_RUN", GROUP, "walls.weeps_round",
+        ("tray_length: outer_length", "brick: unit_used", "basis"),
+        Example((20, 225, _OWN_END), 23, "20,000 ÷ 900 = 22.2, up to 23"),
+        {"run": "closed", "weep_first": 0}, (_SPACED,),  # no end to be a distance from
+        "Weeps along a tray that closes on itself: as many as there are gaps.",
+    ),
+    Function(
+        "WEEP_SPACING", GROUP, "walls.weep_step", ("brick: unit_used", "basis"),
+        Example((225, "project_specification_2014"), 900, "1000 down to whole units of 225"),
+        held=(_SPACED,),
+    ),
+    Function(
+        "WEEP_FIRST_DISTANCE", GROUP, "walls.weep_first", ("brick: unit_used", "basis"),
+        Example((225, "nhbc_2024; weep_from_end=500"), 450, "500 down to whole units of 225"),
+    ),
+    Function(
+        "FRAME_DRAIN_COUNT", GROUP, "walls.frame_drains", ("length: outer_length", "basis"),
+        Example((6, "common_practice"), 5,
+                "by area 6 × 500 ÷ 650 = 4.6, by spacing 6000 ÷ 1350 = 4.4: up to 5"),
+        {"inner_of": "timber frame"},
+        meaning_here="Open perpends below the sole plate of a timber frame: by free area and by "
+        "spacing.",
+    ),
 )  # fmt: skip
-def weep_count(tray_length: Metres, brick: Millimetres, basis: Guidance) -> Each:
-    """Weeps over one level tray: one from each end, the rest no further apart than allowed."""
-    step, first = _step(brick, basis), wall_weep_first(basis("weep_from_end"), brick)
-    weeps = weeps_over(tray_length, first, step, basis("weeps_min"))
-    held(at_most(weeps, weep_room(tray_length, brick)), "tray_length", tray_length,
-         "long enough for its weeps: each takes one brick's length of tray")  # fmt: skip
-    return weeps
-
-
-@function(GROUP, (20, 225, OWN_END), 23, "20,000 ÷ 900 = 22.2, up to 23")
-def weep_count_round(tray_length: Metres, brick: Millimetres, basis: Guidance) -> Each:
-    """Weeps along a tray that closes on itself: as many as there are gaps."""
-    return weeps_on_ring(tray_length, _step(brick, basis), basis("weeps_min"))
-
-
-@function(GROUP, (225, "project_specification_2014"), 900, "1000 down to whole units of 225")
-def weep_step(brick: Millimetres, basis: Guidance) -> Millimetres:
-    """Spacing of weeps as built: whole bricks within the limit."""
-    return _step(brick, basis)
-
-
-@function(GROUP, (225, "nhbc_2024; weep_from_end=500"), 450, "500 down to whole units of 225")
-def weep_first(brick: Millimetres, basis: Guidance) -> Millimetres:
-    """First weep from the tray's end as built: whole bricks within the limit."""
-    return wall_weep_first(basis("weep_from_end"), brick)
-
-
-@function(
-    GROUP, (6, "common_practice"), 5,
-    "by area 6 × 500 ÷ 650 = 4.6, by spacing 6000 ÷ 1350 = 4.4: up to 5",
-)  # fmt: skip
-def frame_drains(length: Metres, basis: Guidance) -> Each:
-    """Open perpends below the sole plate of a timber frame: by free area and by spacing."""
-    return drains_along(length, basis("frame_drain_area"), basis("frame_drain_spacing"))

@@ -87,7 +87,7 @@ class Sheets:
         found: dict[At, Stored] = {}
         shared: dict[str, tuple[str, str]] = {}
         row = column = 0
-        part = self.parts[sheet]
+        part, place_of = self.parts[sheet], f"{self.package.path.name}: sheet {sheet}"
         for element in self.package.rows_of(part, "{*}row", "{*}c"):
             if element.tag.endswith("}row"):
                 row, column = self._row(sheet, element.get("r"), row + 1), 0
@@ -96,7 +96,7 @@ class Sheets:
             if address is None:  # the reference may be left out: then it follows the one before
                 at = (self._row(sheet, element.getparent().get("r"), row + 1), column + 1)
             else:
-                at = place(address, f"{self.package.path.name}: sheet {sheet}")
+                at = place(address, place_of)
             row, column = at[0] - 1, at[1]
             stored = self._stored(element, at, shared, sheet)
             if stored != NOTHING:

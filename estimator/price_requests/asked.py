@@ -48,13 +48,15 @@ def requests(job: Job, ledger: Ledger, whole_list: bool = False) -> list[Request
     With `whole_list` every supplier is asked for all that it stocks of the whole list. Raises
     JobError when the job cannot say how many packs are needed.
     """
-    needed = ledger.column("book", "all_packs" if whole_list else "packs")
+    counts = ledger.column("book", "all_packs" if whole_list else "packs")
+    needed = dict(zip(ledger.column("book", "code"), counts, strict=True))
     found = []
     for supplier in (r["name"] for r in job.rows["suppliers"]):
         lines = []
-        for row, packs in zip(job.rows["book"], needed, strict=False):
+        for row in job.rows["book"]:
             if row["supplier"] != supplier:
                 continue
+            packs = needed[row["code"]]
             if not is_available(packs):
                 raise JobError(
                     f"packs of {row['code']}",

@@ -3,11 +3,10 @@
 from collections.abc import Iterator
 from typing import Any
 
-from ..estimate import estimate
 from ..job import Job
 from ..rules.evaluate import Ledger, is_available
 from .asked import pack_in_words
-from .merging import Merge, merged
+from .merging import Merge
 
 _TOTALS = (
     ("cost_total", "Cost of orders, delivered, without VAT"),
@@ -16,9 +15,11 @@ _TOTALS = (
 )
 
 
-def effect(job: Job, found: Merge) -> dict[str, Any]:
-    """Lines in words, and each total before and after; None where there is none."""
-    before, after = estimate(job), estimate(merged(job, found))
+def effect(job: Job, found: Merge, before: Ledger, after: Ledger) -> dict[str, Any]:
+    """Lines in words, and each total before and after; None where there is none.
+
+    `before` holds the figures of the job as it is, `after` those of the job with it.
+    """
     totals = {
         name: {"before": _plain(before, name), "after": _plain(after, name)} for name, _ in _TOTALS
     }

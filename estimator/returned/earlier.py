@@ -3,8 +3,8 @@
 from typing import TYPE_CHECKING, Any
 
 from ..errors import FileError
+from ..places import SCHEMA
 from ..rules.tables import Table
-from ..workbook.build import SCHEMA
 
 if TYPE_CHECKING:
     from .typed import Returned

@@ -7,9 +7,10 @@ from openpyxl.utils import get_column_letter
 from ..errors import FileError
 from ..package.cells import Sheets, place, read_sheets
 from ..package.opening import Package
-from ..places import PLACES, SHOWN_AGAIN, STANDS_AT
-from ..rules.tables import POSITION, Plan
-from ..workbook.build import PLACES_NAME, SCHEMA, SCHEMA_NAME
+from ..places import PLACES, SCHEMA, SHOWN_AGAIN, STANDS_AT
+from ..rules.plan import Plan
+from ..rules.tables import POSITION
+from ..workbook.build import PLACES_NAME, SCHEMA_NAME
 from ..workbook.layout import Layout, Span, on
 
 OURS = "a workbook that the estimator wrote"

@@ -1,14 +1,13 @@
 """What a person put into a workbook that has no place in one laid out anew."""
 
 from collections.abc import Iterator
-from pathlib import Path
 
+from openpyxl import Workbook
 from openpyxl.utils import column_index_from_string
 
-from ..estimate import USUAL_ROOM, estimate
 from ..package.cells import At, address_of, place
 from ..plan import plan
-from ..workbook.build import PLACES_NAME, SCHEMA_NAME, VERSION_NAME, build
+from ..workbook.build import PLACES_NAME, SCHEMA_NAME, VERSION_NAME
 from ..workbook.layout import Layout, on
 from .refresh import held_back
 from .truth import differences, laid_ledger
@@ -36,8 +35,8 @@ _KINDS = {
 }
 
 
-def left_behind(returned: Returned, template: Path) -> list[str]:
-    """Everything that a workbook laid out anew would not hold, each in a few words."""
+def left_behind(returned: Returned, fresh: Workbook) -> list[str]:
+    """Everything that `fresh`, laid out anew of the same job, would not hold: each in a few words."""
     ours = {span.sheet for span in returned.layout.spans.values()}
     ours |= {sheet for sheet, _ in returned.layout.cells.values()}
     lines = [f"the sheet {on(s)}" for s in returned.sheets.parts if s not in ours]
@@ -54,7 +53,7 @@ def left_behind(returned: Returned, template: Path) -> list[str]:
         lines.append("whatever was typed over a formula: an earlier layout does not tell it")
     lines += returned.taken
     lines += [n.removesuffix(".") + ", stays as that number" for n in returned.notes]
-    lines += list(_own_cells(returned, ours, template))
+    lines += list(_own_cells(returned, ours, fresh))
     return lines
 
 
@@ -63,12 +62,11 @@ def _own_names(returned: Returned) -> list[str]:
     return [n for n in returned.sheets.names if n not in known and not n.startswith("_xlnm.")]
 
 
-def _own_cells(returned: Returned, ours: set[str], template: Path) -> Iterator[str]:
+def _own_cells(returned: Returned, ours: set[str], fresh: Workbook) -> Iterator[str]:
     """Cells on our sheets that are not ours, and that no fresh workbook has."""
-    fresh = build(estimate(returned.job, USUAL_ROOM), template, USUAL_ROOM)
     texts = {
         sheet.title: {c.value for line in sheet.iter_rows() for c in line if c.value is not None}
-        for sheet in fresh.workbook.worksheets
+        for sheet in fresh.worksheets
     }
     held = _held(returned.layout)
     for sheet in returned.sheets.parts:

@@ -8,9 +8,9 @@ from ..errors import FileError, JobError
 from ..package.cells import At, place
 from ..package.opening import package_of
 from ..package.patching import Put, patched
-from ..places import PLACES
+from ..places import PLACES, SCHEMA
 from ..plan import FILLED, plan
-from ..workbook.build import SCHEMA, VERSION_NAME
+from ..workbook.build import VERSION_NAME
 from ..workbook.cached import as_stored
 from ..workbook.text_door import FORBIDDEN, MOST, escaped
 from .truth import CHANGED, FIXED, TYPED_OVER, UNWIRED, Difference, differences, laid_ledger

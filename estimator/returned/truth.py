@@ -1,12 +1,12 @@
 """What a workbook shows held against what is worked out from its inputs, cell by cell."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, time, timedelta
+from functools import partial
 from typing import Any
 
-from ..estimate import estimate
 from ..package.cells import NOTHING, Failed, Stored, as_words, place
 from ..plan import plan
 from ..rules import NOT_AVAILABLE
@@ -67,23 +67,26 @@ def said(value: Any) -> str:
 
 def laid_ledger(returned: Returned) -> Ledger:
     """Every figure of the job, its lists as long as they are in the workbook."""
-    return estimate(returned.laid, returned.room)
+    return returned.laid_ledger()
 
 
 def every_content(
     returned: Returned, ledger: Ledger
-) -> Iterator[tuple[str, int, int, str, Content]]:
-    """Sheet, row, column, words for the place, and what should stand there, for each cell of ours."""
+) -> Iterator[tuple[str, int, int, Callable[[], str], Content]]:
+    """Sheet, row, column, words for the place, and what should stand there, for each cell of ours.
+
+    The words are made where they are asked for: there are 50,000 cells, and few differ.
+    """
     layout, contents = returned.layout, Contents(ledger, returned.layout)
     for name, (sheet, address) in layout.cells.items():
         if name in plan().cells:
             row, column = place(address.replace("$", ""))
-            yield sheet, row, column, returned.where.named(name), contents.cell(name)
+            yield sheet, row, column, partial(returned.where.named, name), contents.cell(name)
     for name, sheet, address in layout.again:
         row, column = place(address.replace("$", ""))
         label = (plan().cells.get(name) or plan().keyed_items[name]).label
-        where = f"{returned.path.name}: {on(sheet)}!{address.replace('$', '')} ({label})"
-        yield sheet, row, column, where, contents.again(name)
+        cell = f"{on(sheet)}!{address.replace('$', '')}"
+        yield sheet, row, column, partial(_where, returned, cell, label), contents.again(name)
     for name, span in layout.spans.items():
         table = plan().tables[name]
         named = contents.column(table, "label" if "label" in table.places else table.key_in_use)
@@ -92,9 +95,20 @@ def every_content(
             label = item_of(table, column_name).label
             cells = zip(contents.column(table, column_name), named, strict=True)
             for row, (content, its_name) in enumerate(cells, span.first):
-                words = f"{its_name.value}: {label}" if its_name.value else label
-                where = f"{returned.path.name}: {on(span.sheet)}!{letter}{row} ({words})"
-                yield span.sheet, row, column, where, content
+                at = (span.sheet, letter, row)
+                words = partial(_where_in_list, returned, at, its_name.value, label)
+                yield span.sheet, row, column, words, content
+
+
+def _where(returned: Returned, at: str, words: str) -> str:
+    return f"{returned.path.name}: {at} ({words})"
+
+
+def _where_in_list(returned: Returned, at: tuple[str, str, int], its_name: Any, label: str) -> str:
+    sheet, letter, row = at
+    return _where(
+        returned, f"{on(sheet)}!{letter}{row}", f"{its_name}: {label}" if its_name else label
+    )
 
 
 def differences(returned: Returned, ledger: Ledger) -> list[Difference]:
@@ -105,7 +119,7 @@ def differences(returned: Returned, ledger: Ledger) -> list[Difference]:
         kind = _kind(stored, content)
         if kind is not None:
             at = (sheet, row, column)
-            found.append(Difference(at, where, kind, stored.value, content.value, content))
+            found.append(Difference(at, where(), kind, stored.value, content.value, content))
     return found
 
 
@@ -116,7 +130,8 @@ def _kind(stored: Stored, content: Content) -> str | None:
         return None if _alike(stored, content) else FIXED
     if stored.formula is None:
         return UNWIRED if stored.value is None else TYPED_OVER
-    if spelled(stored.formula) != spelled(content.formula):
+    same = stored.formula == content.formula
+    if not same and spelled(stored.formula) != spelled(content.formula):
         return CHANGED
     return None if _alike(stored, content) else STALE
 

@@ -1,15 +1,13 @@
 """What a person typed in a workbook, read back field by field into a job."""
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from datetime import date, time, timedelta
 from pathlib import Path
 from typing import Any
 
 from ..buying.lines import LINES
 from ..errors import JobError
-from ..estimate import Room, rows_in_use
+from ..estimate import Room, estimate, most_printed, rows_in_use
 from ..form.answers import INPUTS as FORM_INPUTS
 from ..form.offers import marks
 from ..job import (
@@ -24,19 +22,20 @@ from ..job import (
     row_from,
 )
 from ..job_checks import as_spelled, check_given, check_job
-from ..package.cells import NOTHING, Failed, InPercent, Sheets, Stored, as_words, place
+from ..package.cells import NOTHING, Failed, Sheets, Stored, place
 from ..package.opening import Package, open_package
+from ..places import SCHEMA
 from ..plan import FILLED, PARTICULARS, bases, plan
-from ..rules.percent import as_meant
+from ..rules.evaluate import Ledger
 from ..rules.tables import Input, Table
 from ..spelling import as_listed, one_line
 from ..usual import unusual, usual_status, usual_wastage_applies
-from ..workbook.build import SCHEMA
 from ..workbook.layout import Layout
 from .earlier import unasked_columns
 from .found import layout_of, open_ours
 from .shape import check_around, check_offered, reached
 from .shipped import SHIPPED, limited
+from .value import typed_value
 from .where import SECTIONS, InWorkbook
 
 Row = dict[str, Any]
@@ -60,11 +59,31 @@ class Returned:
     unknown: list[str] = field(default_factory=list)  # what this version has no place for
     regrown: list[str] = field(default_factory=list)  # lists longer or shorter than when written
     taken: list[str] = field(default_factory=list)  # what an earlier layout does not ask, as taken
+    _laid: Ledger | None = field(default=None, repr=False)
+    _figures: Ledger | None = field(default=None, repr=False)
 
     @property
     def is_earlier(self) -> bool:
         """Whether its cells are not where those of this program are: they cannot be compared."""
         return self.schema != SCHEMA
+
+    def laid_ledger(self) -> Ledger:
+        """Every figure of the job, its lists as long as they are in the workbook; made once."""
+        if self._laid is None:
+            self._laid = estimate(self.laid, self.room)
+        return self._laid
+
+    def figures(self) -> Ledger:
+        """Every figure of what was typed, wherever the workbook has room for it; made once.
+
+        That is the ledger of the sheets, unless they do not reach all that was typed.
+        """
+        if self._figures is None:
+            reached = not (self.is_earlier or self.regrown)
+            self._figures = self.laid_ledger() if reached else estimate(self.job)
+            if reached and _is_cut_short(self._figures):
+                self._figures = estimate(self.job)
+        return self._figures
 
     def stored(self, table: str, column: str, row: int) -> Stored:
         """What a cell of a list holds; rows as the sheet counts them."""
@@ -111,11 +130,22 @@ def check_agreed(returned: Returned) -> None:
     """Raises JobError for rows that do not agree, or that other sheets do not reach."""
     job = returned.job
     check_given(job, returned.where)
-    used = rows_in_use(job, returned.where)
+    ledger = None if returned.is_earlier or returned.regrown else returned.laid_ledger()
+    used = rows_in_use(job, returned.where, ledger)
     check_job(replace(job, rows=used), returned.where)
 
 
+def _is_cut_short(ledger: Ledger) -> bool:
+    """Whether a printed list may leave something out: it has no free row, and could need more."""
+    for table, most in most_printed(ledger.rows).items():
+        keys = ledger.column(table, ledger.plan.tables[table].key)
+        if len(keys) < most and (not keys or keys[-1] != ""):
+            return True
+    return False
+
+
 def _read(returned: Returned) -> None:
+    returned._laid = returned._figures = None
     particulars = _particulars(returned)
     answered = frozenset(i.name for i in FORM_INPUTS if particulars.get(i.name) is not None)
     returned.where.answered = answered
@@ -310,66 +340,6 @@ def _wastage(returned: Returned, suppliers: list[Row]) -> dict[str, dict[str, fl
             where = returned.where.cell("materials", row, column)
             raise JobError(where, value, f"nothing: there is no supplier {n + 1}")
     return found
-
-
-def _meant(item: Input, value: float, row: Mapping[str, Any], where: str) -> Any:
-    """A percentage as it is meant, however it was typed. Raises JobError for 1 alone."""
-    try:
-        return as_meant(item, value, row)
-    except ValueError as error:
-        raise JobError(where, value, str(error)) from None
-
-
-def refers(formula: str) -> bool:
-    """Whether a formula reads any other cell, and not only figures such as 3.2+1.4."""
-    outside_texts = re.sub(r'"[^"]*"', "", formula)
-    return re.search(r"\$?[A-Za-z]{1,3}\$?[0-9]|[A-Za-z]_|[A-Za-z]\(", outside_texts) is not None
-
-
-def typed_value(
-    returned: Returned,
-    stored: Stored,
-    item: Input,
-    table: Table | None,
-    where: str,
-    row: Mapping[str, Any] = NO_ROW,
-) -> Any:
-    """What was typed in a cell: a number, a text, or None for a blank; a percentage as it is meant.
-
-    `row` is what the cells before it in its row hold: it may say that this is a percentage.
-    A formula of the person's own counts by the result that the file holds for it. Raises JobError
-    for an error value, a date where a number is asked, or a number where a name is asked.
-    """
-    value = stored.value
-    if stored.formula is not None:
-        if value is None:
-            raise JobError(where, f"={stored.formula}", "a formula whose result is in the file")
-        shown = f"{value:g}" if isinstance(value, float) else value
-        returned.notes.append(f"{where}: a formula of your own, ={stored.formula}, gives {shown}.")
-        if refers(stored.formula):
-            returned.linked.append(where)
-    if value is None or value == "":
-        return None
-    if isinstance(value, Failed):
-        raise JobError(where, str(value), item.accepted)
-    dated = isinstance(value, date | time | timedelta)
-    percent = item.is_percent(row)
-    if isinstance(value, InPercent) and not (percent and 0 <= value < 1):
-        found = f"{value * 100:.12g}% (the cell holds {value:g})"
-        raise JobError(where, found, f"{item.accepted}, typed without a % in a plain number format")
-    if percent and isinstance(value, float):
-        return _meant(item, value, row, where)
-    if not item.unit.text or isinstance(value, str):
-        if dated:
-            raise JobError(where, as_words(value), item.accepted)
-        return value
-    if isinstance(value, bool) or is_name(item, table) or item.choices:
-        shown = f"the number {value:g}" if isinstance(value, float) else str(value).upper()
-        shown = as_words(value) if dated else shown
-        raise JobError(where, shown, f"{item.accepted}, typed as text")
-    if dated:
-        return as_words(value)
-    return f"{value:.15g}"
 
 
 def _room(returned: Returned) -> Room:

@@ -5,7 +5,8 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ..form.behind import asked
-from ..rules.tables import Input, Plan, Table
+from ..rules.plan import Plan
+from ..rules.tables import Input, Table
 from ..spelling import folded
 from ..workbook.layout import Layout, on
 

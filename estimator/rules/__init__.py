@@ -1,6 +1,7 @@
 """The language rules are written in. Standard library only, so that it can travel into any host."""
 
 from .helpers import (
+    any_same,
     at_most,
     available,
     beside,
@@ -29,21 +30,9 @@ from .helpers import (
     whole_up,
 )
 from .missing import NOT_AVAILABLE
+from .plan import Plan
 from .registry import RULES, Rule, RuleError, rule
-from .tables import (
-    Fixed,
-    Input,
-    Item,
-    Linked,
-    Offer,
-    Plan,
-    Table,
-    Varied,
-    Worked,
-    number,
-    text,
-    worked,
-)
+from .tables import Fixed, Input, Item, Linked, Offer, Table, Varied, Worked, number, text, worked
 
 __all__ = [
     "NOT_AVAILABLE",
@@ -59,6 +48,7 @@ __all__ = [
     "Table",
     "Varied",
     "Worked",
+    "any_same",
     "at_most",
     "available",
     "beside",

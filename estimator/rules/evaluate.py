@@ -3,8 +3,10 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from .helpers import to_six_places
 from .many import Many
 from .missing import NOT_AVAILABLE
+from .plan import Plan
 from .tables import (
     POSITION,
     Constant,
@@ -14,7 +16,7 @@ from .tables import (
     NamedCell,
     Offer,
     OwnCell,
-    Plan,
+    RowAbove,
     Source,
     Table,
     Varied,
@@ -52,23 +54,22 @@ class Ledger:
 
     def cell(self, name: str) -> Any:
         """The figure of a named cell."""
-        if name in self.plan.keyed:
-            table, row = self.plan.keyed[name]
-            return self.figure(table, row, self.plan.tables[table].names or "")
         if name not in self._cells:
             self._cells[name] = self._cell(name)
         return self._cells[name]
 
     def _cell(self, name: str) -> Any:
+        if name in self.plan.keyed:
+            table, row = self.plan.keyed[name]
+            return self.figure(table, row, self.plan.tables[table].names or "")
         item = self.plan.cells[name]
         if isinstance(item, Worked):
             return self._alone(item)
-        return _as_read(self.typed.get(name), item.unit.text)
+        return as_read(self.typed.get(name), item.unit.text)
 
     def _alone(self, item: Worked) -> Any:
         """A rule that stands in no row."""
-        sources = self.plan.sources(item, None)
-        return item.rule.work(*(self._value(s, None, 0) for s in sources))
+        return item.rule.work(*(self._value(s) for s in self.plan.sources(item, None)))
 
     def lists_read(self, item: Worked) -> tuple[str, ...]:
         """The lists of which a rule that stands in no row reads whole columns, as it names them."""
@@ -82,19 +83,13 @@ class Ledger:
         """
         values = []
         for source in self.plan.sources(item, None):
-            value = self._value(source, None, 0)
+            value = self._value(source)
             if isinstance(source, WholeColumn) and source.table == table:
                 text = self.plan.tables[table].column(source.column).unit.text
                 kept = (v if n == row else None for n, v in enumerate(value, 1))
                 value = Many(kept, text)
             values.append(value)
         return item.rule.work(*values)
-
-    def _offer(self, table: Table, offer: Worked | None, row: int) -> Any:
-        if offer is None:
-            return ""
-        sources = self.plan.sources(offer, table)
-        return offer.rule.work(*(self._value(s, table, row - 1) for s in sources))
 
     def _work_out(self, table: Table, name: str) -> list[Any]:
         rows = self.rows[table.name]
@@ -103,16 +98,26 @@ class Ledger:
         item = table.column(name)
         match item:
             case Input() | Fixed():
-                return [_as_read(r.get(name), item.unit.text) for r in rows]
+                return [as_read(r.get(name), item.unit.text) for r in rows]
             case Linked():
                 return [self._linked(r, name, item.unit.text) for r in rows]
             case Worked():
-                return self._by_rule(table, item)
+                group = self.plan.passed_down(table, name)
+                return self._row_by_row(table, group, name) if group else self._by_rule(table, item)
             case Varied():
                 return [self._alone(item.row(n)) for n in range(1, len(rows) + 1)]
             case Offer():
                 return [self._offer(table, item.row(n), n) for n in range(1, len(rows) + 1)]
         raise TypeError(f"{table.name}.{name}: unknown kind of column")
+
+    def _offer(self, table: Table, offer: Worked | None, row: int) -> Any:
+        if offer is None:
+            return ""
+        values = (
+            self.column(table.name, s.column)[row - 1] if isinstance(s, OwnCell) else self._value(s)
+            for s in self.plan.sources(offer, table)
+        )
+        return offer.rule.work(*values)
 
     def _linked(self, row: Row, name: str, holds_text: bool) -> Any:
         blank: Any = "" if holds_text else 0
@@ -125,13 +130,13 @@ class Ledger:
 
     def _by_rule(self, table: Table, item: Worked) -> list[Any]:
         blank: Any = "" if item.unit.text else 0
-        guard = table.is_guarded(item.name)
-        keys = self.column(table.name, table.key_in_use) if guard else None
+        guarded = table.is_guarded(item.name)
+        keys = self.column(table.name, table.key_in_use) if guarded else None
         sources = self.plan.sources(item, table)
-        own = [(i, s) for i, s in enumerate(sources) if isinstance(s, OwnCell)]
+        own = [(i, s) for i, s in enumerate(sources) if isinstance(s, OwnCell | RowAbove)]
         # Columns are read only when a row needs them, or two lists would wait for each other.
         arguments: list[Any] | None = None
-        columns: dict[int, list[Any]] = {}
+        columns: list[tuple[int, list[Any]]] = []
         seen: dict[tuple[Any, ...], Any] = {}
         results = []
         for n in range(len(self.rows[table.name])):
@@ -140,26 +145,61 @@ class Ledger:
                 continue
             if arguments is None:
                 arguments = [
-                    None if isinstance(s, OwnCell) else self._value(s, table, n) for s in sources
+                    None if isinstance(s, OwnCell | RowAbove) else self._value(s) for s in sources
                 ]
-                columns = {i: self.column(table.name, s.column) for i, s in own}
-            for i in columns:
-                arguments[i] = columns[i][n]
+                columns = [(i, self._beside(table, s)) for i, s in own]
             # Rules are pure, so rows alike in what they read are worked out once.
-            mine = tuple(arguments[i] for i in columns)
+            mine = tuple([column[n] for _, column in columns])
             if mine not in seen:
+                for i, column in columns:
+                    arguments[i] = column[n]
                 seen[mine] = item.rule.work(*arguments)
             results.append(seen[mine])
         return results
 
-    def _value(self, source: Source, table: Table | None, row: int) -> Any:
+    def _beside(self, table: Table, source: OwnCell | RowAbove) -> list[Any]:
+        column = self.column(table.name, source.column)
+        return [0, *column] if isinstance(source, RowAbove) else column
+
+    def _row_by_row(self, table: Table, group: Sequence[Worked], name: str) -> list[Any]:
+        """Columns that rest on the row above: all of them worked out together, top to bottom."""
+        members = {item.name for item in group}
+        keys = (
+            self.column(table.name, table.key_in_use)
+            if any(table.is_guarded(m) for m in members)
+            else None
+        )
+        columns: dict[str, list[Any]] = {m: [] for m in members}
+        for item in group:
+            for s in self.plan.sources(item, table):
+                if isinstance(s, OwnCell | RowAbove) and s.column not in columns:
+                    columns[s.column] = self.column(table.name, s.column)
+        for n in range(len(self.rows[table.name])):
+            for item in group:
+                key = keys[n] if keys is not None and table.is_guarded(item.name) else None
+                if key is NOT_AVAILABLE or key == "":
+                    columns[item.name].append(key if key is NOT_AVAILABLE else 0)
+                    continue
+                values = [self._in_row(s, columns, n) for s in self.plan.sources(item, table)]
+                columns[item.name].append(to_six_places(item.rule.work(*values)))
+        for m in members:
+            self._columns[table.name, m] = columns[m]
+        return columns[name]
+
+    def _in_row(self, source: Source, columns: Mapping[str, list[Any]], n: int) -> Any:
+        match source:
+            case OwnCell(column):
+                return columns[column][n]
+            case RowAbove(column):
+                return columns[column][n - 1] if n else 0
+        return self._value(source)
+
+    def _value(self, source: Source) -> Any:
         match source:
             case Constant(value):
                 return value
             case NamedCell(name):
                 return self.cell(name)
-            case OwnCell(name) if table is not None:
-                return self.column(table.name, name)[row]
             case WholeColumn(other, name):
                 return self._whole(other, name)
         raise TypeError(f"{source} has no row to stand in")
@@ -172,7 +212,7 @@ class Ledger:
         return self._many[key]
 
 
-def _as_read(value: Any, holds_text: bool) -> Any:
+def as_read(value: Any, holds_text: bool) -> Any:
     """What a formula reads in that cell: a blank text is the empty text, a blank number stays."""
     return "" if value is None and holds_text else value
 

@@ -2,12 +2,15 @@
 
 from typing import Any, Protocol
 
+from .helpers import same, to_six_places, where
+from .plan import Plan
 from .tables import (
+    POSITION,
     Constant,
     Linked,
     NamedCell,
     OwnCell,
-    Plan,
+    RowAbove,
     Source,
     Table,
     WholeColumn,
@@ -15,7 +18,12 @@ from .tables import (
 )
 from .tracing import Ref, as_ref
 
-ROW = "{r}"
+ROW, ROW_ABOVE = "{r}", "{a}"
+
+
+def in_row(formula: str, row: int) -> str:
+    """The formula as it stands in that row of the sheet."""
+    return formula.replace(ROW, str(row)).replace(ROW_ABOVE, str(row - 1))
 
 
 class Addresses(Protocol):
@@ -67,7 +75,9 @@ class Formulas:
     def bare(self, item: Worked, table: Table | None) -> str:
         """The rule alone, as formula text: what is shown as its working."""
         sources = self.plan.sources(item, table)
-        return as_ref(item.rule.work(*(self._ref(s, table) for s in sources))).text
+        found = as_ref(item.rule.work(*(self._ref(s, table) for s in sources)))
+        passed_down = table is not None and self.plan.passed_down(table, item.name)
+        return to_six_places(found).text if passed_down else found.text
 
     def _key(self, table: Table) -> str:
         return self.addresses.own(table.name, table.key_in_use)
@@ -85,6 +95,11 @@ class Formulas:
             case OwnCell(column) if table is not None:
                 text = table.column(column).unit.text
                 return Ref(self.addresses.own(table.name, column), holds_text=text)
+            case RowAbove(column) if table is not None:
+                # The first row has no row above it, but a heading.
+                first = same(Ref(self.addresses.own(table.name, POSITION)), 1)
+                above = Ref(self.addresses.own(table.name, column).replace(ROW, ROW_ABOVE))
+                return where(first, 0, above)
             case WholeColumn(other, column):
                 here = table.name if table else ""
                 text = self.plan.tables[other].column(column).unit.text

@@ -11,7 +11,7 @@ from functools import wraps
 from typing import Any
 
 from . import tracing, whole
-from .many import Many, row_by_row
+from .many import Many, Rows, rows_where
 from .missing import NOT_AVAILABLE
 from .tracing import ADDED, COMPARED, JOINED, MULTIPLIED, Ref, as_ref, function, operation
 
@@ -25,11 +25,12 @@ def _helper(traced: Callable[..., Ref]) -> Callable[[Callable[..., Any]], Callab
     def pair(plain: Callable[..., Any]) -> Callable[..., Any]:
         @wraps(plain)
         def either_way(*args: Any) -> Any:
-            if any(isinstance(a, Ref) for a in args):
-                return traced(*args)
-            if any(a is NOT_AVAILABLE for a in args):
-                return NOT_AVAILABLE
-            return plain(*args)
+            gap = False
+            for a in args:
+                if isinstance(a, Ref):
+                    return traced(*args)
+                gap = gap or a is NOT_AVAILABLE
+            return NOT_AVAILABLE if gap else plain(*args)
 
         return either_way
 
@@ -176,61 +177,58 @@ def choose(slot: float, *values: Any) -> Any:
 # ---- comparisons: single values, or row by row within a column -----------------------------
 
 
-def _compared(
-    args: tuple[Any, Any],
-    traced: Callable[[Any, Any], Ref],
-    traced_many: Callable[[Any, Any], Ref],
-    plain: Callable[[Any, Any], Any],
-    plain_many: Callable[[Any, Any], Any],
-) -> Any:
-    a, b = args
-    if isinstance(a, Ref) or isinstance(b, Ref):
-        return (traced_many if _is_many(a, b) else traced)(a, b)
-    if _is_many(a, b):
-        return row_by_row(_passing_on(plain_many), a, b)
-    return _passing_on(plain)(a, b)
-
-
-def _passing_on(compare: Callable[[Any, Any], Any]) -> Callable[[Any, Any], Any]:
-    def compared(a: Any, b: Any) -> Any:
-        if a is NOT_AVAILABLE or b is NOT_AVAILABLE:
-            return NOT_AVAILABLE
-        return compare(a, b)
-
-    return compared
-
-
 def at_most(a: Any, b: Any) -> Any:
     """a <= b, within a hair."""
-    return _compared(
-        (a, b),
-        lambda a, b: _sign(_gap(a, b), "<=", 0),
-        lambda a, b: _sign(a, "<=", as_ref(b) + HAIR),
-        lambda a, b: whole.six_places(a - b) <= 0,
-        lambda a, b: float(a <= b + HAIR),
-    )
+    if isinstance(a, Ref) or isinstance(b, Ref):
+        many = _is_many(a, b)
+        return _sign(a, "<=", as_ref(b) + HAIR) if many else _sign(_gap(a, b), "<=", 0)
+    if isinstance(a, Many):
+        if isinstance(b, Many):
+            return rows_where(lambda a, b: bool(a <= b + HAIR), a, b)
+        return a.below(b, HAIR, or_equal=True)
+    if isinstance(b, Many):
+        return b.above(a, HAIR, or_equal=True)
+    if a is NOT_AVAILABLE or b is NOT_AVAILABLE:
+        return NOT_AVAILABLE
+    return whole.six_places(a - b) <= 0
 
 
 def less(a: Any, b: Any) -> Any:
     """a < b, by more than a hair."""
-    return _compared(
-        (a, b),
-        lambda a, b: _sign(0, "<", _six(b)) if _is_nought(a) else _sign(_gap(a, b), "<", 0),
-        lambda a, b: _sign(a, "<", as_ref(b) - HAIR),
-        lambda a, b: whole.six_places(a - b) < 0,
-        lambda a, b: float(a < b - HAIR),
-    )
+    if isinstance(a, Ref) or isinstance(b, Ref):
+        if _is_many(a, b):
+            return _sign(a, "<", as_ref(b) - HAIR)
+        return _sign(0, "<", _six(b)) if _is_nought(a) else _sign(_gap(a, b), "<", 0)
+    if isinstance(a, Many):
+        if isinstance(b, Many):
+            return rows_where(lambda a, b: bool(a < b - HAIR), a, b)
+        return a.below(b, -HAIR, or_equal=False)
+    if isinstance(b, Many):
+        return b.above(a, -HAIR, or_equal=False)
+    if a is NOT_AVAILABLE or b is NOT_AVAILABLE:
+        return NOT_AVAILABLE
+    return whole.six_places(a - b) < 0
 
 
 def same(a: Any, b: Any) -> Any:
     """The same text (capitals do not matter, as in every host), or the same whole number."""
-    return _compared(
-        (a, b),
-        lambda a, b: _sign(a, "=", b),
-        lambda a, b: _sign(a, "=", b),
-        _same,
-        lambda a, b: float(_same(a, b)),
-    )
+    if isinstance(a, Ref) or isinstance(b, Ref):
+        return _sign(a, "=", b)
+    if isinstance(a, Many):
+        return rows_where(_same, a, b) if isinstance(b, Many) else a.same_as(b)
+    if isinstance(b, Many):
+        return b.same_as(a)
+    if a is NOT_AVAILABLE or b is NOT_AVAILABLE:
+        return NOT_AVAILABLE
+    return _same(a, b)
+
+
+def any_same(value: Any, *columns: Any) -> Any:
+    """The rows in which one of the columns holds that text or whole number, and only one can."""
+    found = same(columns[0], value)
+    for column in columns[1:]:
+        found = found + same(column, value)
+    return found
 
 
 def _same(a: Any, b: Any) -> bool:
@@ -245,16 +243,22 @@ def both(a: Any, b: Any) -> Any:
         return a * b
     if isinstance(a, Ref) or isinstance(b, Ref):
         return function("AND", [a, b])
-    return _passing_on(lambda a, b: a and b)(a, b)
+    if a is NOT_AVAILABLE or b is NOT_AVAILABLE:
+        return NOT_AVAILABLE
+    return a and b
 
 
 def either(a: Any, b: Any) -> Any:
     """At least one holds."""
+    if isinstance(a, Rows) and isinstance(b, Rows):
+        return a.either(b)
     if _is_many(a, b):
         return less(0, a + b)
     if isinstance(a, Ref) or isinstance(b, Ref):
         return function("OR", [a, b])
-    return _passing_on(lambda a, b: a or b)(a, b)
+    if a is NOT_AVAILABLE or b is NOT_AVAILABLE:
+        return NOT_AVAILABLE
+    return a or b
 
 
 # ---- whole columns to one value ------------------------------------------------------------
@@ -280,9 +284,7 @@ def total(column: Any) -> Any:
         # Times 1, because SUM would skip a text typed over a figure and come out low.
         return Ref(f"SUMPRODUCT({operation(column, '*', 1, MULTIPLIED).text})" if plain
                    else f"SUMPRODUCT({column.text})")  # fmt: skip
-    if any(v is NOT_AVAILABLE for v in column):
-        return NOT_AVAILABLE
-    return math.fsum(column)
+    return column.total()
 
 
 def sum_of(column: Any, *conditions: Any) -> Any:
@@ -301,9 +303,7 @@ def largest_of(column: Any, *conditions: Any) -> Any:
     _needs_column(product)
     if isinstance(product, Ref):
         return Ref(f"SUMPRODUCT(LARGE({product.text},1))")
-    if any(v is NOT_AVAILABLE for v in product):
-        return NOT_AVAILABLE
-    return max((0.0, *product))
+    return product.largest()
 
 
 def smallest_of(column: Any, *conditions: Any) -> Any:
@@ -312,9 +312,7 @@ def smallest_of(column: Any, *conditions: Any) -> Any:
     _needs_column(product)
     if isinstance(product, Ref):
         return Ref(f"SUMPRODUCT(SMALL({product.text},1))")
-    if any(v is NOT_AVAILABLE for v in product):
-        return NOT_AVAILABLE
-    return min(product, default=NOTHING)
+    return NOT_AVAILABLE if product.has_gap else min(product, default=NOTHING)
 
 
 def beside(column: Any, position: Any) -> Any:
@@ -334,7 +332,7 @@ HELPERS = frozenset(
         *("most", "least", "whole_up", "whole_down", "to_pence", "to_six_places", "root_of"),
         *("tan_of", "smallest_of"),
         *("divided", "where", "given", "first_given", "is_blank", "available", "choose"),
-        *("at_most", "less", "same", "both", "either"),
+        *("at_most", "less", "same", "any_same", "both", "either"),
         *("total", "sum_of", "count_of", "largest_of", "beside"),
     }
 )

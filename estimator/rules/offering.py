@@ -5,6 +5,7 @@ the offer stands beside it, and every rule reads the third. What is typed always
 """
 
 from collections.abc import Collection, Mapping, Sequence
+from dataclasses import replace
 
 from .helpers import given, is_blank, where
 from .registry import Rule, rule, rule_of
@@ -67,10 +68,7 @@ def with_offers(
         bound={"offered_mark": TypedCell(OFFERED + table.key)},
     )  # fmt: skip
     rest = [c for c in columns if c not in keys]
-    return Table(
-        table.name, table.one, table.title, (*keys, said, *rest), table.key, table.grows,
-        table.spare, table.guarded, table.names,
-    )  # fmt: skip
+    return replace(table, columns=(*keys, said, *rest))
 
 
 def _assumed(item: Input, cell: str) -> Worked:

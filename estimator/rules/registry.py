@@ -1,15 +1,20 @@
 """The register of rules: what each returns, and proof that a formula can say the same.
 
-A rule is one expression. Its syntax tree is read when it is registered, because the worst
-mistakes (`x is None`, a chained comparison, an f-string) run without complaint on cells and
-trace the wrong branch.
+A rule is one expression. It is proven while its module is imported, because the worst mistakes
+(`x is None`, a chained comparison, an f-string) run without complaint on cells and trace the
+wrong branch. What Python compiled the rule to is looked at first: where that is arithmetic, calls
+of rules and helpers, and constants, nothing else can have been written. Whatever else it holds,
+or an instruction that is not known here, has the rule's syntax tree read, which says what is
+wrong. So a later Python is at worst slower, and never laxer.
 """
 
 import ast
+import dis
 import inspect
 import textwrap
 from collections.abc import Callable
 from dataclasses import dataclass
+from types import CodeType
 from typing import Any, get_args, get_type_hints
 
 from .helpers import HELPERS
@@ -18,6 +23,19 @@ from .units import Unit
 _ALLOWED = (
     *(ast.Expression, ast.Call, ast.Name, ast.Constant, ast.BinOp, ast.UnaryOp, ast.Load),
     *(ast.Add, ast.Sub, ast.Mult, ast.Div, ast.USub, ast.Starred),
+)
+
+# What a plain rule compiles to, by name; a name that this Python does not have stands for nothing.
+_PLAIN = (
+    *("RESUME", "CACHE", "NOP", "NOT_TAKEN", "EXTENDED_ARG", "PUSH_NULL", "PRECALL", "CALL"),
+    *("LOAD_CONST", "LOAD_SMALL_INT", "LOAD_GLOBAL", "LOAD_FAST", "LOAD_FAST_BORROW"),
+    *("LOAD_FAST_LOAD_FAST", "LOAD_FAST_BORROW_LOAD_FAST_BORROW", "LOAD_FAST_CHECK"),
+    *("UNARY_NEGATIVE", "BINARY_OP", "RETURN_VALUE", "RETURN_CONST"),
+)
+_KNOWN = frozenset(dis.opmap[name] for name in _PLAIN if name in dis.opmap)
+_BINARY, _EXTENDED = dis.opmap["BINARY_OP"], dis.opmap["EXTENDED_ARG"]
+_ARITHMETIC = frozenset(
+    n for n, (_, sign) in enumerate(getattr(dis, "_nb_ops", ())) if sign in tuple("+-*/")
 )
 
 
@@ -49,22 +67,25 @@ def rule(work: Callable[..., Any]) -> Callable[..., Any]:
     Raises RuleError when the body is more than one expression, or uses anything but
     arithmetic, the rule helpers, other rules and constants.
     """
-    body = _expression(work)
-    _check(work, body)
-    hints = get_type_hints(work, include_extras=True)
-    parameters = inspect.signature(work).parameters
-    several = [p.name for p in parameters.values() if p.kind is p.VAR_POSITIONAL]
-    doc = inspect.getdoc(work) or ""
+    if not _is_plain(work):
+        _check(work, _expression(work))
+    code = work.__code__
+    parameters = code.co_varnames[: code.co_argcount]
+    several = None
+    if code.co_flags & inspect.CO_VARARGS:
+        several = code.co_varnames[code.co_argcount]
+    doc = inspect.cleandoc(work.__doc__ or "")
     if not doc:
         raise RuleError(f"{work.__qualname__}: a rule says in its docstring what it is")
     meaning, _, detail = doc.partition("\n\n")
+    hints = _hints(work)
     found = Rule(
         name=work.__name__,
         work=work,
         unit=_unit(work, "return", hints),
-        arguments=tuple(p for p in parameters if p not in several),
-        several=several[0] if several else None,
-        units={p: _unit(work, p, hints) for p in parameters},
+        arguments=parameters,
+        several=several,
+        units={p: _unit(work, p, hints) for p in (*parameters, *((several,) if several else ()))},
         meaning=" ".join(meaning.split()),
         detail=detail,
         module=work.__module__,
@@ -77,6 +98,42 @@ def rule(work: Callable[..., Any]) -> Callable[..., Any]:
 def rule_of(work: Callable[..., Any]) -> Rule:
     """The registered rule behind a function."""
     return work.rule  # type: ignore[attr-defined]
+
+
+def _is_plain(work: Callable[..., Any]) -> bool:
+    """Whether all that the rule compiled to is known to be what a formula can say."""
+    code: CodeType = work.__code__
+    if code.co_freevars or code.co_cellvars or code.co_kwonlyargcount or code.co_posonlyargcount:
+        return False
+    if code.co_flags & (inspect.CO_VARKEYWORDS | inspect.CO_GENERATOR | inspect.CO_COROUTINE):
+        return False
+    instructions = code.co_code
+    extended = False
+    for at in range(0, len(instructions), 2):
+        kind = instructions[at]
+        if kind not in _KNOWN:
+            return False
+        if kind == _BINARY and (extended or instructions[at + 1] not in _ARITHMETIC):
+            return False
+        extended = kind == _EXTENDED
+    constants = list(code.co_consts)
+    if constants and constants[0] is work.__doc__:
+        del constants[0]
+    if any(type(c) not in (int, float, str) for c in constants):
+        return False
+    names = work.__globals__
+    return all(
+        n in HELPERS or hasattr(names.get(n), "rule") or type(names.get(n)) in (int, float, str)
+        for n in code.co_names
+    )
+
+
+def _hints(work: Callable[..., Any]) -> dict[str, Any]:
+    """The types of arguments and result; read as text only where they were put off."""
+    found: dict[str, Any] = work.__annotations__
+    if any(isinstance(hint, str) for hint in found.values()):
+        return get_type_hints(work, include_extras=True)
+    return found
 
 
 def _expression(work: Callable[..., Any]) -> ast.expr:
@@ -119,7 +176,8 @@ def _check_call(work: Callable[..., Any], node: ast.Call) -> None:
 
 
 def _unit(work: Callable[..., Any], name: str, hints: dict[str, Any]) -> Unit:
-    for part in get_args(hints.get(name)):
+    hint = hints.get(name)
+    for part in getattr(hint, "__metadata__", None) or get_args(hint):
         if isinstance(part, Unit):
             return part
     raise RuleError(f"{work.__qualname__}: {name} needs a unit as its type, such as Metres")

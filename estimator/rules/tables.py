@@ -6,14 +6,15 @@ in this order, a column of the same list, a named cell, or a whole column of ano
 The same plan drives the take-off in Python, the formulas, the validation and the documentation.
 """
 
-import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 from .registry import Rule, rule_of
 from .units import EACH, PERCENT, PERCENT_LEAST, TEXT, Unit
 
+ABOVE = "above_"  # before an argument's name: the figure of the row before, in the same list
 OFFERED, IN_USE = "form_", "used_"  # what is offered to a typed column; what is in use
 GUARDS = ("wired", "checked")  # what a sheet adds to each row that is typed in
 POSITION = "position"  # every list has it: the row's place in its list, counted from 1
@@ -21,12 +22,19 @@ POSITION = "position"  # every list has it: the row's place in its list, counted
 
 @dataclass(frozen=True)
 class Item:
-    """What every column and named cell has: a name, a printed label, a unit, a line of help."""
+    """What every column and named cell has: a name, a printed label, a unit, a line of help.
+
+    `default` is what it holds until somebody says otherwise; None is blank. `since` is the layout
+    in which it first stood, and `was` names it had before, each with the last layout that used it.
+    """
 
     name: str
     label: str
     unit: Unit
     help: str = ""
+    default: Any = field(default=None, kw_only=True)
+    since: int = field(default=1, kw_only=True)
+    was: tuple[tuple[str, int], ...] = field(default=(), kw_only=True)
 
 
 @dataclass(frozen=True)
@@ -44,7 +52,14 @@ class Input(Item):
     @property
     def key(self) -> str:
         """The field's name in a job file: the unit is in the name."""
-        return self.name if self.name.endswith(self.unit.ending) else self.name + self.unit.ending
+        return self._key(self.name)
+
+    def keys_before(self, layout: int) -> tuple[str, ...]:
+        """What the field was called in a job file of that layout, where it had another name."""
+        return tuple(self._key(name) for name, last in self.was if layout <= last)
+
+    def _key(self, name: str) -> str:
+        return name if name.endswith(self.unit.ending) else name + self.unit.ending
 
     @property
     def accepted(self) -> str:
@@ -83,10 +98,14 @@ class Linked(Item):
 
 @dataclass(frozen=True)
 class Worked(Item):
-    """Worked out by a rule. `bound` gives some of its arguments a fixed value."""
+    """Worked out by a rule. `bound` gives some of its arguments a fixed value.
+
+    `slot` is its number in a fixed row of columns that all have this rule; 0 where it stands alone.
+    """
 
     rule: Rule = field(kw_only=True)
     bound: Mapping[str, Any] = field(default_factory=dict)
+    slot: int = 0
 
 
 def _by(found: Rule | Worked, item: Item) -> Worked:
@@ -106,7 +125,11 @@ class Varied(Item):
 
     def row(self, n: int) -> Worked:
         """The column as it is worked out in row n, counted from 1."""
-        return _by(self.rules[n - 1], self)
+        return self._rows[n - 1]
+
+    @cached_property
+    def _rows(self) -> tuple[Worked, ...]:
+        return tuple(_by(r, self) for r in self.rules)
 
 
 @dataclass(frozen=True)
@@ -121,8 +144,11 @@ class Offer(Item):
 
     def row(self, n: int) -> Worked | None:
         """The offer as it is worked out in row n, counted from 1; None where there is none."""
-        found = self.rules[n - 1] if n <= len(self.rules) else None
-        return None if found is None else _by(found, self)
+        return self._rows[n - 1] if n <= len(self._rows) else None
+
+    @cached_property
+    def _rows(self) -> tuple[Worked | None, ...]:
+        return tuple(None if r is None else _by(r, self) for r in self.rules)
 
 
 def worked(
@@ -133,6 +159,22 @@ def worked(
     name = name or found.name
     label = label or name.replace("_", " ").capitalize()
     return Worked(name, label, found.unit, found.meaning, rule=found, bound=bound)
+
+
+def slots(
+    work: Callable[..., Any], label: str, stem: str, number: int, **bound: Any
+) -> tuple[Worked, ...]:
+    """A fixed row of columns `stem_1`, `stem_2` ... that have the same rule.
+
+    In it `slot` is the column's own number, and the name of another row of slots is that row's
+    column of the same number; `*stem` takes all of a row.
+    """
+    found = rule_of(work)
+    return tuple(
+        Worked(f"{stem}_{n}", f"{label} {n}", found.unit, found.meaning, rule=found, bound=bound,
+               slot=n)
+        for n in range(1, number + 1)
+    )  # fmt: skip
 
 
 def text(name: str, label: str, help: str = "", **more: Any) -> Input:
@@ -161,15 +203,18 @@ class Table:
     guarded: bool = True  # rows may be spare
     names: str | None = None  # this column's cells are named by their row's key
     numbered: bool = True  # its rows' numbers stand in the sheet
+    since: int = 1  # the layout in which it first stood
 
     def __iter__(self) -> Iterator[Item]:
         return iter(self.columns)
 
+    @cached_property
+    def _by_name(self) -> dict[str, Item]:
+        return {POSITION: Fixed(POSITION, "No.", EACH), **{c.name: c for c in self.columns}}
+
     def column(self, name: str) -> Item:
-        """The column of that name."""
-        if name == POSITION:
-            return Fixed(POSITION, "No.", EACH)
-        return next(c for c in self.columns if c.name == name)
+        """The column of that name. Raises KeyError where there is none."""
+        return self._by_name[name]
 
     @property
     def key_in_use(self) -> str:
@@ -191,7 +236,7 @@ class Table:
 
     def has(self, name: str) -> bool:
         """Whether the list has a column of that name."""
-        return name == POSITION or any(c.name == name for c in self.columns)
+        return name in self._by_name
 
     @property
     def places(self) -> tuple[str, ...]:
@@ -206,8 +251,12 @@ class Table:
 
     def is_guarded(self, name: str) -> bool:
         """Whether that column is emptied in a spare row: those that stand after the key."""
-        order = [c.name for c in self.columns]
-        return self.guarded and name in order and order.index(name) > order.index(self.key_in_use)
+        return name in self._guarded
+
+    @cached_property
+    def _guarded(self) -> frozenset[str]:
+        names = [c.name for c in self.columns] if self.guarded else []
+        return frozenset(names[names.index(self.key_in_use) + 1 :] if names else ())
 
 
 # Where the value of a rule's argument comes from.
@@ -223,6 +272,13 @@ class OwnCell:
 @dataclass(frozen=True)
 class TypedCell(OwnCell):
     """The same row's cell as a person typed it, whatever else was offered."""
+
+
+@dataclass(frozen=True)
+class RowAbove:
+    """The cell of that column in the row before, in the same list; 0 in the first row."""
+
+    column: str
 
 
 @dataclass(frozen=True)
@@ -247,73 +303,4 @@ class Constant:
     value: Any
 
 
-Source = OwnCell | NamedCell | WholeColumn | Constant
-
-
-class PlanError(LookupError):
-    """A rule reads a name that is nowhere in the plan."""
-
-
-class Plan:
-    """All lists and named cells, and what every argument of every rule refers to."""
-
-    def __init__(
-        self, tables: Iterable[Table], cells: Iterable[Item], keyed: Mapping[str, Iterable[Item]]
-    ) -> None:
-        self.tables = {t.name: t for t in tables}
-        self.cells = {c.name: c for c in cells}
-        # Cells of a list that are named by their row: {list: one item per row}.
-        self.keyed = {i.name: (t, n) for t, items in keyed.items() for n, i in enumerate(items, 1)}
-        self.keyed_items = {i.name: i for items in keyed.values() for i in items}
-        self._by_one = sorted(self.tables.values(), key=lambda t: -len(t.one))
-        for name in [*self.cells, *self.keyed]:
-            check_cell_name(name)
-
-    def sources(self, column: Worked, table: Table | None) -> tuple[Source, ...]:
-        """Where each argument of a column's rule comes from, in the rule's order."""
-        wanted = column.rule
-        found = [self._source(a, column, table) for a in wanted.arguments]
-        if wanted.several:
-            found += self._several(wanted.several, table)
-        return tuple(found)
-
-    def _source(self, argument: str, column: Worked, table: Table | None) -> Source:
-        if argument in column.bound:
-            return self._bound(column.bound[argument], table)
-        if table is not None and table.has(argument):
-            return OwnCell(table.in_use(argument))
-        if argument in self.cells or argument in self.keyed:
-            return NamedCell(self.cell_in_use(argument))
-        for other in self._by_one:
-            name = argument.removeprefix(other.one + "_")
-            if name != argument and other.has(name):
-                return WholeColumn(other.name, other.in_use(name))
-        place = table.name if table else "the named cells"
-        raise PlanError(f"{place}, {column.name}: nothing is called {argument!r}")
-
-    def cell_in_use(self, name: str) -> str:
-        """The named cell that rules read for this one: a percentage is read as it is meant."""
-        return IN_USE + name if IN_USE + name in self.cells else name
-
-    def _bound(self, value: Any, table: Table | None) -> Source:
-        match value:
-            case TypedCell():
-                return OwnCell(value.column)
-            case OwnCell(column) if table is not None:
-                return OwnCell(table.in_use(column))
-            case WholeColumn(other, column):
-                return WholeColumn(other, self.tables[other].in_use(column))
-            case _:
-                return value if isinstance(value, Source) else Constant(value)
-
-    def _several(self, stem: str, table: Table | None) -> list[Source]:
-        names = [c.name for c in table or () if re.fullmatch(rf"{stem}_\d+", c.name)]
-        if not names:
-            raise PlanError(f"no numbered columns are called {stem!r}")
-        return [OwnCell(table.in_use(n) if table else n) for n in names]
-
-
-def check_cell_name(name: str) -> None:
-    """A cell's name needs an underscore and no digit, or a host may read it as an address."""
-    if not re.fullmatch(r"[a-z]+(_[a-z]+)+", name):
-        raise PlanError(f"{name!r}: a cell's name is small letters and at least one underscore")
+Source = OwnCell | RowAbove | NamedCell | WholeColumn | Constant

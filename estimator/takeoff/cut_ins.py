@@ -327,9 +327,9 @@ CUT_INS = Table(
         number("brick", "Brick and joint", MILLIMETRES, 190, 300,
                "Along the existing wall; blank: 225.", required=False),
         number("pitch", "Pitch", PITCH, 5, 75, "Of a roof that slopes along the wall, whose stepped "
-               "units are then counted; blank: no count.", required=False),
+               "units are then counted; blank: no count.", required=False, since=4),
         number("course", "Course height", MILLIMETRES, 50, 300,
-               "Of the existing wall, with its joint; blank: 75.", required=False),
+               "Of the existing wall, with its joint; blank: 75.", required=False, since=4),
         number("courses", "Courses out", EACH, 1, 12,
                "Courses of the outer leaf taken out to place the tray."),
         number("unit_length", "Tray unit", METRES, 0.2, 6, "Length of the unit that is stocked."),

@@ -257,9 +257,10 @@ WALLS = Table(
                "width, as a corner is. Blank: none.", required=False),
         number("ends_at_new", "Ends at new walls", EACH, 0, 2, "T-junctions at which this run ends. "
                "Their laps are counted with T-junctions, here or on the other run. Blank: none.",
-               required=False),
+               required=False, since=4),
         number("met_thickness", "Wall met there", MILLIMETRES, 50, 1600, "Its thickness: half of it "
-               "comes off a run measured on the centre at each of those ends.", required=False),
+               "comes off a run measured on the centre at each of those ends.", required=False,
+               since=4),
         number("steps", "Steps in DPC", EACH, 0, 60, "Blank: none.", required=False),
         number("step_rise", "Rise of a step", MILLIMETRES, 10, 1000, "Needed where there are steps.",
                required=False),

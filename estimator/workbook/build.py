@@ -19,7 +19,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from .. import __version__
 from ..estimate import Room
-from ..places import PLACES, STANDS_AT, place_rows
+from ..places import PLACES, SCHEMA, STANDS_AT, place_rows
 from ..plan import FILLED, TYPED_CELLS
 from ..rules import NOT_AVAILABLE
 from ..rules.evaluate import Ledger
@@ -31,7 +31,6 @@ from .template import Template, clear, place_in, read_template
 from .text_door import as_text_style, put_text
 from .validation import add_cell_validations, add_validations
 
-SCHEMA = 4
 SCHEMA_NAME, PLACES_NAME = "estimator_schema", "estimator_places"
 VERSION_NAME = "estimator_version"
 _SHOW_NOTHING = '"";"";"";""'

@@ -8,7 +8,7 @@ from ..guards import ROWS_UNCHECKED, ROWS_UNWIRED
 from ..places import PLACES, SHOWN_AGAIN, STANDS_AT, place_rows
 from ..plan import TYPED_CELLS
 from ..rules.evaluate import AT, FROM, LINKS, Ledger
-from ..rules.formulas import ROW, Formulas
+from ..rules.formulas import Formulas, in_row
 from ..rules.tables import GUARDS, POSITION, Input, Item, Linked, Offer, Table, Varied, Worked
 from ..rules.units import EACH, FLAG, TEXT, Unit
 from . import guard_columns
@@ -105,7 +105,7 @@ class Contents:
     def _offer(self, table: Table, item: Offer, n: int, row: int) -> str:
         offer = item.row(n)
         text = '""' if offer is None else self.formulas.bare(offer, table)
-        return guard_columns.filled_in(text, row)
+        return in_row(text, row)
 
     def _links(
         self, table: Table, item: Linked, rows: range, values: list[Any]
@@ -120,10 +120,9 @@ class Contents:
             source = (given[FROM], self.plan.tables[given[FROM]].in_use(column))
             if source not in texts:
                 texts[source] = self.formulas.linked(table, item, source, at)
-            yield Content(guard_columns.filled_in(texts[source], row), value, item.unit)
+            yield Content(in_row(texts[source], row), value, item.unit)
 
 
 def _filled(formula: str, rows: range, values: Any, unit: Unit) -> Iterator[Content]:
-    head, *rest = formula.split(ROW)
     for row, value in zip(rows, values, strict=False):
-        yield Content(head + "".join(str(row) + r for r in rest), value, unit)
+        yield Content(in_row(formula, row), value, unit)

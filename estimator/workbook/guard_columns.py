@@ -7,9 +7,9 @@ names something that is not listed. The quote refuses its total until both hold 
 
 from collections.abc import Iterable
 
-from ..rules.formulas import ROW
 from ..rules.percent import percent_usable
-from ..rules.tables import OFFERED, POSITION, Input, Plan, Table
+from ..rules.plan import Plan
+from ..rules.tables import OFFERED, POSITION, Input, Table
 from ..rules.tracing import Ref, as_ref, number_text
 from ..rules.units import EACH, FLAG, PERCENT
 from ..spelling import NOT_IN_NAMES
@@ -147,8 +147,3 @@ def limits(item: Input, table: Table | None, layout: Layout) -> tuple[str, str]:
         least, most = (layout.own(table.name, c) for c in item.limits_in)
         return least, most
     return number_text(item.least or 0), number_text(item.most or 0)
-
-
-def filled_in(formula: str, row: int) -> str:
-    """The formula in that row."""
-    return formula.replace(ROW, str(row))

@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 from openpyxl.utils import get_column_letter, quote_sheetname
 
 from ..rules.formulas import ROW
-from ..rules.tables import IN_USE, Input, Plan, Table
+from ..rules.plan import Plan
+from ..rules.tables import IN_USE, Input, Table
 from .template import Template, place_in
 
 _PLAIN = re.compile(r"[A-Za-z_][A-Za-z_]*")

@@ -20,7 +20,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from ..errors import FileError, TemplateError
 from ..package.opening import open_package
-from ..rules.tables import GUARDS, Plan
+from ..rules.plan import Plan
+from ..rules.tables import GUARDS
 
 _PLACE = re.compile(r"\{([a-z0-9_]+)\}")
 

@@ -6,9 +6,10 @@ from openpyxl import Workbook
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
+from ..rules.formulas import in_row
 from ..rules.tables import Input, Table
 from ..rules.units import EACH, PERCENT
-from .guard_columns import filled_in, limits
+from .guard_columns import limits
 from .layout import Layout, Span
 
 
@@ -60,12 +61,12 @@ def _validation(
         found.type = "whole" if item.unit is EACH else "decimal"
         found.operator = "between"
         found.formula1, found.formula2 = (
-            filled_in(limit, first) for limit in limits(item, table, layout)
+            in_row(limit, first) for limit in limits(item, table, layout)
         )
     elif table is not None and span is not None and item.name == table.key:
         key = layout.own(table.name, table.key)
         column = layout.whole(table.name, table.key, table.name)
         found.type = "custom"
-        found.formula1 = filled_in(f"SUMPRODUCT(({column}={key})*1)=1", span.first)
+        found.formula1 = in_row(f"SUMPRODUCT(({column}={key})*1)=1", span.first)
         found.error = f"{item.label}: this one is used already. Give each row its own."
     return found

@@ -1,0 +1,66 @@
+"""One digest for each job of what it says: totals, quantities and texts.
+
+A figure that moves shows here, and then has its line in docs/changelog.md. The file is written
+again by: python -m tests.figures_kept. It proves that nothing moved, never that a figure is right.
+"""
+
+import hashlib
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from estimator.estimate import estimate
+from estimator.job_file import read_job
+from estimator.resources import DEMO_FORM, DEMO_JOB
+from estimator.rules import NOT_AVAILABLE
+from estimator.rules.evaluate import Ledger
+
+from .random_jobs import random_job
+
+KEPT = Path(__file__).parent / "data" / "figures_kept.txt"
+DEMOS = {"demo": DEMO_JOB, "lean-to": DEMO_FORM}
+JOBS = 200
+
+SAID = {
+    "lines": ("label", "net", "unit", "laps", "supplier", "standing", "provisional", "line_note"),
+    "measures": ("label", "unit", "counted"),
+    "order_lines": ("supplier", "code", "description", "packs", "unit", "ordered", "left", "cost"),
+    "quote_lines": ("item", "quantity", "counted_in", "status", "amount"),
+    "scope_lines": ("counted", "scope", "net", "unit"),
+    "checks": ("label", "found", "asked", "asked_by", "state"),
+    "product_checks": ("label", "found", "asked", "asked_by", "state"),
+    "suppliers": ("name", "order_total", "order_note", "all_total", "all_note"),
+    "open_questions": ("label", "open", "find_out"),
+}
+SUMS = ("quote_net", "quote_vat", "quote_total", "quote_state", "vat_sentence")
+
+
+def _text(value: Any) -> str:
+    """Nine digits of a number: what the last of sixteen holds differs between machines."""
+    return f"{value:.9g}" if isinstance(value, int | float) else str(value)
+
+
+def said(ledger: Ledger) -> Iterator[str]:
+    for table, columns in SAID.items():
+        for name in columns:
+            yield f"{table}.{name}: " + "|".join(map(_text, ledger.column(table, name)))
+    for name in SUMS:
+        yield f"{name}: {_text(ledger.cell(name))}"
+
+
+def digest(name: str) -> str:
+    """The job's name, its total, and a digest of all it says."""
+    job = read_job(DEMOS[name]) if name in DEMOS else random_job(int(name.removeprefix("job ")))
+    ledger = estimate(job)
+    total = ledger.cell("quote_total")
+    shown = "no total" if total is NOT_AVAILABLE else f"{total:.2f}"
+    whole = hashlib.sha256("\n".join(said(ledger)).encode()).hexdigest()[:24]
+    return f"{name}: {shown}, {whole}"
+
+
+def names() -> list[str]:
+    return [*DEMOS, *(f"job {seed}" for seed in range(JOBS))]
+
+
+if __name__ == "__main__":
+    KEPT.write_text("".join(f"{digest(n)}\n" for n in names()), "utf-8")
