@@ -13,9 +13,15 @@ from typing import Any
 
 from estimator.addin.extension import extension
 
-from .hosts import ALWAYS_RECALCULATE, SYSTEM_PYTHON, need, need_uno
+from .hosts import SYSTEM_PYTHON, need, need_uno
 
 NOBODY = 65534
+ALWAYS_RECALCULATE = """<?xml version="1.0" encoding="UTF-8"?>
+<oor:items xmlns:oor="http://openoffice.org/2001/registry">
+<item oor:path="/org.openoffice.Office.Calc/Formula/Load">
+<prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value></prop>
+<prop oor:name="ODFRecalcMode" oor:op="fuse"><value>0</value></prop></item>
+</oor:items>"""
 DRIVERS = ("addin_driver.py", "calc_driver.py")
 
 

@@ -1,15 +1,19 @@
-"""Does to a workbook in LibreOffice what a person would do. Run by the system's own Python.
+"""Does to workbooks in LibreOffice what a person would do. Run by the system's own Python.
 
-Arguments: a profile folder and a file. Steps come as JSON on standard input, answers leave as
-JSON on standard output, one for each step.
+Argument: a profile folder. Each line of standard input is, as JSON, a file, whether it is to be
+recalculated when it is opened, and steps; each line of standard output holds the answers to those
+steps, or what went wrong. LibreOffice stays open from one file to the next. When it is gone there
+is no answer: this ends, and whoever asked starts it again.
 """
 
 import contextlib
 import json
 import os
+import signal
 import subprocess
 import sys
 import time
+import traceback
 
 import uno
 from com.sun.star.beans import PropertyValue
@@ -72,6 +76,23 @@ class Book:
             cell.setString(value)
         else:
             cell.setValue(value)
+
+    def tried(self, edits, looks):
+        """What cells show after others were typed over, which then hold again what they held."""
+        typed_over = [self.area(address).getCellByPosition(0, 0) for address, _ in edits]
+        held = [(cell, cell.Type, cell.Value, cell.String, cell.Formula) for cell in typed_over]
+        for address, value in edits:
+            self.set(address, value)
+        found = [self.get(address) for address in looks]
+        for cell, kind, value, text, formula in held:
+            if kind == VALUE:
+                cell.setValue(value)
+            elif kind == TEXT:
+                cell.setString(text)
+            else:
+                cell.setFormula(formula)
+        self.edited = True
+        return found
 
     def type(self, address, text):
         """As typed on the keyboard, in English."""
@@ -171,28 +192,64 @@ class Book:
         by = prop("SortFields", fields)
         uno.invoke(self.area(area), "sort", ((by, prop("ContainsHeader", False)),))
 
-    def save(self, path):
-        self.document.storeToURL(
-            uno.systemPathToFileUrl(path), (prop("FilterName", "Calc MS Excel 2007 XML"),)
-        )
+    def save(self, path, kind="Calc MS Excel 2007 XML"):
+        self.document.storeToURL(uno.systemPathToFileUrl(path), (prop("FilterName", kind),))
+
+
+def recalculating(context, wanted):
+    """Whether files opened from now on are recalculated, or their stored results trusted."""
+    provider = context.ServiceManager.createInstanceWithContext(
+        "com.sun.star.configuration.ConfigurationProvider", context
+    )
+    load = provider.createInstanceWithArguments(
+        "com.sun.star.configuration.ConfigurationUpdateAccess",
+        (prop("nodepath", "/org.openoffice.Office.Calc/Formula/Load"),),
+    )
+    always, never = 0, 1
+    for name in ("OOXMLRecalcMode", "ODFRecalcMode"):
+        load.setPropertyValue(name, always if wanted else never)
+    load.commitChanges()
+
+
+def answered(desktop, file, steps):
+    """The answers to the steps, each file open no longer than they take."""
+    book = Book(desktop, file)
+    try:
+        return [book.do(*step) for step in steps]
+    finally:
+        book.document.close(True)
 
 
 def main():
-    profile, file = sys.argv[1:3]
-    office, context = connect(profile)
+    office, context = connect(sys.argv[1])
     try:
         desktop = context.ServiceManager.createInstanceWithContext(
             "com.sun.star.frame.Desktop", context
         )
-        book = Book(desktop, file)
-        steps = json.load(sys.stdin)
-        answers = [book.do(*step) for step in steps]
-        book.document.close(True)
+        recalculates = None
+        for line in sys.stdin:
+            file, wanted, steps = json.loads(line)
+            try:
+                if wanted != recalculates:
+                    recalculating(context, wanted)
+                    recalculates = wanted
+                answer = {"answers": answered(desktop, file, steps)}
+            except Exception:
+                try:
+                    desktop.getFrames()
+                except Exception:
+                    return  # LibreOffice is gone
+                answer = {"wrong": traceback.format_exc()}
+            print(json.dumps(answer), flush=True)
+    finally:
+        # Also when whoever asked was killed. What the program began itself ends with it.
         with contextlib.suppress(Exception):
             desktop.terminate()
-    finally:
+        with contextlib.suppress(subprocess.TimeoutExpired):
+            office.wait(20)
+        if os.getpgrp() == os.getpid():
+            os.killpg(0, signal.SIGKILL)
         office.kill()
-    print(json.dumps(answers))
 
 
 if __name__ == "__main__":

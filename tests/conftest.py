@@ -1,8 +1,32 @@
-"""What pytest leaves alone, which files begin first, and no test may fail because the machine is busy."""
+"""What pytest leaves alone, which files begin first, what only the long run does; and no test may
+fail because the machine is busy.
+"""
 
-from typing import Any
+import os
+import shutil
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import Any, TypeVar
 
+import pytest
 from hypothesis import settings
+
+from estimator import __version__
+from estimator.issuing import pdf
+
+from . import hosts
+
+# `sh tests/check --long` sets this. What only the long run does is what reads LONG or `in_turn`:
+# there a test tries all its cases, in the short run some of them, and no test is left out whole.
+LONG = os.environ.get("LONG_RUN") == "yes"
+Thing = TypeVar("Thing")
+
+
+def in_turn(things: Sequence[Thing], of: int) -> Sequence[Thing]:
+    """One in so many of these in the short run, others for each version; all in the long run."""
+    return things if LONG else things[sum(int(n) for n in __version__.split(".")) % of :: of]
+
 
 collect_ignore = [
     *("calc_driver.py", "addin_driver.py", "benchmarks.py", "benchmark_functions.py"),
@@ -10,13 +34,62 @@ collect_ignore = [
 ]
 
 # These take longest: on two cores the run ends sooner when they do not begin last.
-FIRST = ("test_parity", "test_edits", "test_injection", "test_addin_calc", "test_issuing")
+FIRST = (
+    *("test_parity", "test_issue_command", "test_edits", "test_issue_cut_short", "test_injection"),
+    *("test_issuing", "test_addin_calc", "test_afresh", "test_functions", "test_blanks"),
+    *("test_price_requests", "test_changes", "test_revisions", "test_leaks", "test_percent"),
+)
 
 
 def pytest_collection_modifyitems(items: list[Any]) -> None:
     """The slowest files first, all others in their order."""
     rank = {name: n for n, name in enumerate(FIRST)}
     items.sort(key=lambda item: rank.get(item.path.stem, len(FIRST)))
+
+
+def pytest_terminal_summary(terminalreporter: Any) -> None:
+    """With --durations, the seconds of work in each file: DEVELOPERS.md has such a table."""
+    if not terminalreporter.config.option.durations:
+        return
+    seconds: Counter[str] = Counter()
+    for reports in terminalreporter.stats.values():
+        for report in reports:
+            if hasattr(report, "duration"):
+                seconds[report.nodeid.partition("::")[0]] += report.duration
+    terminalreporter.section("seconds of work in each file")
+    for name, found in seconds.most_common():
+        terminalreporter.write_line(f"{found:8.1f} {name}")
+    terminalreporter.write_line(f"{seconds.total():8.1f} in all")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _no_office_stays_behind() -> Iterator[None]:
+    yield
+    hosts.end_office()
+
+
+@pytest.fixture(autouse=True)
+def _pdfs_by_the_office_that_is_open(
+    request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What is issued is printed by the LibreOffice the tests keep, not by one started for it.
+
+    Only where it would be started rightly, and not in tests of just that: marked `own_office`.
+    """
+    if request.node.get_closest_marker("own_office"):
+        return
+    real = pdf._run
+
+    def run(command: list[str], seconds: float) -> str | None:
+        out, workbook = command[-2:]
+        if command[0] != shutil.which("soffice") or not hosts.can_be_driven():
+            return real(command, seconds)
+        printed = str(Path(out, Path(workbook).stem + ".pdf"))
+        save = ["save", printed, hosts.FILTERS["pdf"]]
+        hosts.drive(Path(workbook), [save], recalculate=False)
+        return None
+
+    monkeypatch.setattr(pdf, "_run", run)
 
 
 settings.register_profile("unhurried", deadline=None)

@@ -1,29 +1,31 @@
 """The spreadsheet programs the tests run, and a reader for what they wrote.
 
 Both programs trust results stored in a file, so both are made to recalculate everything:
-LibreOffice by its profile, Gnumeric by --recalc. A test breaks a formula to see that it shows.
+LibreOffice by its settings, Gnumeric by --recalc. A test breaks a formula to see that it shows.
 """
 
+import contextlib
 import json
 import os
 import re
+import select
 import shutil
+import signal
 import subprocess
+import tempfile
 import zipfile
 from collections.abc import Iterable, Mapping
 from concurrent.futures import ThreadPoolExecutor
+from functools import cache
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 
+import ironcalc
 import pytest
 from lxml import etree
+from openpyxl.utils import get_column_letter
 
-ALWAYS_RECALCULATE = """<?xml version="1.0" encoding="UTF-8"?>
-<oor:items xmlns:oor="http://openoffice.org/2001/registry">
-<item oor:path="/org.openoffice.Office.Calc/Formula/Load">
-<prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value></prop>
-<prop oor:name="ODFRecalcMode" oor:op="fuse"><value>0</value></prop></item>
-</oor:items>"""
 SYSTEM_PYTHON = "/usr/bin/python3"
 DRIVER = Path(__file__).with_name("calc_driver.py")
 
@@ -43,41 +45,117 @@ def need(program: str) -> str:
     return path
 
 
-def need_uno() -> None:
-    """Skip, or fail in CI, where LibreOffice cannot be driven from Python."""
-    need("soffice")
+@cache
+def can_be_driven() -> bool:
+    """Whether LibreOffice can be driven from Python."""
     try:
         subprocess.run([SYSTEM_PYTHON, "-c", "import uno"], check=True, capture_output=True)
     except (OSError, subprocess.CalledProcessError):
+        return False
+    return True
+
+
+def need_uno() -> None:
+    """Skip, or fail in CI, where LibreOffice cannot be driven from Python."""
+    need("soffice")
+    if not can_be_driven():
         reason = "python3-uno is not installed: apt-get install python3-uno"
         if os.environ.get("CI") == "true":
             pytest.fail(reason)
         pytest.skip(reason)
 
 
-def profile(folder: Path) -> Path:
-    """A fresh LibreOffice profile that recalculates every file it opens."""
-    user = folder / "user"
-    user.mkdir(parents=True)
-    (user / "registrymodifications.xcu").write_text(ALWAYS_RECALCULATE)
-    return folder
+class Office:
+    """The one LibreOffice of whoever runs these tests, kept open from one test to the next.
+
+    It has a profile of its own. What each request opens is closed after it.
+    """
+
+    PATIENCE = 600  # seconds for one file: only what hangs takes longer
+
+    def __init__(self) -> None:
+        need_uno()
+        self.home = Path(tempfile.mkdtemp(prefix="calc"))
+        self.process = subprocess.Popen(
+            [SYSTEM_PYTHON, str(DRIVER), str(self.home)],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            start_new_session=True,
+        )
+
+    def ask(self, file: Path, steps: list[Any], recalculate: bool) -> list[Any] | None:
+        """The answers to the steps; None when LibreOffice is gone."""
+        assert self.process.stdin is not None
+        assert self.process.stdout is not None
+        try:
+            words = json.dumps([str(file), recalculate, steps]) + "\n"
+            self.process.stdin.write(words.encode())
+            self.process.stdin.flush()
+        except BrokenPipeError:
+            return None
+        # One answer for one request: nothing can wait in the buffer.
+        if not select.select([self.process.stdout], [], [], self.PATIENCE)[0]:
+            return None
+        line = self.process.stdout.readline()
+        if not line:
+            return None
+        found: dict[str, Any] = json.loads(line)
+        assert "wrong" not in found, found["wrong"]
+        answers: list[Any] = found["answers"]
+        return answers
+
+    def end(self) -> None:
+        """Close it, by force if it does not end by itself."""
+        assert self.process.stdin is not None
+        with contextlib.suppress(OSError):
+            self.process.stdin.close()
+        with contextlib.suppress(subprocess.TimeoutExpired):
+            self.process.wait(timeout=30)
+        with contextlib.suppress(ProcessLookupError):
+            os.killpg(self.process.pid, signal.SIGKILL)
+        self.process.wait()
+        shutil.rmtree(self.home, ignore_errors=True)
 
 
-def by_libreoffice(files: Iterable[Path], folder: Path, kind: str = "xlsx") -> dict[str, Path]:
-    """Open, recalculate and save many files: one call for each core, each with its own profile."""
-    program = need("soffice")
+_offices: list[Office] = []
+
+
+def drive(file: Path, steps: list[list[Any]], recalculate: bool = True) -> list[Any]:
+    """Do things to a file in LibreOffice as a person would; the answers, step by step.
+
+    LibreOffice was once seen to die without a word, which says nothing about the file: then it is
+    started again, once.
+    """
+    for _ in range(2):
+        if not _offices:
+            _offices.append(Office())
+        answers = _offices[-1].ask(file, steps, recalculate)
+        if answers is not None:
+            return answers
+        end_office()
+    raise AssertionError(f"LibreOffice ended twice over {file.name}")
+
+
+def end_office() -> None:
+    """Close the LibreOffice that was kept, if there is one."""
+    while _offices:
+        _offices.pop().end()
+
+
+FILTERS = {"xlsx": "Calc MS Excel 2007 XML", "pdf": "calc_pdf_Export"}
+
+
+def by_libreoffice(
+    files: Iterable[Path], folder: Path, kind: str = "xlsx", recalculate: bool = True
+) -> dict[str, Path]:
+    """Open, recalculate and save many files."""
     out = folder / f"libreoffice_{kind}"
-    names = [str(f) for f in files]
-    calls = min(os.cpu_count() or 1, len(names))
-
-    def one(n: int) -> None:
-        home = f"-env:UserInstallation=file://{profile(folder / f'profile_{kind}_{n}')}"
-        command = [program, "--headless", home, "--convert-to", kind, "--outdir", str(out)]
-        subprocess.run([*command, *names[n::calls]], check=True, capture_output=True, timeout=2400)
-
-    with ThreadPoolExecutor(calls) as pool:
-        list(pool.map(one, range(calls)))
-    return {Path(n).stem: out / f"{Path(n).stem}.{kind}" for n in names}
+    out.mkdir(exist_ok=True)
+    found = {}
+    for file in files:
+        found[file.stem] = out / f"{file.stem}.{kind}"
+        drive(file, [["save", str(found[file.stem]), FILTERS[kind]]], recalculate)
+    return found
 
 
 def by_gnumeric(files: Iterable[Path], folder: Path) -> dict[str, Path]:
@@ -96,24 +174,51 @@ def by_gnumeric(files: Iterable[Path], folder: Path) -> dict[str, Path]:
         return dict(pool.map(one, files))
 
 
-def drive(file: Path, steps: list[dict[str, Any]], folder: Path) -> list[Any]:
-    """Do things to a file in LibreOffice as a person would; the answers, step by step."""
-    need_uno()
-    for attempt in ("driven", "driven_again"):
-        answer = subprocess.run(
-            [SYSTEM_PYTHON, str(DRIVER), str(profile(folder / attempt)), str(file)],
-            input=json.dumps(steps),
-            text=True,
-            capture_output=True,
-            timeout=300,
-            check=False,
-        )
-        # LibreOffice was once seen to die without a word; that says nothing about the file.
-        if answer.returncode == 0 or answer.stderr:
-            break
-    assert answer.returncode == 0, answer.stderr
-    answers: list[Any] = json.loads(answer.stdout)
-    return answers
+SPOILT = -987654.5  # stands in no file of ours
+
+
+def by_ironcalc(data: bytes, where: Mapping[str, Iterable[tuple[int, int]]]) -> Figures:
+    """What cells show once IronCalc has worked out the file: rows and columns, by sheet.
+
+    Before it is read, the stored result of every formula is put out of the file.
+    """
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder, "spoilt.xlsx")
+        path.write_bytes(spoilt(data))
+        model = ironcalc.load_from_xlsx(str(path), "en", "UTC")
+    model.evaluate()
+    sheets = [sheet["name"] for sheet in model.get_worksheets_properties()]
+    found: Figures = {}
+    for name, cells in where.items():
+        number = sheets.index(name)
+        shown = {at: model.get_cell_value(number, *at) for at in cells}
+        found[name] = {
+            f"{get_column_letter(column)}{row}": "" if value is None else value
+            for (row, column), value in shown.items()
+        }
+    return found
+
+
+def spoilt(data: bytes) -> bytes:
+    """The file with one figure, which is wrong everywhere, as the result of every formula."""
+    written = BytesIO()
+    with (
+        zipfile.ZipFile(BytesIO(data)) as package,
+        zipfile.ZipFile(written, "w", zipfile.ZIP_DEFLATED, compresslevel=1) as archive,
+    ):
+        parts = set(_sheets(package).values())
+        for name in package.namelist():
+            part = package.read(name)
+            if name in parts:
+                tree = etree.fromstring(part)
+                for cell in tree.iter(f"{_NS}c"):
+                    if cell.find(f"{_NS}f") is not None:
+                        cell.attrib.pop("t", None)
+                        for stored in cell.findall(f"{_NS}v"):
+                            stored.text = repr(SPOILT)
+                part = etree.tostring(tree)
+            archive.writestr(name, part)
+    return written.getvalue()
 
 
 _NS = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"

@@ -2,20 +2,17 @@
 
 import re
 import zipfile
-from functools import cache
 from io import BytesIO
 from pathlib import Path
 from typing import Any
 
 from lxml import etree
 
-from estimator.estimate import USUAL_ROOM, estimate
-from estimator.job_file import read_job
 from estimator.package.opening import package_of
-from estimator.resources import DEMO_JOB, JOB_TEMPLATE
 from estimator.returned.typed import Returned, read_package
-from estimator.workbook.build import Built, build
-from estimator.workbook.cached import as_file
+from estimator.workbook.build import Built
+
+from .made import made
 
 MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 _M = f"{{{MAIN}}}"
@@ -23,11 +20,10 @@ _RID = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
 Parts = dict[str, bytes]
 
 
-@cache
 def demo() -> tuple[Built, bytes]:
-    """The demo job as a workbook, and its file."""
-    built = build(estimate(read_job(DEMO_JOB), USUAL_ROOM), JOB_TEMPLATE, USUAL_ROOM)
-    return built, as_file(built.workbook, built.results)
+    """The demo job as a workbook (without what openpyxl holds in memory), and its file."""
+    found = made("demo")
+    return found.built, found.data
 
 
 def parts_of(data: bytes) -> Parts:

@@ -16,27 +16,23 @@ from estimator import __version__
 from estimator.addin.carried import CORE
 from estimator.addin.extension import extension, packed, parts
 from estimator.addin.sample import EVERY, IN_USE, sample
-from estimator.estimate import USUAL_ROOM, estimate
+from estimator.estimate import estimate
 from estimator.excel.workbook import excel_workbook
 from estimator.functions import FUNCTIONS, Function, Refusal, call_from_cell, why
 from estimator.functions.page import CANARY
-from estimator.job_file import read_job
-from estimator.resources import DEMO_JOB, JOB_TEMPLATE
 from estimator.rules import NOT_AVAILABLE
-from estimator.workbook.build import build
-from estimator.workbook.cached import save
 from estimator.workbook.layout import Layout
 
 from .addin_host import Calc, _letters, as_user, calc, fresh_home, give, install
+from .conftest import LONG
 from .functions_in_jobs import ALONE, calls
 from .hosts import need_uno
-from .random_jobs import random_job
-from .test_parity import SMALL_ROOM
+from .made import made
 
 ROOT = Path(__file__).parent.parent
 ALL = list(FUNCTIONS.values())
 WRONG, UNSTATED, DIVISION, MISCOUNTED, UNKNOWN = 519, 32767, 532, 504, 525
-JOBS = 4
+JOBS = 4 if LONG else 1
 DIRECTION = 'DAMP_DPM_STRIP_DIRECTION(4.13;5.73;4000;25;"whole strips";"nhbc_2024")'
 
 pytestmark = pytest.mark.host
@@ -339,13 +335,9 @@ def test_functions_beside_the_native_formulas(
     name: str, office: Calc, tmp_path_factory: pytest.TempPathFactory
 ) -> None:
     """In the job's own workbook, recalculated: function = native formula = Python."""
-    demo = name == "demo"
-    job = read_job(DEMO_JOB) if demo else random_job(int(name.removeprefix("job")))
-    room = USUAL_ROOM if demo else SMALL_ROOM
-    ledger = estimate(job, room)
-    built = build(ledger, JOB_TEMPLATE, room)
-    path = office.home / f"{name}.xlsx"
-    save(built.workbook, built.results, path)
+    job, built = made(name).job, made(name).built
+    ledger = estimate(job, made(name).room)
+    path = made(name).written(office.home)
     give(office.home)
     found = list(calls(job, ledger))
     rows = []
@@ -368,7 +360,7 @@ def test_functions_beside_the_native_formulas(
         if not agrees:
             wrong.append((row, function, native, call.gives))
     assert wrong[:3] == []
-    if demo:
+    if name == "demo":
         assert len({c.function for c in found}) > (len(FUNCTIONS) - len(ALONE)) * 0.7
 
 

@@ -14,18 +14,16 @@ from estimator.cli import main
 from estimator.commands import given_back as given_module
 from estimator.commands import making, reading
 from estimator.errors import EstimateError
-from estimator.estimate import USUAL_ROOM, estimate
 from estimator.form.offers import marks
 from estimator.job_file import read_job
 from estimator.package.cells import Stored, address_of, place
 from estimator.package.opening import package_of
 from estimator.plan import FILLED, TYPED_CELLS
-from estimator.resources import DEMO_FORM, DEMO_JOB, JOB_TEMPLATE
+from estimator.resources import DEMO_FORM, DEMO_JOB
 from estimator.returned.typed import Returned, _read, check_agreed, read_package
 from estimator.returned.where import SECTIONS
-from estimator.workbook.build import build
-from estimator.workbook.cached import as_file
 
+from .made import made
 from .raw_package import packed, parts_of, with_cell
 
 At = tuple[str, tuple[int, int]]
@@ -36,10 +34,8 @@ COMMANDS = ("quantities", "check", "changes", "compare")
 JOBS = {"lists": DEMO_JOB, "form": DEMO_FORM}
 
 
-@cache
 def written(name: str) -> bytes:
-    built = build(estimate(read_job(JOBS[name]), USUAL_ROOM), JOB_TEMPLATE, USUAL_ROOM)
-    return as_file(built.workbook, built.results)
+    return made({"lists": "demo", "form": "form"}[name]).data
 
 
 @cache

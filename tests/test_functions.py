@@ -17,21 +17,20 @@ import pytest
 from estimator import functions
 from estimator.addin import carried, extension, interface
 from estimator.basis import KEYS, shipped_bases
-from estimator.estimate import estimate
 from estimator.functions import FUNCTIONS, Function, Refusal, call_from_cell, why
 from estimator.functions.arguments import ARGUMENTS, Argument
 from estimator.functions.guidance import guidance
 from estimator.functions.plan import item_at
 from estimator.functions.refusal import CellError
-from estimator.job_file import read_job
 from estimator.plan import SHIPPED_ROWS
 from estimator.plan import plan as workbook_plan
-from estimator.resources import DEMO_FORM, DEMO_JOB
 from estimator.rules import NOT_AVAILABLE
 from estimator.rules.asking import Asked
 from estimator.rules.units import AMOUNT, EACH
 
+from .conftest import LONG
 from .functions_in_jobs import ALONE, Called, basis_text, calls
+from .made import job_named, worked_out
 from .random_jobs import random_job
 
 ALL = list(FUNCTIONS.values())
@@ -67,8 +66,8 @@ def test_gives_what_was_worked_by_hand(function: Function) -> None:
 
 
 def compared() -> list[Called]:
-    jobs = [read_job(DEMO_JOB), read_job(DEMO_FORM), *(random_job(seed) for seed in range(30))]
-    return [c for job in jobs for c in calls(job, estimate(job))]
+    names = ["demo", "form", *(f"job{seed}" for seed in range(30))]
+    return [c for name in names for c in calls(job_named(name)[0], worked_out(name))]
 
 
 def test_gives_what_the_workbook_gives() -> None:
@@ -91,8 +90,8 @@ def test_gives_what_the_workbook_gives() -> None:
 def test_rolls_of_sheet_are_those_of_a_job_with_one_floor() -> None:
     """Where one zone has a sheet, what the price book takes of each roll is that zone's."""
     seen = Counter[str]()
-    for seed in range(120):
-        ledger = estimate(random_job(seed))
+    for seed in range(120 if LONG else 45):
+        ledger = worked_out(f"job{seed}")
         zones = [n for n, sheet in enumerate(ledger.column("zones", "sheet"), 1) if sheet == 1]
         if len(zones) != 1:
             continue
@@ -132,8 +131,8 @@ def test_rolls_of_a_floor_from_its_size_alone() -> None:
 def test_pieces_cut_whole_are_those_of_the_workbook() -> None:
     """Trays in one piece and closers, counted for one row; laps at corners of the DPC chosen."""
     seen = Counter[str]()
-    for seed in range(60):
-        ledger = estimate(random_job(seed))
+    for seed in range(60 if LONG else 30):
+        ledger = worked_out(f"job{seed}")
         for n, need in enumerate(ledger.rows["needs"], 1):
             pick = ledger.figure("needs", n, "pick")
             if pick is NOT_AVAILABLE or not pick:

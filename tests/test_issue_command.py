@@ -324,6 +324,7 @@ def test_a_pdf_that_was_missed_is_made_by_the_line_that_was_printed(
     assert made.stem == next(out.glob("Quotation*.xlsx")).stem
 
 
+@pytest.mark.own_office
 def test_nothing_is_said_of_a_pdf_that_is_there(job: Path, tmp_path: Path) -> None:
     code, text = run("issue", str(job), "--out", str(tmp_path / "out"))
     assert code == 0, text

@@ -1,13 +1,12 @@
-"""Python = native formulas recalculated by LibreOffice = by Gnumeric = results in the file; and
-what either program saved is read back as the same job.
+"""Python = native formulas recalculated by LibreOffice = by Gnumeric = by IronCalc = results in the
+file; and what LibreOffice or Gnumeric saved is read back as the same job.
 
 This proves the translation, not the trade: the trade is proved in test_hand_worked.py.
 """
 
 import os
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field, replace
-from decimal import Decimal
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 
@@ -15,95 +14,53 @@ import pytest
 from openpyxl import Workbook, load_workbook
 from openpyxl.utils import get_column_letter
 
-from estimator import __version__
-from estimator.estimate import BLANK_ROOM, USUAL_ROOM, Room, estimate
-from estimator.job import Job, blank_job
-from estimator.job_file import read_job
-from estimator.plan import FILLED
-from estimator.resources import DEMO_FORM, DEMO_JOB, JOB_TEMPLATE
+from estimator.estimate import estimate
 from estimator.returned import truth
 from estimator.returned.typed import read_back
 from estimator.rules import NOT_AVAILABLE, whole
 from estimator.rules.units import POUNDS
-from estimator.workbook.build import Built, build
-from estimator.workbook.cached import save
+from estimator.workbook.build import Built
 
 from .canonical import canonical
-from .hosts import Figures, by_gnumeric, by_libreoffice, figures
-from .over_cores import over_cores
-from .random_jobs import random_job
+from .conftest import LONG, in_turn
+from .hosts import Figures, by_gnumeric, by_ironcalc, by_libreoffice, figures
+from .made import Made, made
 
-# The short run takes a fifth of the jobs, another for each version; the long run takes them all.
-ALL_JOBS, SLICES = 200, 5
-SLICE = sum(int(n) for n in __version__.split(".")) % SLICES
-JOBS = os.environ.get("PARITY_JOBS", "")  # "all", or how many while working
-SEEDS = (
-    range(SLICE, ALL_JOBS, SLICES) if not JOBS else range(ALL_JOBS if JOBS == "all" else int(JOBS))
-)
-SMALL_ROOM = Room({t.name: 1 for t in FILLED if t.grows}, lines=3)
+# The short run takes one random job in twenty, others for each version; the long run all of them.
+JOBS = os.environ.get("PARITY_JOBS", "")  # how many, while working
+SEEDS = range(int(JOBS)) if JOBS else in_turn(range(200), 20)
 
 pytestmark = pytest.mark.host
 
 
-@dataclass
-class Case:
-    """One job's workbook, and whether a rounding on its way met an exact half-penny."""
-
-    name: str
-    job: Job
-    path: Path
-    built: Built
-    half_penny: bool
-    total: Any
-
-
-@dataclass
-class Halves:
-    """Counts roundings of exact half-pennies, the one place where Gnumeric differs."""
-
-    met: bool = False
-    real: Any = field(default=staticmethod(whole.pence))
-
-    def __call__(self, value: float) -> float:
-        exact = Decimal(f"{value:.15g}") * 100
-        self.met = self.met or abs(exact % 1) == Decimal("0.5")
-        return float(self.real(value))
-
-
-def _case(name: str, job: Any, room: Room, folder: Path, monkeypatch: Any) -> Case:
-    halves = Halves()
-    monkeypatch.setattr(whole, "pence", halves)
-    ledger = estimate(job, room)
-    built = build(ledger, JOB_TEMPLATE, room)
-    monkeypatch.undo()
-    path = folder / f"{name}.xlsx"
-    save(built.workbook, built.results, path)
-    # Two hundred workbooks in memory are five gigabytes; what is compared is the rest of each.
-    compared = replace(built, workbook=None)
-    return Case(name, job, path, compared, halves.met, ledger.cell("quote_total"))
+def one_in(cases: list[Made], so_many: int) -> list[Made]:
+    """The demo, its form and the blank job, and one in so many of the random jobs."""
+    return [c for n, c in enumerate(cases) if n < 3 or (n - 3) % so_many == 0]
 
 
 @pytest.fixture(scope="module")
-def cases(tmp_path_factory: pytest.TempPathFactory) -> list[Case]:
-    folder = tmp_path_factory.mktemp("parity")
-    monkeypatch = pytest.MonkeyPatch()
-    found = [_case("demo", read_job(DEMO_JOB), USUAL_ROOM, folder, monkeypatch)]
-    found.append(_case("form", read_job(DEMO_FORM), USUAL_ROOM, folder, monkeypatch))
-    found.append(_case("blank", blank_job("common_practice"), BLANK_ROOM, folder, monkeypatch))
-    for seed in SEEDS:
-        found.append(_case(f"job{seed}", random_job(seed), SMALL_ROOM, folder, monkeypatch))
-    return found
+def cases() -> list[Made]:
+    return [made(name) for name in ("demo", "form", "blank", *(f"job{seed}" for seed in SEEDS))]
 
 
 @pytest.fixture(scope="module")
-def recalculated(cases: list[Case], tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
-    folder = tmp_path_factory.mktemp("hosts")
-    return by_libreoffice([c.path for c in cases], folder)
+def written(cases: list[Made], tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
+    folder = tmp_path_factory.mktemp("written")
+    return {c.name: c.written(folder) for c in cases}
 
 
 @pytest.fixture(scope="module")
-def by_second_host(cases: list[Case], tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
-    return by_gnumeric([c.path for c in cases], tmp_path_factory.mktemp("second"))
+def recalculated(
+    written: dict[str, Path], tmp_path_factory: pytest.TempPathFactory
+) -> dict[str, Path]:
+    return by_libreoffice(written.values(), tmp_path_factory.mktemp("hosts"))
+
+
+@pytest.fixture(scope="module")
+def by_second_host(
+    written: dict[str, Path], tmp_path_factory: pytest.TempPathFactory
+) -> dict[str, Path]:
+    return by_gnumeric(written.values(), tmp_path_factory.mktemp("second"))
 
 
 def differences(built: Built, shown: Figures, money: bool = True) -> Iterator[str]:
@@ -129,49 +86,54 @@ def _alike(result: Any, found: Any, exact: bool) -> bool:
     return abs(result - found) <= 1e-9 * max(1.0, abs(result))
 
 
-def agree_each(cases: list[Case], compare: Callable[[Case], Iterable[str]]) -> None:
+def agree_each(cases: list[Made], compare: Callable[[Made], Iterable[str]]) -> None:
     """No case differs; those that do are named, each with its first cells."""
-    found = over_cores(lambda c: list(compare(c))[:3], cases)
-    assert {c.name: cells for c, cells in zip(cases, found, strict=True) if cells} == {}
+    found = {c.name: list(compare(c))[:3] for c in cases}
+    assert {name: cells for name, cells in found.items() if cells} == {}
 
 
-def test_the_random_jobs_are_worth_comparing(cases: list[Case]) -> None:
+def test_the_random_jobs_are_worth_comparing(cases: list[Made]) -> None:
     priced = [c for c in cases if c.total is not NOT_AVAILABLE]
-    assert len(priced) > len(cases) / 4, "too few of the jobs can be priced at all"
+    assert len(priced) >= (len(cases) / 4 if LONG else 3), "too few of the jobs can be priced"
     assert len(priced) < len(cases), "none of the jobs meets a need that nothing covers"
     assert any(c.half_penny for c in cases), "no job meets a half-penny"
     assert sum(not c.half_penny for c in cases) > len(cases) / 4
 
 
-def test_results_in_the_file_are_those_of_python(cases: list[Case]) -> None:
-    agree_each(cases, lambda c: differences(c.built, figures(c.path)))
+def test_results_in_the_file_are_those_of_python(
+    cases: list[Made], written: dict[str, Path]
+) -> None:
+    agree_each(cases, lambda c: differences(c.built, figures(written[c.name])))
 
 
 def test_libreoffice_recalculates_the_same(
-    cases: list[Case], recalculated: dict[str, Path]
+    cases: list[Made], recalculated: dict[str, Path]
 ) -> None:
     agree_each(cases, lambda c: differences(c.built, figures(recalculated[c.name])))
 
 
-def test_gnumeric_recalculates_the_same(cases: list[Case], by_second_host: dict[str, Path]) -> None:
+def test_gnumeric_recalculates_the_same(cases: list[Made], by_second_host: dict[str, Path]) -> None:
     agree_each(
         cases,
         lambda c: differences(c.built, figures(by_second_host[c.name]), money=not c.half_penny),
     )
 
 
-@pytest.mark.parametrize("host", ["as written", "LibreOffice", "Gnumeric"])
-def test_what_comes_back_is_the_same_job(host: str, cases: list[Case], request: Any) -> None:
-    """Round trip: equal models, equal totals, and nothing that differs from what is worked out."""
-    if host == "as written":
-        saved = {c.name: c.path for c in cases}
-    else:
-        fixture = "recalculated" if host == "LibreOffice" else "by_second_host"
-        saved = request.getfixturevalue(fixture)
-    # Every cell is compared above; that the truth check finds nothing needs fewer files.
-    held = {c.name for n, c in enumerate(cases) if n < 3 or n % 10 == 0}
+def test_ironcalc_recalculates_the_same(cases: list[Made]) -> None:
+    """An engine of its own line, given files whose stored results are all spoiled beforehand."""
+    found = cases if LONG else one_in(cases, 4)
+    agree_each(found, lambda c: differences(c.built, by_ironcalc(c.data, c.built.results)))
 
-    def wrong(case: Case) -> Iterator[str]:
+
+@pytest.mark.parametrize("host", ["as written", "LibreOffice", "Gnumeric"])
+def test_what_comes_back_is_the_same_job(host: str, cases: list[Made], request: Any) -> None:
+    """Round trip: equal models, equal totals, and nothing that differs from what is worked out."""
+    fixture = {"LibreOffice": "recalculated", "Gnumeric": "by_second_host"}.get(host, "written")
+    saved = request.getfixturevalue(fixture)
+    # Every cell is compared above; that the truth check finds nothing needs fewer files.
+    held = {c.name for c in one_in(cases, 10)}
+
+    def wrong(case: Made) -> Iterator[str]:
         returned = read_back(saved[case.name])
         if canonical(returned.job) != canonical(case.job):
             yield "another job"
@@ -181,7 +143,7 @@ def test_what_comes_back_is_the_same_job(host: str, cases: list[Case], request: 
             ledger = truth.laid_ledger(returned)
             yield from (d.sentence for d in truth.differences(returned, ledger))
 
-    agree_each(cases, wrong)
+    agree_each(cases if LONG else one_in(cases, 4), wrong)
 
 
 def test_gnumeric_rounds_a_half_penny_down(tmp_path: Path) -> None:
@@ -199,16 +161,17 @@ def test_gnumeric_rounds_a_half_penny_down(tmp_path: Path) -> None:
     assert figures(gn)["Sheet"]["C1"] == 114.77
 
 
-def test_a_broken_formula_is_noticed(cases: list[Case], tmp_path: Path) -> None:
+def test_a_broken_formula_is_noticed(tmp_path: Path) -> None:
     """Parity that could not fail would prove nothing."""
-    case = cases[0]
+    case = made("demo")
     span = case.built.layout.spans["openings"]
-    book = load_workbook(case.path)
+    book = load_workbook(BytesIO(case.data))
     cell = book[span.sheet][f"{span.letters['weeps_each']}{span.first}"]
     assert "MIN(" in cell.value
     cell.value = cell.value.replace("MIN(", "MAX(")
     broken = tmp_path / "broken.xlsx"
     book.save(broken)
     (lo,) = by_libreoffice([broken], tmp_path).values()
-    wrong = list(differences(case.built, figures(lo)))
-    assert any(w.startswith(f"{span.sheet}!{cell.coordinate}:") for w in wrong)
+    for shown in (figures(lo), by_ironcalc(broken.read_bytes(), case.built.results)):
+        wrong = list(differences(case.built, shown))
+        assert any(w.startswith(f"{span.sheet}!{cell.coordinate}:") for w in wrong)

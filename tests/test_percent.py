@@ -131,7 +131,7 @@ def test_the_sheet_reads_a_percentage_however_it_was_typed(tmp_path: Path) -> No
         steps += [["type", "profit_percent", text], ["get", "used_profit_percent"], total]
     for text in ("10%", "0.1", "10", "1", "0.001", "10"):
         steps += [["type", stone, text], ["get", read], total]
-    first, *found = (a for a in drive(path, steps, tmp_path) if a is not None)
+    first, *found = (a for a in drive(path, steps) if a is not None)
     rows = [tuple(found[n : n + 2]) for n in range(0, len(found), 2)]
     right, refused = (20, first), "#N/A"
     assert first == estimate(read_job(DEMO_JOB)).cell("quote_total")

@@ -334,7 +334,7 @@ def test_an_answer_typed_in_libreoffice(job: Job, asked: list[Request], tmp_path
     steps.append(["sort", f"Prices!A{first + 1}:N{last}", 2, False])
     steps.append(["type", "Prices!G3", "30"])
     steps.append(["save", str(tmp_path / "back.xlsx")])
-    drive(out, steps, tmp_path / "driven")
+    drive(out, steps)
     found = merge(job, asked, read_returned(tmp_path / "back.xlsx"))
     assert {c.key: c.new for c in found.changes} == {
         "F-01": 12.5, "F-02": 50, "F-09": 1234.5, FERNBANK: 30

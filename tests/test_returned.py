@@ -167,7 +167,6 @@ def test_what_libreoffice_moves_is_followed(tmp_path: Path) -> None:
             ["get", "quote_total"],
             ["save", str(top)],
         ],
-        tmp_path,
     )
     assert answers[10] == "#N/A", "a row above a list's first refuses the total"
     with pytest.raises(EstimateError, match=f"Openings!{MARK}{SPAN.first} "):

@@ -15,6 +15,7 @@ from estimator.job import Job
 from estimator.plan import FILLED, TYPED_CELLS
 from estimator.revisions import ORDERED, digest, next_revision, revision_row
 from estimator.rules import NOT_AVAILABLE, Table
+from tests.conftest import in_turn
 from tests.mutations import mutations
 from tests.random_jobs import random_job
 from tests.small_jobs import bare_job, row, wall
@@ -29,7 +30,7 @@ def with_issues(*rows: dict[str, Any]) -> Job:
     return bare_job(walls=[wall("W1", 20)], revisions=list(rows))
 
 
-@pytest.mark.parametrize("seed", range(8))
+@pytest.mark.parametrize("seed", in_turn(range(8), 4))
 def test_the_digest_moves_with_every_single_input(seed: int) -> None:
     job = random_job(seed)
     before = digest(job)

@@ -231,7 +231,7 @@ def test_the_sheet_and_the_program_accept_the_same(taken: bool, tmp_path: Path) 
         steps += [["set", cell, edit[3]], ["show", "quote_total"]]
         steps += [["set", cell, stored.value if stored else None]]
     steps.append(["show", "quote_total"])
-    answers = drive(path, steps, tmp_path)
+    answers = drive(path, steps)
     assert answers[0] == answers[-1], "the cells are as they were"
     assert isinstance(answers[0], float)
     shown = answers[2:-1:3]
