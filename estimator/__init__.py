@@ -14,11 +14,11 @@ TYPE_CHECKING = False  # as in typing, which is not loaded for it
 
 if TYPE_CHECKING:
     from .api import Figures, bases, figures, load
-    from .by_hand import checked
     from .errors import EstimateError
+    from .model.checked import checked
 
 __all__ = ["EstimateError", "Figures", "bases", "checked", "figures", "load"]
-_WHERE = {"checked": "by_hand", "EstimateError": "errors"}
+_WHERE = {"checked": "model.checked", "EstimateError": "errors"}
 
 
 def __getattr__(name: str) -> object:

@@ -3,13 +3,13 @@
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
-from . import plan
-from .basis import Basis
 from .errors import JobError
-from .estimate import estimate
-from .job import Job
-from .job_file import read_job
-from .rules.evaluate import Ledger, is_available
+from .guidance.basis import Basis
+from .language.ledger import Ledger, is_available
+from .model import plan
+from .model.estimate import estimate
+from .model.job import Job
+from .model.job_file import read_job
 
 Value = float | str | None
 _WORKBOOKS = (".xlsx", ".xlsm")
@@ -25,7 +25,7 @@ def load(path: str | Path) -> Job:
     path = Path(path)
     if path.suffix.lower() not in _WORKBOOKS:
         return read_job(path)
-    from .returned.typed import read_checked
+    from .workbook.reading.inputs import read_checked
 
     return read_checked(path).job
 

@@ -10,21 +10,21 @@ from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any
 
-from .basis import KEYS
 from .buying.lines import FIRM, LINES
 from .buying.materials import MATERIAL_ROWS, measures_of
-from .cli import help_pages
-from .form.answers import INPUTS as FORM_INPUTS
-from .form.assumed import ASSUMPTIONS
+from .cli.main import help_pages
+from .cli.start import HELP
 from .functions.page import functions_page
-from .job_file import UNSAID
-from .places import SCHEMA
-from .plan import FILLED, PARTICULARS, bases, plan
-from .rules import Fixed, Input, Item, Linked, Offer, Table, Varied, Worked
-from .rules.formulas import Formulas, NamesOnly
-from .rules.units import EACH
-from .site.reading import nations
-from .start import HELP
+from .guidance.basis import KEYS
+from .guidance.notices import nations
+from .language import Fixed, Input, Item, Linked, Offer, Table, Varied, Worked
+from .language.formulas import Formulas, NamesOnly
+from .language.units import EACH
+from .model.job_file import UNSAID
+from .model.places import SCHEMA
+from .model.plan import FILLED, PARTICULARS, bases, plan
+from .questionnaire.answers import INPUTS as FORM_INPUTS
+from .questionnaire.assumed import ASSUMPTIONS
 
 _MADE = "<!-- Made by `python -m estimator.reference docs`; do not edit by hand. -->\n\n"
 

@@ -11,7 +11,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from estimator.addin.extension import extension
+from estimator.hosts.calc.extension import extension
 
 from .hosts import SYSTEM_PYTHON, need, need_uno
 

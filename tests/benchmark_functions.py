@@ -8,7 +8,7 @@ import time
 from typing import Any
 
 from estimator.functions import FUNCTIONS, call_from_cell
-from estimator.rules.tracing import Ref
+from estimator.language.tracing import Ref
 from estimator.takeoff.openings import weeps_over
 
 from .addin_host import Calc, calc

@@ -17,10 +17,10 @@ from pathlib import Path
 
 import openpyxl
 
-from estimator.estimate import USUAL_ROOM, estimate
-from estimator.job import Job
-from estimator.job_file import read_job
-from estimator.resources import DEMO_JOB, JOB_TEMPLATE
+from estimator.files.resources import DEMO_JOB, JOB_TEMPLATE
+from estimator.model.estimate import USUAL_ROOM, estimate
+from estimator.model.job import Job
+from estimator.model.job_file import read_job
 from estimator.workbook.build import build
 from estimator.workbook.cached import save
 

@@ -4,8 +4,8 @@ from dataclasses import replace
 from typing import Any
 
 from estimator.buying.lines import LINES
-from estimator.job import Job
-from estimator.plan import SHIPPED_ROWS
+from estimator.model.job import Job
+from estimator.model.plan import SHIPPED_ROWS
 
 
 def canonical(job: Job) -> Job:

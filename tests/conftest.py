@@ -13,7 +13,7 @@ import pytest
 from hypothesis import settings
 
 from estimator import __version__
-from estimator.issuing import pdf
+from estimator.documents import pdf
 
 from . import hosts
 

@@ -22,9 +22,9 @@ import xlwings  # noqa: E402
 from estimator.functions import FUNCTIONS  # noqa: E402
 
 xlwings.func, xlwings.arg = udfs.xlfunc, udfs.xlarg  # as on Windows
-from estimator.excel import udfs as ours  # noqa: E402
+from estimator.hosts.excel import udfs as ours  # noqa: E402
 
-MODULE = "estimator.excel.udfs"
+MODULE = "estimator.hosts.excel.udfs"
 NEWER = {  # errors that xlwings does not know and hands on as whole numbers
     "#GETTING_DATA": -2146826245,
     "#SPILL!": -2146826243,

@@ -12,7 +12,7 @@ from typing import Any
 from lxml import etree
 from openpyxl.utils.datetime import to_excel
 
-from estimator.package.cells import translated
+from estimator.files.xlsx.cells import translated
 
 from .raw_package import Parts, part_of
 

@@ -9,11 +9,11 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from estimator.estimate import estimate
-from estimator.job_file import read_job
-from estimator.resources import DEMO_FORM, DEMO_JOB
-from estimator.rules import NOT_AVAILABLE
-from estimator.rules.evaluate import Ledger
+from estimator.files.resources import DEMO_FORM, DEMO_JOB
+from estimator.language import NOT_AVAILABLE
+from estimator.language.ledger import Ledger
+from estimator.model.estimate import estimate
+from estimator.model.job_file import read_job
 
 from .random_jobs import random_job
 

@@ -5,9 +5,9 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from estimator.functions import FUNCTIONS, Function
-from estimator.job import Job
-from estimator.plan import bases
-from estimator.rules.evaluate import Ledger
+from estimator.language.ledger import Ledger
+from estimator.model.job import Job
+from estimator.model.plan import bases
 
 BASIS = "basis"
 

@@ -15,12 +15,12 @@ from lxml import etree
 
 from estimator.buying.lines import HOLD_POINTS
 from estimator.checks import SITE_CHECKS
-from estimator.job import Job
-from estimator.job_checks import check_job
-from estimator.job_file import read_job
-from estimator.plan import FILLED, PARTICULARS
-from estimator.resources import DEMO_JOB
-from estimator.whereabouts import InJobFile
+from estimator.files.resources import DEMO_JOB
+from estimator.model.job import Job
+from estimator.model.job_checks import check_job
+from estimator.model.job_file import read_job
+from estimator.model.locations import InJobFile
+from estimator.model.plan import FILLED, PARTICULARS
 
 from .hosts import need
 

@@ -11,13 +11,13 @@ from typing import Any
 
 import pytest
 
-from estimator.estimate import BLANK_ROOM, USUAL_ROOM, Room, estimate
-from estimator.job import Job, blank_job
-from estimator.job_file import read_job
-from estimator.plan import FILLED
-from estimator.resources import DEMO_FORM, DEMO_JOB, JOB_TEMPLATE
-from estimator.rules import whole
-from estimator.rules.evaluate import Ledger
+from estimator.files.resources import DEMO_FORM, DEMO_JOB, JOB_TEMPLATE
+from estimator.language import rounding as whole
+from estimator.language.ledger import Ledger
+from estimator.model.estimate import BLANK_ROOM, USUAL_ROOM, Room, estimate
+from estimator.model.job import Job, blank_job
+from estimator.model.job_file import read_job
+from estimator.model.plan import FILLED
 from estimator.workbook.build import Built, build
 from estimator.workbook.cached import as_file
 

@@ -8,11 +8,11 @@ from typing import Any
 from estimator.buying.lines import HOLD_POINTS, LINES, STATUSES
 from estimator.buying.materials import MATERIAL_ROWS
 from estimator.checks import CHECKS
-from estimator.form.assumed import ASSUMPTIONS
-from estimator.issued import REVISIONS
-from estimator.job import Job
-from estimator.plan import FILLED, TYPED_CELLS, bases
-from estimator.rules import Input
+from estimator.language import Input
+from estimator.model.issued import REVISIONS
+from estimator.model.job import Job
+from estimator.model.plan import FILLED, TYPED_CELLS, bases
+from estimator.questionnaire.assumed import ASSUMPTIONS
 
 
 def mutations(job: Job, r: random.Random) -> Iterator[tuple[str, Job]]:

@@ -5,24 +5,24 @@ import random
 from dataclasses import replace
 from typing import Any
 
-from estimator.basis import KEYS
 from estimator.buying.lines import HOLD_POINTS, LINES, STATUSES
 from estimator.buying.materials import MATERIAL_ROWS
 from estimator.checks import CHECKS
-from estimator.estimate import estimate
-from estimator.form.kinds import FLOOR_BUILD_ROWS, ROOF_BUILD_ROWS, WALL_BUILD_ROWS
-from estimator.issued import DOCUMENTS
-from estimator.job import Job
-from estimator.job_checks import check_job
-from estimator.measures import MEASURE_ROWS
-from estimator.plan import bases, plan
-from estimator.rules.evaluate import is_available
-from estimator.site.reading import NATIONS
+from estimator.guidance.basis import KEYS
+from estimator.guidance.notices import NATIONS
+from estimator.language.ledger import is_available
+from estimator.model.estimate import estimate
+from estimator.model.issued import DOCUMENTS
+from estimator.model.job import Job
+from estimator.model.job_checks import check_job
+from estimator.model.locations import InJobFile
+from estimator.model.plan import bases, plan
+from estimator.pricing.measures import MEASURE_ROWS
+from estimator.pricing.work import FIXED, HOURS, PER_UNIT, PERCENTAGE, WAYS, WORK_KIND_ROWS
+from estimator.questionnaire.builds import FLOOR_BUILD_ROWS, ROOF_BUILD_ROWS, WALL_BUILD_ROWS
 from estimator.takeoff.build_ups import FLOOR_KIND_ROWS
 from estimator.takeoff.existing import OLD_WALL_KIND_ROWS
 from estimator.takeoff.floor_features import FEATURE_KIND_ROWS
-from estimator.whereabouts import InJobFile
-from estimator.work import FIXED, HOURS, PER_UNIT, PERCENTAGE, WAYS, WORK_KIND_ROWS
 
 from .random_trays import more_stock, more_trays
 

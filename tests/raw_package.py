@@ -8,9 +8,9 @@ from typing import Any
 
 from lxml import etree
 
-from estimator.package.opening import package_of
-from estimator.returned.typed import Returned, read_package
+from estimator.files.xlsx.opening import package_of
 from estimator.workbook.build import Built
+from estimator.workbook.reading.inputs import Returned, read_package
 
 from .made import made
 

@@ -3,10 +3,10 @@
 from dataclasses import replace
 from typing import Any
 
-from estimator.job import ROW_MODELS, Job
-from estimator.job_checks import check_job
-from estimator.plan import plan
-from estimator.whereabouts import InJobFile
+from estimator.model.job import ROW_MODELS, Job
+from estimator.model.job_checks import check_job
+from estimator.model.locations import InJobFile
+from estimator.model.plan import plan
 
 from .random_jobs import EVERY_OWN
 

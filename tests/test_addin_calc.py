@@ -13,14 +13,14 @@ import pytest
 from openpyxl import Workbook, load_workbook
 
 from estimator import __version__
-from estimator.addin.carried import CORE
-from estimator.addin.extension import extension, packed, parts
-from estimator.addin.sample import EVERY, IN_USE, sample
-from estimator.estimate import estimate
-from estimator.excel.workbook import excel_workbook
 from estimator.functions import FUNCTIONS, Function, Refusal, call_from_cell, why
 from estimator.functions.page import CANARY
-from estimator.rules import NOT_AVAILABLE
+from estimator.hosts.calc.carried import CORE
+from estimator.hosts.calc.extension import extension, packed, parts
+from estimator.hosts.calc.sample import EVERY, IN_USE, sample
+from estimator.hosts.excel.workbook import excel_workbook
+from estimator.language import NOT_AVAILABLE
+from estimator.model.estimate import estimate
 from estimator.workbook.layout import Layout
 
 from .addin_host import Calc, _letters, as_user, calc, fresh_home, give, install

@@ -8,7 +8,7 @@ from click.testing import CliRunner
 from lxml import etree
 from openpyxl import load_workbook
 
-from estimator.cli import main
+from estimator.cli.main import main
 
 
 def run(*words: str) -> tuple[int, str]:

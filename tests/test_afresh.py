@@ -9,15 +9,15 @@ import pytest
 from click.testing import CliRunner
 from openpyxl import load_workbook
 
-from estimator.cli import main
-from estimator.job_file import read_job
-from estimator.places import SCHEMA
-from estimator.resources import DEMO_JOB
-from estimator.returned import found as found_module
-from estimator.returned import refresh, typed
-from estimator.returned.truth import differences, laid_ledger
-from estimator.returned.typed import read_back
-from estimator.workbook import build
+from estimator.cli.main import main
+from estimator.files.resources import DEMO_JOB
+from estimator.model.job_file import read_job
+from estimator.model.places import SCHEMA
+from estimator.workbook import build, refresh
+from estimator.workbook.reading import addresses as found_module
+from estimator.workbook.reading import inputs as typed
+from estimator.workbook.reading.comparison import differences, laid_ledger
+from estimator.workbook.reading.inputs import read_back
 
 from .canonical import canonical
 from .planted import planted

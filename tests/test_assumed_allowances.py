@@ -4,11 +4,11 @@ from dataclasses import replace
 
 import pytest
 
-from estimator import reports
-from estimator.estimate import estimate
-from estimator.job import Job
-from estimator.plan import bases, plan
-from estimator.rules.evaluate import Ledger, is_available
+from estimator.language.ledger import Ledger, is_available
+from estimator.model import reports
+from estimator.model.estimate import estimate
+from estimator.model.job import Job
+from estimator.model.plan import bases, plan
 
 from .random_jobs import EVERY_OWN
 from .small_jobs import bare_job, opening, turned_up, wall, zone

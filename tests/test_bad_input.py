@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from estimator.cli import main
-from estimator.resources import DEMO_JOB
+from estimator.cli.main import main
+from estimator.files.resources import DEMO_JOB
 
 PRICES = "garden_room_prices.csv"
 

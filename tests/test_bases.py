@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from estimator.basis import KEYS, Basis, load_basis, shipped_bases
 from estimator.checks import CHECKS
 from estimator.errors import BasisError
+from estimator.guidance.basis import KEYS, Basis, load_basis, shipped_bases
 
 FOLDER = Path(__file__).parent.parent / "estimator" / "bases"
 

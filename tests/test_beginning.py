@@ -4,8 +4,8 @@ from pathlib import Path
 
 from click.testing import CliRunner
 
-from estimator.cli import main
-from estimator.resources import DEMO_FORM
+from estimator.cli.main import main
+from estimator.files.resources import DEMO_FORM
 
 ANSWERS = """
 [form]

@@ -10,18 +10,18 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from estimator.cli import main
-from estimator.commands import given_back as given_module
-from estimator.commands import making, reading
+from estimator.cli import given_back as given_module
+from estimator.cli import making, reading
+from estimator.cli.main import main
 from estimator.errors import EstimateError
-from estimator.form.offers import marks
-from estimator.job_file import read_job
-from estimator.package.cells import Stored, address_of, place
-from estimator.package.opening import package_of
-from estimator.plan import FILLED, TYPED_CELLS
-from estimator.resources import DEMO_FORM, DEMO_JOB
-from estimator.returned.typed import Returned, _read, check_agreed, read_package
-from estimator.returned.where import SECTIONS
+from estimator.files.resources import DEMO_FORM, DEMO_JOB
+from estimator.files.xlsx.cells import Stored, address_of, place
+from estimator.files.xlsx.opening import package_of
+from estimator.model.job_file import read_job
+from estimator.model.plan import FILLED, TYPED_CELLS
+from estimator.questionnaire.offers import marks
+from estimator.workbook.reading.inputs import Returned, _read, check_agreed, read_package
+from estimator.workbook.reading.locations import SECTIONS
 
 from .made import made
 from .raw_package import packed, parts_of, with_cell

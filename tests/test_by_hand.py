@@ -6,16 +6,16 @@ from typing import Any
 
 import pytest
 
-from estimator.by_hand import _accepted, _worked, checked
 from estimator.errors import ArgumentError, EstimateError
-from estimator.estimate import estimate
-from estimator.job_file import read_job
-from estimator.plan import plan
-from estimator.resources import DEMO_FORM, DEMO_JOB
-from estimator.rules import NOT_AVAILABLE, RULES
-from estimator.rules.evaluate import Ledger
-from estimator.rules.registry import rule_of
-from estimator.rules.tables import NamedCell, OwnCell, Source, Table, WholeColumn
+from estimator.files.resources import DEMO_FORM, DEMO_JOB
+from estimator.language import NOT_AVAILABLE, RULES
+from estimator.language.ledger import Ledger
+from estimator.language.registry import rule_of
+from estimator.language.tables import NamedCell, OwnCell, Source, Table, WholeColumn
+from estimator.model.checked import _accepted, _worked, checked
+from estimator.model.estimate import estimate
+from estimator.model.job_file import read_job
+from estimator.model.plan import plan
 from estimator.takeoff.floors import sheet_a
 from estimator.takeoff.openings import weep_step
 

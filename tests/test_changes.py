@@ -9,7 +9,12 @@ from typing import Any
 import pytest
 from click.testing import CliRunner
 
-from estimator.changes import (
+from estimator.cli.given import given_job
+from estimator.cli.main import main
+from estimator.files.resources import DEMO_JOB
+from estimator.model.estimate import estimate
+from estimator.model.job import Job
+from estimator.revisions.changes import (
     LINES,
     STAGES,
     Change,
@@ -19,12 +24,7 @@ from estimator.changes import (
     client_changes,
     dearer_by_profit,
 )
-from estimator.cli import main
-from estimator.commands.given import given_job
-from estimator.estimate import estimate
-from estimator.job import Job
-from estimator.resources import DEMO_JOB
-from estimator.revisions import digest
+from estimator.revisions.digest import digest
 
 from .small_jobs import (
     STOCK,

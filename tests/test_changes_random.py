@@ -8,16 +8,16 @@ from typing import Any
 
 import pytest
 
-from estimator.changes import Change, State, changes
-from estimator.changes.particulars import particular_changes
-from estimator.changes.renamed import Renames
-from estimator.changes.rows import row_changes
-from estimator.changes.words import words
-from estimator.estimate import estimate
-from estimator.job import Job
-from estimator.plan import FILLED
-from estimator.rules import NOT_AVAILABLE
-from estimator.rules.evaluate import Ledger
+from estimator.language import NOT_AVAILABLE
+from estimator.language.ledger import Ledger
+from estimator.model.estimate import estimate
+from estimator.model.job import Job
+from estimator.model.plan import FILLED
+from estimator.revisions.changes import Change, State, changes
+from estimator.revisions.changes.particulars import particular_changes
+from estimator.revisions.changes.renamed import Renames
+from estimator.revisions.changes.rows import row_changes
+from estimator.revisions.changes.words import words
 
 from .mutations import mutations
 from .random_jobs import random_job

@@ -8,13 +8,13 @@ from typing import Any
 import pytest
 from click.testing import CliRunner
 
-from estimator import reports
 from estimator.checks import DESIGNERS, NOT_GIVEN, SHORT
-from estimator.cli import main
-from estimator.commands.reading import rows_in_words
-from estimator.estimate import estimate
-from estimator.job import Job
-from estimator.resources import DEMO_JOB
+from estimator.cli.main import main
+from estimator.cli.reading import rows_in_words
+from estimator.files.resources import DEMO_JOB
+from estimator.model import reports
+from estimator.model.estimate import estimate
+from estimator.model.job import Job
 
 from .small_jobs import STOCK, bare_job, edge, opening, product, wall, zone
 from .test_checks import SPEC, STATES, job_of

@@ -10,14 +10,14 @@ from typing import Any
 import pytest
 from click.testing import CliRunner
 
-from estimator import reports
 from estimator.checks import CHECKS, DESIGNERS, MEETS, NOT_APPLICABLE, NOT_GIVEN, SHORT
-from estimator.cli import main
-from estimator.commands.manners import given_and_asked
-from estimator.estimate import estimate
-from estimator.job import Job
-from estimator.job_file import read_job
-from estimator.resources import DEMO_JOB
+from estimator.cli.main import main
+from estimator.cli.manners import given_and_asked
+from estimator.files.resources import DEMO_JOB
+from estimator.model import reports
+from estimator.model.estimate import estimate
+from estimator.model.job import Job
+from estimator.model.job_file import read_job
 
 from .small_jobs import STOCK, bare_job, edge, opening, product, row, wall, zone
 from .test_floors import BEAMS, NEW, OLD, SCREED, TIMBER, floor

@@ -5,10 +5,10 @@ from typing import Any
 
 import pytest
 
-from estimator import reports
 from estimator.checks import DESIGNERS, MEETS, NOT_APPLICABLE, SHORT
-from estimator.estimate import estimate
-from estimator.job import Job
+from estimator.model import reports
+from estimator.model.estimate import estimate
+from estimator.model.job import Job
 
 from .small_jobs import bare_job, edge, opening, row, wall, zone
 from .test_existing_house import CUT, OLD

@@ -10,12 +10,12 @@ from typing import Any
 import pytest
 from click.testing import CliRunner
 
-from estimator import reports
 from estimator.checks import MEETS, NOT_APPLICABLE, NOT_GIVEN, SHORT
-from estimator.cli import main
-from estimator.estimate import estimate
-from estimator.job import Job
-from estimator.resources import DEMO_FORM
+from estimator.cli.main import main
+from estimator.files.resources import DEMO_FORM
+from estimator.model import reports
+from estimator.model.estimate import estimate
+from estimator.model.job import Job
 
 from .small_jobs import bare_job, edge, zone
 from .test_form import formed

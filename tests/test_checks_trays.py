@@ -4,10 +4,10 @@ from dataclasses import replace
 
 import pytest
 
-from estimator import reports
 from estimator.checks import DESIGNERS, MEETS, NOT_APPLICABLE, NOT_GIVEN, SHORT
-from estimator.estimate import estimate
-from estimator.job import Job
+from estimator.model import reports
+from estimator.model.estimate import estimate
+from estimator.model.job import Job
 
 from .small_jobs import STOCK, bare_job, opening, product, row, wall
 

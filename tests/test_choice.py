@@ -9,10 +9,10 @@ from typing import Any
 
 import pytest
 
-from estimator import reports
-from estimator.estimate import estimate
-from estimator.job import Job
-from estimator.rules import NOT_AVAILABLE
+from estimator.language import NOT_AVAILABLE
+from estimator.model import reports
+from estimator.model.estimate import estimate
+from estimator.model.job import Job
 
 from .small_jobs import (
     STOCK,

@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from estimator.issuing.dates import date_warning, day_in, last_day
+from estimator.documents.dates import date_warning, day_in, last_day
 
 TODAY = date(2026, 11, 25)
 

@@ -11,12 +11,12 @@ import pytest
 from click.testing import CliRunner
 
 from estimator import __version__
-from estimator.cli import main
-from estimator.estimate import estimate
-from estimator.job_file import read_job
+from estimator.cli.main import main
+from estimator.files.resources import DEMO_JOB
+from estimator.model.estimate import estimate
+from estimator.model.job_file import read_job
+from estimator.model.reports import quantities
 from estimator.reference import PAGES
-from estimator.reports import quantities
-from estimator.resources import DEMO_JOB
 
 ROOT = Path(__file__).parent.parent
 TOP = {

@@ -13,12 +13,12 @@ from typing import Any
 
 import pytest
 
-from estimator.basis import KEYS
 from estimator.buying.lines import LINES
-from estimator.estimate import USUAL_ROOM, estimate
-from estimator.job import Job
-from estimator.resources import JOB_TEMPLATE
-from estimator.rules.evaluate import is_available
+from estimator.files.resources import JOB_TEMPLATE
+from estimator.guidance.basis import KEYS
+from estimator.language.ledger import is_available
+from estimator.model.estimate import USUAL_ROOM, estimate
+from estimator.model.job import Job
 from estimator.workbook.build import Built, build
 from estimator.workbook.cached import save
 
@@ -53,7 +53,7 @@ class Open:
         return f"{span.sheet}!{span.letters[names[0]]}{number}:{span.letters[names[-1]]}{number}"
 
     def plan_table(self, table: str) -> Any:
-        from estimator.plan import plan
+        from estimator.model.plan import plan
 
         return plan().tables[table]
 

@@ -23,10 +23,11 @@ from openpyxl import load_workbook
 from xlwings.utils import prepare_sys_path
 
 from estimator import __version__
-from estimator.addin.sample import THERE
-from estimator.cli import main
-from estimator.excel.publishing import argument_name, shortened, wrapper
-from estimator.excel.workbook import (
+from estimator.cli.main import main
+from estimator.functions import FUNCTIONS, Function
+from estimator.hosts.calc.sample import THERE
+from estimator.hosts.excel.publishing import argument_name, shortened, wrapper
+from estimator.hosts.excel.workbook import (
     EXCEL,
     INTERPRETER,
     LICENCES,
@@ -35,7 +36,6 @@ from estimator.excel.workbook import (
     XLWINGS,
     excel_workbook,
 )
-from estimator.functions import FUNCTIONS, Function
 
 ROOT = Path(__file__).parent.parent
 ALL = list(FUNCTIONS.values())
@@ -342,7 +342,7 @@ def test_the_command_writes_it_whole_or_says_what_is_missing(
     assert done.exit_code == 0
     assert "Not run in Excel" in done.output
     assert [p.name for p in tmp_path.iterdir()] == ["f.xlsm"]
-    monkeypatch.setattr("estimator.excel.workbook.XLWINGS", "9.9.9")
+    monkeypatch.setattr("estimator.hosts.excel.workbook.XLWINGS", "9.9.9")
     done = CliRunner().invoke(main, ["addin", "--excel", str(out), "--replace"])
     assert done.exit_code == 2
     assert "pip install xlwings==9.9.9" in done.output

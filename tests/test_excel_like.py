@@ -7,11 +7,11 @@ from typing import Any
 import pytest
 from openpyxl import load_workbook
 
-from estimator.package.cells import read_sheets
-from estimator.package.opening import package_of
-from estimator.returned.refresh import refreshed, with_typed
-from estimator.returned.truth import differences, laid_ledger
-from estimator.returned.typed import Returned, read_package
+from estimator.files.xlsx.cells import read_sheets
+from estimator.files.xlsx.opening import package_of
+from estimator.workbook.reading.comparison import differences, laid_ledger
+from estimator.workbook.reading.inputs import Returned, read_package
+from estimator.workbook.refresh import refreshed, with_typed
 
 from .excel_like import excel_like
 from .hosts import by_gnumeric, by_libreoffice, figures

@@ -5,8 +5,8 @@ from typing import Any
 
 import pytest
 
-from estimator.estimate import estimate
-from estimator.rules.evaluate import Ledger, is_available
+from estimator.language.ledger import Ledger, is_available
+from estimator.model.estimate import estimate
 
 from .small_jobs import STOCK, bare_job, opening, product, row, wall
 

@@ -7,10 +7,10 @@ from typing import Any
 import pytest
 
 from estimator.errors import JobError
-from estimator.estimate import estimate
-from estimator.job import Job
-from estimator.rules import NOT_AVAILABLE
-from estimator.rules.evaluate import Ledger
+from estimator.language import NOT_AVAILABLE
+from estimator.language.ledger import Ledger
+from estimator.model.estimate import estimate
+from estimator.model.job import Job
 
 from .small_jobs import STOCK, SUPPLIER, bare_job, edge, product, row, wall, zone
 

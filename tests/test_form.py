@@ -11,17 +11,17 @@ from typing import Any
 import pytest
 
 from estimator.errors import JobError
-from estimator.estimate import estimate, rows_in_use
-from estimator.job import Job
-from estimator.job_checks import check_job
-from estimator.plan import FILLED, plan
-from estimator.rules import Varied, Worked
-from estimator.rules.evaluate import Ledger, is_available
-from estimator.rules.offering import number_or_nought
-from estimator.rules.percent import figure_in_use, percent_in_use
-from estimator.rules.registry import rule_of
-from estimator.rules.tables import IN_USE, WholeColumn
-from estimator.whereabouts import InJobFile
+from estimator.language import Varied, Worked
+from estimator.language.ledger import Ledger, is_available
+from estimator.language.offering import number_or_nought
+from estimator.language.percent import figure_in_use, percent_in_use
+from estimator.language.registry import rule_of
+from estimator.language.tables import IN_USE, WholeColumn
+from estimator.model.estimate import estimate, rows_in_use
+from estimator.model.job import Job
+from estimator.model.job_checks import check_job
+from estimator.model.locations import InJobFile
+from estimator.model.plan import FILLED, plan
 
 from .small_jobs import bare_job, edge, row, wall, zone
 

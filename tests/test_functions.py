@@ -15,18 +15,18 @@ from typing import Any
 import pytest
 
 from estimator import functions
-from estimator.addin import carried, extension, interface
-from estimator.basis import KEYS, shipped_bases
 from estimator.functions import FUNCTIONS, Function, Refusal, call_from_cell, why
 from estimator.functions.arguments import ARGUMENTS, Argument
 from estimator.functions.guidance import guidance
 from estimator.functions.plan import item_at
 from estimator.functions.refusal import CellError
-from estimator.plan import SHIPPED_ROWS
-from estimator.plan import plan as workbook_plan
-from estimator.rules import NOT_AVAILABLE
-from estimator.rules.asking import Asked
-from estimator.rules.units import AMOUNT, EACH
+from estimator.guidance.basis import KEYS, shipped_bases
+from estimator.hosts.calc import carried, extension, interface
+from estimator.language import NOT_AVAILABLE
+from estimator.language.asked import Asked
+from estimator.language.units import AMOUNT, EACH
+from estimator.model.plan import SHIPPED_ROWS
+from estimator.model.plan import plan as workbook_plan
 
 from .conftest import LONG
 from .functions_in_jobs import ALONE, Called, basis_text, calls

@@ -5,9 +5,9 @@ from typing import Any
 
 import pytest
 
-from estimator.estimate import estimate
-from estimator.job import Job
-from estimator.rules.evaluate import Ledger, is_available
+from estimator.language.ledger import Ledger, is_available
+from estimator.model.estimate import estimate
+from estimator.model.job import Job
 
 from .small_jobs import STOCK, bare_job, edge, product, row, wall, zone
 

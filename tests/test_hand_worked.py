@@ -8,10 +8,10 @@ from typing import Any
 
 import pytest
 
-from estimator.estimate import estimate
-from estimator.rules import NOT_AVAILABLE
-from estimator.rules.many import Many
-from estimator.rules.registry import rule_of
+from estimator.language import NOT_AVAILABLE
+from estimator.language.many import Many
+from estimator.language.registry import rule_of
+from estimator.model.estimate import estimate
 
 from .small_jobs import (
     STOCK,

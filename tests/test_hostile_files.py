@@ -10,11 +10,11 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from estimator.cli import main
+from estimator.cli.main import main
 from estimator.errors import EstimateError
-from estimator.package.opening import package_of
-from estimator.places import SCHEMA
-from estimator.returned.typed import read_package
+from estimator.files.xlsx.opening import package_of
+from estimator.model.places import SCHEMA
+from estimator.workbook.reading.inputs import read_package
 
 from .raw_package import Parts, demo, packed, part_of, parts_of, with_cell, with_text
 
@@ -136,7 +136,7 @@ def test_a_million_rows_on_a_sheet_of_the_users_own_are_not_looked_at() -> None:
 
 def test_too_many_rows_on_a_sheet_of_ours(monkeypatch: pytest.MonkeyPatch) -> None:
     """The same count as in the code, made small so that the file can be."""
-    monkeypatch.setattr("estimator.package.opening.MOST_ELEMENTS", 1000)
+    monkeypatch.setattr("estimator.files.xlsx.opening.MOST_ELEMENTS", 1000)
     with pytest.raises(EstimateError, match="more than 1,000 rows and cells"):
         read_package(package_of(Path("job.xlsx"), demo()[1]))
 

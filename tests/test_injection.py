@@ -12,13 +12,13 @@ from openpyxl import load_workbook
 
 from estimator.buying.lines import HOLD_POINTS
 from estimator.errors import EstimateError
-from estimator.estimate import USUAL_ROOM, estimate
-from estimator.job import MAX_TEXT, ROW_MODELS, Job, row_from
-from estimator.job_checks import check_job
-from estimator.job_file import read_job
-from estimator.plan import FILLED, PARTICULARS, plan
-from estimator.resources import DEMO_JOB, JOB_TEMPLATE
-from estimator.whereabouts import InJobFile
+from estimator.files.resources import DEMO_JOB, JOB_TEMPLATE
+from estimator.model.estimate import USUAL_ROOM, estimate
+from estimator.model.job import MAX_TEXT, ROW_MODELS, Job, row_from
+from estimator.model.job_checks import check_job
+from estimator.model.job_file import read_job
+from estimator.model.locations import InJobFile
+from estimator.model.plan import FILLED, PARTICULARS, plan
 from estimator.workbook.build import build
 from estimator.workbook.cached import save
 

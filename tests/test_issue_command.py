@@ -13,21 +13,21 @@ from click.testing import CliRunner
 from lxml import etree
 from openpyxl import load_workbook
 
-from estimator.cli import main
-from estimator.commands import before_issue, issuing
-from estimator.commands.manners import warn_listing
+from estimator.cli import before_issue, issuing
+from estimator.cli.main import main
+from estimator.cli.manners import warn_listing
+from estimator.documents import pdf
 from estimator.errors import FileError
-from estimator.issuing import pdf
-from estimator.job_file import read_job
-from estimator.package.cells import place
-from estimator.package.opening import package_of
-from estimator.package.patching import Put, patched
-from estimator.resources import DEMO_JOB
-from estimator.returned.filling import filled
-from estimator.returned.refresh import refreshed, with_typed
-from estimator.returned.truth import differences, laid_ledger
-from estimator.returned.typed import read_back
-from estimator.revisions import digest
+from estimator.files.resources import DEMO_JOB
+from estimator.files.xlsx.cells import place
+from estimator.files.xlsx.opening import package_of
+from estimator.files.xlsx.patching import Put, patched
+from estimator.model.job_file import read_job
+from estimator.revisions.digest import digest
+from estimator.workbook.filling import filled
+from estimator.workbook.reading.comparison import differences, laid_ledger
+from estimator.workbook.reading.inputs import read_back
+from estimator.workbook.refresh import refreshed, with_typed
 
 from .hosts import need
 from .mail_servers import PASSWORD, USER, Inbox, certificates, private, real_server

@@ -16,12 +16,12 @@ from typing import Any
 import pytest
 from click.testing import CliRunner
 
-from estimator.cli import main
+from estimator.cli.main import main
+from estimator.documents.journal import journal_of
 from estimator.errors import FileError
-from estimator.issuing.journal import journal_of
-from estimator.package.keeping import locked, replace_keeping, write_whole
-from estimator.resources import DEMO_JOB
-from estimator.returned.typed import read_back
+from estimator.files.keeping import locked, replace_keeping, write_whole
+from estimator.files.resources import DEMO_JOB
+from estimator.workbook.reading.inputs import read_back
 
 CHILD = """
 import os, signal, sys
@@ -88,7 +88,7 @@ def _killed(job: Path, out: Path, moment: str) -> None:
 
 
 def _again(job: Path, out: Path, monkeypatch: pytest.MonkeyPatch) -> str:
-    from estimator.issuing import pdf
+    from estimator.documents import pdf
 
     monkeypatch.setattr(pdf, "PROGRAMS", ())
     return CliRunner().invoke(main, ["issue", str(job), "--out", str(out)]).output
@@ -143,7 +143,7 @@ def test_what_was_recorded_is_whole(
 
 def test_a_file_that_another_put_there_is_left(tmp_path: Path, written: bytes) -> None:
     """Undoing takes away what was placed, by its content, and nothing else."""
-    from estimator.issuing.journal import digest_of, settle
+    from estimator.documents.journal import digest_of, settle
 
     job, ours, theirs = (tmp_path / n for n in ("job.xlsx", "ours.xlsx", "theirs.xlsx"))
     for path, data in ((job, written), (ours, b"ours"), (theirs, b"theirs, saved since")):

@@ -12,31 +12,26 @@ from typing import Any
 import pytest
 from openpyxl import load_workbook
 
-from estimator.basis import shipped_bases
-from estimator.changes import LEVELS, LINES, QUANTITIES, STAGES
+from estimator.documents import names, pdf
+from estimator.documents.client import client_ledger
+from estimator.documents.document import document, write
+from estimator.documents.drawing.templates import DRAWN, draw
+from estimator.documents.issue import Earlier, Issue, Issued, Templates
+from estimator.documents.replacing import ORDER, replaced
+from estimator.documents.writing import issue_documents
 from estimator.errors import FileError, IssueError, TemplateError
-from estimator.estimate import estimate
-from estimator.issuing import names, pdf
-from estimator.issuing.client import client_ledger
-from estimator.issuing.document import document, write
-from estimator.issuing.draw_templates import DRAWN, draw
-from estimator.issuing.issue import (
-    Earlier,
-    Issue,
-    Issued,
-    Templates,
-)
-from estimator.issuing.package import issue_documents
-from estimator.issuing.replacing import ORDER, replaced
-from estimator.job import Job
-from estimator.job_checks import check_job
-from estimator.job_file import read_job
+from estimator.files.resources import CLIENT_TEMPLATE, DEMO_JOB, LETTERS, shipped
+from estimator.guidance.basis import shipped_bases
+from estimator.guidance.notices import NATIONS
+from estimator.language import NOT_AVAILABLE
+from estimator.language.ledger import Ledger
 from estimator.mail.letters import fill
-from estimator.resources import CLIENT_TEMPLATE, DEMO_JOB, LETTERS, shipped
-from estimator.rules import NOT_AVAILABLE
-from estimator.rules.evaluate import Ledger
-from estimator.site.reading import NATIONS
-from estimator.whereabouts import InJobFile
+from estimator.model.estimate import estimate
+from estimator.model.job import Job
+from estimator.model.job_checks import check_job
+from estimator.model.job_file import read_job
+from estimator.model.locations import InJobFile
+from estimator.revisions.changes import LEVELS, LINES, QUANTITIES, STAGES
 from estimator.workbook.build import Built
 
 from .conftest import LONG, in_turn
@@ -845,7 +840,7 @@ def test_shipped_templates_are_those_that_are_drawn(name: str, tmp_path: Path) -
     fresh = tmp_path / name
     draw(name).save(fresh)
     drawn, stood = load_workbook(fresh), load_workbook(shipped(name))
-    again = "run python -m estimator.issuing.draw_templates workbook_templates"
+    again = "run python -m estimator.documents.drawing.templates workbook_templates"
     for sheet in drawn:
         for row in sheet.iter_rows():
             for cell in row:

@@ -9,22 +9,29 @@ from typing import Any
 import pytest
 from click.testing import CliRunner
 
-from estimator import job_file
 from estimator.buying.lines import LINES
-from estimator.cli import main
+from estimator.cli.main import main
 from estimator.errors import JobError, PriceError
-from estimator.estimate import estimate
-from estimator.job import blank_job
-from estimator.job_file import UNSAID, as_now, as_renamed, read_beginning, read_job, read_prices
-from estimator.job_writing import begun_file
-from estimator.package.cells import read_sheets
-from estimator.package.opening import open_package
-from estimator.places import SCHEMA
-from estimator.plan import FILLED, PARTICULARS, TYPED_CELLS, plan
-from estimator.resources import DEMO_JOB
-from estimator.returned.found import _said
-from estimator.rules import number, text
-from estimator.rules.units import EACH, METRES
+from estimator.files.resources import DEMO_JOB
+from estimator.files.xlsx.cells import read_sheets
+from estimator.files.xlsx.opening import open_package
+from estimator.language import number, text
+from estimator.language.units import EACH, METRES
+from estimator.model import job_file
+from estimator.model.estimate import estimate
+from estimator.model.job import blank_job
+from estimator.model.job_file import (
+    UNSAID,
+    as_now,
+    as_renamed,
+    read_beginning,
+    read_job,
+    read_prices,
+)
+from estimator.model.job_writing import begun_file
+from estimator.model.places import SCHEMA
+from estimator.model.plan import FILLED, PARTICULARS, TYPED_CELLS, plan
+from estimator.workbook.reading.addresses import _said
 
 LAYOUTS = Path(__file__).parent / "layouts"
 OURS = [str(n) for n in range(1, SCHEMA + 1)]

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from estimator.package.keeping import replace_keeping
+from estimator.files.keeping import replace_keeping
 
 OLD, NEW = b"old" * 70_000, b"new!" * 70_000
 CHILD = """

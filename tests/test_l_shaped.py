@@ -14,9 +14,9 @@ from functools import cache
 
 import pytest
 
-from estimator.estimate import estimate
-from estimator.job import Job
-from estimator.rules.evaluate import Ledger
+from estimator.language.ledger import Ledger
+from estimator.model.estimate import estimate
+from estimator.model.job import Job
 
 from .small_jobs import SUPPLIER, bare_job, edge, opening, product, row, wall, zone
 

@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from estimator.cli import main
-from estimator.places import SCHEMA
-from estimator.returned.typed import read_back
+from estimator.cli.main import main
+from estimator.model.places import SCHEMA
+from estimator.workbook.reading.inputs import read_back
 
 LAYOUTS = Path(__file__).parent / "layouts"
 READ = ("layout_2_first", "layout_2", "layout_3")

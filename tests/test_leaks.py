@@ -17,11 +17,11 @@ from openpyxl.workbook.defined_name import DefinedName
 from PIL import Image as Picture
 from PIL.PngImagePlugin import PngInfo
 
-from estimator.changes import LEVELS, LINES, QUANTITIES, STAGES
-from estimator.estimate import estimate
-from estimator.issuing.issue import Issue, Issued, Templates
-from estimator.issuing.package import issue_documents
-from estimator.rules.evaluate import Ledger
+from estimator.documents.issue import Issue, Issued, Templates
+from estimator.documents.writing import issue_documents
+from estimator.language.ledger import Ledger
+from estimator.model.estimate import estimate
+from estimator.revisions.changes import LEVELS, LINES, QUANTITIES, STAGES
 
 from .hosts import by_libreoffice, figures, need
 from .leaks import Marked, marked_job, marks_in, parts_as_text, readings, text_of

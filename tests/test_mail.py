@@ -14,13 +14,13 @@ from typing import Any
 import pytest
 
 from estimator.errors import FileError, MailError, TemplateError
+from estimator.files.resources import LETTERS
 from estimator.mail.account import NOT_KNOWN, NOTHING_SENT, Account
 from estimator.mail.letters import LETTERS as KINDS
 from estimator.mail.letters import fill
 from estimator.mail.message import Attachment, attachment, draft, to_be_sent
 from estimator.mail.sending import send
 from estimator.mail.settings import ENVIRONMENT, Settings, read_settings
-from estimator.resources import LETTERS
 
 from .mail_servers import (
     PASSWORD,

@@ -5,9 +5,9 @@ import re
 import pytest
 
 from estimator.errors import JobError
-from estimator.job_checks import check_job
-from estimator.spelling import folded
-from estimator.whereabouts import InJobFile
+from estimator.model.job_checks import check_job
+from estimator.model.locations import InJobFile
+from estimator.model.spelling import folded
 
 from .small_jobs import bare_job, row
 

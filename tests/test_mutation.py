@@ -10,13 +10,13 @@ from typing import Any
 import pytest
 
 from estimator.errors import EstimateError
-from estimator.package.cells import Stored, address_of, place
-from estimator.package.opening import package_of
-from estimator.plan import FILLED, TYPED_CELLS, plan
-from estimator.returned.truth import FIXED, TYPED_OVER, differences, laid_ledger
-from estimator.returned.typed import Returned, _read, read_package
-from estimator.returned.where import SECTIONS
-from estimator.rules.tables import Fixed, Input, Worked
+from estimator.files.xlsx.cells import Stored, address_of, place
+from estimator.files.xlsx.opening import package_of
+from estimator.language.tables import Fixed, Input, Worked
+from estimator.model.plan import FILLED, TYPED_CELLS, plan
+from estimator.workbook.reading.comparison import FIXED, TYPED_OVER, differences, laid_ledger
+from estimator.workbook.reading.inputs import Returned, _read, read_package
+from estimator.workbook.reading.locations import SECTIONS
 
 from .raw_package import demo
 

@@ -12,12 +12,12 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from estimator.basis import load_basis
-from estimator.cli import main
+from estimator.cli.main import main
 from estimator.errors import BasisError, EstimateError
-from estimator.job_file import read_prices
-from estimator.opening import csv_lines, figure, file_bytes
-from estimator.resources import DEMO_JOB
+from estimator.files.opening import csv_lines, figure, file_bytes
+from estimator.files.resources import DEMO_JOB
+from estimator.guidance.basis import load_basis
+from estimator.model.job_file import read_prices
 
 PRICES = "garden_room_prices.csv"
 

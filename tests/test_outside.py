@@ -10,7 +10,7 @@ from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
 
 from estimator.buying.packing import rolls_for
-from estimator.rules import whole
+from estimator.language import rounding as whole
 from estimator.takeoff.layouts import strips
 from estimator.takeoff.openings import weeps_over
 from estimator.takeoff.walls import moved

@@ -14,12 +14,13 @@ import pytest
 from openpyxl import Workbook, load_workbook
 from openpyxl.utils import get_column_letter
 
-from estimator.estimate import estimate
-from estimator.returned import truth
-from estimator.returned.typed import read_back
-from estimator.rules import NOT_AVAILABLE, whole
-from estimator.rules.units import POUNDS
+from estimator.language import NOT_AVAILABLE
+from estimator.language import rounding as whole
+from estimator.language.units import POUNDS
+from estimator.model.estimate import estimate
 from estimator.workbook.build import Built
+from estimator.workbook.reading import comparison as truth
+from estimator.workbook.reading.inputs import read_back
 
 from .canonical import canonical
 from .conftest import LONG, in_turn

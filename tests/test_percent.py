@@ -11,20 +11,20 @@ from typing import Any
 import pytest
 
 from estimator.errors import JobError
-from estimator.estimate import USUAL_ROOM, estimate
+from estimator.files.resources import DEMO_JOB, JOB_TEMPLATE
 from estimator.functions import FUNCTIONS
 from estimator.functions.cells import call_from_cell
 from estimator.functions.refusal import Refusal
-from estimator.job import Job
-from estimator.job_checks import check_job
-from estimator.job_file import read_job
-from estimator.resources import DEMO_JOB, JOB_TEMPLATE
-from estimator.returned.typed import read_back
-from estimator.rules import NOT_AVAILABLE
-from estimator.rules.percent import percent_of, percent_usable
-from estimator.whereabouts import InJobFile
+from estimator.language import NOT_AVAILABLE
+from estimator.language.percent import percent_of, percent_usable
+from estimator.model.estimate import USUAL_ROOM, estimate
+from estimator.model.job import Job
+from estimator.model.job_checks import check_job
+from estimator.model.job_file import read_job
+from estimator.model.locations import InJobFile
 from estimator.workbook.build import build
 from estimator.workbook.cached import save
+from estimator.workbook.reading.inputs import read_back
 
 from .hosts import drive
 from .raw_package import at, demo, parts_of, returned, with_cell

@@ -18,25 +18,32 @@ from hypothesis import strategies as st
 from openpyxl import Workbook, load_workbook
 from openpyxl.utils import get_column_letter
 
-from estimator.cli import main
+from estimator.cli.main import main
+from estimator.documents.price_requests.asked import Request, district, pack_in_words, requests
+from estimator.documents.price_requests.drawing import draw
+from estimator.documents.price_requests.effect import effect
+from estimator.documents.price_requests.fields import (
+    CELLS,
+    COLUMNS,
+    FILLED_IN,
+    NUMBER,
+    SUPPLIER,
+    TERMS,
+)
+from estimator.documents.price_requests.merging import Change, Merge, merge, merged
+from estimator.documents.price_requests.returned import Returned, Row, read_returned
+from estimator.documents.price_requests.stamping import workbook_of
 from estimator.errors import EstimateError, FileError, PriceError, TemplateError
-from estimator.estimate import estimate
-from estimator.job import Job
-from estimator.job_checks import check_job
-from estimator.job_file import read_job
-from estimator.package.cells import Failed, Stored, read_sheets
-from estimator.package.opening import open_package
-from estimator.price_requests.asked import Request, district, pack_in_words, requests
-from estimator.price_requests.draw_template import draw
-from estimator.price_requests.effect import effect
-from estimator.price_requests.fields import CELLS, COLUMNS, FILLED_IN, NUMBER, SUPPLIER, TERMS
-from estimator.price_requests.merging import Change, Merge, merge, merged
-from estimator.price_requests.returned import Returned, Row, read_returned
-from estimator.price_requests.stamping import workbook_of
-from estimator.resources import DEMO_JOB, REQUEST_TEMPLATE
-from estimator.returned.truth import differences, laid_ledger
-from estimator.returned.typed import read_back
-from estimator.whereabouts import InJobFile
+from estimator.files.resources import DEMO_JOB, REQUEST_TEMPLATE
+from estimator.files.xlsx.cells import Failed, Stored, read_sheets
+from estimator.files.xlsx.opening import open_package
+from estimator.model.estimate import estimate
+from estimator.model.job import Job
+from estimator.model.job_checks import check_job
+from estimator.model.job_file import read_job
+from estimator.model.locations import InJobFile
+from estimator.workbook.reading.comparison import differences, laid_ledger
+from estimator.workbook.reading.inputs import read_back
 
 from .hosts import by_gnumeric, by_libreoffice, drive, figures
 from .mail_servers import PASSWORD, SENDER, USER, Inbox, certificates, private, real_server

@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from estimator import commands
-from estimator.cli import main
-from estimator.commands.figures import as_given, figure, hours, money, quantity
-from estimator.estimate import USUAL_ROOM, estimate
-from estimator.job_file import read_job
-from estimator.resources import DEMO_JOB, JOB_TEMPLATE
+from estimator import cli as commands
+from estimator.cli.figures import as_given, figure, hours, money, quantity
+from estimator.cli.main import main
+from estimator.files.resources import DEMO_JOB, JOB_TEMPLATE
+from estimator.model.estimate import USUAL_ROOM, estimate
+from estimator.model.job_file import read_job
 from estimator.workbook.build import build
 
 # Each is what a spreadsheet program shows; Python's own formatting prints the figure in brackets.

@@ -9,9 +9,9 @@ import pytest
 
 import estimator
 from estimator.api import Figures
-from estimator.estimate import estimate
-from estimator.job_file import read_job
-from estimator.resources import DEMO_JOB, shipped
+from estimator.files.resources import DEMO_JOB, shipped
+from estimator.model.estimate import estimate
+from estimator.model.job_file import read_job
 
 ROOT = Path(__file__).parent.parent
 
@@ -29,7 +29,7 @@ def test_importing_loads_nothing() -> None:
         "import sys; before = set(sys.modules); import estimator;"
         "print(*sorted(set(sys.modules) - before)); assert 'load' in dir(estimator);"
         "assert estimator.EstimateError.__name__ == 'EstimateError';"
-        "assert 'estimator.plan' not in sys.modules"
+        "assert 'estimator.model.plan' not in sys.modules"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True)
     assert done.returncode == 0, done.stderr

@@ -8,12 +8,12 @@ from click.testing import CliRunner
 from lxml import etree
 from openpyxl import load_workbook
 
-from estimator.cli import main
-from estimator.estimate import estimate
-from estimator.job_file import read_job
-from estimator.resources import DEMO_JOB
-from estimator.returned.refresh import refreshed, with_typed
-from estimator.returned.truth import differences, laid_ledger
+from estimator.cli.main import main
+from estimator.files.resources import DEMO_JOB
+from estimator.model.estimate import estimate
+from estimator.model.job_file import read_job
+from estimator.workbook.reading.comparison import differences, laid_ledger
+from estimator.workbook.refresh import refreshed, with_typed
 
 from .hosts import by_gnumeric, by_libreoffice, figures
 from .planted import PLANTS, planted

@@ -10,12 +10,18 @@ from typing import Any
 import pytest
 
 from estimator.errors import EstimateError
-from estimator.job import Job
-from estimator.job_file import read_job
-from estimator.resources import DEMO_JOB
-from estimator.returned.refresh import refreshed
-from estimator.returned.truth import CHANGED, TYPED_OVER, differences, laid_ledger, spelled
-from estimator.returned.typed import read_back
+from estimator.files.resources import DEMO_JOB
+from estimator.model.job import Job
+from estimator.model.job_file import read_job
+from estimator.workbook.reading.comparison import (
+    CHANGED,
+    TYPED_OVER,
+    differences,
+    laid_ledger,
+    spelled,
+)
+from estimator.workbook.reading.inputs import read_back
+from estimator.workbook.refresh import refreshed
 
 from .hosts import drive
 from .raw_package import at, demo, parts_of, returned, shared_text, with_cell, with_text

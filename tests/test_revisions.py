@@ -9,12 +9,12 @@ from typing import Any
 import pytest
 
 from estimator.errors import JobError
-from estimator.estimate import estimate
-from estimator.issued import REVISIONS
-from estimator.job import Job
-from estimator.plan import FILLED, TYPED_CELLS
-from estimator.revisions import ORDERED, digest, next_revision, revision_row
-from estimator.rules import NOT_AVAILABLE, Table
+from estimator.language import NOT_AVAILABLE, Table
+from estimator.model.estimate import estimate
+from estimator.model.issued import REVISIONS
+from estimator.model.job import Job
+from estimator.model.plan import FILLED, TYPED_CELLS
+from estimator.revisions.digest import ORDERED, digest, next_revision, revision_row
 from tests.conftest import in_turn
 from tests.mutations import mutations
 from tests.random_jobs import random_job

@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 from openpyxl import Workbook
 
-from estimator.rules import (
+from estimator.language import (
     Plan,
     Table,
     Worked,
@@ -26,11 +26,11 @@ from estimator.rules import (
     where,
     worked,
 )
-from estimator.rules.evaluate import Ledger
-from estimator.rules.formulas import Formulas, in_row
-from estimator.rules.plan import PlanError
-from estimator.rules.tables import POSITION, slots, text
-from estimator.rules.units import METRES, Each, Metres, Text
+from estimator.language.formulas import Formulas, in_row
+from estimator.language.ledger import Ledger
+from estimator.language.plan import PlanError
+from estimator.language.tables import POSITION, slots, text
+from estimator.language.units import METRES, Each, Metres, Text
 
 from .hosts import by_gnumeric, by_libreoffice, figures
 

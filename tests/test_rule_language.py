@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from estimator.rules import (
+from estimator.language import (
     NOT_AVAILABLE,
     RuleError,
     at_most,
@@ -29,10 +29,10 @@ from estimator.rules import (
     whole_down,
     whole_up,
 )
-from estimator.rules.many import Many
-from estimator.rules.plan import PlanError, check_cell_name
-from estimator.rules.tracing import Ref, TraceError
-from estimator.rules.units import Metres
+from estimator.language.many import Many
+from estimator.language.plan import PlanError, check_cell_name
+from estimator.language.tracing import Ref, TraceError
+from estimator.language.units import Metres
 
 A, B, C = Ref("A1"), Ref("B1"), Ref("C1")
 COLUMN = Ref("D1:D9", many=True)

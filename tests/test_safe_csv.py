@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from estimator.issuing.safe_csv import read, written
+from estimator.documents.safe_csv import read, written
 
 from .hosts import by_libreoffice, figures, need
 

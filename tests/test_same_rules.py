@@ -10,11 +10,11 @@ from typing import Any
 import pytest
 
 from estimator.errors import EstimateError
-from estimator.estimate import estimate
-from estimator.package.cells import Stored, place
-from estimator.package.opening import package_of
-from estimator.returned.typed import Returned, _read, check_agreed, read_package
-from estimator.rules import NOT_AVAILABLE
+from estimator.files.xlsx.cells import Stored, place
+from estimator.files.xlsx.opening import package_of
+from estimator.language import NOT_AVAILABLE
+from estimator.model.estimate import estimate
+from estimator.workbook.reading.inputs import Returned, _read, check_agreed, read_package
 
 from .hosts import drive
 from .raw_package import demo

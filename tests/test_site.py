@@ -8,19 +8,19 @@ import pytest
 
 from estimator.buying.lines import HOLD_POINTS
 from estimator.errors import BasisError, JobError
-from estimator.estimate import BLANK_ROOM, USUAL_ROOM, estimate
-from estimator.job import Job, blank_job
-from estimator.job_checks import check_job
-from estimator.job_file import read_job
-from estimator.measures import MEASURE_ROWS
-from estimator.plan import plan
-from estimator.resources import DEMO_JOB
-from estimator.rules import NOT_AVAILABLE
-from estimator.rules.evaluate import Ledger
-from estimator.scope import OUT_OF_SCOPE_ROWS
-from estimator.site.holds import BLOCKS, ITEMS, SLUGS
-from estimator.site.reading import FOLDER, NATIONS, load_nation, looked_for, nations
-from estimator.whereabouts import InJobFile
+from estimator.files.resources import DEMO_JOB
+from estimator.guidance.hold_points import BLOCKS, ITEMS, SLUGS
+from estimator.guidance.notices import FOLDER, NATIONS, load_nation, looked_for, nations
+from estimator.language import NOT_AVAILABLE
+from estimator.language.ledger import Ledger
+from estimator.model.estimate import BLANK_ROOM, USUAL_ROOM, estimate
+from estimator.model.job import Job, blank_job
+from estimator.model.job_checks import check_job
+from estimator.model.job_file import read_job
+from estimator.model.locations import InJobFile
+from estimator.model.plan import plan
+from estimator.pricing.measures import MEASURE_ROWS
+from estimator.pricing.scope import OUT_OF_SCOPE_ROWS
 
 from .small_jobs import bare_job, opening, wall
 

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from estimator.errors import JobError
-from estimator.job_file import read_job
-from estimator.resources import DEMO_JOB
-from estimator.spelling import as_listed, keys_as_listed, look_alike, one_line
+from estimator.files.resources import DEMO_JOB
+from estimator.model.job_file import read_job
+from estimator.model.spelling import as_listed, keys_as_listed, look_alike, one_line
 
 LISTED = ["yes", "nhbc_2024", "Z1", "Straße", "é1"]
 

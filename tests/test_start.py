@@ -12,11 +12,11 @@ import pytest
 from click.testing import CliRunner
 
 from estimator import __version__
-from estimator.cli import WORK, main
-from estimator.resources import DEMO_JOB, basis_names
-from estimator.rules import RULES, RuleError, registry, rule
-from estimator.rules.units import Metres
-from estimator.start import HELP, WHOLE, kept_page
+from estimator.cli.main import WORK, main
+from estimator.cli.start import HELP, WHOLE, kept_page
+from estimator.files.resources import DEMO_JOB, basis_names
+from estimator.language import RULES, RuleError, registry, rule
+from estimator.language.units import Metres
 
 HEAVY = {"openpyxl", "lxml", "PIL", "pydantic", "numpy", "email"}
 
@@ -24,7 +24,7 @@ HEAVY = {"openpyxl", "lxml", "PIL", "pydantic", "numpy", "email"}
 def loaded(*words: str) -> set[str]:
     """The modules that are there when the program has done as it was told."""
     code = (
-        "import sys; from estimator.start import main; sys.argv = ['estimator', *sys.argv[1:]]\n"
+        "import sys; from estimator.cli.start import main; sys.argv = ['estimator', *sys.argv[1:]]\n"
         "try: main()\nexcept SystemExit: pass\n"
         "print(chr(10).join(sys.modules), file=sys.stderr)"
     )
@@ -40,7 +40,7 @@ def loaded(*words: str) -> set[str]:
 def test_help_loads_nothing(words: list[str]) -> None:
     found = loaded(*words)
     assert "click" not in found
-    assert {m for m in found if m.startswith("estimator")} == {"estimator", "estimator.start"}
+    assert {m for m in found if m.startswith("estimator")} == {"estimator", "estimator.cli.start"}
 
 
 def test_a_command_loads_what_it_uses() -> None:
@@ -68,13 +68,13 @@ def test_there_are_no_other_pages() -> None:
 @pytest.mark.parametrize("name", main.commands)
 def test_what_a_command_is_given_is_what_its_work_takes(name: str) -> None:
     module, function = WORK[name]
-    work: Callable[..., None] = getattr(import_module(f"estimator.commands.{module}"), function)
+    work: Callable[..., None] = getattr(import_module(f"estimator.cli.{module}"), function)
     taken = inspect.signature(work).parameters
     assert {p.name for p in main.commands[name].params} == set(taken)
 
 
 def test_bases_are_named_without_being_read() -> None:
-    from estimator.plan import bases
+    from estimator.model.plan import bases
 
     assert basis_names() == sorted(b.name for b in bases())
 

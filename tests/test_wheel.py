@@ -43,8 +43,8 @@ def test_demo_runs_from_the_wheel_alone(wheel: Path, tmp_path: Path) -> None:
     zipfile.ZipFile(wheel).extractall(site)
     code = (
         "import sys; sys.path[:] = [p for p in sys.path if not p.startswith(sys.argv[2])];"
-        "sys.path.insert(0, sys.argv[1]); import estimator.cli as c;"
-        "from estimator.resources import JOB_TEMPLATE;"
+        "sys.path.insert(0, sys.argv[1]); import estimator.cli.main as c;"
+        "from estimator.files.resources import JOB_TEMPLATE;"
         "assert c.__file__.startswith(sys.argv[1]), c.__file__;"
         "assert str(JOB_TEMPLATE).startswith(sys.argv[1]);"
         "c.main(['demo'], standalone_mode=False);"

@@ -6,13 +6,13 @@ from typing import Any
 import pytest
 
 from estimator.errors import JobError
-from estimator.estimate import USUAL_ROOM, estimate
-from estimator.job import Job
-from estimator.job_checks import check_job
-from estimator.measures import MEASURE_ROWS
-from estimator.rules import NOT_AVAILABLE
-from estimator.rules.evaluate import Ledger
-from estimator.whereabouts import InJobFile
+from estimator.language import NOT_AVAILABLE
+from estimator.language.ledger import Ledger
+from estimator.model.estimate import USUAL_ROOM, estimate
+from estimator.model.job import Job
+from estimator.model.job_checks import check_job
+from estimator.model.locations import InJobFile
+from estimator.pricing.measures import MEASURE_ROWS
 
 from .small_jobs import bare_job, opening, row, turned_up, wall, zone
 

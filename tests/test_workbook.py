@@ -13,17 +13,17 @@ from openpyxl.drawing.image import Image
 from openpyxl.styles import Font, PatternFill
 from PIL import Image as Picture
 
-from estimator.cli import main
+from estimator.cli.main import main
 from estimator.errors import TemplateError
-from estimator.estimate import USUAL_ROOM, estimate
-from estimator.job_file import read_job
-from estimator.places import SCHEMA, place_rows
-from estimator.plan import plan
-from estimator.resources import DEMO_JOB, JOB_TEMPLATE
-from estimator.rules import Worked
+from estimator.files.resources import DEMO_JOB, JOB_TEMPLATE
+from estimator.language import Worked
+from estimator.model.estimate import USUAL_ROOM, estimate
+from estimator.model.job_file import read_job
+from estimator.model.places import SCHEMA, place_rows
+from estimator.model.plan import plan
 from estimator.workbook.build import Built, build
 from estimator.workbook.cached import save
-from estimator.workbook.draw_template import draw
+from estimator.workbook.drawing.template import draw
 from estimator.workbook.template import not_carried
 
 # Evaluated by LibreOffice 7.4 and Gnumeric 1.12 and believed safe in Excel 2010 and later.
@@ -178,7 +178,7 @@ def test_shipped_template_is_the_one_that_is_drawn(tmp_path: Path) -> None:
     fresh = tmp_path / "fresh.xlsx"
     draw().save(fresh)
     drawn, shipped = load_workbook(fresh), load_workbook(JOB_TEMPLATE)
-    again = "run python -m estimator.workbook.draw_template workbook_templates/job.xlsx"
+    again = "run python -m estimator.workbook.drawing.template workbook_templates/job.xlsx"
     assert drawn.sheetnames == shipped.sheetnames, again
     for sheet in drawn:
         for row in sheet.iter_rows():

@@ -6,17 +6,17 @@ from typing import Any
 import pytest
 from click.testing import CliRunner, Result
 
-from estimator import estimate as estimating
-from estimator import reports
-from estimator.cli import main
-from estimator.estimate import PRINTED, USUAL_ROOM, Room, estimate
-from estimator.job import Job
-from estimator.job_file import read_job
-from estimator.plan import plan
-from estimator.resources import DEMO_FORM, DEMO_JOB
-from estimator.returned.typed import Returned, read_back
-from estimator.rules.evaluate import Ledger
-from estimator.rules.tables import POSITION
+from estimator.cli.main import main
+from estimator.files.resources import DEMO_FORM, DEMO_JOB
+from estimator.language.ledger import Ledger
+from estimator.language.tables import POSITION
+from estimator.model import estimate as estimating
+from estimator.model import reports
+from estimator.model.estimate import PRINTED, USUAL_ROOM, Room, estimate
+from estimator.model.job import Job
+from estimator.model.job_file import read_job
+from estimator.model.plan import plan
+from estimator.workbook.reading.inputs import Returned, read_back
 
 from .random_jobs import random_job
 

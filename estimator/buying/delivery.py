@@ -1,7 +1,7 @@
 """When a delivery is charged."""
 
-from ..rules import both, first_given, less, rule, where
-from ..rules.units import Pounds
+from ..language import both, first_given, less, rule, where
+from ..language.units import Pounds
 
 NEVER = 1000000000  # no order is delivered free
 

@@ -5,17 +5,8 @@ what a narrower product of the same supplier covers. Sheet is not ranked here: i
 what each roll would take (sheet.py), and tape follows from them.
 """
 
-from ..rules import (
-    at_most,
-    first_given,
-    largest_of,
-    less,
-    rule,
-    same,
-    sum_of,
-    where,
-)
-from ..rules.units import (
+from ..language import at_most, first_given, largest_of, less, rule, same, sum_of, where
+from ..language.units import (
     Amount,
     Column,
     Each,

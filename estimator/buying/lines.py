@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from ..rules import (
+from ..language import (
     Fixed,
     Table,
     both,
@@ -16,7 +16,7 @@ from ..rules import (
     where,
     worked,
 )
-from ..rules.units import EACH, TEXT, Amount, Column, Each, Flag, Text, TextColumn
+from ..language.units import EACH, TEXT, Amount, Column, Each, Flag, Text, TextColumn
 from .resting import rests_on
 
 STAGES = Table(

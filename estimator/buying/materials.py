@@ -3,10 +3,10 @@
 To add a material: a row here, a line in lines.py that needs it, rows in the price books.
 """
 
-from ..rules import Fixed, Table, number
-from ..rules.percent import column_in_use
-from ..rules.registry import rule_of
-from ..rules.units import FLAG, PERCENT, TEXT
+from ..language import Fixed, Table, number
+from ..language.percent import column_in_use
+from ..language.registry import rule_of
+from ..language.units import FLAG, PERCENT, TEXT
 from .packs_stated import length_missing, pieces_missing, weight_missing, width_missing
 
 SUPPLIER_SLOTS = 5

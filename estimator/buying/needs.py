@@ -4,7 +4,7 @@ Each line of the quantities has one row here for every row of the list it reads,
 all, so that an opening typed into a spare row is bought without anybody running a program.
 """
 
-from ..rules import (
+from ..language import (
     Fixed,
     Linked,
     Table,
@@ -19,9 +19,9 @@ from ..rules import (
     where,
     worked,
 )
-from ..rules.reading import read
-from ..rules.tables import OwnCell
-from ..rules.units import (
+from ..language.lookups import read
+from ..language.tables import OwnCell
+from ..language.units import (
     AMOUNT,
     EACH,
     FLAG,

@@ -1,6 +1,6 @@
 """What a product holds, how it would serve this job, and its place in the order of choice."""
 
-from ..rules import (
+from ..language import (
     beside,
     both,
     choose,
@@ -20,7 +20,7 @@ from ..rules import (
     where,
     whole_up,
 )
-from ..rules.units import (
+from ..language.units import (
     Amount,
     Column,
     Each,

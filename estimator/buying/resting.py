@@ -1,7 +1,7 @@
 """What a quantity rests on that nobody gave."""
 
-from ..rules import count_of, rule, same
-from ..rules.units import Column, Each
+from ..language import count_of, rule, same
+from ..language.units import Column, Each
 
 
 @rule

@@ -1,7 +1,7 @@
 """Which sheet is bought: one product for all zones, known before any need is priced."""
 
-from ..rules import beside, largest_of, less, rule, same, sum_of, where, worked
-from ..rules.units import Column, Each, Metres, Text, TextColumn
+from ..language import beside, largest_of, less, rule, same, sum_of, where, worked
+from ..language.units import Column, Each, Metres, Text, TextColumn
 
 
 @rule

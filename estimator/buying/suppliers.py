@@ -1,6 +1,6 @@
 """Suppliers: what each delivers for, and what this job's order with each comes to."""
 
-from ..rules import (
+from ..language import (
     Table,
     beside,
     both,
@@ -18,7 +18,7 @@ from ..rules import (
     where,
     worked,
 )
-from ..rules.units import POUNDS, Amount, Column, Each, Flag, Pounds, Text, TextColumn
+from ..language.units import POUNDS, Amount, Column, Each, Flag, Pounds, Text, TextColumn
 from .delivery import delivery_due
 from .whole_list import SUPPLIER_COLUMNS
 

@@ -1,6 +1,6 @@
 """What this job takes of a product: summed, lapped, wasted, packed, priced, and where it stands."""
 
-from ..rules import (
+from ..language import (
     any_same,
     both,
     count_of,
@@ -15,18 +15,8 @@ from ..rules import (
     to_pence,
     where,
 )
-from ..rules.tables import WholeColumn
-from ..rules.units import (
-    Amount,
-    Column,
-    Each,
-    Flag,
-    Metres,
-    Percent,
-    Pounds,
-    Text,
-    TextColumn,
-)
+from ..language.tables import WholeColumn
+from ..language.units import Amount, Column, Each, Flag, Metres, Percent, Pounds, Text, TextColumn
 from .packing import at_most_rolls, rolls_for
 
 # Rules with `*picks` serve two views: the product chosen for each need, where `picks` is that one

@@ -1,7 +1,7 @@
 """The three quantities of each material side by side: net, laid, ordered."""
 
-from ..rules import Fixed, Table, rule, same, sum_of, to_pence, worked
-from ..rules.units import TEXT, Amount, Column, Pounds, Text, TextColumn
+from ..language import Fixed, Table, rule, same, sum_of, to_pence, worked
+from ..language.units import TEXT, Amount, Column, Pounds, Text, TextColumn
 
 
 @rule

@@ -4,7 +4,7 @@ Every need also picks its product from each supplier in turn (needs.py), and the
 out packs and cost as if all were bought there. Tape follows the laps of the sheet really bought.
 """
 
-from ..rules import (
+from ..language import (
     any_same,
     available,
     choose,
@@ -20,8 +20,8 @@ from ..rules import (
     where,
     worked,
 )
-from ..rules.tables import OwnCell, WholeColumn
-from ..rules.units import Amount, Column, Each, Flag, Metres, Millimetres, Percent, Pounds, Text
+from ..language.tables import OwnCell, WholeColumn
+from ..language.units import Amount, Column, Each, Flag, Metres, Millimetres, Percent, Pounds, Text
 from .delivery import delivery_due
 from .needs import SLOTS
 from .taking import (

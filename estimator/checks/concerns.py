@@ -1,24 +1,7 @@
 """Which things a check concerns, and how many of them have no figure."""
 
-from ..rules import (
-    both,
-    count_of,
-    given,
-    less,
-    rule,
-    same,
-    where,
-)
-from ..rules.units import (
-    Amount,
-    Column,
-    Each,
-    Flag,
-    Metres,
-    Millimetres,
-    Text,
-    TextColumn,
-)
+from ..language import both, count_of, given, less, rule, same, where
+from ..language.units import Amount, Column, Each, Flag, Metres, Millimetres, Text, TextColumn
 from .worst import excluded, sheet_thickness
 
 

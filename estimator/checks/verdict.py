@@ -1,6 +1,6 @@
 """What a check says of the figure given, and whether it stops anything."""
 
-from ..rules import (
+from ..language import (
     at_most,
     beside,
     both,
@@ -14,14 +14,7 @@ from ..rules import (
     same,
     where,
 )
-from ..rules.units import (
-    Amount,
-    Column,
-    Each,
-    Flag,
-    Text,
-    TextColumn,
-)
+from ..language.units import Amount, Column, Each, Flag, Text, TextColumn
 
 
 @rule

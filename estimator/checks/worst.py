@@ -1,6 +1,6 @@
 """The worst figure given: what each check compares."""
 
-from ..rules import (
+from ..language import (
     beside,
     both,
     count_of,
@@ -19,17 +19,8 @@ from ..rules import (
     total,
     where,
 )
-from ..rules.helpers import NOTHING
-from ..rules.units import (
-    Amount,
-    Column,
-    Each,
-    Flag,
-    Metres,
-    Millimetres,
-    Text,
-    TextColumn,
-)
+from ..language.helpers import NOTHING
+from ..language.units import Amount, Column, Each, Flag, Metres, Millimetres, Text, TextColumn
 
 
 @rule

@@ -8,10 +8,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..buying.book import BOOK
-from ..quote import INPUTS as QUOTE_INPUTS
-from ..quote import PROFIT_RULES
-from ..rules.tables import Input, Table
-from ..rules.units import (
+from ..functions import guidance
+from ..language.tables import Input, Table
+from ..language.units import (
     AMOUNT,
     DENSITY,
     EACH,
@@ -27,15 +26,16 @@ from ..rules.units import (
     TONNES,
     Unit,
 )
+from ..pricing.quote import INPUTS as QUOTE_INPUTS
+from ..pricing.quote import PROFIT_RULES
+from ..pricing.vat import INPUTS as VAT_INPUTS
+from ..pricing.vat import VAT_STATUS_ROWS
 from ..takeoff.build_ups import LAYERS, OF_SUSPENDED
 from ..takeoff.cut_ins import CUT_INS
 from ..takeoff.methods import CROSS_JOINTS, WHOLE_STRIPS
 from ..takeoff.openings import OPENINGS
 from ..takeoff.penetrations import PENETRATIONS
 from ..takeoff.walls import MEASURING_LINE_ROWS, WALLS
-from ..vat import INPUTS as VAT_INPUTS
-from ..vat import VAT_STATUS_ROWS
-from . import guidance
 
 
 @dataclass(frozen=True)

@@ -1,6 +1,6 @@
 """What a basis says, figure by figure. It is said by no rule, so these are no figures of the plan."""
 
-from ..rules.units import AMOUNT, TEXT
+from ..language.units import AMOUNT, TEXT
 from .registry import Example, Function
 
 GROUP = "Guidance"

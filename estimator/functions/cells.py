@@ -19,9 +19,9 @@ from datetime import date, time
 from decimal import Decimal
 from typing import Any
 
-from ..rules import NOT_AVAILABLE
-from ..rules.percent import percent_of, percent_usable
-from ..rules.units import EACH, PERCENT
+from ..language import NOT_AVAILABLE
+from ..language.percent import percent_of, percent_usable
+from ..language.units import EACH, PERCENT
 from .arguments import Argument
 from .guidance import guidance
 from .refusal import CellError, Plain, Refusal, in_words

@@ -10,8 +10,8 @@ from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
-from ..rules import first_given
-from ..rules.units import EACH
+from ..language import first_given
+from ..language.units import EACH
 from .refusal import CellError
 
 CARRIED = Path(__file__).with_name("bases.json")  # there only where this was carried into a host
@@ -24,7 +24,7 @@ def known() -> dict[str, Any]:
         found: dict[str, Any] = json.loads(CARRIED.read_text("utf-8"))
         return found
     # Only here, and only where the core is installed: it needs pydantic, which no host has.
-    from ..basis import plain_data
+    from ..guidance.basis import plain_data
 
     return plain_data()
 

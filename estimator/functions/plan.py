@@ -10,32 +10,12 @@ from dataclasses import replace
 from functools import cache
 from typing import Any
 
-from .. import quote, vat
 from ..buying.book import BOOK
 from ..buying.materials import MATERIAL_ROWS, MATERIALS
 from ..buying.needs import NEEDS
-from ..rules import (
-    Fixed,
-    Item,
-    Plan,
-    at_most,
-    either,
-    less,
-    rule,
-    same,
-    where,
-    worked,
-)
-from ..rules.units import (
-    AMOUNT,
-    METRES,
-    MILLIMETRES,
-    Amount,
-    Each,
-    Flag,
-    Metres,
-    Millimetres,
-)
+from ..language import Fixed, Item, Plan, at_most, either, less, rule, same, where, worked
+from ..language.units import AMOUNT, METRES, MILLIMETRES, Amount, Each, Flag, Metres, Millimetres
+from ..pricing import quote, vat
 from ..takeoff import methods, sheet_gauge
 from ..takeoff.abutments import ABUTMENTS
 from ..takeoff.build_ups import FLOOR_KIND_ROWS, FLOOR_KINDS

@@ -1,6 +1,6 @@
 """Packs, cost, price and VAT."""
 
-from ..vat import STANDARD_RATE
+from ..pricing.vat import STANDARD_RATE
 from .registry import Example, Function, Held
 
 GROUP = "Packs and price"

@@ -9,9 +9,9 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
-from ..rules import NOT_AVAILABLE
-from ..rules.asking import Alike, Asked
-from ..rules.units import Unit
+from ..language import NOT_AVAILABLE
+from ..language.asked import Alike, Asked
+from ..language.units import Unit
 from .arguments import ARGUMENTS, Argument
 from .guidance import Guidance, keys
 from .plan import ROWS, item_at, plan

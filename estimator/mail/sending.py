@@ -16,7 +16,7 @@ from email import message_from_bytes
 from typing import NoReturn
 
 from ..errors import FileError, MailError
-from ..opening import file_text
+from ..files.opening import file_text
 from .account import NOT_KNOWN, NOTHING_SENT, Account
 from .connection import Encrypted, ToBeEncrypted
 from .message import POLICY, address, to_be_sent

@@ -20,7 +20,7 @@ from pydantic import (
 )
 
 from ..errors import FileError, MailError
-from ..opening import file_text, toml_in
+from ..files.opening import file_text, toml_in
 from .message import address
 
 # Ports of submission: RFC 6409, 3.1 (STARTTLS) and RFC 8314, 3.3 (TLS from the start).

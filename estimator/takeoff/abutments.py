@@ -1,6 +1,6 @@
 """Roofs against a new wall: a level tray, or stepped units up a slope."""
 
-from ..rules import (
+from ..language import (
     Fixed,
     Table,
     divided,
@@ -16,8 +16,8 @@ from ..rules import (
     whole_up,
     worked,
 )
-from ..rules.reading import find, read
-from ..rules.units import (
+from ..language.lookups import find, read
+from ..language.units import (
     EACH,
     FLAG,
     METRES,

@@ -1,6 +1,6 @@
 """The foot of a cavity wall: a tray at DPC level, and the drainage below a timber frame."""
 
-from ..rules import (
+from ..language import (
     both,
     either,
     first_given,
@@ -13,8 +13,8 @@ from ..rules import (
     whole_up,
     worked,
 )
-from ..rules.tables import OwnCell
-from ..rules.units import AreaPerMetre, Column, Each, Flag, Metres, Millimetres, Text
+from ..language.tables import OwnCell
+from ..language.units import AreaPerMetre, Column, Each, Flag, Metres, Millimetres, Text
 from .openings import inserts, tray_girth, vents, weeps_over
 
 PERPEND_AREA = 650  # mm², one bare joint, 10 by 65 mm: RICS isurv measurement conventions p. 8

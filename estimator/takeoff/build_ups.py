@@ -5,7 +5,7 @@ Suspended floors hang over a void. Where an oversite stands on hardcore the void
 hardcore is what is left; elsewhere the void is what the levels leave.
 """
 
-from ..rules import (
+from ..language import (
     Fixed,
     Input,
     Item,
@@ -21,8 +21,8 @@ from ..rules import (
     where,
     worked,
 )
-from ..rules.reading import find, read
-from ..rules.units import (
+from ..language.lookups import find, read
+from ..language.units import (
     FLAG,
     METRES,
     MILLIMETRES,

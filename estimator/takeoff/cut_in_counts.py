@@ -1,7 +1,7 @@
 """Trays cut into existing walls: what is counted over all of them, and what stands against a quote."""
 
-from ..rules import both, count_of, less, rule, same, total, where
-from ..rules.units import Column, Each, Flag, Metres
+from ..language import both, count_of, less, rule, same, total, where
+from ..language.units import Column, Each, Flag, Metres
 
 
 @rule

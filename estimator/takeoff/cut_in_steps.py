@@ -1,7 +1,7 @@
 """Trays stepped into existing walls: counted in units as in new walls; the cutting is the designer's."""
 
-from ..rules import first_given, given, less, most, rule, where
-from ..rules.units import Each, Flag, Metres, Millimetres, Pitch
+from ..language import first_given, given, less, most, rule, where
+from ..language.units import Each, Flag, Metres, Millimetres, Pitch
 from .wall_details import COURSE
 
 

@@ -1,6 +1,6 @@
 """Trays cut into existing walls, above a new roof or over a new opening: counted brick by brick."""
 
-from ..rules import (
+from ..language import (
     Fixed,
     Table,
     at_most,
@@ -17,9 +17,9 @@ from ..rules import (
     whole_up,
     worked,
 )
-from ..rules.reading import find, read
-from ..rules.tables import OwnCell
-from ..rules.units import (
+from ..language.lookups import find, read
+from ..language.tables import OwnCell
+from ..language.units import (
     EACH,
     FLAG,
     METRES,
@@ -33,7 +33,7 @@ from ..rules.units import (
     Millimetres,
     Text,
 )
-from . import cut_in_steps
+from ..takeoff import cut_in_steps
 from .abutments import catchments, intermediates, ridges, step, units_each
 from .flashings import flashing_laps, lead_pieces, pieces_of_lead, sealant, slope_length
 from .jambs import closer_each, closers

@@ -1,7 +1,7 @@
 """The house's DPC against the new one at the same floor: which lies lower, as far as both are known."""
 
-from ..rules import beside, count_of, first_given, given, less, rule, same, smallest_of, where
-from ..rules.units import Column, Each, Flag, Metres
+from ..language import beside, count_of, first_given, given, less, rule, same, smallest_of, where
+from ..language.units import Column, Each, Flag, Metres
 
 
 @rule

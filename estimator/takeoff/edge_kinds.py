@@ -1,7 +1,7 @@
 """Kinds of floor edge: what each means to the sheet, to ventilation and to the strip round a slab."""
 
-from ..rules import Fixed, Table, beside, both, given, rule, same, where
-from ..rules.units import FLAG, TEXT, Column, Each, Flag, Millimetres
+from ..language import Fixed, Table, beside, both, given, rule, same, where
+from ..language.units import FLAG, TEXT, Column, Each, Flag, Millimetres
 
 _MEANS = {
     "by_levels": "Turn-up follows from levels",

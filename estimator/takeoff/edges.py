@@ -4,7 +4,7 @@ A zone without a sheet turns up nothing, and its edges need no level of a DPC. A
 oversite turns up to the top of the oversite unless a turn-up is typed: it meets no DPC.
 """
 
-from ..rules import (
+from ..language import (
     Table,
     at_most,
     beside,
@@ -22,9 +22,9 @@ from ..rules import (
     where,
     worked,
 )
-from ..rules.differing import apart
-from ..rules.reading import find, read
-from ..rules.units import (
+from ..language.differing import apart
+from ..language.lookups import find, read
+from ..language.units import (
     FLAG,
     METRES,
     MILLIMETRES,
@@ -36,7 +36,7 @@ from ..rules.units import (
     Text,
     TextColumn,
 )
-from . import dpc_levels, edge_kinds, gas, joints
+from ..takeoff import dpc_levels, edge_kinds, gas, joints
 
 TURN_UP_MOST = 2000  # mm; above this a level was mistyped
 SIDES = ("A1", "A2", "B1", "B2")

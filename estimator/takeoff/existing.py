@@ -1,6 +1,6 @@
 """The existing house: what its walls are, and where the new walls tie in to them."""
 
-from ..rules import (
+from ..language import (
     Fixed,
     Table,
     at_most,
@@ -16,8 +16,8 @@ from ..rules import (
     where,
     worked,
 )
-from ..rules.reading import find, read
-from ..rules.units import (
+from ..language.lookups import find, read
+from ..language.units import (
     EACH,
     FLAG,
     METRES,

@@ -1,6 +1,6 @@
 """What covers a tray outside, laid by others and counted: lead, soakers, sealant."""
 
-from ..rules import (
+from ..language import (
     divided,
     first_given,
     less,
@@ -14,7 +14,7 @@ from ..rules import (
     whole_up,
     worked,
 )
-from ..rules.units import Column, Each, Flag, Metres, Millimetres, Pitch
+from ..language.units import Column, Each, Flag, Metres, Millimetres, Pitch
 
 
 @rule

@@ -1,6 +1,6 @@
 """What breaks a plain floor: thickenings of the slab, partitions built off it, piers and corners."""
 
-from ..rules import (
+from ..language import (
     Fixed,
     Table,
     both,
@@ -14,8 +14,8 @@ from ..rules import (
     where,
     worked,
 )
-from ..rules.reading import find, read
-from ..rules.units import (
+from ..language.lookups import find, read
+from ..language.units import (
     EACH,
     FLAG,
     METRES,

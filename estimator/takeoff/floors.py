@@ -1,6 +1,6 @@
 """Floor zones: levels give depths, edges give the size of the sheet and what is laid with it."""
 
-from ..rules import (
+from ..language import (
     Table,
     at_most,
     count_of,
@@ -20,8 +20,8 @@ from ..rules import (
     whole_up,
     worked,
 )
-from ..rules.differing import apart
-from ..rules.units import (
+from ..language.differing import apart
+from ..language.units import (
     METRES,
     Column,
     CubicMetres,
@@ -36,7 +36,7 @@ from ..rules.units import (
     TextColumn,
     Tonnes,
 )
-from . import gas
+from ..takeoff import gas
 from .build_ups import BUILD_UP, KIND_COLUMNS, LAYERS, LEVEL_COLUMNS, OF_SUSPENDED
 from .edges import NAMED_SIDES
 from .ventilation import VENT_COLUMNS

@@ -4,17 +4,8 @@ Grade, laps, sealing, sump or vented void and testing stay with a specialist: no
 is known to the project (radon notes citing BRE BR 211).
 """
 
-from ..rules import beside, both, count_of, divided, less, rule, same, sum_of, where
-from ..rules.units import (
-    Column,
-    Each,
-    Flag,
-    Metres,
-    Millimetres,
-    SquareMetres,
-    Text,
-    TextColumn,
-)
+from ..language import beside, both, count_of, divided, less, rule, same, sum_of, where
+from ..language.units import Column, Each, Flag, Metres, Millimetres, SquareMetres, Text, TextColumn
 
 
 @rule

@@ -1,6 +1,6 @@
 """Joints between zones: how long the lap is, turn-ups at its ends and all."""
 
-from ..rules import (
+from ..language import (
     at_most,
     beside,
     divided,
@@ -13,7 +13,7 @@ from ..rules import (
     sum_of,
     where,
 )
-from ..rules.units import Column, Each, Flag, Metres, Millimetres, Text, TextColumn
+from ..language.units import Column, Each, Flag, Metres, Millimetres, Text, TextColumn
 
 
 @rule

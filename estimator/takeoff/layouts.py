@@ -4,7 +4,7 @@ One row for each zone and roll, because what is laid depends on the roll, and th
 supplier. A strip longer than its roll cannot be laid whole: 0 strips to a roll, never an error.
 """
 
-from ..rules import (
+from ..language import (
     Fixed,
     Linked,
     Table,
@@ -23,8 +23,8 @@ from ..rules import (
     whole_up,
     worked,
 )
-from ..rules.reading import read
-from ..rules.units import (
+from ..language.lookups import read
+from ..language.units import (
     EACH,
     METRES,
     TEXT,

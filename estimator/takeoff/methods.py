@@ -1,8 +1,8 @@
 """How the job is built, where there is a choice: one answer for the whole job."""
 
-from ..rules import rule, same, text, total, where, worked
-from ..rules.units import Column, Each, Flag, Text
-from . import gas
+from ..language import rule, same, text, total, where, worked
+from ..language.units import Column, Each, Flag, Text
+from ..takeoff import gas
 
 WHOLE_STRIPS, CROSS_JOINTS = "whole strips", "cross joints"
 JOINED, ONE_PIECE = "joined", "one piece"

@@ -1,6 +1,6 @@
 """Existing air bricks that a new floor would block: each is carried through to the outside."""
 
-from ..rules import (
+from ..language import (
     Table,
     count_of,
     either,
@@ -15,8 +15,8 @@ from ..rules import (
     whole_up,
     worked,
 )
-from ..rules.reading import find, read
-from ..rules.units import (
+from ..language.lookups import find, read
+from ..language.units import (
     EACH,
     METRES,
     MILLIMETRES,

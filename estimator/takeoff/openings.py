@@ -1,6 +1,6 @@
 """Openings: the tray over each, its stop ends and weeps, the DPC at jambs and sill."""
 
-from ..rules import (
+from ..language import (
     Fixed,
     Table,
     beside,
@@ -19,9 +19,9 @@ from ..rules import (
     whole_up,
     worked,
 )
-from ..rules.reading import find, read
-from ..rules.tables import OwnCell
-from ..rules.units import (
+from ..language.lookups import find, read
+from ..language.tables import OwnCell
+from ..language.units import (
     EACH,
     FLAG,
     METRES,

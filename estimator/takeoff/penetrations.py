@@ -1,8 +1,8 @@
 """Pipes and ducts through the floor: where it has a sheet a collar each, and tape round it."""
 
-from ..rules import Table, number, rule, text, worked
-from ..rules.reading import find, read
-from ..rules.units import EACH, FLAG, MILLIMETRES, Each, Flag, Metres, Millimetres
+from ..language import Table, number, rule, text, worked
+from ..language.lookups import find, read
+from ..language.units import EACH, FLAG, MILLIMETRES, Each, Flag, Metres, Millimetres
 
 ROUND = 3.141592653589793  # girth of a pipe for its diameter
 

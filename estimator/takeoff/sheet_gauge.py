@@ -1,7 +1,7 @@
 """Thickness of sheet sold by gauge."""
 
-from ..rules import rule
-from ..rules.units import Amount, Micrometres
+from ..language import rule
+from ..language.units import Amount, Micrometres
 
 
 @rule

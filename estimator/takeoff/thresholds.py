@@ -1,7 +1,7 @@
 """Level access: the tray under the threshold, and the channel before it that others lay."""
 
-from ..rules import beside, rule, worked
-from ..rules.units import Column, Each, Metres, Millimetres
+from ..language import beside, rule, worked
+from ..language.units import Column, Each, Metres, Millimetres
 
 
 @rule

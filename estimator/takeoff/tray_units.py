@@ -1,8 +1,20 @@
 """Preformed units in a level tray: corners, junctions, steps, penetrations."""
 
-from ..rules import Fixed, Table, at_most, beside, number, rule, same, sum_of, text, where, worked
-from ..rules.reading import find, read
-from ..rules.units import (
+from ..language import (
+    Fixed,
+    Table,
+    at_most,
+    beside,
+    number,
+    rule,
+    same,
+    sum_of,
+    text,
+    where,
+    worked,
+)
+from ..language.lookups import find, read
+from ..language.units import (
     EACH,
     FLAG,
     MILLIMETRES,

@@ -5,7 +5,7 @@ not count. Where both pairs of sides are external, the pair with the longer run 
 for more, and the air crosses the shorter way.
 """
 
-from ..rules import (
+from ..language import (
     Item,
     both,
     divided,
@@ -20,7 +20,7 @@ from ..rules import (
     whole_up,
     worked,
 )
-from ..rules.units import (
+from ..language.units import (
     Column,
     Each,
     Flag,

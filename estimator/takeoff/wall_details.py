@@ -1,7 +1,7 @@
 """What else a wall run brings: steps in its DPC, junctions, the bond of its outer leaf."""
 
-from ..rules import at_most, both, either, first_given, less, rule, same, where, worked
-from ..rules.units import Each, Flag, Metres, Millimetres, Text
+from ..language import at_most, both, either, first_given, less, rule, same, where, worked
+from ..language.units import Each, Flag, Metres, Millimetres, Text
 from .openings import PERPEND, in_perpends, in_units
 
 BY_LAPS, PREFORMED = "laps", "preformed"

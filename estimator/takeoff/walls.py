@@ -1,6 +1,6 @@
 """Wall runs and the DPC in each leaf."""
 
-from ..rules import (
+from ..language import (
     Fixed,
     Table,
     at_most,
@@ -16,8 +16,8 @@ from ..rules import (
     where,
     worked,
 )
-from ..rules.tables import OwnCell
-from ..rules.units import (
+from ..language.tables import OwnCell
+from ..language.units import (
     AMOUNT,
     EACH,
     METRES,

@@ -4,8 +4,8 @@ import re
 from collections.abc import Iterable, Sequence
 from math import ceil
 
-from ..rules.tables import GUARDS, IN_USE, OFFERED, POSITION, Item, Table
-from ..rules.units import EACH, FLAG
+from ..language.tables import GUARDS, IN_USE, OFFERED, POSITION, Item, Table
+from ..language.units import EACH, FLAG
 
 USE, OFFER, WORKED_OUT = "in use", "from the form", "worked out"
 TYPE_HERE = "Type here"

@@ -18,13 +18,13 @@ from openpyxl.worksheet.cell_range import CellRange
 from openpyxl.worksheet.worksheet import Worksheet
 
 from .. import __version__
-from ..estimate import Room
-from ..places import PLACES, SCHEMA, STANDS_AT, place_rows
-from ..plan import FILLED, TYPED_CELLS
-from ..rules import NOT_AVAILABLE
-from ..rules.evaluate import Ledger
-from ..rules.tables import GUARDS, POSITION, Fixed, Input, Item, Table
-from ..rules.units import Unit
+from ..language import NOT_AVAILABLE
+from ..language.ledger import Ledger
+from ..language.tables import GUARDS, POSITION, Fixed, Input, Item, Table
+from ..language.units import Unit
+from ..model.estimate import Room
+from ..model.places import PLACES, SCHEMA, STANDS_AT, place_rows
+from ..model.plan import FILLED, TYPED_CELLS
 from .contents import Content, Contents
 from .layout import Layout, Span, lay_out, on
 from .template import Template, clear, place_in, read_template

@@ -18,8 +18,8 @@ from openpyxl.worksheet._writer import WorksheetWriter
 from openpyxl.writer.excel import ExcelWriter
 from openpyxl.xml.functions import Element, SubElement
 
-from ..package.keeping import write_whole
-from ..rules import NOT_AVAILABLE
+from ..files.keeping import write_whole
+from ..language import NOT_AVAILABLE
 from .text_door import escaped
 
 Results = Mapping[str, Mapping[tuple[int, int], Any]]

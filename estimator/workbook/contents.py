@@ -3,15 +3,15 @@
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
-from ..estimate import unusable_rows
-from ..guards import ROWS_UNCHECKED, ROWS_UNWIRED
-from ..places import PLACES, SHOWN_AGAIN, STANDS_AT, place_rows
-from ..plan import TYPED_CELLS
-from ..rules.evaluate import AT, FROM, LINKS, Ledger
-from ..rules.formulas import Formulas, in_row
-from ..rules.tables import GUARDS, POSITION, Input, Item, Linked, Offer, Table, Varied, Worked
-from ..rules.units import EACH, FLAG, TEXT, Unit
-from . import guard_columns
+from ..language.formulas import Formulas, in_row
+from ..language.ledger import AT, FROM, LINKS, Ledger
+from ..language.tables import GUARDS, POSITION, Input, Item, Linked, Offer, Table, Varied, Worked
+from ..language.units import EACH, FLAG, TEXT, Unit
+from ..model.estimate import unusable_rows
+from ..model.places import PLACES, SHOWN_AGAIN, STANDS_AT, place_rows
+from ..model.plan import TYPED_CELLS
+from ..pricing.refusals import ROWS_UNCHECKED, ROWS_UNWIRED
+from ..workbook import guard_columns
 from .layout import Layout, on
 
 

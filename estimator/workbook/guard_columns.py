@@ -7,12 +7,12 @@ names something that is not listed. The quote refuses its total until both hold 
 
 from collections.abc import Iterable
 
-from ..rules.percent import percent_usable
-from ..rules.plan import Plan
-from ..rules.tables import OFFERED, POSITION, Input, Table
-from ..rules.tracing import Ref, as_ref, number_text
-from ..rules.units import EACH, FLAG, PERCENT
-from ..spelling import NOT_IN_NAMES
+from ..language.percent import percent_usable
+from ..language.plan import Plan
+from ..language.tables import OFFERED, POSITION, Input, Table
+from ..language.tracing import Ref, as_ref, number_text
+from ..language.units import EACH, FLAG, PERCENT
+from ..model.spelling import NOT_IN_NAMES
 from .layout import Layout
 
 

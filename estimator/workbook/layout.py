@@ -6,9 +6,9 @@ from dataclasses import dataclass, field
 
 from openpyxl.utils import get_column_letter, quote_sheetname
 
-from ..rules.formulas import ROW
-from ..rules.plan import Plan
-from ..rules.tables import IN_USE, Input, Table
+from ..language.formulas import ROW
+from ..language.plan import Plan
+from ..language.tables import IN_USE, Input, Table
 from .template import Template, place_in
 
 _PLAIN = re.compile(r"[A-Za-z_][A-Za-z_]*")

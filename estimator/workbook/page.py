@@ -12,8 +12,8 @@ from openpyxl.utils.indexed_list import IndexedList
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.pagebreak import Break, ColBreak
 
-from ..rules.tables import GUARDS, Fixed, Input, Item, Table
-from ..rules.units import MILLIMETRES, Unit
+from ..language.tables import GUARDS, Fixed, Input, Item, Table
+from ..language.units import MILLIMETRES, Unit
 from .blocks import (
     OFFER,
     TYPE_HERE,

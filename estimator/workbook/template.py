@@ -19,9 +19,9 @@ from openpyxl.utils.exceptions import InvalidFileException
 from openpyxl.worksheet.worksheet import Worksheet
 
 from ..errors import FileError, TemplateError
-from ..package.opening import open_package
-from ..rules.plan import Plan
-from ..rules.tables import GUARDS
+from ..files.xlsx.opening import open_package
+from ..language.plan import Plan
+from ..language.tables import GUARDS
 
 _PLACE = re.compile(r"\{([a-z0-9_]+)\}")
 

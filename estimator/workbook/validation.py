@@ -6,9 +6,9 @@ from openpyxl import Workbook
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
-from ..rules.formulas import in_row
-from ..rules.tables import Input, Table
-from ..rules.units import EACH, PERCENT
+from ..language.formulas import in_row
+from ..language.tables import Input, Table
+from ..language.units import EACH, PERCENT
 from .guard_columns import limits
 from .layout import Layout, Span
 

@@ -1,0 +1,1 @@
+"""The command line: its words in main.py, and what each command does."""

@@ -1,0 +1,5 @@
+"""`python -m estimator.cli`: the command line."""
+
+from .start import main
+
+main()

@@ -1,0 +1,263 @@
+"""The command line: every command and option, each said once.
+
+Nothing is imported here but the words: what a command does, in this room, is imported when it
+runs. So help comes at once, and a command costs what it uses.
+"""
+
+from collections.abc import Callable
+from importlib import import_module
+from pathlib import Path
+from typing import Any
+
+import click
+
+from .. import __version__
+from ..files.resources import JOB_TEMPLATE, REQUEST_TEMPLATE, basis_names
+from ..model.levels import LEVELS, QUANTITIES, STAGES
+from .start import WHOLE, WIDTH
+
+A_FILE, A_FOLDER = (
+    click.Path(path_type=Path, dir_okay=False),
+    click.Path(path_type=Path, file_okay=False),
+)
+
+AS_JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for a program to read.")
+JOB_FILE = click.argument("job", type=A_FILE)
+REPLACE = click.option(
+    "--replace", "overwrite", is_flag=True, help="Write over a file that is there."
+)
+SENDER = click.option("--from", "sender", default=None, help="Your own address, for the drafts.")
+SETTINGS = click.option(
+    "--settings", "settings_file", default=None, type=A_FILE,
+    help="Mail settings, a TOML file.  [default: the environment]",
+)  # fmt: skip
+SEND = click.option("--send", "sending", is_flag=True, help="Send the messages, over TLS.")
+DRY_RUN = click.option(
+    "--dry-run", is_flag=True, help="Log in, and say what would be sent; nothing is."
+)
+
+
+@click.group()
+@click.version_option(__version__, prog_name="estimator")
+def main() -> None:
+    """Damp-proofing materials: taken off, checked and priced in a live workbook."""
+
+
+# Where the work of each command is: a module of this room, and a function of it that takes
+# everything that was given by name.
+WORK: dict[str, tuple[str, str]] = {}
+
+
+def _command(module: str) -> Callable[[Callable[..., None]], click.Command]:
+    """A command whose work is the function of its own name in that module."""
+
+    def declared(words: Callable[..., None]) -> click.Command:
+        name = words.__name__
+        WORK[name] = (module, name)
+
+        def run(**given: Any) -> None:
+            from .manners import in_one_sentence
+
+            def work() -> None:
+                getattr(import_module(f".{module}", __package__), name)(**given)
+
+            in_one_sentence(work)()
+
+        run.__doc__ = words.__doc__
+        if hasattr(words, "__click_params__"):
+            run.__click_params__ = words.__click_params__  # type: ignore[attr-defined]
+        return main.command(name)(run)
+
+    return declared
+
+
+@_command("making")
+@click.option(
+    "--out", type=A_FOLDER, default=Path(), show_default="the current folder",
+    help="Folder for the workbook.",
+)  # fmt: skip
+def demo() -> None:
+    """Write the workbook of the invented demo job. A file that is there is left alone."""
+
+
+@_command("making")
+@click.option(
+    "--basis", required=True, help="Whose guidance: " + ", ".join(basis_names()) + "."
+)  # fmt: skip
+@click.option(
+    "--out", type=A_FILE, default=Path("new.xlsx"), show_default=True, help="The workbook to write."
+)
+@REPLACE
+@click.option("--extension", is_flag=True, help="Ask the one-page form for an extension.")
+@click.option(
+    "--answers", type=A_FILE,
+    help="With --extension: a small job file that holds the answers, and whatever else is known.",
+)  # fmt: skip
+def new() -> None:
+    """Write a workbook to fill in: blank, or begun with the one-page form for an extension."""
+
+
+@_command("making")
+@JOB_FILE
+@click.option(
+    "--out", type=A_FILE, help="The workbook to write.  [default: the job file's name, .xlsx]"
+)
+@REPLACE
+@click.option(
+    "--template", type=A_FILE, default=JOB_TEMPLATE, show_default="the shipped one",
+    help="A restyled template.",
+)  # fmt: skip
+@click.option(
+    "--restore", is_flag=True, help="Of a workbook: put back formulas that were typed over."
+)
+@click.option(
+    "--afresh", is_flag=True, help="Of a workbook: lay it out anew; what has no place is listed."
+)
+@click.option(
+    "--leave", is_flag=True, help="With --afresh: go on, and leave behind what is listed."
+)
+def workbook() -> None:
+    """Write the workbook of a job file (TOML), or bring a workbook (.xlsx) up to date in its place.
+
+    The old file is kept beside the new one.
+    """
+
+
+@_command("reading")
+@JOB_FILE
+@AS_JSON
+def quantities() -> None:
+    """Print net, laid and ordered quantities, the orders, and the price."""
+
+
+@_command("reading")
+@JOB_FILE
+@AS_JSON
+def check() -> None:
+    """Print every detail check; exit code 1 when any of them asks something of somebody."""
+
+
+@_command("reading")
+@JOB_FILE
+@AS_JSON
+def compare() -> None:
+    """Print the whole list from each supplier, and what each basis would order, cost and come to."""
+
+
+@_command("pricing")
+@JOB_FILE
+@click.option(
+    "--out", required=True, type=A_FOLDER,
+    help="Folder for the workbooks and the e-mail drafts; it is made if it is not there.",
+)  # fmt: skip
+@click.option("--whole-list", is_flag=True, help="Ask every supplier for all that it stocks of it.")
+@click.option(
+    "--deliver-to", default=None, help="Said to the suppliers.  [default: the postcode district]"
+)
+@SENDER
+@click.option(
+    "--to", "to", multiple=True, metavar="SUPPLIER=ADDRESS", help="A supplier's address; repeat it."
+)
+@click.option(
+    "--template", type=A_FILE, default=REQUEST_TEMPLATE, show_default="the shipped one",
+    help="A restyled template.",
+)  # fmt: skip
+@click.option("--replace", "overwrite", is_flag=True, help="Write over files that are there.")
+@SEND
+@DRY_RUN
+@SETTINGS
+def request() -> None:
+    """Write for each supplier a workbook to be filled in with prices, and an e-mail draft.
+
+    With --send the drafts are sent too; every supplier then needs an address.
+    """
+
+
+@_command("pricing")
+@JOB_FILE
+@click.argument("returned", nargs=-1, required=True, type=A_FILE)
+@click.option(
+    "--changed-since", is_flag=True,
+    help="The job was changed since it asked; take the prices all the same.",
+)  # fmt: skip
+@click.option("--show", is_flag=True, help="Only show what would change; write nothing.")
+@AS_JSON
+def prices() -> None:
+    """Read the price requests that came back, and put what they change into the workbook.
+
+    The old workbook is kept beside it; a job file is left alone, its prices stand in its CSV file.
+    Exit code 1 when a row cannot be used.
+    """
+
+
+@_command("addin")
+@click.option(
+    "--out", type=A_FILE, show_default="damp-functions.oxt",
+    help="The extension for LibreOffice Calc to write.",
+)  # fmt: skip
+@click.option(
+    "--sample", "sample_path", type=A_FILE,
+    help="Also write a workbook (.xlsx) that shows every function at work.",
+)  # fmt: skip
+@click.option(
+    "--excel", "excel_path", type=A_FILE,
+    help="Write a macro-enabled workbook (.xlsm) for Excel on Windows instead; not yet run there.",
+)  # fmt: skip
+@REPLACE
+def addin() -> None:
+    """Write the rules as functions for your own sheets."""
+
+
+@_command("comparing")
+@click.argument("old", type=A_FILE)
+@click.argument("new", type=A_FILE)
+@click.option("--client", is_flag=True, help="Only what a client may read.")
+@click.option(
+    "--detail", type=click.Choice(LEVELS), default=QUANTITIES, show_default=True,
+    help="With --client: what the client's quote shows: sums of stages, lines, or lines with quantities.",
+)  # fmt: skip
+@AS_JSON
+def changes() -> None:
+    """Print what differs between two states of a job: inputs, quantities, price, document."""
+
+
+@_command("issuing")
+@JOB_FILE
+@click.option(
+    "--out", type=A_FOLDER, required=True,
+    help="Folder for the documents; it is made if it is not there.",
+)  # fmt: skip
+@click.option(
+    "--level", type=click.Choice(LEVELS), default=STAGES, show_default=True,
+    help="What the client sees: sums of stages, lines, or lines with quantities.",
+)  # fmt: skip
+@click.option("--revision", help="Its mark.  [default: the next letter]")
+@click.option("--date", "issued_on", help="As it is printed.  [default: the date on the Job sheet]")
+@click.option(
+    "--since", type=A_FILE,
+    help="An earlier state of the job; the quote then says what has changed.",
+)  # fmt: skip
+@click.option("--again", is_flag=True, help="Write the last revision's documents once more.")
+@click.option("--to", "to", multiple=True, help="The client's e-mail address.")
+@SENDER
+@SEND
+@DRY_RUN
+@SETTINGS
+def issue() -> None:
+    """Issue a workbook's quote: the client's copy, its PDF, order lists, the sheet for site, a draft.
+
+    The issue is recorded in the workbook; the file as it was issued from is kept beside it.
+    """
+
+
+def help_pages() -> dict[str, str]:
+    """The page of help of the program and of each command, as printed 80 columns wide."""
+    whole = click.Context(main, info_name=WHOLE, terminal_width=WIDTH - 2)
+    pages = {WHOLE: whole}
+    for name, command in main.commands.items():
+        pages[name] = click.Context(command, parent=whole, info_name=name)
+    return {name: context.get_help() + "\n" for name, context in pages.items()}
+
+
+if __name__ == "__main__":
+    main()

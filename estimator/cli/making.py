@@ -1,0 +1,154 @@
+"""Commands that write the estimator's workbook: demo, new, workbook."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import click
+
+from ..errors import FileError
+from ..files.keeping import write_whole
+from ..files.resources import DEMO_JOB, JOB_TEMPLATE
+from ..language.ledger import Ledger, is_available
+from ..model import reports
+from ..model.estimate import BLANK_ROOM, USUAL_ROOM, Room, estimate
+from ..model.job import blank_job
+from ..model.job_file import read_beginning, read_job
+from ..model.job_writing import begun_file
+from ..workbook.build import build
+from ..workbook.cached import save
+from ..workbook.template import not_carried
+from .figures import as_given, figure, quantity
+from .given import is_workbook, say_left_out
+from .manners import may_write
+from .questions import ask_all
+from .summary import print_summary
+from .updating import bring_up_to_date
+
+
+def demo(out: Path) -> None:
+    """Write the workbook of the invented demo job. A file that is there is left alone."""
+    if not out.is_dir():
+        raise FileError(str(out), None, "a folder that exists")
+    path = _free_name(out, "demo")
+    _write(DEMO_JOB, path, JOB_TEMPLATE, overwrite=False)
+    click.echo("Everything in this job is invented: house, people, suppliers and prices.")
+
+
+def workbook(
+    job: Path,
+    out: Path | None,
+    overwrite: bool,
+    template: Path,
+    restore: bool,
+    afresh: bool,
+    leave: bool,
+) -> None:
+    """Write the workbook of a job file (TOML), or bring a workbook (.xlsx) up to date in its place.
+
+    The old file is kept beside the new one.
+    """
+    if is_workbook(job):
+        bring_up_to_date(job, out, overwrite, template if afresh else None, restore, leave)
+        return
+    if restore or afresh or leave:
+        raise FileError(str(job), "a job file", "a workbook, with --restore, --afresh or --leave")
+    path = out or job.with_suffix(".xlsx")
+    may_write(path, overwrite)
+    _write(job, path, template, overwrite)
+
+
+def new(basis: str, out: Path, overwrite: bool, extension: bool, answers: Path | None) -> None:
+    """Write a workbook to fill in: blank, or begun with the one-page form for an extension."""
+    may_write(out, overwrite)
+    kept = out.with_suffix(".toml") if extension and answers is None else None
+    if kept is not None and kept.exists() and not overwrite:
+        raise FileError(str(kept), "a file of that name", "a new name, or --replace")
+    if answers is not None and not extension:
+        raise FileError("--answers", str(answers), "a file only together with --extension")
+    job = blank_job(basis)
+    if answers is not None:
+        job = read_beginning(answers, basis)
+        say_left_out(job)
+    elif extension:
+        asked = ask_all(
+            lambda text: str(click.prompt(text, default="", show_default=False)), click.echo
+        )
+        job = replace(job, particulars={**job.particulars, **asked})
+    ledger = estimate(job, BLANK_ROOM)
+    _save(ledger, out, JOB_TEMPLATE, BLANK_ROOM, overwrite)
+    if kept is not None:
+        write_whole(kept, begun_file(job).encode(), new=not overwrite)
+        click.echo(f"\nThe answers are kept in {kept}, a job file that is begun.")
+    if extension:
+        _print_beginning(ledger)
+        _print_assumed(ledger, basis)
+    if is_available(ledger.cell("quote_total")):
+        print_summary(ledger)
+    click.echo(f"\n{out} written. Fill in the shaded cells, the Job sheet first.")
+
+
+def _save(ledger: Ledger, path: Path, template: Path, room: Room, overwrite: bool) -> None:
+    built = build(ledger, template, room)
+    save(built.workbook, built.results, path, new=not overwrite)
+
+
+def _write(job_path: Path, path: Path, template: Path, overwrite: bool) -> None:
+    if not template.is_file():
+        raise FileError(str(template), None, "a template that exists")
+    job = read_job(job_path)
+    say_left_out(job)
+    ledger = estimate(job, USUAL_ROOM)
+    _save(ledger, path, template, USUAL_ROOM, overwrite)
+    for what in not_carried(template):
+        click.echo(f"Not carried over from {template.name}: {what}.", err=True)
+    click.echo(f"{path} written.")
+    print_summary(ledger)
+
+
+def _print_assumed(ledger: Ledger, basis: str) -> None:
+    """The figures nobody gave: said, each with its figure."""
+    rows = reports.assumed(ledger)
+    if not rows:
+        return
+    click.echo(
+        f"\n{len(rows)} figures that {basis} does not state are assumed from common practice; "
+        "what rests on them is provisional. Give the job's own on the Allowances sheet:"
+    )
+    for row in rows:
+        click.echo(f"  {row['label']:<44}{as_given(row['in_use']):>8} {row['unit']}")
+
+
+def _print_beginning(ledger: Ledger) -> None:
+    """What each roll and pack is for, and what has still to be found out."""
+    for material, uses in reports.uses(ledger).items():
+        click.echo(f"\n{material}")
+        for use in uses:
+            more = (
+                f" + {quantity(use['laps'], use['unit'])} laps and turn-ups" if use["laps"] else ""
+            )
+            standing = "" if use["standing"] == "firm" else f" ({use['standing']})"
+            click.echo(
+                f"  {use['label']:<40}{figure(use['net'], use['unit'])} {use['unit']}"
+                f"{more}{standing}"
+            )
+    for note in reports.notes(ledger):
+        click.echo(f"\n{note}")
+    click.echo("\nStill to be measured or found out:")
+    for row in reports.open_questions(ledger):
+        click.echo(f"  {as_given(row['open']):>3}  {row['what']}. {row['how']}")
+    for key in reports.unstated(ledger):
+        click.echo(f"       {key}: no basis states a figure; type your own")
+    typed, assumed, blank = (
+        as_given(ledger.cell(c)) for c in ("answers_typed", "figures_assumed", "answers_blank")
+    )
+    click.echo(
+        f"\nOf the form {typed} answers are typed and {blank} blank; {assumed} figures are assumed."
+    )
+
+
+def _free_name(folder: Path, stem: str) -> Path:
+    path, n = folder / f"{stem}.xlsx", 1
+    while path.exists():
+        n += 1
+        path = folder / f"{stem}-{n}.xlsx"
+    return path

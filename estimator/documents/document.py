@@ -1,0 +1,67 @@
+"""A document built new from its template, holding nothing but what its own plan says.
+
+Whatever else a template brings along (properties, an author, names, links to files) is left
+behind, and what could hide something from the sender is refused.
+"""
+
+from pathlib import Path
+
+from openpyxl.packaging.core import DocumentProperties
+from openpyxl.packaging.custom import CustomPropertyList
+from openpyxl.worksheet.datavalidation import DataValidationList
+from openpyxl.worksheet.protection import SheetProtection
+from openpyxl.worksheet.worksheet import Worksheet
+
+from ..errors import TemplateError
+from ..language.ledger import Ledger
+from ..model.estimate import NO_ROOM
+from ..workbook.build import Built, build
+from ..workbook.cached import save
+from .fitting import fit_rows
+from .paging import set_pages
+from .pictures import without_notes
+
+# Codes in a header or footer that print where a file lies, or what it is called there.
+_TELL_TALE = ("&Z", "&F")
+
+
+def document(ledger: Ledger, template: Path, title: str) -> Built:
+    """A document in memory, locked against slips. Raises TemplateError for an unfit template."""
+    if not template.is_file():
+        raise TemplateError(str(template), None, "a template that exists")
+    built = build(ledger, template, NO_ROOM)
+    book = built.workbook
+    for sheet in book.worksheets:
+        _hides_nothing(sheet, template.name)
+        sheet.defined_names.clear()
+        without_notes(sheet)
+        sheet.data_validations = DataValidationList()
+        sheet.protection = SheetProtection(sheet=True, formatColumns=False, formatRows=False)
+    for name in set(book.defined_names) - set(built.layout.cells):
+        del book.defined_names[name]
+    book.properties = DocumentProperties(creator=None, title=title)
+    book.custom_doc_props = CustomPropertyList()
+    book._external_links = []
+    fit_rows(built)
+    for sheet in book.worksheets:
+        set_pages(sheet)
+    return built
+
+
+def write(built: Built, path: Path) -> None:
+    """Write a document whole or not at all."""
+    save(built.workbook, built.results, path)
+
+
+def _hides_nothing(sheet: Worksheet, template: str) -> None:
+    where = f"{template}: {sheet.title}"
+    if sheet.sheet_state != "visible":
+        raise TemplateError(where, "a hidden sheet", "sheets that can be seen")
+    # Rows that are hidden in a template are shown again when it is stamped.
+    if any(d.hidden for d in sheet.column_dimensions.values()):
+        raise TemplateError(where, "a hidden column", "columns that can be seen")
+    for part in (sheet.oddHeader, sheet.oddFooter, sheet.evenHeader, sheet.evenFooter,
+                 sheet.firstHeader, sheet.firstFooter):  # fmt: skip
+        for side in (part.left, part.center, part.right):
+            if any(code in (side.text or "").upper() for code in _TELL_TALE):
+                raise TemplateError(where, side.text, "margins without the file's name or folder")

@@ -1,0 +1,1 @@
+"""Draws the templates of the documents, which anyone may then restyle."""

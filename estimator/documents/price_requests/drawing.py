@@ -1,0 +1,129 @@
+"""Draws the template of a price request. Anyone may restyle the file itself; this is its origin.
+
+Run `python -m estimator.documents.price_requests.drawing workbook_templates/price_request.xlsx`.
+"""
+
+import sys
+from pathlib import Path
+
+from openpyxl import Workbook
+from openpyxl.styles import Alignment, Border, Side
+from openpyxl.utils import get_column_letter
+
+from ...language.units import MILLIMETRES
+from ...workbook.page import (
+    BRICK,
+    FAINT,
+    HAIRLINE,
+    HEADED,
+    INK,
+    LINE,
+    TYPED,
+    TYPED_BOX,
+    Page,
+    fill,
+    font,
+    set_usual_font,
+)
+from .fields import ASKED, COLUMNS, FILLED_IN, OTHERS, PRICE, TERMS
+
+HOW = (
+    "Please fill in the shaded cells only, without VAT, in figures (12.50, not £12.50 or POA), and "
+    "send the workbook back. Leave blank what you do not sell. Where you sell another width, length "
+    "or pack, put it under \u201cOffered instead\u201d with its own price; the words and figures we "
+    "ask for stay as they are. The cells are locked against slips only, there is no password. "
+    "This is a request for prices, not an order."
+)
+_LABELS = {"code": "Code", "material": "Material", "description": "Description",
+           "pack": "A pack is", "packs": "Packs needed"}  # fmt: skip
+_WIDTHS = {"code": 9, "material": 17, "description": 31, "pack": 27, "packs": 8, "price": 10,
+           "other_description": 27, "other_made_of": 12, "other_price": 10,
+           "other_thickness": 10}  # fmt: skip
+_BANDS = ((ASKED[0], "Asked for"), (PRICE.name, "Your price"), (OTHERS[0].name, "Offered instead"))
+_WRAP = Alignment(wrap_text=True, vertical="center")
+
+
+def draw() -> Workbook:
+    """The template, drawn anew."""
+    book = Workbook()
+    book.remove(book.active)
+    set_usual_font(book)
+    page = Page(book, "Prices", "Request for prices", "", landscape=True)
+    sheet = page.sheet
+    for n, name in enumerate(COLUMNS, 1):
+        sheet.column_dimensions[get_column_letter(n)].width = _WIDTHS.get(name, 8.5)
+    sheet.oddFooter.left.text = "Request for prices · not an order"
+    page.row = 3
+    said = (("Request", "request_number"), ("To", "request_supplier"), ("From", "request_from"),
+            ("Deliver to", "request_deliver_to"))  # fmt: skip
+    for (label, place), item in zip(said, TERMS, strict=True):
+        page.put("A", label, font(9, colour=FAINT))
+        page.put("B", f"{{{place}}}", font(10, place == "request_number"))
+        page.put("E", item.label, font(9, colour=FAINT))
+        wide = item.unit.text
+        cell = page.put("G", f"{{{item.name}}}", fill=fill(TYPED), border=TYPED_BOX)
+        cell.alignment = Alignment(horizontal="left", wrap_text=wide, vertical="center")
+        cell.number_format = "General" if wide else item.unit.number_format
+        if item.unit.sign:
+            page.put("H", item.unit.sign + ", without VAT", font(9, colour=FAINT))
+        page.row += 1
+    page.row += 1
+    page.wrapped(f"A:{get_column_letter(len(COLUMNS))}", HOW, 28, font(9, colour=BRICK))
+    page.row += 1
+    _list(page)
+    last = get_column_letter(len(COLUMNS))
+    sheet.print_title_rows = f"{page.row - 3}:{page.row - 1}"
+    sheet.print_area = f"A1:{last}{page.row}"
+    sheet.sheet_properties.pageSetUpPr.fitToPage = True
+    sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
+    sheet.freeze_panes = f"B{page.row}"
+    return book
+
+
+def _list(page: Page) -> None:
+    """Bands, labels, units, and last the one line of places."""
+    sheet, filled = page.sheet, {item.name: item for item in FILLED_IN}
+    bands, heads, units, line = (page.row + n for n in range(4))
+    for name, words in _BANDS:
+        cell = sheet.cell(bands, COLUMNS.index(name) + 1, words)
+        cell.font = font(9, True, INK if name in ASKED else BRICK)
+        cell.alignment = Alignment(indent=1)
+        for row in range(bands, line + 1):
+            sheet.cell(row, cell.column).border = Border(left=Side("thin", color=INK))
+    for n, name in enumerate(COLUMNS, 1):
+        item = filled.get(name)
+        across = "right" if name == "packs" or (item and not item.unit.text) else "left"
+        ground = fill(TYPED if item else HEADED)
+        head = sheet.cell(heads, n, item.label if item else _LABELS[name])
+        unit = sheet.cell(units, n, (item.unit.sign or None) if item else None)
+        cell = sheet.cell(line, n, f"{{{name}}}")
+        for one in (head, unit, cell):
+            indent = 1 if across == "left" or name == "packs" else 0
+            one.alignment = Alignment(
+                horizontal=across, vertical="center", wrap_text=one is not unit, indent=indent
+            )
+        head.font, unit.font = font(9, True), font(8, colour=FAINT)
+        cell.font = font(9, name == "packs")
+        head.fill = unit.fill = ground
+        edge = sheet.cell(bands, n).border.left
+        if item and (edge is None or edge.style is None):
+            edge = Side("hair", color=LINE)
+        for one, under in ((unit, INK), (cell, HAIRLINE.bottom.color.rgb[-6:])):
+            one.border = Border(left=edge, bottom=Side("thin", color=under))
+        if item:
+            cell.fill = ground
+            plain = item.unit.text or item.unit is MILLIMETRES
+            cell.number_format = (
+                "General" if plain else item.unit.number_format.replace(".000", ".0##")
+            )
+    sheet.row_dimensions[heads].height = 27
+    page.row = line
+
+
+def main() -> None:
+    """Write the template to the file named on the command line."""
+    draw().save(Path(sys.argv[1]))
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,79 @@
+"""What a merge does to the job, in plain words: prices, orders, totals before and after."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from ...language.ledger import Ledger, is_available
+from ...model.job import Job
+from .asked import pack_in_words
+from .merging import Merge
+
+_TOTALS = (
+    ("cost_total", "Cost of orders, delivered, without VAT"),
+    ("quote_net", "Quoted, without VAT"),
+    ("quote_total", "Quoted in all"),
+)
+
+
+def effect(job: Job, found: Merge, before: Ledger, after: Ledger) -> dict[str, Any]:
+    """Lines in words, and each total before and after; None where there is none.
+
+    `before` holds the figures of the job as it is, `after` those of the job with it.
+    """
+    totals = {
+        name: {"before": _plain(before, name), "after": _plain(after, name)} for name, _ in _TOTALS
+    }
+    lines = [*_changes(job, found), *_orders(before, after)]
+    for name, label in _TOTALS:
+        one, other = (_pounds(totals[name][when]) for when in ("before", "after"))
+        lines.append(
+            f"{label}: {one} before, {other} now."
+            if one != other
+            else f"{label}: {one}, unchanged."
+        )
+    return {"lines": lines, "totals": totals}
+
+
+def _changes(job: Job, found: Merge) -> Iterator[str]:
+    descriptions = {r["code"]: r["description"] for r in job.rows["book"]}
+    for change in found.changes:
+        one, other = _pounds(change.old), _pounds(change.new)
+        if change.table == "book":
+            yield f"{change.key} ({descriptions[change.key]}): {one} before, {other} now, a pack."
+        else:
+            what = {"delivery": "delivery", "free_over": "free delivery over"}[change.field]
+            yield f"{change.key}, {what}: {one} before, {other} now."
+    for row in found.new_rows:
+        yield (
+            f"{row['code']} is new in the book, offered instead: {row['description']}, "
+            f"{pack_in_words(row)}, £{row['price']:,.2f} a pack."
+        )
+    if found.confirmed:
+        yield f"{found.confirmed} prices came back as they were."
+
+
+def _orders(before: Ledger, after: Ledger) -> Iterator[str]:
+    """Products of which other numbers of packs are ordered now."""
+    old, new = (_packs(ledger) for ledger in (before, after))
+    for code, packs in new.items():
+        was = old.get(code, 0)
+        if packs != was:
+            yield f"{code}: {_count(was)} ordered before, {_count(packs)} now."
+
+
+def _packs(ledger: Ledger) -> dict[str, float]:
+    found = zip(ledger.column("book", "code"), ledger.column("book", "packs"), strict=False)
+    return {code: packs if is_available(packs) else 0 for code, packs in found}
+
+
+def _count(packs: float) -> str:
+    return "none" if packs == 0 else f"{packs:g} {'pack' if packs == 1 else 'packs'}"
+
+
+def _plain(ledger: Ledger, name: str) -> float | None:
+    value = ledger.cell(name)
+    return value if is_available(value) else None
+
+
+def _pounds(value: float | None) -> str:
+    return "none" if value is None else f"£{value:,.2f}"

@@ -1,0 +1,142 @@
+"""One issue of a job: every document written beside, then all moved into place, or none."""
+
+import os
+import shutil
+import tempfile
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
+from pathlib import Path
+
+from ..documents import names, safe_csv
+from ..errors import FileError
+from ..files.keeping import free_name, place_new
+from ..language.ledger import Ledger
+from .client import client_ledger
+from .document import document, write
+from .issue import Issue, Issued, Order, Templates
+from .journal import STAGING
+from .orders import csv_rows, order_ledger, order_lists
+from .pdf import to_pdf
+from .site_sheet import site_ledger
+from .supplier_names import warnings
+
+Say = Callable[[str], None]
+Drafts = Callable[[Issued], Mapping[str, bytes]]
+Note = Callable[[Mapping[Path, Path], Path], None]
+
+
+def issue_documents(
+    ledger: Ledger,
+    issue: Issue,
+    folder: Path,
+    say: Say,
+    templates: Templates | None = None,
+    warn: Say | None = None,
+    drafts: Drafts | None = None,
+    note: Note | None = None,
+    staging_name: str = STAGING,
+) -> Issued:
+    """Write the quote and its PDF, an order list for each supplier, and the sheet for site.
+
+    Raises IssueError while the job has no total, FileError where a file of one of the names is
+    there already or the folder cannot be written to, TemplateError for an unfit template. Then
+    nothing is left behind. Without LibreOffice there is no PDF, and `warn` is told so; it is `say`
+    where no other is given. `drafts` makes more files of the documents, `note` is told of every
+    file before the first is placed.
+    """
+    warn = warn or say
+    templates = templates or Templates()
+    client = client_ledger(ledger, issue)  # refuses before anything is touched
+    lists = order_lists(ledger)
+    planned = _planned(ledger, issue, [o.supplier for o in lists], folder)
+    planned = replace(planned, warnings=warnings(ledger, client))
+    _may_write(folder, (*planned.files, planned.quote.with_suffix(".pdf")))
+    for warning in planned.warnings:
+        warn(warning)
+    try:
+        staging = Path(tempfile.mkdtemp(prefix=staging_name, dir=folder))
+    except OSError as error:
+        raise FileError(str(folder), error.strerror, "a folder that can be written to") from None
+    try:
+        say("Writing the client's copy.")
+        write(document(client, templates.client, planned.quote.stem), staging / planned.quote.name)
+        for order, listed in zip(planned.orders, lists, strict=True):
+            say(f"Writing the order list for {order.supplier}.")
+            figures = order_ledger(ledger, issue, listed)
+            title = order.workbook.stem
+            write(document(figures, templates.order, title), staging / order.workbook.name)
+            (staging / order.csv.name).write_bytes(safe_csv.written(csv_rows(listed)))
+        say("Writing the sheet for site.")
+        site = document(site_ledger(ledger, issue), templates.site, planned.site.stem)
+        write(site, staging / planned.site.name)
+        say("Making the PDF.")
+        pdf = to_pdf(staging / planned.quote.name, warn)
+        issued = replace(planned, pdf=None if pdf is None else folder / pdf.name)
+        more = drafts(_staged(issued, staging)) if drafts else {}
+        named = {free_name(folder / name): content for name, content in more.items()}
+        for path, content in named.items():
+            (staging / path.name).write_bytes(content)
+        issued = replace(issued, drafts=tuple(named))
+        files = {path: staging / path.name for path in (*issued.files, *issued.drafts)}
+        if note:
+            note(files, staging)
+        _move(files)
+    except OSError as error:
+        raise FileError(str(folder), error.strerror, "a folder that can be written to") from None
+    finally:
+        shutil.rmtree(staging, ignore_errors=True)
+    return issued
+
+
+def _planned(ledger: Ledger, issue: Issue, suppliers: list[str], folder: Path) -> Issued:
+    """Where each file is to stand; whether there will be a PDF is not known yet."""
+    job, word = str(ledger.cell("job_title")), str(ledger.cell("document_word"))
+
+    def stem(what: str, whom: str = "") -> str:
+        return names.stem(what, job, issue.revision, whom)
+
+    ordered = names.told_apart([stem("Order list", s) for s in suppliers])
+    return Issued(
+        quote=folder / f"{stem(word)}.xlsx",
+        pdf=None,
+        orders=tuple(
+            Order(supplier, folder / f"{name}.xlsx", folder / f"{name}.csv")
+            for supplier, name in zip(suppliers, ordered, strict=True)
+        ),
+        site=folder / f"{stem('Site sheet')}.xlsx",
+    )
+
+
+def _staged(issued: Issued, staging: Path) -> Issued:
+    """The same files where they stand before they are placed."""
+    return replace(
+        issued,
+        quote=staging / issued.quote.name,
+        pdf=None if issued.pdf is None else staging / issued.pdf.name,
+        orders=tuple(
+            Order(o.supplier, staging / o.workbook.name, staging / o.csv.name)
+            for o in issued.orders
+        ),
+        site=staging / issued.site.name,
+    )
+
+
+def _may_write(folder: Path, files: Iterable[Path]) -> None:
+    if not folder.is_dir():
+        raise FileError(str(folder), None, "a folder that exists")
+    for path in files:
+        if os.path.lexists(path):
+            raise FileError(str(path), "a file of that name", "another revision, or another folder")
+
+
+def _move(files: Mapping[Path, Path]) -> None:
+    """Move all into place, or none: a file that has come to stand there meanwhile is kept."""
+    moved: list[Path] = []
+    try:
+        for path, written in files.items():
+            place_new(written, path)
+            moved.append(path)
+    except BaseException:
+        for path in moved:
+            path.unlink(missing_ok=True)
+        raise

@@ -1,0 +1,1 @@
+"""Files: opened safely, kept safely, a workbook as a package of parts."""

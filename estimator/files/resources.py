@@ -1,0 +1,30 @@
+"""Where the files that travel with the package are: the templates and the demo jobs."""
+
+from pathlib import Path
+
+_INSTALLED = Path(__file__).parent.parent / "workbook_templates"
+_IN_REPOSITORY = Path(__file__).parent.parent.parent / "workbook_templates"
+
+
+def shipped(*parts: str) -> Path:
+    """The path of a shipped file, from a wheel or from a checkout."""
+    folder = _INSTALLED if _INSTALLED.is_dir() else _IN_REPOSITORY
+    return folder.joinpath(*parts)
+
+
+BASES = Path(__file__).parent.parent / "guidance" / "bases"
+
+
+def basis_names() -> list[str]:
+    """The names of the shipped bases, without reading them."""
+    return sorted(p.stem for p in BASES.glob("*.toml"))
+
+
+LETTERS = shipped("letters")
+REQUEST_TEMPLATE = shipped("price_request.xlsx")
+JOB_TEMPLATE = shipped("job.xlsx")
+CLIENT_TEMPLATE = shipped("client_quote.xlsx")
+ORDER_TEMPLATE = shipped("order_list.xlsx")
+SITE_TEMPLATE = shipped("site_sheet.xlsx")
+DEMO_JOB = shipped("demo", "garden_room.toml")
+DEMO_FORM = shipped("demo", "lean_to.toml")

@@ -1,0 +1,1 @@
+"""The programs that the functions are offered to."""

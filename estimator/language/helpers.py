@@ -1,0 +1,339 @@
+"""What a rule may use: each helper works on numbers, and writes itself as formula text on cells.
+
+Over whole columns only the helpers of the last part work, and inside them the plain operators
+and `same`, `less`, `at_most`, `both`, `either`: these become signs, not functions, because
+functions over a range give wrong numbers in some hosts (measured, not assumed).
+"""
+
+import math
+from collections.abc import Callable
+from functools import wraps
+from typing import Any
+
+from ..language import rounding as whole
+from ..language import tracing
+from .many import Many, Rows, rows_where
+from .missing import NOT_AVAILABLE
+from .tracing import ADDED, COMPARED, JOINED, MULTIPLIED, Ref, as_ref, function, operation
+
+NOTHING = 1000000000  # above any figure of a job: no row met the conditions
+HAIR = 0.000001  # two lengths nearer than this are the same length
+
+
+def _helper(traced: Callable[..., Ref]) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
+    """Pair what a helper does with numbers and the formula text it becomes on cells."""
+
+    def pair(plain: Callable[..., Any]) -> Callable[..., Any]:
+        @wraps(plain)
+        def either_way(*args: Any) -> Any:
+            gap = False
+            for a in args:
+                if isinstance(a, Ref):
+                    return traced(*args)
+                gap = gap or a is NOT_AVAILABLE
+            return NOT_AVAILABLE if gap else plain(*args)
+
+        return either_way
+
+    return pair
+
+
+def _named(name: str) -> Callable[..., Ref]:
+    return lambda *args: function(name, args)
+
+
+def _six(value: Any) -> Ref:
+    return function("ROUND", [value, 6])
+
+
+def _gap(a: Any, b: Any) -> Ref:
+    return _six(operation(a, "-", b, ADDED))
+
+
+def _is_nought(value: Any) -> bool:
+    return isinstance(value, int) and value == 0
+
+
+def _sign(left: Any, sign: str, right: Any) -> Ref:
+    return operation(left, sign, right, COMPARED)
+
+
+def _is_many(*args: Any) -> bool:
+    return any(isinstance(a, Many) or (isinstance(a, Ref) and a.many) for a in args)
+
+
+# ---- single values -------------------------------------------------------------------------
+
+
+@_helper(_named("MAX"))
+def most(*values: float) -> float:
+    """The largest of them."""
+    return max(values)
+
+
+@_helper(_named("MIN"))
+def least(*values: float) -> float:
+    """The smallest of them."""
+    return min(values)
+
+
+@_helper(lambda x: function("ROUNDUP", [_six(x), 0]))
+def whole_up(value: float) -> float:
+    """Up to whole units."""
+    return whole.up(value)
+
+
+@_helper(lambda x: function("ROUNDDOWN", [_six(x), 0]))
+def whole_down(value: float) -> float:
+    """Down to whole units."""
+    return whole.down(value)
+
+
+@_helper(lambda x: function("ROUND", [x, 2]))
+def to_pence(value: float) -> float:
+    """Pounds to the penny, half up."""
+    return whole.pence(value)
+
+
+@_helper(_six)
+def to_six_places(value: float) -> float:
+    """To six decimals, so that equal figures are equal in every host."""
+    return whole.six_places(value)
+
+
+@_helper(_named("SQRT"))
+def root_of(value: float) -> float:
+    """Square root."""
+    return math.sqrt(value)
+
+
+@_helper(lambda x: function("TAN", [x * function("PI", []) / 180]))
+def tan_of(degrees: float) -> float:
+    """Tangent of an angle in degrees."""
+    return math.tan(degrees * math.pi / 180)
+
+
+def divided(value: Any, by: Any) -> Any:
+    """value / by; 0 where `by` is not above zero (nothing fits, nothing is covered)."""
+    if isinstance(value, Ref) or isinstance(by, Ref):
+        over = operation(value, "/", by, MULTIPLIED)
+        return function("IF", [_sign(0, "<", _six(by)), over, 0])
+    if by is NOT_AVAILABLE:
+        return NOT_AVAILABLE
+    # As in the sheet, where IF does not look at what it does not take.
+    if whole.six_places(by) <= 0:
+        return 0
+    return NOT_AVAILABLE if value is NOT_AVAILABLE else value / by
+
+
+def where(condition: Any, then: Any, otherwise: Any) -> Any:
+    """`then` where the condition holds, `otherwise` where it does not."""
+    if isinstance(condition, Ref):
+        holds_text = as_ref(then).holds_text or as_ref(otherwise).holds_text
+        return function("IF", [condition, then, otherwise], holds_text)
+    if condition is NOT_AVAILABLE:
+        return NOT_AVAILABLE
+    return then if condition else otherwise
+
+
+def given(value: Any) -> Any:
+    """Whether a number was given: 0 is given, a blank or a text is not."""
+    if isinstance(value, Ref):
+        return function("ISNUMBER", [value])
+    return isinstance(value, int | float)
+
+
+def is_blank(value: Any) -> Any:
+    """Whether a text says nothing."""
+    if isinstance(value, Ref):
+        return operation(function("TRIM", [value]), "=", "", COMPARED)
+    return value.strip(" ") == ""
+
+
+def first_given(*values: Any) -> Any:
+    """The first that was given; not available when none was."""
+    if any(isinstance(v, Ref) for v in values):
+        chain: Any = tracing.Ref("NA()")
+        for value in reversed(values):
+            found = isinstance(value, Ref)
+            chain = where(given(value), value, chain) if found else as_ref(value)
+        return chain
+    return next((v for v in values if isinstance(v, int | float)), NOT_AVAILABLE)
+
+
+def available(condition: Any, value: Any) -> Any:
+    """The value where the condition holds; otherwise it refuses, and all that needs it."""
+    if isinstance(condition, Ref):
+        return function("IF", [condition, value, tracing.Ref("NA()")])
+    return where(condition, value, NOT_AVAILABLE)
+
+
+@_helper(lambda slot, *values: function("CHOOSE", [slot, *values], as_ref(values[0]).holds_text))
+def choose(slot: float, *values: Any) -> Any:
+    """The value in that place, counted from 1."""
+    place = int(slot)
+    return values[place - 1] if 1 <= place <= len(values) else NOT_AVAILABLE
+
+
+# ---- comparisons: single values, or row by row within a column -----------------------------
+
+
+def at_most(a: Any, b: Any) -> Any:
+    """a <= b, within a hair."""
+    if isinstance(a, Ref) or isinstance(b, Ref):
+        many = _is_many(a, b)
+        return _sign(a, "<=", as_ref(b) + HAIR) if many else _sign(_gap(a, b), "<=", 0)
+    if isinstance(a, Many):
+        if isinstance(b, Many):
+            return rows_where(lambda a, b: bool(a <= b + HAIR), a, b)
+        return a.below(b, HAIR, or_equal=True)
+    if isinstance(b, Many):
+        return b.above(a, HAIR, or_equal=True)
+    if a is NOT_AVAILABLE or b is NOT_AVAILABLE:
+        return NOT_AVAILABLE
+    return whole.six_places(a - b) <= 0
+
+
+def less(a: Any, b: Any) -> Any:
+    """a < b, by more than a hair."""
+    if isinstance(a, Ref) or isinstance(b, Ref):
+        if _is_many(a, b):
+            return _sign(a, "<", as_ref(b) - HAIR)
+        return _sign(0, "<", _six(b)) if _is_nought(a) else _sign(_gap(a, b), "<", 0)
+    if isinstance(a, Many):
+        if isinstance(b, Many):
+            return rows_where(lambda a, b: bool(a < b - HAIR), a, b)
+        return a.below(b, -HAIR, or_equal=False)
+    if isinstance(b, Many):
+        return b.above(a, -HAIR, or_equal=False)
+    if a is NOT_AVAILABLE or b is NOT_AVAILABLE:
+        return NOT_AVAILABLE
+    return whole.six_places(a - b) < 0
+
+
+def same(a: Any, b: Any) -> Any:
+    """The same text (capitals do not matter, as in every host), or the same whole number."""
+    if isinstance(a, Ref) or isinstance(b, Ref):
+        return _sign(a, "=", b)
+    if isinstance(a, Many):
+        return rows_where(_same, a, b) if isinstance(b, Many) else a.same_as(b)
+    if isinstance(b, Many):
+        return b.same_as(a)
+    if a is NOT_AVAILABLE or b is NOT_AVAILABLE:
+        return NOT_AVAILABLE
+    return _same(a, b)
+
+
+def any_same(value: Any, *columns: Any) -> Any:
+    """The rows in which one of the columns holds that text or whole number, and only one can."""
+    found = same(columns[0], value)
+    for column in columns[1:]:
+        found = found + same(column, value)
+    return found
+
+
+def _same(a: Any, b: Any) -> bool:
+    if isinstance(a, str) and isinstance(b, str):
+        return a.lower() == b.lower()
+    return bool(a == b)
+
+
+def both(a: Any, b: Any) -> Any:
+    """Both hold."""
+    if _is_many(a, b):
+        return a * b
+    if isinstance(a, Ref) or isinstance(b, Ref):
+        return function("AND", [a, b])
+    if a is NOT_AVAILABLE or b is NOT_AVAILABLE:
+        return NOT_AVAILABLE
+    return a and b
+
+
+def either(a: Any, b: Any) -> Any:
+    """At least one holds."""
+    if isinstance(a, Rows) and isinstance(b, Rows):
+        return a.either(b)
+    if _is_many(a, b):
+        return less(0, a + b)
+    if isinstance(a, Ref) or isinstance(b, Ref):
+        return function("OR", [a, b])
+    if a is NOT_AVAILABLE or b is NOT_AVAILABLE:
+        return NOT_AVAILABLE
+    return a or b
+
+
+# ---- whole columns to one value ------------------------------------------------------------
+
+
+def _product(columns: tuple[Any, ...]) -> Any:
+    product = columns[0]
+    for column in columns[1:]:
+        product = product * column
+    return product
+
+
+def _needs_column(value: Any) -> None:
+    if not _is_many(value):
+        raise tracing.TraceError("this helper reads a whole column, and was given a single value")
+
+
+def total(column: Any) -> Any:
+    """The sum of a column, or of a row-by-row product of columns."""
+    _needs_column(column)
+    if isinstance(column, Ref):
+        plain = column.binds in (tracing.WHOLE, COMPARED)
+        # Times 1, because SUM would skip a text typed over a figure and come out low.
+        return Ref(f"SUMPRODUCT({operation(column, '*', 1, MULTIPLIED).text})" if plain
+                   else f"SUMPRODUCT({column.text})")  # fmt: skip
+    return column.total()
+
+
+def sum_of(column: Any, *conditions: Any) -> Any:
+    """The sum of the rows for which every condition holds."""
+    return total(_product((column, *conditions)))
+
+
+def count_of(*conditions: Any) -> Any:
+    """How many rows meet every condition."""
+    return total(_product(conditions))
+
+
+def largest_of(column: Any, *conditions: Any) -> Any:
+    """The largest figure (none below 0) among the rows that meet every condition; 0 if none."""
+    product = _product((column, *conditions))
+    _needs_column(product)
+    if isinstance(product, Ref):
+        return Ref(f"SUMPRODUCT(LARGE({product.text},1))")
+    return product.largest()
+
+
+def smallest_of(column: Any, *conditions: Any) -> Any:
+    """The smallest figure among the rows that meet every condition; NOTHING or more if none."""
+    product = column + NOTHING * (1 - _product(conditions))
+    _needs_column(product)
+    if isinstance(product, Ref):
+        return Ref(f"SUMPRODUCT(SMALL({product.text},1))")
+    return NOT_AVAILABLE if product.has_gap else min(product, default=NOTHING)
+
+
+def beside(column: Any, position: Any) -> Any:
+    """The figure or text that stands in that row of the column, counted from 1."""
+    _needs_column(column)
+    if isinstance(column, Ref):
+        # A blank cell reads as 0; the empty text added makes it an empty text again.
+        text = f"INDEX({column.text},{as_ref(position).text})"
+        return Ref(text + '&""', JOINED, holds_text=True) if column.holds_text else Ref(text)
+    if position is NOT_AVAILABLE or not 1 <= int(position) <= len(column):
+        return NOT_AVAILABLE
+    return column.values[int(position) - 1]
+
+
+HELPERS = frozenset(
+    {
+        *("most", "least", "whole_up", "whole_down", "to_pence", "to_six_places", "root_of"),
+        *("tan_of", "smallest_of"),
+        *("divided", "where", "given", "first_given", "is_blank", "available", "choose"),
+        *("at_most", "less", "same", "any_same", "both", "either"),
+        *("total", "sum_of", "count_of", "largest_of", "beside"),
+    }
+)

@@ -1,0 +1,310 @@
+"""A job taken off and priced: the plan's lists laid out for it, and every figure worked out."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from ..buying.lines import LINES
+from ..buying.materials import GAS_GRADE, MATERIAL_ROWS, SUPPLIER_SLOTS
+from ..checks import PRODUCT_CHECKS, SITE_CHECKS, check_rows
+from ..errors import JobError
+from ..guidance import hold_points as holds
+from ..guidance.allowances import allowance_rows, basis_rows, source_rows
+from ..language import NOT_AVAILABLE, Input, Table
+from ..language.ledger import AT, FROM, LINKS, Ledger
+from ..language.percent import as_typed
+from ..language.tables import OFFERED, POSITION
+from ..pricing import refusals as guards
+from ..questionnaire.assumed import ASSUMED_ROWS
+from ..questionnaire.offers import marks
+from ..questionnaire.sources import questions_behind
+from ..takeoff.layouts import LAYOUT_LINKS, ROLLS_LAID_OUT
+from .job import Job, checked_number
+from .locations import Where
+from .places import PLACES
+from .plan import FILLED, SHIPPED_ROWS, TYPED_CELLS, bases, figure_rows, plan
+
+Rows = list[dict[str, Any]]
+
+
+@dataclass(frozen=True)
+class Room:
+    """How many spare rows each list gets beyond those filled, and how many spare lines are printed.
+
+    `lines` are those of quote and orders, `counted` those of the scope and of each hold point.
+    """
+
+    spare: Mapping[str, int] = field(default_factory=dict)
+    lines: int = 0
+    counted: int = 4
+    lengths: Mapping[str, int] = field(default_factory=dict)  # of lists in a workbook that is there
+    laid_out: Mapping[str, int] = field(default_factory=dict)  # rows that other lists follow there
+
+    def rows(self, table: str, filled: int) -> int:
+        """Rows in all: in a workbook every list has at least one."""
+        if table in self.lengths:
+            return self.lengths[table]
+        return max(filled + self.spare.get(table, 0), 1 if self.spare else 0)
+
+    def followed(self, table: str, filled: int) -> int:
+        """Rows of a list for which the lists that follow it are laid out."""
+        return self.laid_out.get(table, self.rows(table, filled))
+
+    @property
+    def kept(self) -> bool:
+        """Whether rows that may be filled later are laid out too."""
+        return bool(self.spare or self.lengths)
+
+
+NO_ROOM = Room()
+PRINTED = ("order_lines", "quote_lines", "scope_lines", *(t.name for t in holds.ITEMS))
+USUAL_ROOM, BLANK_ROOM = (
+    Room({t.name: t.spare[n] for t in FILLED if t.grows}, lines, counted)
+    for n, (lines, counted) in enumerate(((5, 4), (24, 1000)))
+)
+
+
+def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
+    """Every figure of the job. With room, the lists that follow others are laid out for spares."""
+    rows: dict[str, Rows] = {
+        "bases": basis_rows(bases()),
+        "allowances": allowance_rows(bases(), job.override, job.own),
+        **{name: [dict(r) for r in shipped] for name, shipped in SHIPPED_ROWS.items()},
+        "materials": _materials(job),
+        "lines": _lines(job),
+        "totals": [{k: r[k] for k in ("key", "label", "unit")} for r in MATERIAL_ROWS],
+        "sources": source_rows(bases()),
+        "figures_read": [dict(r) for r in figure_rows()],
+        PLACES.name: [],  # written where the workbook is laid out
+        "checks": check_rows(SITE_CHECKS, job.reasons),
+        "product_checks": check_rows(PRODUCT_CHECKS, job.reasons),
+        "hold_points": holds.hold_rows(job.own_notices),
+    }
+    rows |= {t.name: _filled(job, t, room) for t in FILLED}
+    rows["assumed"] = [{**r, "figure_typed": job.assumed.get(str(r["key"]))} for r in ASSUMED_ROWS]
+    for name in ("allowances", "materials", *(t.name for t in FILLED)):
+        rows[name] = [_as_typed(plan().tables[name], r) for r in rows[name]]
+    rows["suppliers"] += [{} for _ in range(SUPPLIER_SLOTS - len(rows["suppliers"]))]
+    rows["layouts"] = _layouts(room.followed("zones", len(rows["zones"])))
+    rows["needs"] = _needs({t.name: room.followed(t.name, len(rows[t.name])) for t in FILLED})
+    rows["overrides"] = [{} for c in SITE_CHECKS if c.can_stop]
+    typed = {
+        **{i.name: as_typed(i, job.particulars.get(i.name), {}) for i in TYPED_CELLS},
+        guards.ROWS_UNWIRED.name: 0,
+        guards.ROWS_UNCHECKED.name: int(job.is_begun),
+    }
+    lengths = most_printed(rows)
+    for table in ("order_lines", "quote_lines"):
+        lengths[table] += room.lines
+    if room.lines:
+        lengths = {name: max(1, n) for name, n in lengths.items()}
+    lengths |= {name: n for name, n in room.lengths.items() if name in lengths}
+    ledger = _ledger(rows, typed, lengths)
+    if job.uses_form:
+        _count_unusable(ledger, typed)
+    if not room.lines:
+        return ledger
+    for table in PRINTED:
+        used = _used(ledger, table)
+        if table in ("order_lines", "quote_lines"):
+            shorten(ledger, table, used + room.lines)
+        else:
+            shorten(ledger, table, max(1, used + room.counted))
+    return ledger
+
+
+def most_printed(rows: Mapping[str, Sequence[Mapping[str, Any]]]) -> dict[str, int]:
+    """How many rows of each printed list can be used at the most.
+
+    No more are printed than the book has rows, the suppliers deliveries, and work lines.
+    """
+    return {
+        "order_lines": len(rows["book"]),
+        "quote_lines": len(rows["book"]) + SUPPLIER_SLOTS + len(rows["work_lines"]),
+        "scope_lines": len(LINES),
+        **{t.name: holds.inspected(n, rows["measures"]) for n, t in enumerate(holds.ITEMS, 1)},
+    }
+
+
+def _count_unusable(ledger: Ledger, typed: dict[str, Any]) -> None:
+    """Count the form's rows that cannot be used among what stands against a total.
+
+    Which they are is told by what is typed and offered alone, so the count is put in before
+    anything reads it.
+    """
+    count = typed[guards.ROWS_UNCHECKED.name] + len(unusable_rows(ledger))
+    typed[guards.ROWS_UNCHECKED.name] = count
+    assert ledger.cell(guards.ROWS_UNCHECKED.name) == count, "read before it was known"
+
+
+def shorten(ledger: Ledger, table: str, rows: int) -> None:
+    """Cut a printed list to so many rows, or leave it as long as it is.
+
+    What is cut off is blank and counts as nothing wherever the list is read, so every other figure
+    stays as it was worked out.
+    """
+    columns = [POSITION, *(c.name for c in ledger.plan.tables[table])]
+    found = [ledger.column(table, name) for name in columns]
+    if rows < len(ledger.rows[table]):
+        assert len(ledger.rows[table]) == len(found[0])
+        for column in (ledger.rows[table], *found):
+            del column[rows:]  # type: ignore[attr-defined]
+        assert all(len(ledger.column(table, name)) == rows for name in columns)
+
+
+def unusable_rows(ledger: Ledger) -> frozenset[tuple[str, int]]:
+    """Rows the form should fill and cannot, and rows of it that were typed over in vain.
+
+    Each is a list's name and the row's number, counted from 1.
+    """
+    found = set()
+    for table in ledger.plan.tables.values():
+        for n in range(min(table.rows_offered, len(ledger.rows[table.name]))):
+            if ledger.column(table.name, table.key_in_use)[n] != "":
+                usable = all(_is_usable(ledger, table, i, n) for i in table.inputs)
+            else:
+                usable = all(v is None for v in ledger.rows[table.name][n].values())
+            if not usable:
+                found.add((table.name, n + 1))
+    return frozenset(found)
+
+
+def _is_usable(ledger: Ledger, table: Table, item: Input, n: int) -> bool:
+    value = ledger.column(table.name, table.in_use(item.name))[n]
+    if not item.required:
+        return True  # blank, or typed and checked when it was read
+    if item.choice_of:
+        other, column = item.choice_of.split(".")
+        return value in ledger.column(other, ledger.plan.tables[other].in_use(column))
+    if item.unit.text:
+        return value in item.choices if item.choices else value != ""
+    given = (ledger.rows[table.name][n].get(item.name), _offered(ledger, table, item, n))
+    try:
+        checked_number(value, item)
+    except ValueError:
+        return False
+    return any(isinstance(v, int | float) for v in given)
+
+
+def _offered(ledger: Ledger, table: Table, item: Input, n: int) -> Any:
+    return ledger.column(table.name, OFFERED + item.name)[n] if table.offers(item.name) else None
+
+
+def rows_in_use(job: Job, where: Where, ledger: Ledger | None = None) -> dict[str, Rows]:
+    """The rows of every list as the job uses them: what was typed, and what the form fills in.
+
+    `ledger` is the job's, where it is there already. Raises JobError for a row of the form that
+    was typed over but is not on this job.
+    """
+    ledger = ledger or estimate(job)
+    found: dict[str, Rows] = {}
+    for table in FILLED:
+        found[table.name] = []
+        columns = {i: ledger.column(table.name, table.in_use(i.name)) for i in table.inputs}
+        for n, row in enumerate(ledger.rows[table.name]):
+            if ledger.column(table.name, table.key_in_use)[n] != "":
+                values = {i.name: _blank_or(i, columns[i][n]) for i in columns}
+                # A figure that is asked for and cannot be given yet is not one that was left out.
+                values |= {
+                    i.name: NOT_AVAILABLE
+                    for i in columns
+                    if row.get(i.name) is None and _offered(ledger, table, i, n) is NOT_AVAILABLE
+                }
+                found[table.name].append(values)
+            elif any(v is not None for v in row.values()):
+                mark = marks(table.name)[n]
+                behind = questions_behind(ledger.plan, table.name, n + 1, table.key)
+                blank = [i.label for i in behind if job.particulars.get(i.name) is None]
+                more = f" (blank: {', '.join(blank)})" if blank else ""
+                typed = next(i for i in table.inputs if row.get(i.name) is not None)
+                raise JobError(
+                    where.field(table.name, n + 1, {**row, table.key: mark}, typed.key),
+                    row[typed.name],
+                    f"nothing, until the answers of the form ask for the row {mark}{more}",
+                )
+    return found
+
+
+def _blank_or(item: Input, value: Any) -> Any:
+    """None for what is blank: no text, or no number (0 where a needed column has none)."""
+    if value == "" or value is None:
+        return None
+    return None if value == 0 and not item.required and (item.least or 0) > 0 else value
+
+
+def _used(ledger: Ledger, table: str) -> int:
+    key = ledger.plan.tables[table].key
+    return sum(value != "" for value in ledger.column(table, key))
+
+
+def _ledger(
+    rows: Mapping[str, Rows], typed: Mapping[str, Any], lengths: Mapping[str, int]
+) -> Ledger:
+    printed = {name: [dict[str, Any]() for _ in range(n)] for name, n in lengths.items()}
+    return Ledger(plan(), {**rows, **printed}, typed)
+
+
+def _filled(job: Job, table: Table, room: Room) -> Rows:
+    """The rows a person filled in, and those the form fills: they stand first in their list."""
+    rows = [dict(r) for r in job.rows[table.name]]
+    if room.kept or job.uses_form:
+        rows += [{} for _ in range(table.rows_offered - len(rows))]
+    return rows
+
+
+def _as_typed(table: Table, row: dict[str, Any]) -> dict[str, Any]:
+    return {**row, **{i.name: as_typed(i, row[i.name], row) for i in table.inputs if i.name in row}}
+
+
+def _materials(job: Job) -> Rows:
+    suppliers = [r["name"] for r in job.rows["suppliers"]]
+    rows = []
+    for material in MATERIAL_ROWS:
+        row = dict(material)
+        key = str(row["key"])
+        row["wastage_applies"] = job.wastage_applies.get(key, row["wastage_applies"])
+        for n, supplier in enumerate(suppliers, 1):
+            row[f"wastage_{n}"] = job.wastage.get(supplier, {}).get(key)
+        rows.append(row)
+    return rows
+
+
+def _lines(job: Job) -> Rows:
+    units = {r["key"]: r["unit"] for r in MATERIAL_ROWS}
+    return [
+        {
+            "key": line.key,
+            "label": line.label,
+            "group": line.group,
+            "status": job.line_status.get(line.key, line.status),
+            "stage_no": line.stage,
+            "usual_material": line.material,
+            "gas_material": GAS_GRADE.get(line.material, line.material),
+            "unit": units[line.material],
+            "supplier": job.line_suppliers.get(line.key),
+        }
+        for line in LINES
+    ]
+
+
+def _needs(lengths: Mapping[str, int]) -> Rows:
+    return [
+        {
+            "line": line.key,
+            "line_no": line_no,
+            AT: at,
+            "cut_whole": int(line.cut_whole),
+            FROM: line.source,
+            LINKS: line.links,
+        }
+        for line_no, line in enumerate(LINES, 1)
+        for at in range(1, lengths[line.source] + 1)
+    ]
+
+
+def _layouts(zones: int) -> Rows:
+    return [
+        {AT: at, "roll_no": roll, FROM: "zones", LINKS: LAYOUT_LINKS}
+        for at in range(1, zones + 1)
+        for roll in range(1, ROLLS_LAID_OUT + 1)
+    ]

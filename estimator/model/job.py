@@ -1,0 +1,190 @@
+"""A job as it was given: checked field by field, then as a whole.
+
+The fields are those of the plan's input columns, so that a column added to a list is at once a
+field that is checked.
+"""
+
+import re
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from ..errors import JobError
+from ..language.tables import Input, Table
+from ..language.units import EACH, FLAG, PERCENT, PERCENT_LEAST
+from ..questionnaire.answers import INPUTS as FORM_INPUTS
+from .plan import FILLED, PARTICULARS, bases
+from .spelling import NOT_IN_NAMES, as_listed, look_alike, one_line
+
+MAX_TEXT = 2000
+MAX_NUMBER = 1e15  # beyond it a float no longer holds every whole number
+_CONTROL = re.compile(r"[\x00-\x1f\x7f\u2028\u2029\ud800-\udfff\ufffe\uffff]")
+
+
+@dataclass(frozen=True)
+class Job:
+    """Everything a person gave: particulars, the rows of every list, allowances, choices."""
+
+    particulars: Mapping[str, Any]
+    rows: Mapping[str, Sequence[Mapping[str, Any]]]
+    override: Mapping[str, float] = field(default_factory=dict)
+    own: Mapping[str, float] = field(default_factory=dict)
+    line_suppliers: Mapping[str, str] = field(default_factory=dict)
+    line_status: Mapping[str, str] = field(default_factory=dict)
+    reasons: Mapping[str, str] = field(default_factory=dict)
+    own_notices: Mapping[str, str] = field(default_factory=dict)
+    wastage: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
+    wastage_applies: Mapping[str, int] = field(default_factory=dict)
+    assumed: Mapping[str, float] = field(default_factory=dict)
+    left_out: Sequence[str] = ()  # lines newer than the file it was read from, which are excluded
+
+    @property
+    def is_begun(self) -> bool:
+        """Whether a particular that is needed has still to be given."""
+        return any(i.required and self.particulars.get(i.name) is None for i in PARTICULARS)
+
+    @property
+    def uses_form(self) -> bool:
+        """Whether any question of the one-page form is answered."""
+        return any(self.particulars.get(i.name) is not None for i in FORM_INPUTS)
+
+
+def is_name(item: Input, table: Table | None = None) -> bool:
+    """Whether a text is a key by which other rows find this one, or names such a key."""
+    return bool(item.choice_of) or (table is not None and item.name == table.key)
+
+
+def checked_text(value: Any, name: bool) -> str:
+    """A text that may stand in a cell. Raises ValueError saying what is accepted."""
+    if not isinstance(value, str):
+        raise ValueError("a text")
+    if len(value) > MAX_TEXT:
+        raise ValueError(f"a text of up to {MAX_TEXT} characters")
+    if _CONTROL.search(value):
+        raise ValueError("a text of one line, without control characters")
+    if name and (not value or any(c in value for c in NOT_IN_NAMES) or not _is_trim(value)):
+        raise ValueError("a name without * ? ~ | < > =, blanks at its ends, or two blanks together")
+    return value
+
+
+def _is_trim(name: str) -> bool:
+    return name == name.strip() and "  " not in name
+
+
+def checked_number(value: Any, item: Input) -> float:
+    """A number within its limits. Raises ValueError saying what is accepted."""
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise ValueError(item.accepted)
+    # A whole number from TOML may be longer than a float can hold; NaN is no number of any size.
+    if not abs(value) <= MAX_NUMBER:
+        raise ValueError(item.accepted)
+    least, most = item.least or 0, item.most or 0
+    if item.least is not None and not least <= value <= most:
+        hint = ""
+        if item.unit.sign == "m" and least <= value / 1000 <= most:
+            hint = " (was that millimetres?)"
+        raise ValueError(item.accepted + hint)
+    if item.unit is PERCENT and 0 < value < PERCENT_LEAST:
+        raise ValueError(item.accepted)
+    if item.unit in (EACH, FLAG) and value != int(value):
+        raise ValueError(item.accepted + ", whole")
+    return value
+
+
+def _checked(value: Any, item: Input, table: Table | None, partial: bool) -> Any:
+    """The value of a field as it is kept. Raises ValueError saying what is accepted."""
+    if value is None and (partial or not item.required):
+        return None
+    if not item.unit.text:
+        return float(checked_number(value, item))
+    exact = is_name(item, table) or bool(item.choices)
+    if item.choices:
+        value = as_listed(value, item.choices)
+        if value not in item.choices:
+            raise ValueError(alike_or(value, item.choices, item.accepted))
+    if not exact and isinstance(value, str):
+        value = one_line(value)  # a line break in a cell is a blank
+    text = checked_text(value, exact)
+    if item.required and not text:
+        raise ValueError(item.accepted)
+    return text
+
+
+@dataclass(frozen=True)
+class Fields:
+    """The fields of a row, or of a section of a job file; `partial`: any may be left out."""
+
+    inputs: tuple[Input, ...]
+    table: Table | None = None
+    partial: bool = False
+
+
+ROW_MODELS = {t.name: Fields(t.inputs, t) for t in FILLED}
+# A row that the form fills, or a job that is only begun: any field may be left out.
+PART_MODELS = {t.name: Fields(t.inputs, t, partial=True) for t in FILLED}
+PART_PARTICULARS_MODEL = Fields(PARTICULARS, partial=True)
+PARTICULARS_MODEL = Fields(PARTICULARS)
+FORM_MODEL = Fields(FORM_INPUTS)
+
+
+def row_from(
+    model: Fields,
+    inputs: Iterable[Input],
+    entry: Mapping[str, Any],
+    where: Callable[[str], str],
+) -> dict[str, Any]:
+    """One row, its keys turned from the file's names into the plan's.
+
+    `where` says where the field of a key stands. Raises JobError with that place, what was found
+    and what is accepted.
+    """
+    by_key = {i.key: i for i in model.inputs}
+    for key in entry:
+        if key not in by_key:  # a misspelt field is both unknown and missing: say the first
+            raise JobError(where(str(key)), key, "one of the fields " + ", ".join(by_key))
+    found: dict[str, Any] = {}
+    for key, item in by_key.items():
+        if key not in entry:
+            if item.required and not model.partial:
+                raise _missing(by_key, key, entry, where)
+            found[item.name] = None
+            continue
+        try:
+            found[item.name] = _checked(entry[key], item, model.table, model.partial)
+        except ValueError as error:
+            raise JobError(where(key), entry[key], str(error)) from None
+    return {i.name: found[i.name] for i in inputs}
+
+
+def _missing(
+    by_key: Mapping[str, Input], key: str, entry: Mapping[str, Any], where: Callable[[str], str]
+) -> JobError:
+    others = [k for k, i in by_key.items() if i.required and k not in entry and k != key]
+    more = f" (missing too: {', '.join(others)})" if others else ""
+    return JobError(where(key), None, by_key[key].accepted + more)
+
+
+def among(value: Any, accepted: Sequence[Any], where: str) -> None:
+    """Refuse a value that is not one of those accepted. Raises JobError with its place."""
+    if value not in accepted:
+        every = "one of " + ", ".join(str(a) for a in accepted)
+        raise JobError(where, value, alike_or(value, accepted, every))
+
+
+def alike_or(value: Any, listed: Sequence[Any], accepted: str) -> str:
+    """What is accepted; of a text that only looks like one of the list, that one."""
+    alike = look_alike(value, listed)
+    if alike is None:
+        return accepted
+    return f"{alike}; what was found is written with other characters that look the same"
+
+
+def blank_job(basis: str) -> Job:
+    """A job to start from: nothing measured, each particular as it is by default, no supplier.
+
+    Raises JobError when no basis is called that.
+    """
+    among(basis, [b.name for b in bases()], "--basis")
+    particulars: dict[str, Any] = {i.name: i.default for i in PARTICULARS}
+    particulars["basis_choice"] = basis
+    return Job(particulars, {t.name: [] for t in FILLED})

@@ -1,0 +1,40 @@
+"""Where each column of each list stands in its workbook, said by formulas that follow it.
+
+Whatever rows or columns are put in, taken out or moved, a spreadsheet program keeps these
+formulas pointing at the same cells; so a workbook that comes back says itself where to read.
+"""
+
+from collections.abc import Iterable
+
+from ..language.plan import Plan
+from ..language.tables import Fixed, Table
+from ..language.units import EACH, TEXT
+
+# The layout of workbooks and job files: which lists, columns and named cells there are. It rises
+# whenever one of them comes, goes or changes its meaning; what is new says so by `since`.
+SCHEMA = 4
+STANDS_AT, SHOWN_AGAIN = "stands_at", "shown again"
+PLACES = Table(
+    "places",
+    "place",
+    "Where each list stands",
+    (
+        Fixed("list", "List", TEXT),
+        Fixed("column", "Column", TEXT),
+        Fixed(STANDS_AT, "Rows", EACH),
+    ),
+    key="list",
+    guarded=False,
+    since=2,
+)
+
+
+def place_rows(plan: Plan, again: Iterable[str]) -> list[dict[str, str]]:
+    """A row for every column of every list, then for every cell that shows a named one again."""
+    rows = [
+        {"list": t.name, "column": name}
+        for t in plan.tables.values()
+        if t is not PLACES
+        for name in t.places
+    ]
+    return rows + [{"list": SHOWN_AGAIN, "column": name} for name in again]

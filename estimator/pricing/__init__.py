@@ -1,0 +1,1 @@
+"""The price: work on site, scope, quote, VAT, and what refuses a total."""

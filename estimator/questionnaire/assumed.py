@@ -1,0 +1,178 @@
+"""What the form takes for granted until somebody measures it: each can be typed over, and is said."""
+
+from dataclasses import dataclass
+
+from ..language import (
+    Fixed,
+    Input,
+    Item,
+    Table,
+    Varied,
+    count_of,
+    first_given,
+    given,
+    less,
+    rule,
+    same,
+    sum_of,
+    where,
+    worked,
+)
+from ..language.tables import NamedCell
+from ..language.units import (
+    AMOUNT,
+    EACH,
+    METRES,
+    MILLIMETRES,
+    TEXT,
+    Amount,
+    Column,
+    Each,
+    Flag,
+    Text,
+    TextColumn,
+    Unit,
+)
+
+
+@dataclass(frozen=True)
+class Assumption:
+    """One figure taken for granted, and the named cell that says whether the job needs it."""
+
+    key: str
+    label: str
+    unit: Unit
+    figure: float
+    least: float
+    most: float
+    needed_by: str
+    says: str
+    since: int = 1  # the layout in which it first stood
+
+
+ASSUMPTIONS = (
+    Assumption("assumed_chase", "Depth of the chase in the wall of the house", MILLIMETRES, 25, 0, 100,
+               "extension_asked", "common practice; ask the designer before cutting"),
+    Assumption("assumed_bearing", "Bearing of lintels, each end", MILLIMETRES, 150, 0, 600,
+               "openings_wanted", "common practice; the lintel's maker says"),
+    Assumption("assumed_closer", "Width of closers at jambs", MILLIMETRES, 50, 10, 300,
+               "openings_wanted", "common practice; by the closer chosen"),
+    Assumption("assumed_door", "Height of doors", METRES, 2.1, 1.5, 6, "extension_doors",
+               "common practice; off the drawing"),
+    Assumption("assumed_old_leaf", "Outer leaf of the house", MILLIMETRES, 102.5, 50, 600,
+               "extension_asked", "a half-brick leaf, 102.5 mm: the work size of a brick, RICS isurv measurement conventions, p. 8; measure it"),
+    Assumption("assumed_old_cavity", "Cavity of the house", MILLIMETRES, 50, 25, 300,
+               "tray_wanted", "common practice for its age; open up and measure"),
+    Assumption("assumed_courses", "Courses cut out for the tray", EACH, 2, 1, 6, "tray_wanted",
+               "common practice; by the tray unit chosen"),
+    Assumption("assumed_unit", "Length of a tray unit", METRES, 0.9, 0.2, 6, "tray_wanted",
+               "common practice; by the unit that is stocked"),
+    Assumption("assumed_unit_lap", "Lap of tray units", MILLIMETRES, 100, 0, 500, "tray_wanted",
+               "common practice; 0 where they butt"),
+    Assumption("assumed_bay", "Longest bay opened at once", METRES, 0.9, 0.2, 6, "tray_wanted",
+               "for the person who designs the temporary support to say"),
+    Assumption("assumed_duct", "Size of ducts", MILLIMETRES, 110, 50, 400, "extension_old_vents",
+               "common practice; the free area is to be kept"),
+    Assumption("assumed_duct_length", "Length of the duct stocked", METRES, 3, 0.3, 6,
+               "extension_old_vents", "common practice"),
+    Assumption("assumed_dpc_height", "DPC of new walls above ground", MILLIMETRES, 150, 75, 2000,
+               "new_dpc_by_height", "common practice, two courses; off the drawing", since=4),
+)  # fmt: skip
+
+
+@rule
+def figure_in_use(figure_typed: Amount, figure: Amount) -> Amount:
+    """As typed, else as assumed."""
+    return first_given(figure_typed, figure)
+
+
+@rule
+def needed_here(needed: Each) -> Flag:
+    """1 where this job needs the figure."""
+    return where(less(0, first_given(needed, 0)), 1, 0)
+
+
+@rule
+def state(figure_typed: Amount, needed: Flag) -> Text:
+    """Whether the figure was typed, is assumed, or is not needed."""
+    return where(same(needed, 0), "not needed", where(given(figure_typed), "typed", "assumed"))
+
+
+ASSUMED = Table(
+    "assumed",
+    "assumption",
+    "Assumed until typed",
+    (
+        Fixed("key", "Name in formulas", TEXT),
+        Fixed("label", "Assumed", TEXT),
+        Fixed("unit", "Unit", TEXT),
+        Fixed("figure", "Until typed", AMOUNT),
+        Fixed("least", "Least", AMOUNT),
+        Fixed("most", "Most", AMOUNT),
+        Fixed("says", "Who says so", TEXT),
+        Input("figure_typed", "Yours", AMOUNT, "Replaces what is assumed.", required=False,
+              limits_in=("least", "most")),
+        worked(figure_in_use, "In use"),
+        Varied("needed", "Needed", EACH, "Whether this job needs it.",
+               rules=tuple(worked(needed_here, needed=NamedCell(a.needed_by)) for a in ASSUMPTIONS)),
+        worked(state),
+    ),
+    key="key",
+    guarded=False,
+    names="figure_in_use",
+)  # fmt: skip
+ASSUMED_ROWS = tuple(
+    {
+        "key": a.key,
+        "label": a.label,
+        "unit": a.unit.sign,
+        "figure": a.figure,
+        "least": a.least,
+        "most": a.most,
+        "says": a.says,
+    }
+    for a in ASSUMPTIONS
+)
+ITEMS: tuple[Item, ...] = tuple(
+    Item(a.key, a.label, a.unit, a.says, since=a.since) for a in ASSUMPTIONS
+)
+
+
+@rule
+def figures_assumed(assumption_state: TextColumn) -> Each:
+    """Figures the form takes for granted."""
+    return count_of(same(assumption_state, "assumed"))
+
+
+@rule
+def assumed_note(figures_assumed: Each) -> Text:
+    """What the client is told while figures are assumed."""
+    return where(
+        less(0, figures_assumed),
+        "Sizes of the existing house, and of what is stocked for it, are assumed where they were "
+        "not measured. What follows from them is priced as assumed, and changes with them.",
+        "",
+    )
+
+
+@rule
+def typed_instead(key: Text, assumption_key: TextColumn, assumption_figure_typed: Column) -> Amount:
+    """The figure typed in place of the one assumed; 0 for none."""
+    return sum_of(assumption_figure_typed, same(assumption_key, key))
+
+
+@rule
+def still_assumed(key: Text, assumption_key: TextColumn, assumption_figure_typed: Column) -> Flag:
+    """1 where nobody typed a figure in place of the one assumed."""
+    return where(less(0, typed_instead(key, assumption_key, assumption_figure_typed)), 0, 1)
+
+
+CELLS = (
+    worked(
+        typed_instead, "Height typed of the new DPC", "own_dpc_height", key="assumed_dpc_height"
+    ),
+    worked(still_assumed, "Bearing not typed", "bearing_assumed", key="assumed_bearing"),
+    worked(still_assumed, "Closer not typed", "closer_assumed", key="assumed_closer"),
+    worked(figures_assumed, "Figures the form assumes"),
+    worked(assumed_note, "Assumed"),
+)

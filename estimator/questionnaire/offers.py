@@ -1,0 +1,282 @@
+"""What the form offers to each list: one extension of one room against one wall of a house.
+
+The rows have marks of their own (X...). Every figure can be typed over in its row.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from ..language import (
+    beside,
+    both,
+    first_given,
+    given,
+    less,
+    rule,
+    same,
+    to_six_places,
+    where,
+    worked,
+)
+from ..language.tables import NamedCell, OwnCell, Worked
+from ..language.units import Amount, Column, Flag, Metres, Millimetres, Text
+from .offer_rules import build, figure, mark, unknown_if_blank, words
+
+ZONE, HOUSE_EDGE, FRONT_EDGE, DOOR_EDGE = "X1", "X1-A1", "X1-A2", "X1-A2d"
+LEFT_EDGE, RIGHT_EDGE, RUN = "X1-B1", "X1-B2", "XW"
+DOORS, WINDOWS, HOUSE, TRAY, TIES, VENTS = "XD", "XN", "XH", "XC", "XT", "XV"
+
+Row = Worked | None
+
+
+@dataclass(frozen=True)
+class Offers:
+    """The offers to one list: by typed column, one for each row the form fills."""
+
+    columns: Mapping[str, Sequence[Row]]
+    nought: tuple[str, ...] = ()
+    assumed: Mapping[str, str] = field(default_factory=dict)  # column: the cell that says so
+
+
+def _alike(row: Worked, count: int) -> tuple[Worked, ...]:
+    return (row,) * count
+
+
+@rule
+def house_edge_kind(extension_asked: Flag, extension_old_dpc: Metres) -> Text:
+    """Kind of the edge at the house: whether the level of its DPC is known."""
+    return where(
+        same(extension_asked, 1),
+        where(given(extension_old_dpc), "existing wall with DPC", "existing wall, DPC unknown"),
+        "",
+    )
+
+
+@rule
+def chase_if_known(extension_old_dpc: Metres, assumed_chase: Millimetres) -> Amount:
+    """Depth dressed into the chase, where the house's DPC is known."""
+    return where(given(extension_old_dpc), assumed_chase, "")
+
+
+@rule
+def depth_of_floor(zone_finished_level: Column, zone_dpm_level: Column) -> Millimetres:
+    """Finished floor above the membrane, in the first zone."""
+    return (beside(zone_finished_level, 1) - beside(zone_dpm_level, 1)) * 1000
+
+
+@rule
+def to_finished_floor(
+    extension_asked: Flag, zone_finished_level: Column, zone_dpm_level: Column
+) -> Amount:
+    """Turn-up to the finished floor."""
+    return where(same(extension_asked, 1), depth_of_floor(zone_finished_level, zone_dpm_level), "")
+
+
+@rule
+def to_finished_if_unknown(
+    extension_asked: Flag,
+    extension_old_dpc: Metres,
+    zone_finished_level: Column,
+    zone_dpm_level: Column,
+) -> Amount:
+    """Turn-up at the house while its DPC is not known: to the finished floor."""
+    return where(
+        same(extension_asked, 1),
+        where(given(extension_old_dpc), "", depth_of_floor(zone_finished_level, zone_dpm_level)),
+        "",
+    )
+
+
+@rule
+def lintel_over(extension_asked: Flag, width: Metres, assumed_bearing: Millimetres) -> Amount:
+    """Length of a lintel: the opening and its bearings."""
+    return where(
+        both(same(extension_asked, 1), less(0, first_given(width, 0))),
+        first_given(width, 0) + 2 * assumed_bearing / 1000,
+        "",
+    )
+
+
+@rule
+def dpc_above_ground(
+    extension_ground: Metres, extension_new_dpc: Metres, own_dpc_height: Millimetres
+) -> Amount:
+    """Height of the new DPC above the ground, from its level as answered; nothing while nobody
+    gives it, whatever the quantities assume: a check is never met by a figure nobody gave."""
+    return where(
+        given(extension_ground),
+        where(
+            given(extension_new_dpc),
+            to_six_places(
+                (first_given(extension_new_dpc, 0) - first_given(extension_ground, 0)) * 1000
+            ),
+            where(less(0, own_dpc_height), own_dpc_height, ""),
+        ),
+        "",
+    )
+
+
+@rule
+def run_length(
+    extension_asked: Flag, extension_width: Metres, extension_projection: Metres
+) -> Amount:
+    """Length of the new wall on its inside face: out, along, and back."""
+    return where(
+        same(extension_asked, 1),
+        first_given(extension_width, 0) + 2 * first_given(extension_projection, 0),
+        "",
+    )
+
+
+@rule
+def if_cavity(extension_old_wall: Text, figure: Amount) -> Amount:
+    """A measure of the house's wall, where it is known to have a cavity."""
+    return where(
+        same(extension_old_wall, "cavity, clear"),
+        figure,
+        where(same(extension_old_wall, "cavity, filled"), figure, ""),
+    )
+
+
+def marks(table: str) -> tuple[str, ...]:
+    """The marks of the rows the form may fill in that list, first row first."""
+    if table not in OFFERS:
+        return ()
+    return tuple(str(row.bound["mark"]) for row in OFFERS[table].columns["mark"] if row)
+
+
+_EDGES = 5  # at the house, the front wall, its doors, and the two sides
+
+OFFERS: dict[str, Offers] = {
+    "zones": Offers(
+        {
+            "mark": (mark(ZONE),),
+            "description": (words("Extension"),),
+            "build_up": (build("floor_build_no", "floor_builds.kind"),),
+            "side_a": (figure("extension_width"),),
+            "side_b": (figure("extension_projection"),),
+            "finished_level": (figure("extension_finished"),),
+            "formation_level": (figure("extension_formation"),),
+            "screed": (build("floor_build_no", "floor_builds.screed"),),
+            "insulation": (build("floor_build_no", "floor_builds.insulation"),),
+            "slab": (build("floor_build_no", "floor_builds.slab"),),
+        }
+    ),
+    "edges": Offers(
+        {
+            "mark": (
+                mark(HOUSE_EDGE),
+                mark(FRONT_EDGE, wanted="front_wall"),
+                mark(DOOR_EDGE, wanted="extension_doors"),
+                mark(LEFT_EDGE),
+                mark(RIGHT_EDGE),
+            ),
+            "zone": _alike(words(ZONE), _EDGES),
+            "side": (words("A1"), words("A2"), words("A2"), words("B1"), words("B2")),
+            "length": (
+                figure("extension_width"),
+                figure("front_wall"),
+                figure("doors_width"),
+                figure("extension_projection"),
+                figure("extension_projection"),
+            ),
+            "kind": (
+                worked(house_edge_kind),
+                words("new wall"),
+                words("threshold"),
+                words("new wall"),
+                words("new wall"),
+            ),
+            "dpc_level": (
+                figure("extension_old_dpc"),
+                figure("extension_dpc"),
+                None,
+                figure("extension_dpc"),
+                figure("extension_dpc"),
+            ),
+            "dress": (worked(chase_if_known),),
+            "wall": (None, *_alike(words(RUN), 4)),
+            "typed_turn_up": (worked(to_finished_if_unknown), None, worked(to_finished_floor)),
+        },
+        assumed={"dpc_level": "new_dpc_unknown"},
+    ),
+    "walls": Offers(
+        {
+            "mark": (mark(RUN),),
+            "description": (words("Extension, three sides"),),
+            "run": (words("open"),),
+            "length": (worked(run_length),),
+            "measured_on": (words("inside face"),),
+            "external_corners": (figure(2),),
+            "internal_corners": (figure(0),),
+            "ends_at_existing": (figure(2),),
+            "outer_leaf": (build("wall_build_no", "wall_builds.outer_leaf"),),
+            "cavity": (build("wall_build_no", "wall_builds.cavity"),),
+            "inner_leaf": (build("wall_build_no", "wall_builds.inner_leaf"),),
+            "dpc_height": (worked(dpc_above_ground),),
+        },
+        nought=("dpc_height",),
+    ),
+    "openings": Offers(
+        {
+            "mark": (
+                mark(DOORS, wanted="extension_doors"),
+                mark(WINDOWS, wanted="extension_windows"),
+            ),
+            "description": (words("Doors"), words("Windows")),
+            "wall": _alike(words(RUN), 2),
+            "kind": (words("level-access door"), words("window")),
+            "number": (figure("extension_doors"), figure("extension_windows")),
+            "width": (figure("extension_door_width"), figure("extension_window_width")),
+            "height": (figure("assumed_door"), figure("extension_window_height")),
+            "lintel": (*_alike(worked(lintel_over, width=OwnCell("width")), 2),),
+            "closer": _alike(figure("assumed_closer"), 2),
+        },
+        nought=("lintel",),
+        assumed={"lintel": "bearing_assumed", "closer": "closer_assumed"},
+    ),
+    "old_walls": Offers(
+        {
+            "mark": (mark(HOUSE),),
+            "description": (words("Wall of the house"),),
+            "kind": (worked(unknown_if_blank, answer=NamedCell("extension_old_wall")),),
+            "outer_leaf": (worked(if_cavity, figure=NamedCell("assumed_old_leaf")),),
+            "cavity": (worked(if_cavity, figure=NamedCell("assumed_old_cavity")),),
+        },
+        nought=("cavity",),
+    ),
+    "cut_ins": Offers(
+        {
+            "mark": (mark(TRAY, wanted="tray_wanted"),),
+            "description": (words("Above the new roof"),),
+            "wall": (words(HOUSE),),
+            "kind": (build("roof_build_no", "roof_builds.cut_in"),),
+            "number": (figure(1),),
+            "length": (figure("extension_outside"),),
+            "courses": (figure("assumed_courses"),),
+            "unit_length": (figure("assumed_unit"),),
+            "unit_lap": (figure("assumed_unit_lap"),),
+            "bay_most": (figure("assumed_bay"),),
+        }
+    ),
+    "tie_ins": Offers(
+        {
+            "mark": (mark(TIES),),
+            "wall": (words(RUN),),
+            "number": (figure(2),),
+            "height": (figure("tie_height"),),
+        }
+    ),
+    "old_vents": Offers(
+        {
+            "mark": (mark(VENTS, wanted="extension_old_vents"),),
+            "description": (words("Air bricks of the house"),),
+            "wall": (words(RUN),),
+            "number": (figure("extension_old_vents"),),
+            "projection": (figure("extension_projection"),),
+            "old_leaf": (figure("assumed_old_leaf"),),
+            "size": (figure("assumed_duct"),),
+            "stock": (figure("assumed_duct_length"),),
+        }
+    ),
+}

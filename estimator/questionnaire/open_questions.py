@@ -1,0 +1,156 @@
+"""What still has to be measured or found out on site, however the lists were filled in."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from ..language import (
+    Fixed,
+    Table,
+    Varied,
+    count_of,
+    given,
+    is_blank,
+    less,
+    rule,
+    same,
+    total,
+    where,
+    worked,
+)
+from ..language.registry import rule_of
+from ..language.units import EACH, TEXT, Column, Each, Flag, Text, TextColumn
+
+
+@rule
+def old_walls_unknown(old_wall_kind: TextColumn) -> Each:
+    """Existing walls of which nobody knows yet what they are."""
+    return count_of(same(old_wall_kind, "unknown"))
+
+
+@rule
+def old_dpc_unknown(edge_kind: TextColumn) -> Each:
+    """Edges at existing walls whose DPC nobody has found."""
+    return count_of(same(edge_kind, "existing wall, DPC unknown"))
+
+
+@rule
+def old_walls_uncounted(cut_in_uncounted: Column) -> Each:
+    """Trays in existing walls that cannot be counted."""
+    return total(cut_in_uncounted)
+
+
+@rule
+def vents_unasked(extension_asked: Flag, extension_old_vents: Each) -> Flag:
+    """1 while nobody has looked for air bricks that the floor would block."""
+    return where(given(extension_old_vents), 0, extension_asked)
+
+
+@rule
+def cavities_unmeasured(wall_cavity: Column, wall_cavity_below: Column) -> Each:
+    """New cavity walls with no clear depth below their DPC."""
+    return count_of(less(0, wall_cavity), same(wall_cavity_below, 0))
+
+
+@rule
+def heights_unmeasured(wall_length: Column, wall_dpc_height: Column) -> Each:
+    """New walls whose DPC has no height above the ground."""
+    return count_of(less(0, wall_length), same(wall_dpc_height, 0))
+
+
+@rule
+def radon_unasked(radon_area: Text) -> Flag:
+    """1 while nobody has looked up radon and gas."""
+    return where(same(radon_area, "unknown"), 1, 0)
+
+
+@rule
+def supplier_unchosen(supplier_choice: Text) -> Flag:
+    """1 while no supplier is chosen."""
+    return where(is_blank(supplier_choice), 1, 0)
+
+
+@rule
+def assumptions_left(figures_assumed: Each) -> Each:
+    """Figures the form takes for granted."""
+    return figures_assumed * 1
+
+
+@rule
+def answers_left(answers_blank: Each) -> Each:
+    """Questions of the form that are not answered."""
+    return answers_blank * 1
+
+
+@rule
+def work_left(work_line_figure: Column, work_line_amount: Column) -> Each:
+    """Lines of work that come to nothing, because what they follow is nil."""
+    return count_of(less(0, work_line_figure), same(work_line_amount, 0))
+
+
+@rule
+def allowances_left(figures_missing: Each, allowances_assumed: Each) -> Each:
+    """Allowances that nobody gives a figure for, as far as this job needs them."""
+    return figures_missing + allowances_assumed
+
+
+@dataclass(frozen=True)
+class Question:
+    """Something to find out: where, and the rule that counts how much of it is open."""
+
+    key: str
+    label: str
+    find_out: str
+    work: Callable[..., Any]
+
+
+OPEN = (
+    Question("answers_left", "Questions of the form left blank", "The Form sheet shows which.",
+             answers_left),
+    Question("assumptions_left", "Figures that are assumed", "The Form sheet lists them; measure, then type them.",
+             assumptions_left),
+    Question("old_walls", "Existing walls of unknown kind", "Open up one brick, with the owner's leave; look for fill and services.",
+             old_walls_unknown),
+    Question("old_dpc", "DPC of the house not found", "Find its level along the wall; if there is none, ask the designer.",
+             old_dpc_unknown),
+    Question("uncounted", "Trays in walls that cannot be counted", "Designer's detail; a provisional sum until then.",
+             old_walls_uncounted),
+    Question("vents", "Air bricks the floor would block", "Look along the wall of the house, and under old floors.",
+             vents_unasked),
+    Question("cavities", "Clear cavity below new DPCs", "Agree the depth with the foundation's designer.",
+             cavities_unmeasured),
+    Question("heights", "New DPC above finished ground", "Take levels of the paving as it will be.",
+             heights_unmeasured),
+    Question("radon", "Radon or gas", "Look up the site with the public maps; ask building control.",
+             radon_unasked),
+    Question("allowances", "Allowances that the basis does not state", "Assumed from common practice: look at each, give the job's own on the Allowances sheet.",
+             allowances_left),
+    Question("work", "Lines of work that come to nothing", "See the note beside each on the Work sheet.",
+             work_left),
+    Question("supplier", "Supplier", "Choose one on the Job sheet.", supplier_unchosen),
+)  # fmt: skip
+
+OPEN_QUESTIONS = Table(
+    "open_questions",
+    "open_question",
+    "Still to be measured or found out",
+    (
+        Fixed("key", "Key", TEXT),
+        Fixed("label", "To find out", TEXT),
+        Varied("open", "Open", EACH, "How many are open.",
+               rules=tuple(rule_of(q.work) for q in OPEN)),
+        Fixed("find_out", "How", TEXT),
+    ),
+    key="key",
+    guarded=False,
+)  # fmt: skip
+OPEN_ROWS = tuple({"key": q.key, "label": q.label, "find_out": q.find_out} for q in OPEN)
+
+
+@rule
+def questions_open(open_question_open: Column) -> Each:
+    """Kinds of things that still have to be found out."""
+    return count_of(less(0, open_question_open))
+
+
+CELLS = (worked(questions_open, "Kinds of things still to find out"),)

@@ -1,1 +1,0 @@
-"""What site inspects before it is covered: hold points, and who is to be told of each."""

@@ -1,0 +1,1 @@
+"""Draws the template of the workbook, which anyone may then restyle."""

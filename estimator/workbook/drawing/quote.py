@@ -1,0 +1,288 @@
+"""Draws the sheets of the template that price: quantities, orders, the quote."""
+
+from copy import copy
+
+from openpyxl import Workbook
+from openpyxl.formatting.rule import FormulaRule
+from openpyxl.styles import Alignment, Border, Side
+from openpyxl.styles.differential import DifferentialStyle
+from openpyxl.styles.numbers import NumberFormat
+
+from ...language.tables import GUARDS, POSITION, Item, Table
+from ..page import BRICK, FAINT, HAIRLINE, HEADED, HEAVY, INK, LINE, Page, fill, font
+
+_BETWEEN = Border(top=Side("hair", color=LINE))
+_ABOVE = Border(top=Side("thin", color=INK))
+CAUTION = (
+    "Quantities follow the drawings and the guidance named here; they are not a design. They do not "
+    "show that the work meets the Building Regulations or any warranty. Local codes, building "
+    "control and a competent designer decide. A damp-proof course or membrane does not keep out "
+    "water under pressure. Before cutting, digging or lifting: support, services, asbestos, silica "
+    "dust and manual handling are for the person in charge of the site to assess."
+)
+
+
+def quantities(book: Workbook, tables: dict[str, Table]) -> None:
+    """The sheet of quantities."""
+    page = Page(
+        book,
+        "Quantities",
+        "Quantities",
+        "Net is measured as fixed; laid adds laps and "
+        "turn-ups; ordered adds wastage and fills whole packs.",
+        landscape=True,
+    )
+    page.titles = (
+        False  # the first list's would stand above the second; one host loses rows otherwise
+    )
+    page.list(
+        tables["totals"],
+        [POSITION, "label", "net", "laid", "ordered", "unit", "cost", "key"],
+        {"label": 34, "unit": 8, "net": 12, "laid": 14, "ordered": 12},
+        inside=7,
+    )
+    _counts_whole(page, page.row - 2, "F", "CDE")
+    page.widened = frozenset("ABCDEFG")
+    page.heading("Line by line, and where each is bought", "ABCDEFGHI")
+    page.row += 1
+    table = tables["lines"]
+    printed = [
+        *(POSITION, "label", "net", "laps", "uncovered", "unit", "stage_no", "supplier", "status"),
+        *("standing", "line_note", *GUARDS),
+    ]
+    order = [*printed, *(c.name for c in table if c.name not in printed)]
+    widths: dict[str, float] = {"supplier": 30, "line_note": 36, "status": 12, "standing": 12}
+    page.list(table, order, widths, inside=len(printed))
+    _counts_whole(page, page.row - 2, "F", "CD")
+    page.finish()
+
+
+def _counts_whole(page: Page, row: int, unit: str, columns: str, group: str = "") -> None:
+    """Where the unit is a number of things, show no decimals.
+
+    One host applies only the first format that holds: with a `group`, the line above is in it.
+    """
+    whole = NumberFormat(numFmtId=198, formatCode="0")
+    counted = f'${unit}{row}="nr"'
+    styles = {counted: DifferentialStyle(numFmt=whole)}
+    if group:
+        styles = {
+            f'AND({counted},${group}{row}="")': DifferentialStyle(numFmt=whole, border=_BETWEEN),
+            f'AND({counted},${group}{row}<>"")': DifferentialStyle(numFmt=whole, border=_ABOVE),
+        }
+    for column in columns:
+        for when, style in styles.items():
+            rule = FormulaRule([when])
+            rule.dxf = style
+            page.sheet.conditional_formatting.add(f"{column}{row}", rule)
+        page.sheet[f"{column}{row}"].number_format = "#,##0.00"
+
+
+def orders(book: Workbook, tables: dict[str, Table]) -> None:
+    """The order lists."""
+    page = Page(
+        book,
+        "Orders",
+        "Order lists",
+        "What to order from whom, what of it will be laid, and what will be left.",
+        landscape=True,
+    )
+    table = tables["order_lines"]
+    printed = [
+        POSITION,
+        "heading",
+        "code",
+        "description",
+        "packs",
+        "counted_how",
+        "content",
+        "unit",
+        "net",
+        "laid",
+        "ordered",
+        "left",
+        "first_use",
+        "price",
+        "cost",
+        "wastage_said",
+    ]
+    order = [*printed, *(c.name for c in table if c.name not in printed)]
+    page.list(
+        table,
+        order,
+        {
+            "heading": 30,
+            "code": 9,
+            "description": 38,
+            "unit": 6,
+            "packs": 7,
+            "first_use": 19,
+            "counted_how": 9,
+            "wastage_said": 16,
+        },
+        inside=len(printed),
+    )
+    line = page.row - 2
+    for letter in "CDEFGHIJKLMNOP":
+        page.sheet[f"{letter}{line}"].font = font(9, bold=letter == "E")
+    page.sheet[f"A{line}"].font = font(8, colour=FAINT)
+    page.sheet[f"B{line}"].font = font(10, True, BRICK)
+    page.sheet.row_dimensions[line].height = 16
+    _counts_whole(page, line, "H", "GIJKL", group="B")
+    _rule_above(page, line, "B", "P", "D")
+    page.finish()
+
+
+def _rule_above(page: Page, row: int, key: str, last: str, filled: str) -> None:
+    """Hairlines under the lines in use only, and a line above the first row of each group."""
+    for column in range(1, page.sheet[f"{last}1"].column + 1):
+        page.sheet.cell(row, column).border = Border()
+    page.sheet.conditional_formatting.add(
+        f"A{row}:{last}{row}",
+        FormulaRule(
+            [f'AND(${filled}{row}<>"",${key}{row}="")'],
+            border=_BETWEEN,
+        ),
+    )
+    page.sheet.conditional_formatting.add(
+        f"A{row}:{last}{row}",
+        FormulaRule([f'${key}{row}<>""'], border=_ABOVE),
+    )
+
+
+def quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> None:
+    """The quote, as the client sees it."""
+    page = Page(book, "Quote", "{document_word}", "Damp-proofing materials", landscape=False)
+    sheet = page.sheet
+    for letter, width in zip("ABCDEF", (24, 50, 9, 10, 13, 13), strict=True):
+        sheet.column_dimensions[letter].width = width
+    page.widened = frozenset("ABCDEF")
+    page.titles = False  # they would stand above the scope, which has its own
+    page.row = 3
+    for label, name in (
+        ("Guidance", "document_title"),
+        ("For", "client_name"),
+        ("Site", "site_address"),
+        ("Work", "job_title"),
+        ("Date", "quote_date"),
+        ("Valid", "quote_valid"),
+        ("From", "prepared_by"),
+    ):
+        page.put("A", label, font(9, colour=FAINT))
+        page.put("B", f"{{{name}}}", font(10))
+        page.row += 1
+    page.row += 1
+    for label, name, face in (
+        ("{vat_total_label}", "quote_total", font(14, True)),
+        ("before VAT", "quote_net", font(10)),
+        ("VAT", "quote_vat", font(10)),
+    ):
+        for column in "ABCDEF":
+            sheet[f"{column}{page.row}"].fill = fill(HEADED)
+        page.put("A", label, face, fill=fill(HEADED))
+        sheet.merge_cells(f"E{page.row}:F{page.row}")
+        page.put(
+            "E",
+            f"{{{name}}}",
+            face,
+            fill=fill(HEADED),
+            number_format='"£"#,##0.00',
+            alignment=Alignment(horizontal="right"),
+        )
+        page.quiet_where_missing(f"E{page.row}")
+        sheet.row_dimensions[page.row].height = 22 if face.size == 14 else 16
+        page.row += 1
+    page.put("A", "{quote_warning}", font(9, True, BRICK))
+    page.row += 2
+    table = tables["quote_lines"]
+    printed = ["heading", "item", "quantity", "counted_in", "status", "amount"]
+    order = [*printed, POSITION, *(c.name for c in table if c.name not in printed)]
+    page.list(table, order, inside=len(printed))
+    line = page.row - 2
+    sheet[f"A{line}"].font = font(10, True, BRICK)
+    for letter in "BCDF":
+        sheet[f"{letter}{line}"].font = font(10)
+    sheet.row_dimensions[line].height = 14
+    sheet.row_dimensions[line - 2].height = 22
+    _rule_above(page, line, "A", "F", "B")
+    page.row -= 1
+    for label, name in (
+        ("Firm lines, £", "firm_sum"),
+        ("Provisional lines, £", "provisional_sum"),
+        ("To the minimum charge, £", "minimum_added"),
+        ("Sum without VAT, £", "quote_net"),
+        ("VAT, £", "quote_vat"),
+        ("{vat_total_label}", "quote_total"),
+        ("VAT to be accounted for by the customer, £", "vat_accounted"),
+    ):
+        total = name == "quote_total"
+        sheet.merge_cells(f"E{page.row}:F{page.row}")
+        page.put("B", label, font(10, total), alignment=Alignment(horizontal="right"))
+        page.put(
+            "E",
+            f"{{{name}}}",
+            font(10, total),
+            number_format="#,##0.00;-#,##0.00;–",
+            alignment=Alignment(horizontal="right"),
+        )
+        page.quiet_where_missing(f"E{page.row}")
+        for letter in "EF":
+            sheet[f"{letter}{page.row}"].border = HEAVY if total else HAIRLINE
+        page.row += 1
+    page.row += 1
+    for name, height in (
+        *(("document_promise", 14), ("price_covers", 25), ("vat_sentence", 14)),
+        *(("vat_reason", 13), ("assumed_note", 26), ("gas_note", 26)),
+    ):
+        page.wrapped("A:F", f"{{{name}}}", height)
+    page.row += 1
+    _scope(page, tables)
+    stopped = tables["overrides"]
+    page.list(
+        stopped, ["gone_on", "reason", None, None, None, None, POSITION, "check_row"], inside=6
+    )
+    _small(page, page.row - 2, "ABCDEFGH", 11.5)
+    page.wrapped(
+        "A:F",
+        "Each line is rounded to the penny, and VAT once on the sum. Quantities in the scope are "
+        "net: as measured, without laps and wastage.",
+        25,
+    )
+    page.wrapped("A:F", CAUTION, 48, font(8, colour=FAINT))
+    page.finish(high=2)
+
+
+def _scope(page: Page, tables: dict[str, Table]) -> None:
+    """What is in, by others, excluded; and what this document is not about."""
+    scope = tables["scope_lines"]
+    printed = ["scope", "counted", "net", "unit"]
+    page.list(
+        scope,
+        [*printed, None, None, POSITION, *(c.name for c in scope if c.name not in printed)],
+        inside=6,
+    )
+    _small(page, page.row - 2, "ABCDEFG", 11.5)
+    _counts_whole(page, page.row - 2, "D", "C")
+    page.row -= 1
+    out = tables["out_of_scope"]
+    page.list(out, ["name", "words", None, None, None, None, POSITION], inside=6)
+    _small(page, page.row - 2, "ABCDEFG", 11.5)
+
+
+def _small(page: Page, line: int, letters: str, height: float) -> None:
+    """Small print under a low heading, without rules."""
+    sheet = page.sheet
+    for letter in letters:
+        cell = sheet[f"{letter}{line}"]
+        cell.border, cell.font = Border(), font(8)
+        across = cell.alignment
+        cell.alignment = Alignment(
+            horizontal=across.horizontal, indent=across.indent, vertical="bottom"
+        )
+    sheet.row_dimensions[line].height = height
+    for letter in letters[:6]:
+        for row in (line - 2, line - 1):
+            sheet[f"{letter}{row}"].fill = fill(HEADED)
+            sheet[f"{letter}{row}"].border = copy(sheet[f"A{row}"].border)
+    sheet.row_dimensions[line - 2].height = 20
+    sheet.row_dimensions[line - 1].height = 10

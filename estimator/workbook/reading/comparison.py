@@ -1,0 +1,206 @@
+"""What a workbook shows held against what is worked out from its inputs, cell by cell."""
+
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, time, timedelta
+from functools import partial
+from typing import Any
+
+from ...files.xlsx.cells import NOTHING, Failed, Stored, as_words, place
+from ...language import NOT_AVAILABLE
+from ...language.ledger import Ledger
+from ...model.plan import plan
+from ...model.spelling import one_line
+from ..blocks import item_of
+from ..contents import Content, Contents
+from ..layout import on
+from .inputs import Returned
+
+TYPED_OVER = "typed over"  # a figure stands where a formula should
+CHANGED = "formula changed"
+UNWIRED = "no formulas"  # a row that was put in without them
+STALE = "not recalculated"  # the formula is right, the stored result is not
+FIXED = "text changed"  # in a list that comes with the program
+_FIRST = 5  # of what is only out of date, so many are named
+
+_NUMBER = re.compile(r"(?<![A-Za-z$_\d.])\d+(?:\.\d*)?(?:[eE][+-]?\d+)?")
+_TWICE = re.compile(r"(\$?[A-Z]{1,3}\$?\d+):\1(?!\d)")
+# A text, or the name of a sheet in quotes: in neither is a blank or a number another spelling.
+_KEPT = re.compile(r"""("(?:[^"]|"")*")|'((?:[^']|'')+)'!""")
+_PLAIN_NAME = re.compile(r"[\w.]+")
+
+
+@dataclass(frozen=True)
+class Difference:
+    """One cell that is not what it should be. `at` is its sheet, row and column."""
+
+    at: tuple[str, int, int]
+    where: str
+    kind: str
+    shown: Any
+    expected: Any
+    content: Content
+
+    @property
+    def sentence(self) -> str:
+        """What is said of it."""
+        if self.kind == UNWIRED:
+            return f"{self.where}: this row has no formulas, so the sheet does not count it."
+        shown, expected = said(self.shown), said(self.expected)
+        kind = "" if self.kind == STALE else f"{self.kind}, "
+        return f"{self.where}: {kind}shows {shown}, worked out {expected}."
+
+
+def said(value: Any) -> str:
+    """A figure or text as it is said in a sentence."""
+    if value is NOT_AVAILABLE:
+        return "#N/A"
+    if value is None or value == "":
+        return "nothing"
+    if isinstance(value, Failed):
+        return str(value)
+    if isinstance(value, date | time | timedelta):
+        return as_words(value)
+    return repr(value) if isinstance(value, str) else f"{value:.12g}"
+
+
+def laid_ledger(returned: Returned) -> Ledger:
+    """Every figure of the job, its lists as long as they are in the workbook."""
+    return returned.laid_ledger()
+
+
+def every_content(
+    returned: Returned, ledger: Ledger
+) -> Iterator[tuple[str, int, int, Callable[[], str], Content]]:
+    """Sheet, row, column, words for the place, and what should stand there, for each cell of ours.
+
+    The words are made where they are asked for: there are 50,000 cells, and few differ.
+    """
+    layout, contents = returned.layout, Contents(ledger, returned.layout)
+    for name, (sheet, address) in layout.cells.items():
+        if name in plan().cells:
+            row, column = place(address.replace("$", ""))
+            yield sheet, row, column, partial(returned.where.named, name), contents.cell(name)
+    for name, sheet, address in layout.again:
+        row, column = place(address.replace("$", ""))
+        label = (plan().cells.get(name) or plan().keyed_items[name]).label
+        cell = f"{on(sheet)}!{address.replace('$', '')}"
+        yield sheet, row, column, partial(_where, returned, cell, label), contents.again(name)
+    for name, span in layout.spans.items():
+        table = plan().tables[name]
+        named = contents.column(table, "label" if "label" in table.places else table.key_in_use)
+        for column_name, letter in span.letters.items():
+            _, column = place(f"{letter}1")
+            label = item_of(table, column_name).label
+            cells = zip(contents.column(table, column_name), named, strict=True)
+            for row, (content, its_name) in enumerate(cells, span.first):
+                at = (span.sheet, letter, row)
+                words = partial(_where_in_list, returned, at, its_name.value, label)
+                yield span.sheet, row, column, words, content
+
+
+def _where(returned: Returned, at: str, words: str) -> str:
+    return f"{returned.path.name}: {at} ({words})"
+
+
+def _where_in_list(returned: Returned, at: tuple[str, str, int], its_name: Any, label: str) -> str:
+    sheet, letter, row = at
+    return _where(
+        returned, f"{on(sheet)}!{letter}{row}", f"{its_name}: {label}" if its_name else label
+    )
+
+
+def differences(returned: Returned, ledger: Ledger) -> list[Difference]:
+    """Every cell of ours that is typed over, changed, without its formula or out of date."""
+    found: list[Difference] = []
+    for sheet, row, column, where, content in every_content(returned, ledger):
+        stored = returned.sheets.cells(sheet).get((row, column), NOTHING)
+        kind = _kind(stored, content)
+        if kind is not None:
+            at = (sheet, row, column)
+            found.append(Difference(at, where(), kind, stored.value, content.value, content))
+    return found
+
+
+def _kind(stored: Stored, content: Content) -> str | None:
+    if content.typed:
+        return None
+    if content.formula is None:
+        return None if _alike(stored, content) else FIXED
+    if stored.formula is None:
+        return UNWIRED if stored.value is None else TYPED_OVER
+    same = stored.formula == content.formula
+    if not same and spelled(stored.formula) != spelled(content.formula):
+        return CHANGED
+    return None if _alike(stored, content) else STALE
+
+
+def _alike(stored: Stored, content: Content) -> bool:
+    value = content.value
+    # A number that someone gave a date's format is still that number.
+    shown = stored.value if stored.number is None else stored.number
+    if value is NOT_AVAILABLE:
+        return isinstance(shown, Failed) and shown == "#N/A"
+    if value is None or value == "":
+        return shown is None or (shown == "" and not isinstance(shown, Failed))
+    if isinstance(value, str):
+        if isinstance(shown, Failed) or not isinstance(shown, str):
+            return False
+        # A formula shows a text as it was typed; the job holds it as its list spells it.
+        return shown == value or (
+            content.formula is not None and one_line(shown).lower() == value.lower()
+        )
+    if isinstance(shown, str) or not isinstance(shown, int | float):
+        return False
+    if content.unit.exact:
+        return bool(shown == value)
+    return abs(shown - value) <= 1e-9 * max(1.0, abs(value))
+
+
+def spelled(formula: str) -> str:
+    """A formula in one spelling: programs write blanks, numbers and single cells in their own way."""
+    parts, at = [], 0
+    for kept in _KEPT.finditer(formula):
+        parts.append(_plain(formula[at : kept.start()]))
+        quoted = kept.group(2)
+        plain = quoted is not None and _PLAIN_NAME.fullmatch(quoted)
+        parts.append(f"{quoted}!" if plain else kept.group())
+        at = kept.end()
+    return "".join([*parts, _plain(formula[at:])])
+
+
+def _plain(part: str) -> str:
+    """A piece without texts, its blanks left out, each number and single cell in one spelling."""
+    once = _TWICE.sub(r"\1", "".join(part.split()))
+    return _NUMBER.sub(lambda m: f"{float(m.group()):.15g}", once)
+
+
+def by_row(found: list[Difference]) -> list[Difference]:
+    """A row without formulas is one finding, not one for each of its columns."""
+    seen: set[tuple[str, int]] = set()
+    kept = []
+    for difference in found:
+        if difference.kind == UNWIRED:
+            row = difference.at[:2]
+            if row in seen:
+                continue
+            seen.add(row)
+        kept.append(difference)
+    return kept
+
+
+def told(found: Sequence[Difference]) -> list[str]:
+    """What is said of them: all that a person changed; of what is out of date how much, and the first."""
+    theirs = [d for d in found if d.kind != STALE]
+    stale = [d for d in found if d.kind == STALE]
+    lines = [d.sentence for d in theirs]
+    if stale:
+        count = "1 cell was" if len(stale) == 1 else f"{len(stale)} cells were"
+        why = ", or follow from what stands above" if theirs else ""
+        first = "; the first of them" if len(stale) > _FIRST else ""
+        lines.append(f"{count} not recalculated when the file was saved{why}{first}:")
+        lines += [f"  {d.sentence}" for d in stale[:_FIRST]]
+    if len(stale) > _FIRST:
+        lines.append(f"  and {len(stale) - _FIRST} more")
+    return lines

@@ -1,0 +1,96 @@
+"""Whether a list still has its shape: nothing typed where no row is, the form's rows in order."""
+
+import re
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+from ...errors import JobError
+from ...files.xlsx.cells import address_of, place
+from ...language.tables import OFFERED, POSITION, Table
+from ..layout import on
+
+if TYPE_CHECKING:
+    from .inputs import Returned
+
+_HEAD = re.compile(r"ROW\(\)-ROW\(\$?[A-Z]+\$?([0-9]+)\)")
+_REACHED = re.compile(r"\(\$?[A-Z]+[0-9]+<=([0-9]+)\)")
+
+
+def check_around(returned: "Returned", table: Table) -> None:
+    """Raises JobError for what is typed above a list's first row, on its end line or below it."""
+    span = returned.layout.spans[table.name]
+    names = [i.name for i in table.inputs if i.name in span.letters]
+    typed = {place(f"{span.letters[name]}1")[1]: name for name in names}
+    every = {place(f"{letter}1")[1]: name for name, letter in span.letters.items()}
+    for row in range(_head(returned, table) + 1, span.first):
+        accepted = f"rows below row {span.first - 1}, where the list reads them"
+        _refuse(returned, span.sheet, row, typed, accepted)
+    accepted = f"rows above the end line, row {span.bottom}"
+    if not span.has_end:
+        _refuse(returned, span.sheet, span.last + 1, typed, f"rows up to row {span.last}")
+        return
+    # The end line is inside every range: a figure in any of its columns would be added up.
+    _refuse(returned, span.sheet, span.bottom, every, accepted)
+    hint = min(every)
+    under = {at[0] for at in returned.sheets.cells(span.sheet) if at[0] > span.bottom}
+    for row in sorted(under):
+        _refuse(returned, span.sheet, row, {c: typed[c] for c in typed if c != hint}, accepted)
+
+
+def _refuse(
+    returned: "Returned", sheet: str, row: int, columns: Mapping[int, str], accepted: str
+) -> None:
+    cells = returned.sheets.cells(sheet)
+    for column, name in columns.items():
+        stored = cells.get((row, column))
+        if stored is not None and (stored.value not in (None, "") or stored.formula is not None):
+            where = f"{returned.path.name}: {on(sheet)}!{address_of((row, column))}"
+            shown = f"={stored.formula}" if stored.value is None else stored.value
+            raise JobError(f"{where} ({name.replace('_', ' ')})", shown, accepted)
+
+
+def _head(returned: "Returned", table: Table) -> int:
+    """The row under which the list begins, as its rows count themselves from it."""
+    span = returned.layout.spans[table.name]
+    for row in range(span.first, span.last + 1):
+        formula = returned.stored(table.name, POSITION, row).formula
+        found = _HEAD.fullmatch((formula or "").replace(" ", ""))
+        if found is not None:
+            return int(found.group(1))
+    return span.first - 1
+
+
+def check_offered(returned: "Returned", table: Table, own_marks: tuple[str, ...]) -> None:
+    """The rows the form fills stand first, in their order: each is known by its formula."""
+    span = returned.layout.spans[table.name]
+    column = OFFERED + table.key
+    if column not in span.letters:
+        return
+    for n, row in enumerate(range(span.first, span.last + 1)):
+        stored = returned.stored(table.name, column, row)
+        where = returned.where.cell(table.name, row, column)
+        own = [m for m in own_marks if f'"{m}"' in (stored.formula or "")]
+        if n >= len(own_marks):
+            if own:
+                raise JobError(where, f"the row {own[0]} of the form", "a row of your own")
+            continue
+        missing = stored.formula is None and stored.value is None
+        if missing or (stored.formula is not None and own_marks[n] not in own):
+            raise JobError(
+                where,
+                "another row",
+                f"the row {own_marks[n]} of the form, first in its list and in its order; "
+                "type over it to change it",
+            )
+
+
+def reached(returned: "Returned", table: Table) -> int | None:
+    """For how many rows the list says that others were laid out; None where it does not say."""
+    span = returned.layout.spans[table.name]
+    said = [
+        int(found.group(1))
+        for row in range(span.first, span.last + 1)
+        if (formula := returned.stored(table.name, "checked", row).formula)
+        and (found := _REACHED.search(formula.replace(" ", "")))
+    ]
+    return max(set(said), key=said.count) if said else None

@@ -1,0 +1,90 @@
+"""What a person put into a workbook that has no place in one laid out anew."""
+
+from collections.abc import Iterator
+
+from openpyxl import Workbook
+from openpyxl.utils import column_index_from_string
+
+from ...files.xlsx.cells import At, address_of, place
+from ...model.plan import plan
+from ..build import PLACES_NAME, SCHEMA_NAME, VERSION_NAME
+from ..layout import Layout, on
+from ..refresh import held_back
+from .comparison import differences, laid_ledger
+from .inputs import Returned
+
+# What stands in a package beside its sheets, by the beginning of a part's name under xl/.
+_KINDS = {
+    "comments": "notes on cells",
+    "threadedComments": "comments",
+    "drawings": "pictures, text boxes or charts",
+    "charts": "charts",
+    "media": "pictures",
+    "chartsheets": "chart sheets",
+    "tables": "tables",
+    "pivot": "pivot tables",
+    "slicer": "slicers",
+    "externalLinks": "links to other workbooks",
+    "ctrlProps": "form controls",
+    "activeX": "controls",
+    "vbaProject": "macros",
+    "queryTables": "queries",
+    "connections": "connections",
+    "embeddings": "embedded documents",
+    "customXml": "custom XML",
+}
+
+
+def left_behind(returned: Returned, fresh: Workbook) -> list[str]:
+    """Everything that `fresh`, laid out anew of the same job, would not hold: each in a few words."""
+    ours = {span.sheet for span in returned.layout.spans.values()}
+    ours |= {sheet for sheet, _ in returned.layout.cells.values()}
+    lines = [f"the sheet {on(s)}" for s in returned.sheets.parts if s not in ours]
+    parts = [n.removeprefix("xl/") for n in returned.sheets.package.names()]
+    lines += list(
+        dict.fromkeys(w for k, w in _KINDS.items() if any(p.startswith(k) for p in parts))
+    )
+    lines += [f"the name {name}" for name in _own_names(returned)]
+    lines += returned.unknown
+    if not returned.is_earlier:
+        found = differences(returned, laid_ledger(returned))
+        lines += [f"{d.where}: {d.kind}" for d in held_back(returned, found)]
+    else:
+        lines.append("whatever was typed over a formula: an earlier layout does not tell it")
+    lines += returned.taken
+    lines += [n.removesuffix(".") + ", stays as that number" for n in returned.notes]
+    lines += list(_own_cells(returned, ours, fresh))
+    return lines
+
+
+def _own_names(returned: Returned) -> list[str]:
+    known = {*plan().cells, *plan().keyed, SCHEMA_NAME, PLACES_NAME, VERSION_NAME}
+    return [n for n in returned.sheets.names if n not in known and not n.startswith("_xlnm.")]
+
+
+def _own_cells(returned: Returned, ours: set[str], fresh: Workbook) -> Iterator[str]:
+    """Cells on our sheets that are not ours, and that no fresh workbook has."""
+    texts = {
+        sheet.title: {c.value for line in sheet.iter_rows() for c in line if c.value is not None}
+        for sheet in fresh.worksheets
+    }
+    held = _held(returned.layout)
+    for sheet in returned.sheets.parts:
+        if sheet not in ours:
+            continue
+        known = texts.get(sheet, set().union(*texts.values()))
+        for at, stored in returned.sheets.cells(sheet).items():
+            if (sheet, at) in held or stored.value in (None, "") or stored.value in known:
+                continue
+            yield f"{on(sheet)}!{address_of(at)}: {str(stored.value)[:40]!r}"
+
+
+def _held(layout: Layout) -> set[tuple[str, At]]:
+    """The cells that are ours: those with a name, those that repeat one, and all of every list."""
+    held = {(sheet, place(at.replace("$", ""))) for sheet, at in layout.cells.values()}
+    held |= {(sheet, place(at.replace("$", ""))) for _, sheet, at in layout.again}
+    for span in layout.spans.values():
+        columns = [column_index_from_string(letter) for letter in span.letters.values()]
+        rows = range(span.first, span.last + 1)
+        held |= {(span.sheet, (row, column)) for row in rows for column in columns}
+    return held
