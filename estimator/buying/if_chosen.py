@@ -5,18 +5,7 @@ what a narrower product of the same supplier covers. Sheet is not ranked here: i
 what each roll would take (sheet.py), and tape follows from them.
 """
 
-from ..language import at_most, first_given, largest_of, less, rule, same, sum_of, where
-from ..language.units import (
-    Amount,
-    Column,
-    Each,
-    Flag,
-    Metres,
-    Millimetres,
-    Percent,
-    Text,
-    TextColumn,
-)
+from ..language import *
 from .packing import rolls_of_pieces
 from .taking import packs, packs_joined, required
 

@@ -2,21 +2,7 @@
 
 from dataclasses import dataclass
 
-from ..language import (
-    Fixed,
-    Table,
-    both,
-    count_of,
-    either,
-    less,
-    rule,
-    same,
-    sum_of,
-    text,
-    where,
-    worked,
-)
-from ..language.units import EACH, TEXT, Amount, Column, Each, Flag, Text, TextColumn
+from ..language import *
 from .resting import rests_on
 
 STAGES = Table(

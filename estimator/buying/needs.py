@@ -4,39 +4,7 @@ Each line of the quantities has one row here for every row of the list it reads,
 all, so that an opening typed into a spare row is bought without anybody running a program.
 """
 
-from ..language import (
-    Fixed,
-    Linked,
-    Table,
-    at_most,
-    both,
-    either,
-    largest_of,
-    less,
-    most,
-    rule,
-    same,
-    where,
-    worked,
-)
-from ..language.lookups import read
-from ..language.tables import OwnCell
-from ..language.units import (
-    AMOUNT,
-    EACH,
-    FLAG,
-    METRES,
-    MILLIMETRES,
-    TEXT,
-    Amount,
-    Column,
-    Each,
-    Flag,
-    Metres,
-    Millimetres,
-    Text,
-    TextColumn,
-)
+from ..language import *
 from .packing import rolls_of_pieces
 
 

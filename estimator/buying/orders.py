@@ -1,8 +1,6 @@
 """The order lists: for each supplier what to ring up for, what it is for, and what will be left."""
 
-from ..language import Table, beside, count_of, less, rule, same, sum_of, where, worked
-from ..language.lookups import read
-from ..language.units import AMOUNT, EACH, POUNDS, TEXT, Column, Each, Flag, Text, TextColumn
+from ..language import *
 
 
 @rule

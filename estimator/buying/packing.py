@@ -1,7 +1,6 @@
 """How many rolls are enough: lapped end to end, or cut into whole pieces."""
 
-from ..language import divided, least, less, most, rule, where, whole_down, whole_up
-from ..language.units import Amount, Each, Metres
+from ..language import *
 
 
 @rule

@@ -1,7 +1,6 @@
 """What a row of the price book must state: the measures its material is bought by."""
 
-from ..language import at_most, both, first_given, given, less, rule, where
-from ..language.units import Each, Flag, Kilograms, Metres, Millimetres
+from ..language import *
 
 
 @rule

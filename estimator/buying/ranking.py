@@ -1,38 +1,6 @@
 """What a product holds, how it would serve this job, and its place in the order of choice."""
 
-from ..language import (
-    beside,
-    both,
-    choose,
-    count_of,
-    either,
-    first_given,
-    given,
-    largest_of,
-    less,
-    most,
-    rule,
-    same,
-    sum_of,
-    to_pence,
-    to_six_places,
-    total,
-    where,
-    whole_up,
-)
-from ..language.units import (
-    Amount,
-    Column,
-    Each,
-    Flag,
-    Kilograms,
-    Metres,
-    Millimetres,
-    Percent,
-    Pounds,
-    Text,
-    TextColumn,
-)
+from ..language import *
 from .packing import at_most_rolls, rolls_for
 
 NONE_GIVEN = "none given: 0 %"

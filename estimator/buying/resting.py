@@ -1,7 +1,6 @@
 """What a quantity rests on that nobody gave."""
 
-from ..language import count_of, rule, same
-from ..language.units import Column, Each
+from ..language import *
 
 
 @rule

@@ -1,7 +1,6 @@
 """Which sheet is bought: one product for all zones, known before any need is priced."""
 
-from ..language import beside, largest_of, less, rule, same, sum_of, where, worked
-from ..language.units import Column, Each, Metres, Text, TextColumn
+from ..language import *
 
 
 @rule

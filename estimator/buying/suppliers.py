@@ -1,24 +1,6 @@
 """Suppliers: what each delivers for, and what this job's order with each comes to."""
 
-from ..language import (
-    Table,
-    beside,
-    both,
-    count_of,
-    first_given,
-    given,
-    largest_of,
-    less,
-    number,
-    rule,
-    same,
-    sum_of,
-    text,
-    to_pence,
-    where,
-    worked,
-)
-from ..language.units import POUNDS, Amount, Column, Each, Flag, Pounds, Text, TextColumn
+from ..language import *
 from .delivery import delivery_due
 from .whole_list import SUPPLIER_COLUMNS
 

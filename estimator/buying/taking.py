@@ -1,22 +1,6 @@
 """What this job takes of a product: summed, lapped, wasted, packed, priced, and where it stands."""
 
-from ..language import (
-    any_same,
-    both,
-    count_of,
-    either,
-    first_given,
-    largest_of,
-    less,
-    most,
-    rule,
-    same,
-    sum_of,
-    to_pence,
-    where,
-)
-from ..language.tables import WholeColumn
-from ..language.units import Amount, Column, Each, Flag, Metres, Percent, Pounds, Text, TextColumn
+from ..language import *
 from .packing import at_most_rolls, rolls_for
 
 # Rules with `*picks` serve two views: the product chosen for each need, where `picks` is that one

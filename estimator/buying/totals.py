@@ -1,7 +1,6 @@
 """The three quantities of each material side by side: net, laid, ordered."""
 
-from ..language import Fixed, Table, rule, same, sum_of, to_pence, worked
-from ..language.units import TEXT, Amount, Column, Pounds, Text, TextColumn
+from ..language import *
 
 
 @rule

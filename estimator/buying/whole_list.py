@@ -4,24 +4,7 @@ Every need also picks its product from each supplier in turn (needs.py), and the
 out packs and cost as if all were bought there. Tape follows the laps of the sheet really bought.
 """
 
-from ..language import (
-    any_same,
-    available,
-    choose,
-    count_of,
-    first_given,
-    less,
-    most,
-    rule,
-    same,
-    sum_of,
-    to_pence,
-    total,
-    where,
-    worked,
-)
-from ..language.tables import OwnCell, WholeColumn
-from ..language.units import Amount, Column, Each, Flag, Metres, Millimetres, Percent, Pounds, Text
+from ..language import *
 from .delivery import delivery_due
 from .needs import SLOTS
 from .taking import (

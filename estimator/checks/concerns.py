@@ -1,7 +1,6 @@
 """Which things a check concerns, and how many of them have no figure."""
 
-from ..language import both, count_of, given, less, rule, same, where
-from ..language.units import Amount, Column, Each, Flag, Metres, Millimetres, Text, TextColumn
+from ..language import *
 from .worst import excluded, sheet_thickness
 
 

@@ -1,7 +1,6 @@
 """How many checks ask something, by what they say; beside the total, as a total says none of it."""
 
-from ..language import Item, count_of, first_given, less, rule, same, where, worked
-from ..language.units import Each, Text, TextColumn
+from ..language import *
 
 
 @rule

@@ -1,20 +1,6 @@
 """What a check says of the figure given, and whether it stops anything."""
 
-from ..language import (
-    at_most,
-    beside,
-    both,
-    count_of,
-    either,
-    first_given,
-    given,
-    is_blank,
-    less,
-    rule,
-    same,
-    where,
-)
-from ..language.units import Amount, Column, Each, Flag, Text, TextColumn
+from ..language import *
 
 
 @rule

@@ -1,26 +1,7 @@
 """The worst figure given: what each check compares."""
 
-from ..language import (
-    beside,
-    both,
-    count_of,
-    divided,
-    either,
-    first_given,
-    given,
-    largest_of,
-    less,
-    most,
-    rule,
-    same,
-    smallest_of,
-    sum_of,
-    to_six_places,
-    total,
-    where,
-)
+from ..language import *
 from ..language.helpers import NOTHING
-from ..language.units import Amount, Column, Each, Flag, Metres, Millimetres, Text, TextColumn
 
 
 @rule

@@ -3,38 +3,8 @@
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from ..language import (
-    Fixed,
-    Input,
-    Item,
-    Table,
-    beside,
-    choose,
-    count_of,
-    first_given,
-    given,
-    is_blank,
-    less,
-    rule,
-    same,
-    sum_of,
-    text,
-    where,
-    worked,
-)
+from ..language import *
 from ..language.percent import column_in_use
-from ..language.units import (
-    AMOUNT,
-    FLAG,
-    PERCENT,
-    TEXT,
-    Amount,
-    Column,
-    Each,
-    Flag,
-    Text,
-    TextColumn,
-)
 from .basis import KEYS, Basis
 
 

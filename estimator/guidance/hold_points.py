@@ -4,23 +4,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from ..buying.lines import HOLD_POINTS
-from ..language import (
-    Fixed,
-    Table,
-    beside,
-    choose,
-    count_of,
-    is_blank,
-    less,
-    rule,
-    same,
-    sum_of,
-    text,
-    where,
-    worked,
-)
-from ..language.tables import Item, WholeColumn
-from ..language.units import TEXT, Amount, Column, Each, Text, TextColumn
+from ..language import *
 from .notices import NATIONS, looked_for, nations
 
 CONFIRM = "Confirm with your building control body."

@@ -11,25 +11,8 @@ from typing import Any, NamedTuple
 from ..buying.lines import LINES
 from ..buying.materials import MATERIAL_ROWS
 from ..buying.ranking import lap
-from ..language import (
-    NOT_AVAILABLE,
-    Fixed,
-    Plan,
-    Table,
-    Varied,
-    both,
-    count_of,
-    given,
-    less,
-    rule,
-    where,
-    worked,
-)
-from ..language.lookups import read
+from ..language import *
 from ..language.many import Many
-from ..language.registry import rule_of
-from ..language.tables import Item, NamedCell, Offer, OwnCell, WholeColumn, Worked
-from ..language.units import AMOUNT, EACH, FLAG, TEXT, Amount, Column, Each, Flag
 from ..pricing.measures import COUNTS, MEASURE_ROWS
 from ..takeoff.layouts import LAYOUT_LINKS
 

@@ -4,23 +4,7 @@ The rows are written when a quote is issued and may be put right by hand. They a
 quantity and no price reads them.
 """
 
-from ..language import (
-    Table,
-    available,
-    beside,
-    given,
-    largest_of,
-    less,
-    number,
-    rule,
-    same,
-    text,
-    to_pence,
-    where,
-    worked,
-)
-from ..language.differing import apart
-from ..language.units import POUNDS, Column, Each, Pounds, Text, TextColumn
+from ..language import *
 
 MOST = 100_000_000  # pounds
 DOCUMENTS = ("Quotation", "Estimate")

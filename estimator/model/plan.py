@@ -16,10 +16,8 @@ from ..checks import counts as check_counts
 from ..guidance import allowances
 from ..guidance import hold_points as holds
 from ..guidance.basis import Basis, shipped_bases
-from ..language import Plan, Table, rule, same, sum_of, text, where, worked
+from ..language import *
 from ..language.offering import with_offers
-from ..language.tables import Input
-from ..language.units import Column, Each, Text, TextColumn
 from ..model import figures_read, issued
 from ..pricing import measures, quote, scope, vat, work
 from ..pricing import refusals as guards

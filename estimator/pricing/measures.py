@@ -10,9 +10,7 @@ from typing import Any
 from ..buying.lines import COMPLETION, HARDCORE, LINES, ROOF_ABUTMENTS
 from ..buying.materials import MATERIAL_ROWS
 from ..buying.resting import rests_on
-from ..language import Fixed, Table, Varied, beside, count_of, less, most, rule, same, where, worked
-from ..language.registry import rule_of
-from ..language.units import AMOUNT, EACH, TEXT, Amount, Column, Each, Flag
+from ..language import *
 from ..takeoff import base_trays, cut_in_counts, flashings, floors, methods
 
 

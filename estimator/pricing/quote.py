@@ -3,38 +3,8 @@
 Money is rounded to the penny on each line before it is summed, and VAT (vat.py) once on the sum.
 """
 
-from ..language import (
-    Table,
-    at_most,
-    available,
-    beside,
-    both,
-    count_of,
-    divided,
-    less,
-    number,
-    rule,
-    same,
-    sum_of,
-    text,
-    to_pence,
-    total,
-    where,
-    worked,
-)
+from ..language import *
 from ..language.percent import cell_in_use
-from ..language.units import (
-    PERCENT,
-    POUNDS,
-    Amount,
-    Column,
-    Each,
-    Flag,
-    Percent,
-    Pounds,
-    Text,
-    TextColumn,
-)
 
 
 @rule

@@ -1,23 +1,7 @@
 """What stands against a quote: each count is a named cell, and any above 0 refuses the total."""
 
 from ..guidance import hold_points as holds
-from ..language import (
-    Item,
-    at_most,
-    count_of,
-    first_given,
-    largest_of,
-    less,
-    most,
-    rule,
-    same,
-    sum_of,
-    total,
-    where,
-    worked,
-)
-from ..language.differing import apart
-from ..language.units import EACH, Column, Each, Flag, Millimetres, Text
+from ..language import *
 from ..pricing import quote, vat, work
 from ..questionnaire import answers
 from ..takeoff import cut_in_counts, existing, gas, old_vents

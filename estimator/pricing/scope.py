@@ -1,8 +1,6 @@
 """Scope on the quote: what is in, by others, excluded or out, and what goes on in spite of a stop."""
 
-from ..language import Fixed, Table, beside, less, rule, same, sum_of, where, worked
-from ..language.lookups import read
-from ..language.units import AMOUNT, TEXT, Column, Each, Text, TextColumn
+from ..language import *
 
 
 @rule

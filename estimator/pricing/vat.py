@@ -2,39 +2,8 @@
 
 from typing import Any
 
-from ..language import (
-    Fixed,
-    Table,
-    at_most,
-    both,
-    either,
-    is_blank,
-    less,
-    number,
-    rule,
-    same,
-    sum_of,
-    text,
-    to_pence,
-    where,
-    worked,
-)
-from ..language.differing import apart
-from ..language.lookups import read_at
+from ..language import *
 from ..language.percent import cell_in_use
-from ..language.units import (
-    FLAG,
-    PERCENT,
-    TEXT,
-    Amount,
-    Column,
-    Each,
-    Flag,
-    Percent,
-    Pounds,
-    Text,
-    TextColumn,
-)
 
 STANDARD_RATE = 20  # gov.uk, VAT for builders
 STANDARD, LOWER, REVERSE, UNREGISTERED = (

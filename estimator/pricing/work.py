@@ -9,43 +9,8 @@ the suppliers' VAT is never put on these lines.
 
 from typing import Any
 
-from ..language import (
-    Fixed,
-    Table,
-    beside,
-    both,
-    count_of,
-    either,
-    given,
-    is_blank,
-    less,
-    number,
-    rule,
-    same,
-    sum_of,
-    text,
-    to_pence,
-    total,
-    where,
-    worked,
-)
-from ..language.lookups import find, read
+from ..language import *
 from ..language.percent import column_in_use, percent_usable
-from ..language.tables import TypedCell
-from ..language.units import (
-    AMOUNT,
-    EACH,
-    FLAG,
-    POUNDS,
-    TEXT,
-    Amount,
-    Column,
-    Each,
-    Flag,
-    Pounds,
-    Text,
-    TextColumn,
-)
 
 WHOLE = 100  # per cent
 ON_SITE, PRELIMS_AND_FEES = "Work on site", "Preliminaries and fees"

@@ -3,46 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from ..language import (
-    Fixed,
-    Input,
-    Table,
-    Varied,
-    Worked,
-    beside,
-    both,
-    count_of,
-    either,
-    first_given,
-    given,
-    is_blank,
-    less,
-    number,
-    rule,
-    same,
-    sum_of,
-    tan_of,
-    text,
-    where,
-    worked,
-)
-from ..language.tables import NamedCell, WholeColumn
-from ..language.units import (
-    EACH,
-    FLAG,
-    METRES,
-    PITCH,
-    TEXT,
-    Amount,
-    Column,
-    Each,
-    Flag,
-    Metres,
-    Millimetres,
-    Pitch,
-    Text,
-    TextColumn,
-)
+from ..language import *
 from .builds import ROOF_BUILD_ROWS
 
 INPUTS = (

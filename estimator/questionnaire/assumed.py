@@ -2,37 +2,7 @@
 
 from dataclasses import dataclass
 
-from ..language import (
-    Fixed,
-    Input,
-    Item,
-    Table,
-    Varied,
-    count_of,
-    first_given,
-    given,
-    less,
-    rule,
-    same,
-    sum_of,
-    where,
-    worked,
-)
-from ..language.tables import NamedCell
-from ..language.units import (
-    AMOUNT,
-    EACH,
-    METRES,
-    MILLIMETRES,
-    TEXT,
-    Amount,
-    Column,
-    Each,
-    Flag,
-    Text,
-    TextColumn,
-    Unit,
-)
+from ..language import *
 
 
 @dataclass(frozen=True)

@@ -1,8 +1,6 @@
 """The few ways in which an answer is offered to a cell: only while the form is in use."""
 
-from ..language import beside, both, first_given, given, is_blank, less, rule, same, where, worked
-from ..language.tables import NamedCell, WholeColumn, Worked
-from ..language.units import Amount, Column, Each, Flag, Text, TextColumn
+from ..language import *
 
 
 @rule

@@ -6,20 +6,7 @@ The rows have marks of their own (X...). Every figure can be typed over in its r
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from ..language import (
-    beside,
-    both,
-    first_given,
-    given,
-    less,
-    rule,
-    same,
-    to_six_places,
-    where,
-    worked,
-)
-from ..language.tables import NamedCell, OwnCell, Worked
-from ..language.units import Amount, Column, Flag, Metres, Millimetres, Text
+from ..language import *
 from .offer_rules import build, figure, mark, unknown_if_blank, words
 
 ZONE, HOUSE_EDGE, FRONT_EDGE, DOOR_EDGE = "X1", "X1-A1", "X1-A2", "X1-A2d"

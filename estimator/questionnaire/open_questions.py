@@ -4,22 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from ..language import (
-    Fixed,
-    Table,
-    Varied,
-    count_of,
-    given,
-    is_blank,
-    less,
-    rule,
-    same,
-    total,
-    where,
-    worked,
-)
-from ..language.registry import rule_of
-from ..language.units import EACH, TEXT, Column, Each, Flag, Text, TextColumn
+from ..language import *
 
 
 @rule

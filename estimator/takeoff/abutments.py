@@ -1,36 +1,6 @@
 """Roofs against a new wall: a level tray, or stepped units up a slope."""
 
-from ..language import (
-    Fixed,
-    Table,
-    divided,
-    first_given,
-    less,
-    most,
-    number,
-    rule,
-    same,
-    tan_of,
-    text,
-    where,
-    whole_up,
-    worked,
-)
-from ..language.lookups import find, read
-from ..language.units import (
-    EACH,
-    FLAG,
-    METRES,
-    MILLIMETRES,
-    PITCH,
-    TEXT,
-    Each,
-    Flag,
-    Metres,
-    Millimetres,
-    Pitch,
-    Text,
-)
+from ..language import *
 from .flashings import FLASHING_COLUMNS
 from .openings import inserts, tray_girth, vents, weeps_over
 from .tray_units import UNIT_COLUMNS

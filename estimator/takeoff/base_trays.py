@@ -1,20 +1,6 @@
 """The foot of a cavity wall: a tray at DPC level, and the drainage below a timber frame."""
 
-from ..language import (
-    both,
-    either,
-    first_given,
-    less,
-    most,
-    rule,
-    same,
-    total,
-    where,
-    whole_up,
-    worked,
-)
-from ..language.tables import OwnCell
-from ..language.units import AreaPerMetre, Column, Each, Flag, Metres, Millimetres, Text
+from ..language import *
 from .openings import inserts, tray_girth, vents, weeps_over
 
 PERPEND_AREA = 650  # mm², one bare joint, 10 by 65 mm: RICS isurv measurement conventions p. 8

@@ -5,34 +5,7 @@ Suspended floors hang over a void. Where an oversite stands on hardcore the void
 hardcore is what is left; elsewhere the void is what the levels leave.
 """
 
-from ..language import (
-    Fixed,
-    Input,
-    Item,
-    Table,
-    at_most,
-    first_given,
-    given,
-    most,
-    number,
-    rule,
-    same,
-    text,
-    where,
-    worked,
-)
-from ..language.lookups import find, read
-from ..language.units import (
-    FLAG,
-    METRES,
-    MILLIMETRES,
-    SQUARE_MILLIMETRES,
-    TEXT,
-    Flag,
-    Metres,
-    Millimetres,
-    Text,
-)
+from ..language import *
 
 _MEANS = {
     "sheet": "Has a DPM sheet",

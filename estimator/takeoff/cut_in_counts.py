@@ -1,7 +1,6 @@
 """Trays cut into existing walls: what is counted over all of them, and what stands against a quote."""
 
-from ..language import both, count_of, less, rule, same, total, where
-from ..language.units import Column, Each, Flag, Metres
+from ..language import *
 
 
 @rule

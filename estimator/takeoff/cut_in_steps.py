@@ -1,7 +1,6 @@
 """Trays stepped into existing walls: counted in units as in new walls; the cutting is the designer's."""
 
-from ..language import first_given, given, less, most, rule, where
-from ..language.units import Each, Flag, Metres, Millimetres, Pitch
+from ..language import *
 from .wall_details import COURSE
 
 

@@ -1,38 +1,6 @@
 """Trays cut into existing walls, above a new roof or over a new opening: counted brick by brick."""
 
-from ..language import (
-    Fixed,
-    Table,
-    at_most,
-    beside,
-    both,
-    either,
-    first_given,
-    less,
-    number,
-    rule,
-    same,
-    text,
-    where,
-    whole_up,
-    worked,
-)
-from ..language.lookups import find, read
-from ..language.tables import OwnCell
-from ..language.units import (
-    EACH,
-    FLAG,
-    METRES,
-    MILLIMETRES,
-    PITCH,
-    TEXT,
-    Column,
-    Each,
-    Flag,
-    Metres,
-    Millimetres,
-    Text,
-)
+from ..language import *
 from ..takeoff import cut_in_steps
 from .abutments import catchments, intermediates, ridges, step, units_each
 from .flashings import flashing_laps, lead_pieces, pieces_of_lead, sealant, slope_length

@@ -1,7 +1,6 @@
 """The house's DPC against the new one at the same floor: which lies lower, as far as both are known."""
 
-from ..language import beside, count_of, first_given, given, less, rule, same, smallest_of, where
-from ..language.units import Column, Each, Flag, Metres
+from ..language import *
 
 
 @rule

@@ -1,7 +1,6 @@
 """Kinds of floor edge: what each means to the sheet, to ventilation and to the strip round a slab."""
 
-from ..language import Fixed, Table, beside, both, given, rule, same, where
-from ..language.units import FLAG, TEXT, Column, Each, Flag, Millimetres
+from ..language import *
 
 _MEANS = {
     "by_levels": "Turn-up follows from levels",

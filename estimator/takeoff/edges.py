@@ -4,38 +4,7 @@ A zone without a sheet turns up nothing, and its edges need no level of a DPC. A
 oversite turns up to the top of the oversite unless a turn-up is typed: it meets no DPC.
 """
 
-from ..language import (
-    Table,
-    at_most,
-    beside,
-    both,
-    either,
-    first_given,
-    given,
-    less,
-    most,
-    number,
-    rule,
-    same,
-    sum_of,
-    text,
-    where,
-    worked,
-)
-from ..language.differing import apart
-from ..language.lookups import find, read
-from ..language.units import (
-    FLAG,
-    METRES,
-    MILLIMETRES,
-    Column,
-    Each,
-    Flag,
-    Metres,
-    Millimetres,
-    Text,
-    TextColumn,
-)
+from ..language import *
 from ..takeoff import dpc_levels, edge_kinds, gas, joints
 
 TURN_UP_MOST = 2000  # mm; above this a level was mistyped

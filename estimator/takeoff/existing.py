@@ -1,35 +1,6 @@
 """The existing house: what its walls are, and where the new walls tie in to them."""
 
-from ..language import (
-    Fixed,
-    Table,
-    at_most,
-    both,
-    count_of,
-    either,
-    first_given,
-    less,
-    number,
-    rule,
-    same,
-    text,
-    where,
-    worked,
-)
-from ..language.lookups import find, read
-from ..language.units import (
-    EACH,
-    FLAG,
-    METRES,
-    MILLIMETRES,
-    TEXT,
-    Column,
-    Each,
-    Flag,
-    Metres,
-    Millimetres,
-    Text,
-)
+from ..language import *
 
 OLD_WALL_KINDS = Table(
     "old_wall_kinds",

@@ -1,20 +1,6 @@
 """What covers a tray outside, laid by others and counted: lead, soakers, sealant."""
 
-from ..language import (
-    divided,
-    first_given,
-    less,
-    most,
-    root_of,
-    rule,
-    same,
-    tan_of,
-    total,
-    where,
-    whole_up,
-    worked,
-)
-from ..language.units import Column, Each, Flag, Metres, Millimetres, Pitch
+from ..language import *
 
 
 @rule

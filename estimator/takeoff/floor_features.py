@@ -1,32 +1,6 @@
 """What breaks a plain floor: thickenings of the slab, partitions built off it, piers and corners."""
 
-from ..language import (
-    Fixed,
-    Table,
-    both,
-    either,
-    first_given,
-    given,
-    number,
-    rule,
-    same,
-    text,
-    where,
-    worked,
-)
-from ..language.lookups import find, read
-from ..language.units import (
-    EACH,
-    FLAG,
-    METRES,
-    MILLIMETRES,
-    TEXT,
-    Each,
-    Flag,
-    Metres,
-    Millimetres,
-    Text,
-)
+from ..language import *
 
 _MEANS = {
     "dips": "Sheet dips under it",

@@ -1,41 +1,6 @@
 """Floor zones: levels give depths, edges give the size of the sheet and what is laid with it."""
 
-from ..language import (
-    Table,
-    at_most,
-    count_of,
-    divided,
-    first_given,
-    given,
-    largest_of,
-    less,
-    most,
-    number,
-    rule,
-    same,
-    sum_of,
-    text,
-    total,
-    where,
-    whole_up,
-    worked,
-)
-from ..language.differing import apart
-from ..language.units import (
-    METRES,
-    Column,
-    CubicMetres,
-    Density,
-    Each,
-    Flag,
-    Metres,
-    Millimetres,
-    Percent,
-    SquareMetres,
-    Text,
-    TextColumn,
-    Tonnes,
-)
+from ..language import *
 from ..takeoff import gas
 from .build_ups import BUILD_UP, KIND_COLUMNS, LAYERS, LEVEL_COLUMNS, OF_SUSPENDED
 from .edges import NAMED_SIDES

@@ -4,8 +4,7 @@ Grade, laps, sealing, sump or vented void and testing stay with a specialist: no
 is known to the project (radon notes citing BRE BR 211).
 """
 
-from ..language import beside, both, count_of, divided, less, rule, same, sum_of, where
-from ..language.units import Column, Each, Flag, Metres, Millimetres, SquareMetres, Text, TextColumn
+from ..language import *
 
 
 @rule

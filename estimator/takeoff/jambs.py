@@ -1,7 +1,6 @@
 """Jambs of openings: closers from stock lengths, or a DPC, never both; closers below sills too."""
 
-from ..language import beside, both, first_given, less, rule, where, worked
-from ..language.units import Column, Each, Metres, Millimetres
+from ..language import *
 
 
 @rule

@@ -1,19 +1,6 @@
 """Joints between zones: how long the lap is, turn-ups at its ends and all."""
 
-from ..language import (
-    at_most,
-    beside,
-    divided,
-    either,
-    largest_of,
-    less,
-    most,
-    rule,
-    same,
-    sum_of,
-    where,
-)
-from ..language.units import Column, Each, Flag, Metres, Millimetres, Text, TextColumn
+from ..language import *
 
 
 @rule

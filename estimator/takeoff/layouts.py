@@ -4,38 +4,7 @@ One row for each zone and roll, because what is laid depends on the roll, and th
 supplier. A strip longer than its roll cannot be laid whole: 0 strips to a roll, never an error.
 """
 
-from ..language import (
-    Fixed,
-    Linked,
-    Table,
-    beside,
-    both,
-    divided,
-    either,
-    less,
-    most,
-    rule,
-    same,
-    sum_of,
-    to_six_places,
-    where,
-    whole_down,
-    whole_up,
-    worked,
-)
-from ..language.lookups import read
-from ..language.units import (
-    EACH,
-    METRES,
-    TEXT,
-    Column,
-    Each,
-    Flag,
-    Metres,
-    Millimetres,
-    SquareMetres,
-    Text,
-)
+from ..language import *
 
 # As many stocked rolls of sheet as are laid out for every zone: four from each of five suppliers,
 # or twenty from one.

@@ -1,7 +1,6 @@
 """How the job is built, where there is a choice: one answer for the whole job."""
 
-from ..language import rule, same, text, total, where, worked
-from ..language.units import Column, Each, Flag, Text
+from ..language import *
 from ..takeoff import gas
 
 WHOLE_STRIPS, CROSS_JOINTS = "whole strips", "cross joints"

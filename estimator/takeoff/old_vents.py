@@ -1,31 +1,6 @@
 """Existing air bricks that a new floor would block: each is carried through to the outside."""
 
-from ..language import (
-    Table,
-    count_of,
-    either,
-    first_given,
-    largest_of,
-    less,
-    number,
-    rule,
-    same,
-    text,
-    where,
-    whole_up,
-    worked,
-)
-from ..language.lookups import find, read
-from ..language.units import (
-    EACH,
-    METRES,
-    MILLIMETRES,
-    Column,
-    Each,
-    Metres,
-    Millimetres,
-    TextColumn,
-)
+from ..language import *
 from .openings import (
     PERPEND,
     inserts,

@@ -1,39 +1,6 @@
 """Openings: the tray over each, its stop ends and weeps, the DPC at jambs and sill."""
 
-from ..language import (
-    Fixed,
-    Table,
-    beside,
-    divided,
-    first_given,
-    least,
-    less,
-    most,
-    number,
-    root_of,
-    rule,
-    same,
-    text,
-    where,
-    whole_down,
-    whole_up,
-    worked,
-)
-from ..language.lookups import find, read
-from ..language.tables import OwnCell
-from ..language.units import (
-    EACH,
-    FLAG,
-    METRES,
-    MILLIMETRES,
-    TEXT,
-    Column,
-    Each,
-    Flag,
-    Metres,
-    Millimetres,
-    Text,
-)
+from ..language import *
 from .jambs import JAMB_COLUMNS
 from .thresholds import THRESHOLD_COLUMNS
 

@@ -1,8 +1,6 @@
 """Parapets: DPC under the coping, held over the cavity, and a tray above the roof."""
 
-from ..language import Table, less, number, rule, same, text, where, worked
-from ..language.lookups import find, read
-from ..language.units import EACH, METRES, MILLIMETRES, Each, Flag, Metres, Millimetres, Text
+from ..language import *
 from .base_trays import weeps_on_ring
 from .openings import inserts, tray_girth, vents, weeps_over
 

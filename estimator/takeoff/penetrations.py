@@ -1,8 +1,6 @@
 """Pipes and ducts through the floor: where it has a sheet a collar each, and tape round it."""
 
-from ..language import Table, number, rule, text, worked
-from ..language.lookups import find, read
-from ..language.units import EACH, FLAG, MILLIMETRES, Each, Flag, Metres, Millimetres
+from ..language import *
 
 ROUND = 3.141592653589793  # girth of a pipe for its diameter
 

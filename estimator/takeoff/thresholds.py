@@ -1,7 +1,6 @@
 """Level access: the tray under the threshold, and the channel before it that others lay."""
 
-from ..language import beside, rule, worked
-from ..language.units import Column, Each, Metres, Millimetres
+from ..language import *
 
 
 @rule

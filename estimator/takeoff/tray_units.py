@@ -1,32 +1,6 @@
 """Preformed units in a level tray: corners, junctions, steps, penetrations."""
 
-from ..language import (
-    Fixed,
-    Table,
-    at_most,
-    beside,
-    number,
-    rule,
-    same,
-    sum_of,
-    text,
-    where,
-    worked,
-)
-from ..language.lookups import find, read
-from ..language.units import (
-    EACH,
-    FLAG,
-    MILLIMETRES,
-    TEXT,
-    Column,
-    Each,
-    Flag,
-    Metres,
-    Millimetres,
-    Text,
-    TextColumn,
-)
+from ..language import *
 
 TRAY_UNIT_KINDS = Table(
     "tray_unit_kinds",

@@ -5,33 +5,7 @@ not count. Where both pairs of sides are external, the pair with the longer run 
 for more, and the air crosses the shorter way.
 """
 
-from ..language import (
-    Item,
-    both,
-    divided,
-    first_given,
-    given,
-    less,
-    most,
-    rule,
-    same,
-    sum_of,
-    where,
-    whole_up,
-    worked,
-)
-from ..language.units import (
-    Column,
-    Each,
-    Flag,
-    Metres,
-    PerMetre,
-    PerSquareMetre,
-    SquareMetres,
-    SquareMillimetres,
-    Text,
-    TextColumn,
-)
+from ..language import *
 from .edges import NAMED_SIDES
 
 

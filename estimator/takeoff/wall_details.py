@@ -1,7 +1,6 @@
 """What else a wall run brings: steps in its DPC, junctions, the bond of its outer leaf."""
 
-from ..language import at_most, both, either, first_given, less, rule, same, where, worked
-from ..language.units import Each, Flag, Metres, Millimetres, Text
+from ..language import *
 from .openings import PERPEND, in_perpends, in_units
 
 BY_LAPS, PREFORMED = "laps", "preformed"

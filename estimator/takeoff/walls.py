@@ -1,36 +1,6 @@
 """Wall runs and the DPC in each leaf."""
 
-from ..language import (
-    Fixed,
-    Table,
-    at_most,
-    both,
-    either,
-    first_given,
-    less,
-    number,
-    rule,
-    same,
-    sum_of,
-    text,
-    where,
-    worked,
-)
-from ..language.tables import OwnCell
-from ..language.units import (
-    AMOUNT,
-    EACH,
-    METRES,
-    MILLIMETRES,
-    TEXT,
-    Column,
-    Each,
-    Flag,
-    Metres,
-    Millimetres,
-    Text,
-    TextColumn,
-)
+from ..language import *
 from .base_trays import BASE_COLUMNS
 from .openings import YES_NO
 from .wall_details import (
