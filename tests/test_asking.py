@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from estimator.language.asked import Alike, Asked, NotGivenError, evaluate
-from estimator.language.tables import PlanError
+from estimator.language.plan import PlanError
 from estimator.model.plan import SHIPPED_ROWS, plan
 
 PIPES = {"penetrations.number": 3, "penetrations.diameter": 100, "penetrations.on_sheet": 1}

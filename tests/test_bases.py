@@ -10,7 +10,7 @@ from estimator.checks import CHECKS
 from estimator.errors import BasisError
 from estimator.guidance.basis import KEYS, Basis, load_basis, shipped_bases
 
-FOLDER = Path(__file__).parent.parent / "estimator" / "bases"
+FOLDER = Path(__file__).parent.parent / "estimator" / "guidance" / "bases"
 
 # Restated from the documents, clause by clause: a mistyped file
 # fails here. None: the document gives no number, or none is known to the project.

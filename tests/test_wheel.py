@@ -33,7 +33,7 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_data_travels(wheel: Path) -> None:
     names = zipfile.ZipFile(wheel).namelist()
     for wanted in ("workbook_templates/job.xlsx", "bases/nhbc_2024.toml", "demo/garden_room.toml",
-                   "workbook_templates/client_quote.xlsx", "site/hold_points.toml", "site/nations/wales.toml"):  # fmt: skip
+                   "workbook_templates/client_quote.xlsx", "guidance/hold_points.toml", "guidance/nations/wales.toml"):  # fmt: skip
         assert any(n.endswith(wanted) for n in names), wanted
 
 

@@ -7,7 +7,7 @@ what each roll would take (sheet.py), and tape follows from them.
 
 from ..language import *
 from .packing import rolls_of_pieces
-from .taking import packs, packs_joined, required
+from .taking import packs_joined, required
 
 
 @rule
@@ -119,7 +119,10 @@ def if_packs(
 ) -> Each:
     """Packs it would take, no fewer than are sold at once; 0 for sheet."""
     return where(
-        same(by_area, 0),
-        packs(if_cut + packs_joined(required(if_joined, 0, wastage), lap, content), minimum_packs),
+        both(same(by_area, 0), less(0, if_joined + if_cut)),
+        most(
+            first_given(minimum_packs, 0),
+            if_cut + packs_joined(required(if_joined, 0, wastage), lap, content),
+        ),
         0,
     )
