@@ -286,6 +286,7 @@ class Plan:
         self.keyed = {i.name: (t, n) for t, items in keyed.items() for n, i in enumerate(items, 1)}
         self.keyed_items = {i.name: i for items in keyed.values() for i in items}
         self._by_one = sorted(self.tables.values(), key=lambda t: -len(t.one))
+        self._whole: dict[str, WholeColumn | None] = {}  # by an argument's name, once looked for
         for name in [*self.cells, *self.keyed]:
             check_cell_name(name)
 
@@ -304,12 +305,20 @@ class Plan:
             return OwnCell(table.in_use(argument))
         if argument in self.cells or argument in self.keyed:
             return NamedCell(self.cell_in_use(argument))
+        if argument not in self._whole:
+            self._whole[argument] = self._whole_column(argument)
+        whole = self._whole[argument]
+        if whole is not None:
+            return whole
+        place = table.name if table else "the named cells"
+        raise PlanError(f"{place}, {column.name}: nothing is called {argument!r}")
+
+    def _whole_column(self, argument: str) -> WholeColumn | None:
         for other in self._by_one:
             name = argument.removeprefix(other.one + "_")
             if name != argument and other.has(name):
                 return WholeColumn(other.name, other.in_use(name))
-        place = table.name if table else "the named cells"
-        raise PlanError(f"{place}, {column.name}: nothing is called {argument!r}")
+        return None
 
     def cell_in_use(self, name: str) -> str:
         """The named cell that rules read for this one: a percentage is read as it is meant."""
