@@ -14,7 +14,7 @@ from click.testing import CliRunner
 from estimator import __version__
 from estimator.cli import WORK, main
 from estimator.resources import DEMO_JOB, basis_names
-from estimator.rules import RULES, RuleError, registry, rule
+from estimator.rules import RULES, Rule, RuleError, registry, rule
 from estimator.rules.units import Metres
 from estimator.start import HELP, WHOLE, kept_page
 
@@ -82,15 +82,22 @@ def test_bases_are_named_without_being_read() -> None:
 # ---- rules are proven while they are imported ----
 
 
+def ours() -> list[Rule]:
+    """The rules of the package, without those of tests."""
+    import_module("estimator.plan")
+    import_module("estimator.functions")
+    return [found for found in RULES.values() if str(found.module).startswith("estimator.")]
+
+
 def test_every_rule_holds_by_its_syntax_tree_too() -> None:
     """What is compiled is looked at first; what is written says the same of every rule."""
-    for found in RULES.values():
+    for found in ours():
         registry._check(found.work, registry._expression(found.work))
 
 
 def test_most_rules_need_no_syntax_tree() -> None:
-    plain = sum(registry._is_plain(found.work) for found in RULES.values())
-    assert plain > 0.95 * len(RULES)
+    plain = sum(registry._is_plain(found.work) for found in ours())
+    assert plain > 0.95 * len(ours()) > 700
 
 
 def _power(length: Metres) -> Metres:
