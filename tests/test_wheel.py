@@ -33,7 +33,8 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_data_travels(wheel: Path) -> None:
     names = zipfile.ZipFile(wheel).namelist()
     for wanted in ("workbook_templates/job.xlsx", "bases/nhbc_2024.toml", "demo/garden_room.toml",
-                   "workbook_templates/client_quote.xlsx", "site/hold_points.toml", "site/nations/wales.toml"):  # fmt: skip
+                   "workbook_templates/client_quote.xlsx", "site/hold_points.toml", "site/nations/wales.toml",
+                   "estimator/help/check.txt", "estimator/py.typed"):  # fmt: skip
         assert any(n.endswith(wanted) for n in names), wanted
 
 
