@@ -120,7 +120,7 @@ def test_every_figure_of_a_job_is_taken(path: Any) -> None:
 
 def test_every_rule_says_what_it_takes() -> None:
     for found in RULES.values():
-        if found.module.startswith("estimator."):
+        if str(found.module).startswith("estimator."):
             accepted = _accepted(found.module, found.name)
             assert set(accepted) == {*found.arguments, *([found.several] if found.several else [])}
             assert all(a.said for of in accepted.values() for a in of)

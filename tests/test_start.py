@@ -15,7 +15,7 @@ from estimator import __version__
 from estimator.cli.main import WORK, main
 from estimator.cli.start import HELP, WHOLE, kept_page
 from estimator.files.resources import DEMO_JOB, basis_names
-from estimator.language import RULES, RuleError, registry, rule
+from estimator.language import RULES, Rule, RuleError, registry, rule
 from estimator.language.units import Metres
 
 HEAVY = {"openpyxl", "lxml", "PIL", "pydantic", "numpy", "email"}
@@ -50,7 +50,7 @@ def test_a_command_loads_what_it_uses() -> None:
     assert not {m.split(".")[0] for m in loaded("check", "--no-such")} & HEAVY
     found = loaded("quantities", str(DEMO_JOB))
     assert "estimator.takeoff.floors" in found
-    assert not {m.split(".")[0] for m in found} & {"openpyxl", "lxml", "PIL", "numpy"}
+    assert not {m.split(".")[0] for m in found} & HEAVY
 
 
 @pytest.mark.parametrize("name", [WHOLE, *main.commands])
@@ -84,15 +84,22 @@ def test_bases_are_named_without_being_read() -> None:
 # ---- rules are proven while they are imported ----
 
 
+def ours() -> list[Rule]:
+    """The rules of the package, without those of tests."""
+    import_module("estimator.plan")
+    import_module("estimator.functions")
+    return [found for found in RULES.values() if str(found.module).startswith("estimator.")]
+
+
 def test_every_rule_holds_by_its_syntax_tree_too() -> None:
     """What is compiled is looked at first; what is written says the same of every rule."""
-    for found in RULES.values():
+    for found in ours():
         registry._check(found.work, registry._expression(found.work))
 
 
 def test_most_rules_need_no_syntax_tree() -> None:
-    plain = sum(registry._is_plain(found.work) for found in RULES.values())
-    assert plain > 0.95 * len(RULES)
+    plain = sum(registry._is_plain(found.work) for found in ours())
+    assert plain > 0.95 * len(ours()) > 700
 
 
 def _power(length: Metres) -> Metres:

@@ -33,7 +33,8 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_data_travels(wheel: Path) -> None:
     names = zipfile.ZipFile(wheel).namelist()
     for wanted in ("workbook_templates/job.xlsx", "bases/nhbc_2024.toml", "demo/garden_room.toml",
-                   "workbook_templates/client_quote.xlsx", "guidance/hold_points.toml", "guidance/nations/wales.toml"):  # fmt: skip
+                   "workbook_templates/client_quote.xlsx", "guidance/hold_points.toml", "guidance/nations/wales.toml",
+                   "estimator/cli/help/check.txt", "estimator/py.typed"):  # fmt: skip
         assert any(n.endswith(wanted) for n in names), wanted
 
 

@@ -8,9 +8,7 @@ value: its document and edition where they are not the basis's own, the clause, 
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Literal, Self, TypeVar
-
-from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
+from typing import Any, Literal, TypeVar
 
 from ..errors import BasisError, FileError
 from ..files.opening import file_text, toml_in
@@ -25,8 +23,9 @@ from ..language.units import (
     PERCENT,
     Unit,
 )
+from .strict import StrictError, taken
 
-M = TypeVar("M", bound=BaseModel)
+M = TypeVar("M", "Document", "Value")
 
 AT_LEAST, AT_MOST, NEITHER = 1, -1, 0  # on which side of the value the stricter figures lie
 
@@ -118,11 +117,8 @@ KEYS = (
 )  # fmt: skip
 
 
-class _Strict(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
-
-
-class Document(_Strict):
+@dataclass(frozen=True)
+class Document:
     """The document a basis is taken from, and whom it binds."""
 
     title: str
@@ -139,7 +135,8 @@ class Document(_Strict):
         return f"{self.name} ({self.edition})" if self.name and self.edition else self.title
 
 
-class Value(_Strict):
+@dataclass(frozen=True)
+class Value:
     """One value as its document gives it, and how well the project knows it.
 
     `document` and `edition` say where it was seen, if not in the basis's own; `source` is the
@@ -148,19 +145,17 @@ class Value(_Strict):
     """
 
     value: float | Literal["not stated"]
-    document: str = Field(default="", min_length=1)
-    edition: str = Field(default="", min_length=1)
-    source: str = Field(min_length=1)
-    says: str = Field(min_length=1)
+    source: str
+    says: str
     standing: Literal["read", "reported", "memory", "not seen"]
+    document: str = ""
+    edition: str = ""
 
-    @model_validator(mode="after")
-    def _holds_together(self) -> Self:
+    def __post_init__(self) -> None:
         if self.document and not self.edition:
             raise ValueError("a value of another document names its edition")
         if self.standing == "not seen" and self.number is not None:
             raise ValueError("a figure was seen, reported or remembered: 'not seen' has none")
-        return self
 
     @property
     def number(self) -> float | None:
@@ -224,26 +219,16 @@ def shipped_bases() -> tuple[Basis, ...]:
     return tuple(sorted(found, key=lambda b: (not b.document.regulatory, b.name)))
 
 
-def _model(model: type[M], entry: Any, where: str) -> M:
+def _model(kind: type[M], entry: Any, where: str) -> M:
     try:
-        return model.model_validate(entry)
-    except ValidationError as error:
-        first = error.errors()[0]
-        at = ".".join((where, *(str(p) for p in first["loc"][:1])))
-        if first["type"] == "missing":
-            raise BasisError(at, None, "this field") from None
-        if first["type"] == "extra_forbidden":
-            fields = ", ".join(model.model_fields)
-            raise BasisError(at, first["loc"][0], f"one of {fields}") from None
-        if not isinstance(entry, dict):
-            raise BasisError(where, entry, "a table of fields") from None
-        accepted = first["msg"].removeprefix("Value error, ")
-        found = None if isinstance(first["input"], dict) else first["input"]
-        raise BasisError(at, found, accepted[0].lower() + accepted[1:]) from None
+        return taken(kind, entry)
+    except StrictError as error:
+        at = where if error.field is None else f"{where}.{error.field}"
+        raise BasisError(at, error.found, error.accepted) from None
 
 
 def plain_data() -> dict[str, Any]:
-    """All keys and shipped bases as plain data, for a host that has no pydantic to read them."""
+    """All keys and shipped bases as plain data, for a host that has no files to read them from."""
     return {
         "keys": {
             k.name: {"label": k.label, "unit": k.unit.sign, "least": k.least, "most": k.most}
