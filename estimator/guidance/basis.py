@@ -8,7 +8,9 @@ value: its document and edition where they are not the basis's own, the clause, 
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Literal, TypeVar
+from typing import Any, Literal, Self, TypeVar
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
 
 from ..errors import BasisError, FileError
 from ..files.opening import file_text, toml_in
@@ -23,9 +25,8 @@ from ..language.units import (
     PERCENT,
     Unit,
 )
-from .strict import StrictError, taken
 
-M = TypeVar("M", "Document", "Value")
+M = TypeVar("M", bound=BaseModel)
 
 AT_LEAST, AT_MOST, NEITHER = 1, -1, 0  # on which side of the value the stricter figures lie
 
@@ -117,8 +118,11 @@ KEYS = (
 )  # fmt: skip
 
 
-@dataclass(frozen=True)
-class Document:
+class _Strict(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
+
+
+class Document(_Strict):
     """The document a basis is taken from, and whom it binds."""
 
     title: str
@@ -135,8 +139,7 @@ class Document:
         return f"{self.name} ({self.edition})" if self.name and self.edition else self.title
 
 
-@dataclass(frozen=True)
-class Value:
+class Value(_Strict):
     """One value as its document gives it, and how well the project knows it.
 
     `document` and `edition` say where it was seen, if not in the basis's own; `source` is the
@@ -145,17 +148,19 @@ class Value:
     """
 
     value: float | Literal["not stated"]
-    source: str
-    says: str
+    document: str = Field(default="", min_length=1)
+    edition: str = Field(default="", min_length=1)
+    source: str = Field(min_length=1)
+    says: str = Field(min_length=1)
     standing: Literal["read", "reported", "memory", "not seen"]
-    document: str = ""
-    edition: str = ""
 
-    def __post_init__(self) -> None:
+    @model_validator(mode="after")
+    def _holds_together(self) -> Self:
         if self.document and not self.edition:
             raise ValueError("a value of another document names its edition")
         if self.standing == "not seen" and self.number is not None:
             raise ValueError("a figure was seen, reported or remembered: 'not seen' has none")
+        return self
 
     @property
     def number(self) -> float | None:
@@ -219,16 +224,26 @@ def shipped_bases() -> tuple[Basis, ...]:
     return tuple(sorted(found, key=lambda b: (not b.document.regulatory, b.name)))
 
 
-def _model(kind: type[M], entry: Any, where: str) -> M:
+def _model(model: type[M], entry: Any, where: str) -> M:
     try:
-        return taken(kind, entry)
-    except StrictError as error:
-        at = where if error.field is None else f"{where}.{error.field}"
-        raise BasisError(at, error.found, error.accepted) from None
+        return model.model_validate(entry)
+    except ValidationError as error:
+        first = error.errors()[0]
+        at = ".".join((where, *(str(p) for p in first["loc"][:1])))
+        if first["type"] == "missing":
+            raise BasisError(at, None, "this field") from None
+        if first["type"] == "extra_forbidden":
+            fields = ", ".join(model.model_fields)
+            raise BasisError(at, first["loc"][0], f"one of {fields}") from None
+        if not isinstance(entry, dict):
+            raise BasisError(where, entry, "a table of fields") from None
+        accepted = first["msg"].removeprefix("Value error, ")
+        found = None if isinstance(first["input"], dict) else first["input"]
+        raise BasisError(at, found, accepted[0].lower() + accepted[1:]) from None
 
 
 def plain_data() -> dict[str, Any]:
-    """All keys and shipped bases as plain data, for a host that has no files to read them from."""
+    """All keys and shipped bases as plain data, for a host that has no pydantic to read them."""
     return {
         "keys": {
             k.name: {"label": k.label, "unit": k.unit.sign, "least": k.least, "most": k.most}

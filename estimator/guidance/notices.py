@@ -7,26 +7,29 @@ from functools import cache
 from pathlib import Path
 from typing import Any, Literal, TypeVar
 
+from pydantic import BaseModel, ConfigDict, ValidationError
+
 from ..buying.lines import HOLD_POINTS
 from ..errors import BasisError
-from ..strict import StrictError, taken
 
-M = TypeVar("M", "LookedFor", "Notice")
+M = TypeVar("M", bound=BaseModel)
 
 # As the Job sheet offers them; each has its file in nations/.
 NATIONS = ("England", "Wales", "Scotland", "Northern Ireland")
 FOLDER = Path(__file__).parent
 
 
-@dataclass(frozen=True)
-class LookedFor:
+class _Strict(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class LookedFor(_Strict):
     """What to look for at a hold point: common practice, in our words."""
 
     look_for: str
 
 
-@dataclass(frozen=True)
-class Notice:
+class Notice(_Strict):
     """Who is to be told and when, where that stands, and how well the project knows it."""
 
     notice: str
@@ -81,8 +84,9 @@ def _by_hold_point(model: type[M], entries: Mapping[str, Any], path: Path) -> di
     found = {}
     for name, entry in entries.items():
         try:
-            found[name] = taken(model, entry)
-        except StrictError as error:
-            where = f"{path.name}: {name}" + (f".{error.field}" if error.field else "")
-            raise BasisError(where, error.found, error.accepted) from None
+            found[name] = model.model_validate(entry)
+        except ValidationError as error:
+            first = error.errors()[0]
+            where = f"{path.name}: {name}.{first['loc'][0]}"
+            raise BasisError(where, first["input"], first["msg"].lower()) from None
     return found
