@@ -48,7 +48,7 @@ def pytest_collection_modifyitems(items: list[Any]) -> None:
 
 
 def pytest_terminal_summary(terminalreporter: Any) -> None:
-    """With --durations, the seconds of work in each file: DEVELOPERS.md has such a table."""
+    """With --durations, a table of the seconds of work in each file, for DEVELOPERS.md."""
     if not terminalreporter.config.option.durations:
         return
     seconds: Counter[str] = Counter()
@@ -56,10 +56,13 @@ def pytest_terminal_summary(terminalreporter: Any) -> None:
         for report in reports:
             if hasattr(report, "duration"):
                 seconds[report.nodeid.partition("::")[0]] += report.duration
+    long = [(name, found) for name, found in seconds.most_common() if found >= 10]
+    rest = seconds.total() - sum(found for _, found in long)
     terminalreporter.section("seconds of work in each file")
-    for name, found in seconds.most_common():
-        terminalreporter.write_line(f"{found:8.1f} {name}")
-    terminalreporter.write_line(f"{seconds.total():8.1f} in all")
+    rows = [("test file", "seconds"), ("---", "--:"), *((n, f"{f:.0f}") for n, f in long)]
+    rows += [("all others", f"{rest:.0f}"), ("in all", f"{seconds.total():.0f}")]
+    for name, found in rows:
+        terminalreporter.write_line(f"| {name} | {found} |")
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -48,8 +48,8 @@ def settings(port: int, ca_file: Path | None, **more: Any) -> Settings:
         "password": PASSWORD,
         "from": SENDER,
         "ca_file": ca_file,
-        "timeout_seconds": 5,
-        "answer_seconds": 5,
+        "timeout_seconds": 60,  # what answers is waited for, however busy the machine is
+        "answer_seconds": 60,
     }
     return Settings.model_validate({k: v for k, v in {**given, **more}.items() if v is not None})
 

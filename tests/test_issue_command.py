@@ -171,7 +171,7 @@ def test_it_is_sent_and_said(job: Path, tmp_path: Path) -> None:
         private(
             settings,
             f'host = "127.0.0.1"\nport = {port}\nuser = "{USER}"\npassword = "{PASSWORD}"\n'
-            'from = "me@x.example"\nca_file = "ca.pem"\ntimeout_seconds = 5\n',
+            'from = "me@x.example"\nca_file = "ca.pem"\ntimeout_seconds = 60\n',
         )
         code, text = run(*words, "--out", str(tmp_path / "dry"), "--dry-run")
         assert code == 0, text

@@ -20,8 +20,14 @@ from estimator.cli.main import main
 from estimator.documents.journal import journal_of
 from estimator.errors import FileError
 from estimator.files.keeping import locked, replace_keeping, write_whole
-from estimator.files.resources import DEMO_JOB
+from estimator.files.resources import DEMO_JOB, JOB_TEMPLATE
+from estimator.model.estimate import estimate
+from estimator.workbook.build import build
+from estimator.workbook.cached import as_file
 from estimator.workbook.reading.inputs import read_back
+
+from .made import SMALL_ROOM
+from .small_jobs import bare_job, row, wall
 
 CHILD = """
 import os, signal, sys
@@ -80,6 +86,19 @@ def written(tmp_path_factory: pytest.TempPathFactory) -> bytes:
     return path.read_bytes()
 
 
+@pytest.fixture(scope="module")
+def small() -> bytes:
+    """A wall of 20 m, issued as A: the moments are those of any job, and its files are written
+    and read in a third of the time."""
+    issued = row(
+        "revisions", revision="A", date="today", basis="nhbc_2024", document="Quotation",
+        net=50, vat=10, total=60,
+    )  # fmt: skip
+    job = bare_job(walls=[wall("W1", 20)], revisions=[issued])
+    built = build(estimate(job, SMALL_ROOM), JOB_TEMPLATE, SMALL_ROOM)
+    return as_file(built.workbook, built.results)
+
+
 def _killed(job: Path, out: Path, moment: str) -> None:
     child = subprocess.run(
         [sys.executable, "-c", CHILD, str(job), str(out), moment], capture_output=True, check=False
@@ -104,13 +123,13 @@ def _revisions(job: Path) -> list[str]:
 
 @pytest.mark.parametrize("moment", UNDONE)
 def test_what_was_not_recorded_is_undone(
-    moment: str, written: bytes, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    moment: str, small: bytes, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """The demo was issued as A; the killed issue would have been B, and the next is B once only."""
+    """The job was issued as A; the killed issue would have been B, and the next is B once only."""
     job, out = tmp_path / "job.xlsx", tmp_path / "out"
-    job.write_bytes(written)
+    job.write_bytes(small)
     _killed(job, out, moment)
-    assert job.read_bytes() == written
+    assert job.read_bytes() == small
     said = _again(job, out, monkeypatch)
     assert "Recorded in job.xlsx" in said
     if moment not in ("while the documents are written", "before anything is placed"):
@@ -124,10 +143,10 @@ def test_what_was_not_recorded_is_undone(
 
 @pytest.mark.parametrize("moment", WHOLE)
 def test_what_was_recorded_is_whole(
-    moment: str, written: bytes, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    moment: str, small: bytes, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     job, out = tmp_path / "job.xlsx", tmp_path / "out"
-    job.write_bytes(written)
+    job.write_bytes(small)
     _killed(job, out, moment)
     placed = sorted(out.iterdir())
     assert any(p.name.startswith("Quotation") for p in placed)

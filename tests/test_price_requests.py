@@ -810,7 +810,7 @@ def test_requests_are_sent(tmp_path: Path) -> None:
         private(
             tmp_path / "mail.toml",
             f'host = "127.0.0.1"\nport = {port}\nuser = "{USER}"\npassword = "{PASSWORD}"\n'
-            f'from = "{SENDER}"\nca_file = "ca.pem"\ntimeout_seconds = 5\n',
+            f'from = "{SENDER}"\nca_file = "ca.pem"\ntimeout_seconds = 60\n',
         )
         code, text = run(*words, "--send")
         assert code == 2
@@ -840,7 +840,7 @@ def test_a_message_that_fails_after_others_is_told_apart(tmp_path: Path) -> None
         private(
             tmp_path / "mail.toml",
             f'host = "127.0.0.1"\nport = {port}\nuser = "{USER}"\npassword = "{PASSWORD}"\n'
-            f'from = "{SENDER}"\nca_file = "ca.pem"\ntimeout_seconds = 5\n',
+            f'from = "{SENDER}"\nca_file = "ca.pem"\ntimeout_seconds = 60\n',
         )
         code, text = run(
             "request", str(DEMO_JOB), "--out", str(tmp_path / "out"), "--settings",

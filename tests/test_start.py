@@ -86,7 +86,7 @@ def test_bases_are_named_without_being_read() -> None:
 
 def ours() -> list[Rule]:
     """The rules of the package, without those of tests."""
-    import_module("estimator.plan")
+    import_module("estimator.model.plan")
     import_module("estimator.functions")
     return [found for found in RULES.values() if str(found.module).startswith("estimator.")]
 
