@@ -28,9 +28,14 @@ ROOT = Path(__file__).parent.parent
 TURNS = 5
 EVERY_FIGURE = """
 import time
-from estimator.estimate import USUAL_ROOM, estimate
-from estimator.job_file import read_job
-from estimator.resources import DEMO_JOB
+try:
+    from estimator.files.resources import DEMO_JOB
+    from estimator.model.estimate import USUAL_ROOM, estimate
+    from estimator.model.job_file import read_job
+except ImportError:  # before 0.3.0
+    from estimator.estimate import USUAL_ROOM, estimate
+    from estimator.job_file import read_job
+    from estimator.resources import DEMO_JOB
 def every_figure(job):
     ledger = estimate(job, USUAL_ROOM)
     for table in ledger.plan.tables.values():

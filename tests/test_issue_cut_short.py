@@ -32,10 +32,11 @@ from .small_jobs import bare_job, row, wall
 CHILD = """
 import os, signal, sys
 from pathlib import Path
-from estimator.commands import issuing
-from estimator.issuing import package, pdf
-from estimator.package import keeping
-from estimator.cli import main
+from estimator.cli import issuing
+from estimator.documents import pdf
+from estimator.documents import writing as package
+from estimator.files import keeping
+from estimator.cli.main import main
 
 job, out, moment = sys.argv[1:]
 pdf.PROGRAMS = ()

@@ -17,7 +17,7 @@ OLD, NEW = b"old" * 70_000, b"new!" * 70_000
 CHILD = """
 import os, signal, sys
 from pathlib import Path
-from estimator.package import keeping
+from estimator.files import keeping
 path, call, wanted = Path(sys.argv[1]), sys.argv[2], int(sys.argv[3])
 real, count = getattr(os, call), [0]
 def dies(*words, **more):
