@@ -24,11 +24,11 @@ from estimator.model.job_file import (
     UNSAID,
     as_now,
     as_renamed,
+    begun_file,
     read_beginning,
     read_job,
     read_prices,
 )
-from estimator.model.job_writing import begun_file
 from estimator.model.places import SCHEMA
 from estimator.model.plan import FILLED, PARTICULARS, TYPED_CELLS, plan
 from estimator.workbook.reading.addresses import _said

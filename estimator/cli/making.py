@@ -12,8 +12,7 @@ from ..language.ledger import Ledger, is_available
 from ..model import reports
 from ..model.estimate import BLANK_ROOM, USUAL_ROOM, Room, estimate
 from ..model.job import blank_job
-from ..model.job_file import read_beginning, read_job
-from ..model.job_writing import begun_file
+from ..model.job_file import begun_file, read_beginning, read_job
 from ..workbook.build import build
 from ..workbook.cached import save
 from ..workbook.template import not_carried

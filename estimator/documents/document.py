@@ -4,13 +4,16 @@ Whatever else a template brings along (properties, an author, names, links to fi
 behind, and what could hide something from the sender is refused.
 """
 
+from io import BytesIO
 from pathlib import Path
+from typing import Any
 
 from openpyxl.packaging.core import DocumentProperties
 from openpyxl.packaging.custom import CustomPropertyList
 from openpyxl.worksheet.datavalidation import DataValidationList
 from openpyxl.worksheet.protection import SheetProtection
 from openpyxl.worksheet.worksheet import Worksheet
+from PIL import Image
 
 from ..errors import TemplateError
 from ..language.ledger import Ledger
@@ -19,7 +22,6 @@ from ..workbook.build import Built, build
 from ..workbook.cached import save
 from .fitting import fit_rows
 from .paging import set_pages
-from .pictures import without_notes
 
 # Codes in a header or footer that print where a file lies, or what it is called there.
 _TELL_TALE = ("&Z", "&F")
@@ -65,3 +67,21 @@ def _hides_nothing(sheet: Worksheet, template: str) -> None:
         for side in (part.left, part.center, part.right):
             if any(code in (side.text or "").upper() for code in _TELL_TALE):
                 raise TemplateError(where, side.text, "margins without the file's name or folder")
+
+
+def without_notes(sheet: Worksheet) -> None:
+    """Keep the points of each picture and nothing else: no author, place, program or folder."""
+    for picture in sheet._images:
+        picture.ref, picture.format = _bare(picture._data()), "png"
+
+
+def _bare(data: bytes) -> BytesIO:
+    with Image.open(BytesIO(data)) as found:
+        # Colours of a palette, and of its transparent one, are not in the points: made plain.
+        plain: Any = found.convert("RGBA")
+    bare = Image.new("RGBA", plain.size)
+    bare.paste(plain)
+    stream = BytesIO()
+    bare.save(stream, format="PNG")
+    stream.seek(0)
+    return stream

@@ -3,7 +3,6 @@
 A module of rules takes all of it: `from ..language import *`.
 """
 
-from .differing import apart
 from .helpers import (
     any_same,
     at_most,
@@ -33,7 +32,7 @@ from .helpers import (
     whole_down,
     whole_up,
 )
-from .lookups import find, found_at, read, read_at
+from .lookups import apart, find, found_at, read, read_at
 from .missing import NOT_AVAILABLE
 from .plan import Plan, PlanError
 from .registry import RULES, Rule, RuleError, rule, rule_of

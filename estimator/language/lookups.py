@@ -1,6 +1,6 @@
-"""Two columns that many lists have: where a row is found in another list, and what stands there."""
+"""Rules that many lists share: where a row is found, what stands there, how far two figures differ."""
 
-from .helpers import available, beside, less, same, sum_of
+from .helpers import available, beside, less, most, same, sum_of
 from .registry import rule, rule_of
 from .tables import OwnCell, WholeColumn, Worked
 from .units import EACH, Amount, Column, Each, Text, TextColumn, Unit
@@ -36,3 +36,9 @@ def read(name: str, label: str, unit: Unit, what: str, at: str, help: str = "") 
     bound = {"row": OwnCell(at), "column": WholeColumn(table, column)}
     meaning = help or f"As in {table.replace('_', ' ')}, column {column.replace('_', ' ')}."
     return Worked(name, label, unit, meaning, rule=rule_of(read_at), bound=bound)
+
+
+@rule
+def apart(one: Amount, other: Amount) -> Amount:
+    """The difference of two figures, whichever is larger."""
+    return most(one - other, other - one)

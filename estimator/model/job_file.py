@@ -1,5 +1,6 @@
-"""Reading a job file (TOML) and the price file (CSV) it names."""
+"""Job files: read from TOML, with the price file (CSV) they name; a begun job written as one."""
 
+import json
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -13,6 +14,7 @@ from ..errors import FileError, JobError, PriceError
 from ..files.opening import MOST_LINES, csv_lines, figure, file_text, toml_in
 from ..language import Input, Table
 from ..language.ledger import Ledger
+from ..language.units import EACH
 from ..questionnaire.answers import INPUTS as FORM_INPUTS
 from ..questionnaire.assumed import ASSUMPTIONS
 from ..questionnaire.offers import marks
@@ -350,3 +352,41 @@ def _toml(path: Path) -> dict[str, Any]:
         if isinstance(error, FileError):
             raise
         raise JobError(path.name, str(error), "TOML, as in the demo job") from None
+
+
+TO_COME = "to be filled in"
+
+_HEAD = """\
+# Begun with the one-page form. Fill in what says "to be filled in"; under [job] choose site_nation
+# and supplier_choice; put the name of a price file here, and the suppliers at the end.
+# docs/job-file.md shows every field.
+# prices = "prices.csv"
+"""
+_LAYOUT = f"""
+layout = {SCHEMA}  # what this file is written for: a later program reads it by that
+"""
+
+
+def begun_file(job: Job) -> str:
+    """The text of the job file: particulars, answers, what was assumed otherwise, own figures."""
+    parts = [_HEAD, _LAYOUT, "\n[job]\n", _section(PARTICULARS, job, TO_COME), "\n[form]\n"]
+    parts.append(_section(FORM_INPUTS, job, None))
+    for name, figures in (("assumed", job.assumed), ("allowances.own", job.own)):
+        if figures:
+            parts.append(f"\n[{name}]\n" + "".join(f"{k} = {v:g}\n" for k, v in figures.items()))
+    return "".join(parts)
+
+
+def _section(inputs: Iterable[Input], job: Job, to_come: str | None) -> str:
+    lines = []
+    for item in inputs:
+        value: Any = job.particulars.get(item.name)
+        if value is None and item.required and not (item.choice_of or item.choices):
+            value = to_come
+        if value is not None:
+            if item.unit is EACH:
+                value = int(value)
+            # A TOML basic string is a JSON string; numbers are written as they are.
+            shown = json.dumps(value, ensure_ascii=False)
+            lines.append(f"{item.key} = {shown}\n")
+    return "".join(lines)
