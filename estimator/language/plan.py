@@ -37,7 +37,7 @@ class Plan:
         self.keyed_items = {i.name: i for items in keyed.values() for i in items}
         self._by_one = sorted(self.tables.values(), key=lambda t: -len(t.one))
         self._found: dict[tuple[int, str], tuple[Worked, tuple[Source, ...]]] = {}
-        self._passed_down: dict[tuple[str, str], tuple[Worked, ...]] = {}
+        self._passed_down: dict[str, dict[str, tuple[Worked, ...]]] = {}
         for name in [*self.cells, *self.keyed]:
             check_cell_name(name)
 
@@ -87,12 +87,10 @@ class Plan:
 
         They read a row above that rests on themselves; none where the column reads no such row.
         """
-        if (table.name, name) not in self._passed_down:
-            for group in self._groups(table):
-                for item in group:
-                    self._passed_down[table.name, item.name] = group
-            self._passed_down.setdefault((table.name, name), ())
-        return self._passed_down[table.name, name]
+        if table.name not in self._passed_down:
+            groups = self._groups(table)
+            self._passed_down[table.name] = {item.name: group for group in groups for item in group}
+        return self._passed_down[table.name].get(name, ())
 
     def _groups(self, table: Table) -> list[tuple[Worked, ...]]:
         worked_out = {c.name: c for c in table.columns if isinstance(c, Worked)}

@@ -58,23 +58,29 @@ def used(measured: Amount, reading: Each) -> Flag:
 def pairs(plan: Plan) -> tuple[Pair, ...]:
     """Every quantity with every allowance it is worked out from."""
     found: dict[Pair, None] = {}
+    known: dict[Place, list[Place]] = {}
     for line in LINES:
         of = plan.tables[line.source]
         starts = [(of.name, of.in_use(c)) for k, c in line.links.items() if c and k != "mark"]
         starts += [("book", "sheet_rolls")] if _is_sheet(line.material) else []
-        for allowance, place in _allowances(plan, starts):
+        for allowance, place in _allowances(plan, starts, known):
             found[Pair(line.key, allowance, *place)] = None
         for allowance in _laps(line.material):
             found[Pair(line.key, allowance)] = None
     for count in COUNTS:
         work = Worked(count.key, "", EACH, rule=rule_of(count.work))
-        for allowance, place in _allowances(plan, _read_by(plan, "", work)):
+        for allowance, place in _allowances(plan, _read_by(plan, "", work), known):
             found[Pair(count.key, allowance, *place)] = None
     return tuple(found)
 
 
-def _allowances(plan: Plan, starts: Iterable[Place]) -> Iterator[tuple[str, Place]]:
-    """Each allowance that these places read, however far back, with the place that reads it."""
+def _allowances(
+    plan: Plan, starts: Iterable[Place], known: dict[Place, list[Place]]
+) -> Iterator[tuple[str, Place]]:
+    """Each allowance that these places read, however far back, with the place that reads it.
+
+    `known` keeps what each place reads, for the next quantity.
+    """
     seen: set[Place] = set()
     to_follow = list(starts)
     while to_follow:
@@ -82,7 +88,9 @@ def _allowances(plan: Plan, starts: Iterable[Place]) -> Iterator[tuple[str, Plac
         if place in seen or place[0] in _NOT_FOLLOWED or place == _BY_MATERIAL:
             continue
         seen.add(place)
-        for read_one in _read_by(plan, *_item(plan, place)):
+        if place not in known:
+            known[place] = _read_by(plan, *_item(plan, place))
+        for read_one in known[place]:
             if read_one[0] == "allowances":
                 yield read_one[1], place
             else:
@@ -111,7 +119,7 @@ def _read_by(plan: Plan, listed: str, item: Item) -> list[Place]:
     found: list[Place] = []
     for source in (s for w in works for s in plan.sources(w, table)):
         match source:
-            case OwnCell(column):
+            case OwnCell(column) | RowAbove(column):
                 found.append((listed, column))
             case WholeColumn(other, column):
                 found.append((other, column))
