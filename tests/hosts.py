@@ -150,7 +150,7 @@ def by_libreoffice(
 ) -> dict[str, Path]:
     """Open, recalculate and save many files."""
     out = folder / f"libreoffice_{kind}"
-    out.mkdir(exist_ok=True)
+    out.mkdir(parents=True, exist_ok=True)
     found = {}
     for file in files:
         found[file.stem] = out / f"{file.stem}.{kind}"
@@ -162,7 +162,7 @@ def by_gnumeric(files: Iterable[Path], folder: Path) -> dict[str, Path]:
     """Open, recalculate and save each file."""
     program = need("ssconvert")
     out = folder / "gnumeric"
-    out.mkdir()
+    out.mkdir(parents=True)
 
     def one(file: Path) -> tuple[str, Path]:
         saved = out / file.name
