@@ -34,6 +34,7 @@ from estimator.model.plan import FILLED, PARTICULARS, TYPED_CELLS, plan
 from estimator.workbook.reading.addresses import _said
 
 LAYOUTS = Path(__file__).parent / "layouts"
+WRONG_SINCE = f"says another since than the layout in which it comes: {SCHEMA} for a new one"
 OURS = [str(n) for n in range(1, SCHEMA + 1)]
 
 
@@ -66,14 +67,15 @@ def test_since_is_what_the_kept_workbooks_say(layout: int) -> None:
     for table in FILLED:
         for item in table.inputs:
             since = max(item.since, table.since)
-            assert (f"{table.name}.{item.name}" in columns) == (since <= layout), item.name
+            stands = f"{table.name}.{item.name}" in columns
+            assert stands == (since <= layout), f"{item.name} {WRONG_SINCE}"
 
 
 @pytest.mark.parametrize("layout", [1, 2, 3])
 def test_since_of_a_named_cell_is_what_the_kept_workbooks_say(layout: int) -> None:
     names = read_sheets(open_package(LAYOUTS / f"layout_{layout}.xlsx")).names
     for item in (*TYPED_CELLS, *plan().keyed_items.values()):
-        assert (item.name in names) == (item.since <= layout), item.name
+        assert (item.name in names) == (item.since <= layout), f"{item.name} {WRONG_SINCE}"
 
 
 def test_since_of_a_line_is_what_the_kept_workbook_says() -> None:
