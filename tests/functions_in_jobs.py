@@ -13,10 +13,12 @@ BASIS = "basis"
 
 
 def basis_text(job: Job) -> str:
-    """The job's basis with its own figures, as a cell would name it."""
+    """The job's basis with its own figures, and those assumed for it, as a cell would name it."""
     chosen = str(job.particulars["basis_choice"])
     values = next(b for b in bases() if b.name == chosen).values
-    silent = {k: v for k, v in job.own.items() if values[k].number is None}
+    common = next(b for b in bases() if b.document.assumed).values
+    assumed = {k: v.number for k, v in common.items() if v.number is not None}
+    silent = {k: v for k, v in {**assumed, **job.own}.items() if values[k].number is None}
     return "; ".join([chosen, *(f"{k}={v:.12g}" for k, v in {**silent, **job.override}.items())])
 
 

@@ -6,6 +6,8 @@ Drawn from a seed of its own, so that what the other lists draw keeps its meanin
 import random
 from typing import Any
 
+from estimator.buying.materials import MATERIAL_ROWS, measures_of
+
 UNITS = (
     "lead_piece",
     "soaker",
@@ -15,6 +17,8 @@ UNITS = (
     "level_step_unit",
     "penetration_unit",
 )
+_KEYS = [str(row["key"]) for row in MATERIAL_ROWS]
+_NEWER = _KEYS[_KEYS.index("channel") + 1 :]  # the last for which a stock was thought out
 Rows = list[dict[str, Any]]
 
 
@@ -123,3 +127,6 @@ def more_stock(seed: int, suppliers: list[str], book: Rows) -> None:
         for material in UNITS:
             if r.random() < 0.97:
                 add(name, material, pieces=r.choice([1, 1, 2]))
+        for material in _NEWER:  # after all that is drawn, so that this keeps its meaning
+            sizes = {"width": 1000, "length": 10, "pieces": 1, "weight": 1000}
+            add(name, material, **{m: sizes[m] for m in measures_of(material)})

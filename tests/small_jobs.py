@@ -3,6 +3,7 @@
 from dataclasses import replace
 from typing import Any
 
+from estimator.buying.materials import MATERIAL_ROWS, measures_of
 from estimator.model.job import ROW_MODELS, Job
 from estimator.model.job_checks import check_job
 from estimator.model.locations import InJobFile
@@ -24,7 +25,7 @@ def product(code: str, material: str, price: float = 10, **given: Any) -> dict[s
     return row("book", code=code, material=material, description=code, price=price, **given)
 
 
-STOCK = (
+_NAMED = (
     product("SAND", "blinding_sand", weight=25),
     product("STONE", "hardcore", weight=1000),
     product("SHEET", "dpm_sheet", width=4000, length=25),
@@ -67,6 +68,20 @@ STOCK = (
     product("SEALANT", "sealant", length=8),
     product("SUPPORT", "cavity_support", length=3),
     product("CHANNEL", "channel", length=1),
+)
+USUAL_PACK = {"width": 1000, "length": 10, "pieces": 1, "weight": 1000}
+# A material that is not named above is there too, in a pack of the usual measures.
+STOCK = (
+    *_NAMED,
+    *(
+        product(
+            str(m["key"]).upper(),
+            str(m["key"]),
+            **{x: USUAL_PACK[x] for x in measures_of(str(m["key"]))},
+        )
+        for m in MATERIAL_ROWS
+        if m["key"] not in {r["material"] for r in _NAMED}
+    ),
 )
 
 

@@ -3,14 +3,20 @@
 The files are kept as they were written, and are never written again: see layouts/README.md.
 """
 
+import copy
 import shutil
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 
 from estimator.cli.main import main
+from estimator.files.xlsx.cells import read_sheets
+from estimator.files.xlsx.opening import open_package
 from estimator.model.places import SCHEMA
+from estimator.model.plan import plan
+from estimator.workbook.reading.addresses import layout_of
 from estimator.workbook.reading.inputs import read_back
 
 LAYOUTS = Path(__file__).parent / "layouts"
@@ -42,6 +48,29 @@ def every_command(path: Path, out: Path) -> list[tuple[str, ...]]:
         ("workbook", job),
         ("workbook", job, "--restore"),
     ]
+
+
+@pytest.mark.parametrize(("last", "read"), [(3, True), (2, False)])
+def test_what_was_renamed_since_is_read_under_its_old_name(last: int, read: bool) -> None:
+    """As if a column and a named cell had other names by now, and had those of the file until then."""
+    sheets = read_sheets(open_package(LAYOUTS / "layout_3.xlsx"))
+    as_it_is, _ = layout_of(sheets, plan(), 3)
+    now, walls = copy.copy(plan()), plan().tables["walls"]
+    past = {"cavity_below": ("clear_below", (("cavity_below", last),))}
+    columns = [
+        replace(c, name=past[c.name][0], was=past[c.name][1]) if c.name in past else c
+        for c in walls
+    ]
+    now.tables = {**plan().tables, "walls": replace(walls, columns=tuple(columns))}
+    title = replace(plan().cells["job_title"], name="title", was=(("job_title", last),))
+    now.cells = {**{n: c for n, c in plan().cells.items() if n != "job_title"}, "title": title}
+    found, unknown = layout_of(sheets, now, 3)
+    assert ("column cavity_below of the list walls" in unknown) == (not read)
+    assert ("the named cell job_title" in unknown) == (not read)
+    if read:
+        was = as_it_is.spans["walls"].letters
+        assert found.spans["walls"].letters["clear_below"] == was["cavity_below"]
+        assert found.cells["title"] == as_it_is.cells["job_title"]
 
 
 def test_each_layout_that_was_shipped_is_kept() -> None:

@@ -36,6 +36,10 @@ class Item:
     since: int = field(default=1, kw_only=True)
     was: tuple[tuple[str, int], ...] = field(default=(), kw_only=True)
 
+    def names_before(self, layout: int) -> tuple[str, ...]:
+        """Its names in that layout, where they were others."""
+        return tuple(name for name, last in self.was if layout <= last)
+
 
 @dataclass(frozen=True)
 class Input(Item):
@@ -56,7 +60,7 @@ class Input(Item):
 
     def keys_before(self, layout: int) -> tuple[str, ...]:
         """What the field was called in a job file of that layout, where it had another name."""
-        return tuple(self._key(name) for name, last in self.was if layout <= last)
+        return tuple(self._key(name) for name in self.names_before(layout))
 
     def _key(self, name: str) -> str:
         return name if name.endswith(self.unit.ending) else name + self.unit.ending

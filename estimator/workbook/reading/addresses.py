@@ -1,6 +1,7 @@
 """Where everything stands in a workbook that comes back, as the workbook itself says it."""
 
 import re
+from collections.abc import Iterable
 
 from openpyxl.utils import get_column_letter
 
@@ -8,7 +9,7 @@ from ...errors import FileError
 from ...files.xlsx.cells import Sheets, place, read_sheets
 from ...files.xlsx.opening import Package
 from ...language.plan import Plan
-from ...language.tables import POSITION
+from ...language.tables import POSITION, Item
 from ...model.places import PLACES, SCHEMA, SHOWN_AGAIN, STANDS_AT
 from ..build import PLACES_NAME, SCHEMA_NAME
 from ..layout import Layout, Span, on
@@ -52,16 +53,19 @@ def open_ours(package: Package) -> tuple[Sheets, int]:
     return sheets, int(said)
 
 
-def layout_of(sheets: Sheets, plan: Plan, whole: bool = True) -> tuple[Layout, list[str]]:
+def layout_of(sheets: Sheets, plan: Plan, schema: int = SCHEMA) -> tuple[Layout, list[str]]:
     """Where each list and named cell stands; and what stands there that this plan does not know.
 
-    `whole` says that the workbook is of this plan's layout, so that all must be there. Raises
-    FileError naming what was deleted, stands in doubt, or lies apart from the rest of its list.
+    `schema` is the layout it was written in: in this plan's own all must be there; in an earlier
+    one what was renamed since stands under its old name. Raises FileError naming what was deleted,
+    stands in doubt, or lies apart from the rest of its list.
     """
-    layout = Layout()
-    unknown = _find_cells(sheets, plan, layout, whole)
+    layout, whole = Layout(), schema == SCHEMA
+    unknown = _find_cells(sheets, plan, layout, schema)
     areas: dict[str, dict[str, tuple[str, int, int, int]]] = {}
-    for list_name, column, formula in _said(sheets, whole):
+    for list_name, called, formula in _said(sheets, whole):
+        items = plan.cells.values() if list_name == SHOWN_AGAIN else plan.tables.get(list_name, ())
+        column = _renamed(items, schema).get(called, called)
         if list_name == SHOWN_AGAIN:
             sheet, number, row, _ = _area(sheets, list_name, column, formula)
             if column in plan.cells or column in plan.keyed:
@@ -123,19 +127,26 @@ def _in_no_doubt(sheets: Sheets, plan: Plan, layout: Layout) -> None:
             raise FileError(where, f"another one on {on(sheet)} alone", "one in the workbook")
 
 
-def _find_cells(sheets: Sheets, plan: Plan, layout: Layout, whole: bool) -> list[str]:
+def _renamed(items: Iterable[Item], schema: int) -> dict[str, str]:
+    """What was called otherwise in that layout: its old name with its name of today."""
+    return {old: item.name for item in items for old in item.names_before(schema)}
+
+
+def _find_cells(sheets: Sheets, plan: Plan, layout: Layout, schema: int) -> list[str]:
     unknown = []
-    for name in (*plan.cells, *plan.keyed) if whole else ():
+    renamed = _renamed((*plan.cells.values(), *plan.keyed_items.values()), schema)
+    for name in (*plan.cells, *plan.keyed) if schema == SCHEMA else ():
         if name not in sheets.names:
             where = f"{sheets.package.path.name}: the name {name}"
             raise FileError(where, None, AS_WRITTEN.format("name"))
-    for name, text in sheets.names.items():
-        if name in (SCHEMA_NAME, PLACES_NAME):
+    for called, text in sheets.names.items():
+        if called in (SCHEMA_NAME, PLACES_NAME):
             continue
+        name = renamed.get(called, called)
         known = name in plan.cells or name in plan.keyed
         found = _CELL.fullmatch(text)
         if known and (found is None or _sheet(found, 1) not in sheets.parts):
-            place = f"{sheets.package.path.name}: the name {name}"
+            place = f"{sheets.package.path.name}: the name {called}"
             raise FileError(place, text, "a cell: its row, column or sheet was deleted")
         if known and found is not None:
             layout.cells[name] = (_sheet(found, 1), f"${found.group(3)}${found.group(4)}")

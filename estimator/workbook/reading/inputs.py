@@ -111,7 +111,7 @@ def read_package(package: Package) -> Returned:
     """As read_back, from a file that is open."""
     path = package.path
     sheets, schema = open_ours(package)
-    layout, unknown = layout_of(sheets, plan(), schema == SCHEMA)
+    layout, unknown = layout_of(sheets, plan(), schema)
     where = InWorkbook(path.name, plan(), layout)
     empty = Job({}, {})
     returned = Returned(path, sheets, schema, layout, where, empty, empty, Room(), unknown=unknown)
