@@ -42,9 +42,12 @@ FIRST = (
 
 
 def pytest_collection_modifyitems(items: list[Any]) -> None:
-    """The slowest files first, all others in their order."""
+    """The slowest files first, all others in their order; a file, or a part of it, is one worker's."""
     rank = {name: n for n, name in enumerate(FIRST)}
     items.sort(key=lambda item: rank.get(item.path.stem, len(FIRST)))
+    for item in items:
+        part = getattr(getattr(item, "callspec", None), "params", {}).get("cases", "")
+        item.add_marker(pytest.mark.xdist_group(f"{item.path.stem}{part}"))
 
 
 def pytest_terminal_summary(terminalreporter: Any) -> None:
