@@ -150,7 +150,7 @@ def by_libreoffice(
 ) -> dict[str, Path]:
     """Open, recalculate and save many files."""
     out = folder / f"libreoffice_{kind}"
-    out.mkdir(exist_ok=True)
+    out.mkdir(parents=True, exist_ok=True)
     found = {}
     for file in files:
         found[file.stem] = out / f"{file.stem}.{kind}"
