@@ -662,3 +662,15 @@ def test_only_lines_with_an_amount_are_counted_on_the_quote() -> None:
     spare = len(ledger.rows["quote_lines"]) - len(amounts)
     assert spare > 0, "there are spare lines that could be counted by mistake"
     assert ledger.cell("lines_quoted") == len(amounts) > 0
+
+
+def test_strips_run_along_a_where_both_ways_take_as_much() -> None:
+    """A square floor of 4 m, turned up 150 all round: 4.3 m each way on a roll of 4 m.
+
+    (4.3 − 0.3) ÷ (4 − 0.3) = 1.08, up to 2 strips of 4.3 m, along A or along B: the same rolls, the
+    same metres, the same joint, so along A.
+    """
+    ledger = estimate(bare_job(zones=[zone("Z1", 4, 4)], edges=turned_up("Z1", 4, 4, 150)))
+    assert ledger.figure("layouts", 1, "strip_count") == 2
+    assert ledger.figure("layouts", 1, "roll_metres") == pytest.approx(8.6)
+    assert ledger.figure("layouts", 1, "direction") == "along A"
