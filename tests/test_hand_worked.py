@@ -674,3 +674,12 @@ def test_strips_run_along_a_where_both_ways_take_as_much() -> None:
     assert ledger.figure("layouts", 1, "strip_count") == 2
     assert ledger.figure("layouts", 1, "roll_metres") == pytest.approx(8.6)
     assert ledger.figure("layouts", 1, "direction") == "along A"
+
+
+def test_each_product_has_its_own_line_of_the_orders() -> None:
+    """Sheet and tape of one supplier: in the order of the price book, each once, none between."""
+    ledger = estimate(bare_job(zones=[zone("Z1", 6, 4)], edges=turned_up("Z1", 6, 4, 150)))
+    bought = [code for code, packs in zip(ledger.column("book", "code"),
+                                          ledger.column("book", "packs"), strict=True) if packs]  # fmt: skip
+    assert len(bought) >= 3
+    assert [c for c in ledger.column("order_lines", "code") if c] == bought
