@@ -11,7 +11,7 @@ PACKAGE = Path(__file__).parent.parent / "estimator"
 # Each room, in the order in which one rests on another, and the rooms it may look into.
 MAY_IMPORT = {
     "errors": set(),
-    "language": {"errors"},
+    "language": set(),
     "files": {"errors"},
     "takeoff": {"language"},
     "buying": {"language"},
@@ -24,9 +24,9 @@ MAY_IMPORT = {
         *("questionnaire", "pricing"),
     },
     "functions": {
-        *("errors", "language", "takeoff", "buying", "guidance", "pricing", "model"),
+        *("errors", "language", "takeoff", "buying", "guidance", "pricing"),
     },
-    "hosts": {"", "errors", "language", "guidance", "functions", "model"},
+    "hosts": {"", "errors", "language", "guidance", "functions"},
     "mail": {"errors", "files"},
     "revisions": {
         *("errors", "language", "buying", "checks", "guidance", "questionnaire", "model"),
@@ -51,7 +51,6 @@ MAY_IMPORT = {
 OUTSIDE = {
     "files": {"openpyxl", "lxml"},
     "guidance": {"pydantic"},
-    "model": {"pydantic"},
     "mail": {"pydantic"},
     "hosts": {"openpyxl", "xlwings", "uno", "unohelper", "com", "damp"},
     "workbook": {"openpyxl"},

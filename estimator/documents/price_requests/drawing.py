@@ -40,7 +40,6 @@ _WIDTHS = {"code": 9, "material": 17, "description": 31, "pack": 27, "packs": 8,
            "other_description": 27, "other_made_of": 12, "other_price": 10,
            "other_thickness": 10}  # fmt: skip
 _BANDS = ((ASKED[0], "Asked for"), (PRICE.name, "Your price"), (OTHERS[0].name, "Offered instead"))
-_WRAP = Alignment(wrap_text=True, vertical="center")
 
 
 def draw() -> Workbook:
