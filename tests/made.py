@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 
 from estimator.files.resources import DEMO_FORM, DEMO_JOB, JOB_TEMPLATE
-from estimator.language import rounding as whole
+from estimator.language import rounding
 from estimator.language.ledger import Ledger
 from estimator.model.estimate import BLANK_ROOM, USUAL_ROOM, Room, estimate
 from estimator.model.job import Job, blank_job
@@ -50,7 +50,7 @@ class Halves:
     """Counts roundings of exact half-pennies, the one place where Gnumeric differs."""
 
     met: bool = False
-    real: Any = field(default=staticmethod(whole.pence))
+    real: Any = field(default=staticmethod(rounding.pence))
 
     def __call__(self, value: float) -> float:
         exact = Decimal(f"{value:.15g}") * 100
@@ -75,7 +75,7 @@ def made(name: str) -> Made:
     job, room = job_named(name)
     halves = Halves()
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(whole, "pence", halves)
+        patch.setattr(rounding, "pence", halves)
         ledger = estimate(job, room)
         built = build(ledger, JOB_TEMPLATE, room)
         data = as_file(built.workbook, built.results)

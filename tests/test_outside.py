@@ -10,7 +10,7 @@ from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
 
 from estimator.buying.packing import rolls_for
-from estimator.language import rounding as whole
+from estimator.language import rounding
 from estimator.takeoff.layouts import strips
 from estimator.takeoff.openings import weeps_over
 from estimator.takeoff.walls import moved
@@ -101,7 +101,7 @@ def test_pence_are_rounded_half_up_as_in_decimals(pence: int, tenths: int) -> No
     price, percent = pence / 100, tenths / 10
     exact = Decimal(pence) / 100 * Decimal(tenths) / 10 / 100
     wanted = exact.quantize(Decimal("0.01"), ROUND_HALF_UP)
-    assert whole.pence(price * percent / 100) == float(wanted)
+    assert rounding.pence(price * percent / 100) == float(wanted)
 
 
 def test_whole_units_on_a_grid_of_exact_divisions() -> None:
@@ -111,4 +111,4 @@ def test_whole_units_on_a_grid_of_exact_divisions() -> None:
         step, n = r.choice([0.225, 0.45, 0.9, 2.4]), r.randint(1, 40)
         part = round(r.uniform(0, step * n), 2)
         rest = float(Decimal(str(step)) * n - Decimal(str(part)))
-        assert whole.up((part + rest) / step) == n
+        assert rounding.up((part + rest) / step) == n

@@ -14,12 +14,11 @@ import pytest
 from openpyxl import Workbook, load_workbook
 from openpyxl.utils import get_column_letter
 
-from estimator.language import NOT_AVAILABLE
-from estimator.language import rounding as whole
+from estimator.language import NOT_AVAILABLE, rounding
 from estimator.language.units import POUNDS
 from estimator.model.estimate import estimate
 from estimator.workbook.build import Built
-from estimator.workbook.reading import comparison as truth
+from estimator.workbook.reading import comparison
 from estimator.workbook.reading.inputs import read_back
 
 from .canonical import canonical
@@ -154,8 +153,8 @@ def test_what_comes_back_is_the_same_job(host: str, cases: list[Made], request: 
         if estimate(returned.job).cell("quote_total") != case.total:
             yield "another total"
         if case.name in held and (host != "Gnumeric" or not case.half_penny):
-            ledger = truth.laid_ledger(returned)
-            yield from (d.sentence for d in truth.differences(returned, ledger))
+            ledger = comparison.laid_ledger(returned)
+            yield from (d.sentence for d in comparison.differences(returned, ledger))
 
     agree_each(cases if LONG else one_in(cases, 4), wrong)
 
@@ -170,7 +169,7 @@ def test_gnumeric_rounds_a_half_penny_down(tmp_path: Path) -> None:
     book.save(path)
     (lo,) = by_libreoffice([path], tmp_path).values()
     (gn,) = by_gnumeric([path], tmp_path).values()
-    assert whole.pence(price * markup) == 114.78
+    assert rounding.pence(price * markup) == 114.78
     assert figures(lo)["Sheet"]["C1"] == 114.78
     assert figures(gn)["Sheet"]["C1"] == 114.77
 

@@ -1,6 +1,6 @@
 """Figures as they are printed: half up, and with the decimals that the workbook's sheets show."""
 
-from ..language import rounding as whole
+from ..language import rounding
 from ..language.units import AMOUNT, EACH, POUNDS
 
 QUANTITY_DECIMALS = 2  # as the Quantities and Orders sheets show what is not a number of things
@@ -12,7 +12,7 @@ def digits(value: float, decimals: int) -> str:
     >>> digits(9.975, 2), digits(28.5 * 0.35, 2)
     ('9.98', '9.98')
     """
-    return f"{whole.to_places(value, decimals):,f}"
+    return f"{rounding.to_places(value, decimals):,f}"
 
 
 def money(value: float) -> str:

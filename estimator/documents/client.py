@@ -8,7 +8,7 @@ from math import fsum
 from typing import Any
 
 from ..errors import IssueError
-from ..language import rounding as whole
+from ..language import rounding
 from ..language.ledger import Ledger, is_available
 from ..model.reports import reasons
 from ..revisions.changes import QUANTITIES, STAGES
@@ -122,7 +122,7 @@ def _lines(job: Ledger, level: str) -> list[Row]:
     for line in lines:
         sums.setdefault((line["stage"], line["status"]), []).append(line["amount"])
     return [
-        {"stage": stage, "status": status, "amount": whole.pence(fsum(amounts))}
+        {"stage": stage, "status": status, "amount": rounding.pence(fsum(amounts))}
         for (stage, status), amounts in sums.items()
     ]
 
@@ -148,7 +148,7 @@ def _quantities(job: Ledger) -> list[Row]:
     return [
         {
             "counted": r["counted"],
-            "net": whole.pence(r["net"]),
+            "net": rounding.pence(r["net"]),
             "unit": r["unit"],
             "standing": r["scope"],
         }

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Any
 
-from ..language import rounding as whole
+from ..language import rounding
 from ..language.ledger import Ledger
 from ..model.plan import HOLD_BLOCKS
 from .rows import rows_in_use
@@ -34,7 +34,7 @@ def hold_points(job: Ledger) -> list[HoldPoint]:
     for name, table, (look, tell, source) in HOLD_BLOCKS:
         items = rows_in_use(job, table, ("measure_row", "what", "quantity", "unit"), "what")
         for item in items:
-            item["quantity"] = whole.pence(item["quantity"])
+            item["quantity"] = rounding.pence(item["quantity"])
             item["standing"] = _standing(job, int(item.pop("measure_row")))
         if items or name in ALWAYS:
             words = [str(job.cell(c)) for c in (look, tell, source)]

@@ -8,8 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from ..language import Fixed, Plan, Table
-from ..language import rounding as whole
+from ..language import Fixed, Plan, Table, rounding
 from ..language.ledger import Ledger
 from ..language.units import AMOUNT, EACH, TEXT
 from .issue import Issue
@@ -71,7 +70,7 @@ def order_lists(job: Ledger) -> list[OrderList]:
     for row in rows_in_use(job, "order_lines", columns, "supplier"):
         at = int(row.pop("book_row"))
         row["used_for"] = "; ".join(uses.get(at, ()))
-        row["content"] = whole.six_places(row["content"])
+        row["content"] = rounding.six_places(row["content"])
         lists.setdefault(row.pop("supplier"), []).append(row)
     return [OrderList(supplier, tuple(lines)) for supplier, lines in lists.items()]
 

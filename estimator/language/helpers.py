@@ -10,8 +10,7 @@ from collections.abc import Callable
 from functools import wraps
 from typing import Any
 
-from ..language import rounding as whole
-from ..language import tracing
+from . import rounding, tracing
 from .many import Many, Rows, rows_where
 from .missing import NOT_AVAILABLE
 from .tracing import ADDED, COMPARED, JOINED, MULTIPLIED, Ref, as_ref, function, operation
@@ -80,25 +79,25 @@ def least(*values: float) -> float:
 @_helper(lambda x: function("ROUNDUP", [_six(x), 0]))
 def whole_up(value: float) -> float:
     """Up to whole units."""
-    return whole.up(value)
+    return rounding.up(value)
 
 
 @_helper(lambda x: function("ROUNDDOWN", [_six(x), 0]))
 def whole_down(value: float) -> float:
     """Down to whole units."""
-    return whole.down(value)
+    return rounding.down(value)
 
 
 @_helper(lambda x: function("ROUND", [x, 2]))
 def to_pence(value: float) -> float:
     """Pounds to the penny, half up."""
-    return whole.pence(value)
+    return rounding.pence(value)
 
 
 @_helper(_six)
 def to_six_places(value: float) -> float:
     """To six decimals, so that equal figures are equal in every host."""
-    return whole.six_places(value)
+    return rounding.six_places(value)
 
 
 @_helper(_named("SQRT"))
@@ -121,7 +120,7 @@ def divided(value: Any, by: Any) -> Any:
     if by is NOT_AVAILABLE:
         return NOT_AVAILABLE
     # As in the sheet, where IF does not look at what it does not take.
-    if whole.six_places(by) <= 0:
+    if rounding.six_places(by) <= 0:
         return 0
     return NOT_AVAILABLE if value is NOT_AVAILABLE else value / by
 
@@ -191,7 +190,7 @@ def at_most(a: Any, b: Any) -> Any:
         return b.above(a, HAIR, or_equal=True)
     if a is NOT_AVAILABLE or b is NOT_AVAILABLE:
         return NOT_AVAILABLE
-    return whole.six_places(a - b) <= 0
+    return rounding.six_places(a - b) <= 0
 
 
 def less(a: Any, b: Any) -> Any:
@@ -208,7 +207,7 @@ def less(a: Any, b: Any) -> Any:
         return b.above(a, -HAIR, or_equal=False)
     if a is NOT_AVAILABLE or b is NOT_AVAILABLE:
         return NOT_AVAILABLE
-    return whole.six_places(a - b) < 0
+    return rounding.six_places(a - b) < 0
 
 
 def same(a: Any, b: Any) -> Any:

@@ -8,13 +8,13 @@ from ..buying.lines import LINES
 from ..buying.materials import GAS_GRADE, MATERIAL_ROWS, SUPPLIER_SLOTS
 from ..checks import PRODUCT_CHECKS, SITE_CHECKS, check_rows
 from ..errors import JobError
-from ..guidance import hold_points as holds
+from ..guidance import hold_points
 from ..guidance.allowances import allowance_rows, basis_rows, source_rows
 from ..language import NOT_AVAILABLE, Input, Table
 from ..language.ledger import AT, FROM, LINKS, Ledger
 from ..language.percent import as_typed
 from ..language.tables import OFFERED, POSITION
-from ..pricing import refusals as guards
+from ..pricing import refusals
 from ..questionnaire.assumed import ASSUMED_ROWS
 from ..questionnaire.offers import marks
 from ..questionnaire.sources import questions_behind
@@ -57,7 +57,7 @@ class Room:
 
 
 NO_ROOM = Room()
-PRINTED = ("order_lines", "quote_lines", "scope_lines", *(t.name for t in holds.ITEMS))
+PRINTED = ("order_lines", "quote_lines", "scope_lines", *(t.name for t in hold_points.ITEMS))
 USUAL_ROOM, BLANK_ROOM = (
     Room({t.name: t.spare[n] for t in FILLED if t.grows}, lines, counted)
     for n, (lines, counted) in enumerate(((5, 4), (24, 1000)))
@@ -78,7 +78,7 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
         PLACES.name: [],  # written where the workbook is laid out
         "checks": check_rows(SITE_CHECKS, job.reasons),
         "product_checks": check_rows(PRODUCT_CHECKS, job.reasons),
-        "hold_points": holds.hold_rows(job.own_notices),
+        "hold_points": hold_points.hold_rows(job.own_notices),
     }
     rows |= {t.name: _filled(job, t, room) for t in FILLED}
     rows["assumed"] = [{**r, "figure_typed": job.assumed.get(str(r["key"]))} for r in ASSUMED_ROWS]
@@ -90,8 +90,8 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
     rows["overrides"] = [{} for c in SITE_CHECKS if c.can_stop]
     typed = {
         **{i.name: as_typed(i, job.particulars.get(i.name), {}) for i in TYPED_CELLS},
-        guards.ROWS_UNWIRED.name: 0,
-        guards.ROWS_UNCHECKED.name: int(job.is_begun),
+        refusals.ROWS_UNWIRED.name: 0,
+        refusals.ROWS_UNCHECKED.name: int(job.is_begun),
     }
     lengths = most_printed(rows)
     for table in ("order_lines", "quote_lines"):
@@ -122,7 +122,10 @@ def most_printed(rows: Mapping[str, Sequence[Mapping[str, Any]]]) -> dict[str, i
         "order_lines": len(rows["book"]),
         "quote_lines": len(rows["book"]) + SUPPLIER_SLOTS + len(rows["work_lines"]),
         "scope_lines": len(LINES),
-        **{t.name: holds.inspected(n, rows["measures"]) for n, t in enumerate(holds.ITEMS, 1)},
+        **{
+            t.name: hold_points.inspected(n, rows["measures"])
+            for n, t in enumerate(hold_points.ITEMS, 1)
+        },
     }
 
 
@@ -132,9 +135,9 @@ def _count_unusable(ledger: Ledger, typed: dict[str, Any]) -> None:
     Which they are is told by what is typed and offered alone, so the count is put in before
     anything reads it.
     """
-    count = typed[guards.ROWS_UNCHECKED.name] + len(unusable_rows(ledger))
-    typed[guards.ROWS_UNCHECKED.name] = count
-    assert ledger.cell(guards.ROWS_UNCHECKED.name) == count, "read before it was known"
+    count = typed[refusals.ROWS_UNCHECKED.name] + len(unusable_rows(ledger))
+    typed[refusals.ROWS_UNCHECKED.name] = count
+    assert ledger.cell(refusals.ROWS_UNCHECKED.name) == count, "read before it was known"
 
 
 def shorten(ledger: Ledger, table: str, rows: int) -> None:

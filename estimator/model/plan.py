@@ -13,16 +13,13 @@ from ..buying.needs import NEEDS
 from ..buying.orders import ORDER_LINES
 from ..buying.totals import TOTALS
 from ..checks import counts as check_counts
-from ..guidance import allowances
-from ..guidance import hold_points as holds
+from ..guidance import allowances, hold_points
 from ..guidance.basis import Basis, shipped_bases
 from ..language import *
 from ..language.offering import with_offers
 from ..model import figures_read, issued
-from ..pricing import measures, quote, scope, vat, work
-from ..pricing import refusals as guards
-from ..questionnaire import answers, assumed, open_questions
-from ..questionnaire import builds as kinds
+from ..pricing import measures, quote, refusals, scope, vat, work
+from ..questionnaire import answers, assumed, builds, open_questions
 from ..questionnaire.offers import OFFERS
 from ..takeoff import methods
 from ..takeoff.abutments import ABUTMENT_KIND_ROWS, ABUTMENT_KINDS, ABUTMENTS
@@ -72,7 +69,7 @@ PARTICULARS: tuple[Input, ...] = (
     text("quote_valid", "Valid", "For how long the quote stands."),
     text("job_notes", "Notes", required=False),
     allowances.CHOICE,
-    holds.CHOICE,
+    hold_points.CHOICE,
     text("supplier_choice", "Buy from", choice_of="suppliers.name",
          help="For every line that does not name its own."),
     *methods.INPUTS,
@@ -123,18 +120,18 @@ SHIPPED_ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
     "materials": MATERIAL_ROWS,
     "vat_statuses": vat.VAT_STATUS_ROWS,
     "measures": measures.MEASURE_ROWS,
-    "wall_builds": kinds.WALL_BUILD_ROWS,
-    "floor_builds": kinds.FLOOR_BUILD_ROWS,
-    "roof_builds": kinds.ROOF_BUILD_ROWS,
+    "wall_builds": builds.WALL_BUILD_ROWS,
+    "floor_builds": builds.FLOOR_BUILD_ROWS,
+    "roof_builds": builds.ROOF_BUILD_ROWS,
     "questions": answers.QUESTION_ROWS,
     "open_questions": open_questions.OPEN_ROWS,
-    "nations": holds.NATION_ROWS,
+    "nations": hold_points.NATION_ROWS,
     "work_kinds": work.WORK_KIND_ROWS,
     "out_of_scope": scope.OUT_OF_SCOPE_ROWS,
 }
 
 # The sheet for site: each hold point, its list, and the cells of its words.
-HOLD_BLOCKS = holds.BLOCKS
+HOLD_BLOCKS = hold_points.BLOCKS
 
 
 @cache
@@ -176,11 +173,11 @@ def _plan(*more: Table) -> Plan:
             STAGES,
             vat.VAT_STATUSES,
             work.WORK_KINDS,
-            holds.NATIONS_TABLE,
+            hold_points.NATIONS_TABLE,
             MATERIALS,
-            kinds.WALL_BUILDS,
-            kinds.FLOOR_BUILDS,
-            kinds.ROOF_BUILDS,
+            builds.WALL_BUILDS,
+            builds.FLOOR_BUILDS,
+            builds.ROOF_BUILDS,
             answers.QUESTIONS,
             assumed.ASSUMED,
             open_questions.OPEN_QUESTIONS,
@@ -194,8 +191,8 @@ def _plan(*more: Table) -> Plan:
             measures.MEASURES,
             *more,
             TOTALS,
-            holds.HOLDS,
-            *holds.ITEMS,
+            hold_points.HOLDS,
+            *hold_points.ITEMS,
             quote.QUOTE_LINES,
             scope.SCOPE_LINES,
             scope.OUT_OF_SCOPE,
@@ -214,10 +211,10 @@ def _plan(*more: Table) -> Plan:
             *methods.CELLS,
             worked(weep_step, "Weeps built apart"),
             worked(weep_first, "First weep built at"),
-            *holds.CELLS,
+            *hold_points.CELLS,
             *work.CELLS,
             *check_counts.CELLS,
-            *guards.CELLS,
+            *refusals.CELLS,
             *quote.CELLS,
             *vat.CELLS,
             *issued.CELLS,

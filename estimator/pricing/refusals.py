@@ -1,6 +1,6 @@
 """What stands against a quote: each count is a named cell, and any above 0 refuses the total."""
 
-from ..guidance import hold_points as holds
+from ..guidance import hold_points
 from ..language import *
 from ..pricing import quote, vat, work
 from ..questionnaire import answers
@@ -310,7 +310,7 @@ COUNTS: tuple[Item, ...] = (
     *quote.COUNTS,
     *vat.COUNTS,
     *work.COUNTS,
-    *holds.COUNTS,
+    *hold_points.COUNTS,
 )
 CELLS: tuple[Item, ...] = (
     *COUNTS,

@@ -6,7 +6,7 @@ Pounds are compared as whole pence, so that the differences of the lines add up 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from ...language import rounding as whole
+from ...language import rounding
 from ...language.ledger import Ledger
 from ...model.levels import LINES, QUANTITIES, STAGES
 from ...model.reports import plain, reasons, rows_of
@@ -201,7 +201,7 @@ def _difference(was: int | None, now: int | None) -> str:
 
 
 def _pence(value: float | None) -> int | None:
-    return None if value is None else round(whole.pence(value) * 100)
+    return None if value is None else round(rounding.pence(value) * 100)
 
 
 def in_pounds(pence: int | None) -> float | None:

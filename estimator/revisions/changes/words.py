@@ -8,7 +8,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from ...language import rounding as whole
+from ...language import rounding
 from ...language.units import METRES, POUNDS, Unit
 
 FILE = Path(__file__).parent / "words.toml"
@@ -63,7 +63,7 @@ def as_worked(value: float | None, sign: str) -> str:
     if value is None:
         return word("no_figure")
     decimals = 0 if sign in _COUNTED else 2
-    return with_unit(whole.to_places(value, decimals), decimals, sign)
+    return with_unit(rounding.to_places(value, decimals), decimals, sign)
 
 
 def pounds(pence: int | None) -> str:
