@@ -4,11 +4,11 @@ The row is the hub. Needs choose rows; equal products are summed here before the
 to packs; orders and quote read the result.
 """
 
-from ..buying import if_chosen, packs_stated, ranking, taking
 from ..language import Table, number, text, worked
 from ..language.lookups import find, read
 from ..language.tables import OwnCell, WholeColumn
 from ..language.units import EACH, FLAG, KILOGRAMS, METRES, MICROMETRES, MILLIMETRES, POUNDS
+from . import if_chosen, packs_stated, ranking, taking
 from .whole_list import BOOK_COLUMNS
 
 BOOK = Table(

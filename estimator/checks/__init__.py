@@ -8,11 +8,11 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from ..checks import concerns, verdict, worst
 from ..language import Fixed, Item, Table, Varied, text, worked
 from ..language.lookups import find
 from ..language.registry import rule_of
 from ..language.units import AMOUNT, EACH, FLAG, TEXT
+from . import concerns, verdict, worst
 
 MEETS, SHORT, NOT_GIVEN, NOT_APPLICABLE, DESIGNERS = (
     "meets",

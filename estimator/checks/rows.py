@@ -2,10 +2,10 @@
 
 from typing import Any, NamedTuple
 
-from ..checks import DESIGNERS, NOT_GIVEN, SHORT
 from ..language import Table
 from ..language.ledger import Ledger, is_available
 from ..language.tables import Varied, Worked
+from . import DESIGNERS, NOT_GIVEN, SHORT
 from .verdict import falls_short
 
 _CONDITIONS = ("lines",)  # says whether a kind of work is excluded: a condition, never the culprit

@@ -7,10 +7,10 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
 
-from ..documents import names, safe_csv
 from ..errors import FileError
 from ..files.keeping import free_name, place_new
 from ..language.ledger import Ledger
+from . import names, safe_csv
 from .client import client_ledger
 from .document import document, write
 from .issue import Issue, Issued, Order, Templates

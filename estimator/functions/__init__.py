@@ -1,6 +1,6 @@
 """The rules as spreadsheet functions: one table for every host. No host is needed here."""
 
-from ..functions import bases, below_floors, dpc, dpm, prices, trays, weeps
+from . import bases, below_floors, dpc, dpm, prices, trays, weeps
 from .cells import call_from_cell, signature, why
 from .refusal import Refusal
 from .registry import PREFIX, Function

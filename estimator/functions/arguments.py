@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..buying.book import BOOK
-from ..functions import guidance
 from ..language.tables import Input, Table
 from ..language.units import (
     AMOUNT,
@@ -36,6 +35,7 @@ from ..takeoff.methods import CROSS_JOINTS, WHOLE_STRIPS
 from ..takeoff.openings import OPENINGS
 from ..takeoff.penetrations import PENETRATIONS
 from ..takeoff.walls import MEASURING_LINE_ROWS, WALLS
+from . import guidance
 
 
 @dataclass(frozen=True)

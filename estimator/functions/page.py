@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from ..functions import FUNCTIONS
+from . import FUNCTIONS
 from .arguments import Argument
 from .guidance import names
 from .registry import Function

@@ -17,7 +17,6 @@ from ..guidance import allowances, hold_points
 from ..guidance.basis import Basis, shipped_bases
 from ..language import *
 from ..language.offering import with_offers
-from ..model import figures_read, issued
 from ..pricing import measures, quote, refusals, scope, vat, work
 from ..questionnaire import answers, assumed, builds, open_questions
 from ..questionnaire.offers import OFFERS
@@ -37,6 +36,7 @@ from ..takeoff.parapets import PARAPETS
 from ..takeoff.penetrations import PENETRATIONS
 from ..takeoff.tray_units import TRAY_UNIT_KIND_ROWS, TRAY_UNIT_KINDS, TRAY_UNITS
 from ..takeoff.walls import MEASURING_LINE_ROWS, MEASURING_LINES, WALLS
+from . import figures_read, issued
 from .places import PLACES
 
 

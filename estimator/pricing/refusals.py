@@ -2,10 +2,10 @@
 
 from ..guidance import hold_points
 from ..language import *
-from ..pricing import quote, vat, work
 from ..questionnaire import answers
 from ..takeoff import cut_in_counts, existing, gas, old_vents
 from ..takeoff.layouts import ROLLS_LAID_OUT
+from . import quote, vat, work
 
 
 @rule

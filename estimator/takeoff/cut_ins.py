@@ -1,7 +1,7 @@
 """Trays cut into existing walls, above a new roof or over a new opening: counted brick by brick."""
 
 from ..language import *
-from ..takeoff import cut_in_steps
+from . import cut_in_steps
 from .abutments import catchments, intermediates, ridges, step, units_each
 from .flashings import flashing_laps, lead_pieces, pieces_of_lead, sealant, slope_length
 from .jambs import closer_each, closers

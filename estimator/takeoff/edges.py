@@ -5,7 +5,7 @@ oversite turns up to the top of the oversite unless a turn-up is typed: it meets
 """
 
 from ..language import *
-from ..takeoff import dpc_levels, edge_kinds, gas, joints
+from . import dpc_levels, edge_kinds, gas, joints
 
 TURN_UP_MOST = 2000  # mm; above this a level was mistyped
 SIDES = ("A1", "A2", "B1", "B2")

@@ -1,7 +1,7 @@
 """Floor zones: levels give depths, edges give the size of the sheet and what is laid with it."""
 
 from ..language import *
-from ..takeoff import gas
+from . import gas
 from .build_ups import BUILD_UP, KIND_COLUMNS, LAYERS, LEVEL_COLUMNS, OF_SUSPENDED
 from .edges import NAMED_SIDES
 from .ventilation import VENT_COLUMNS

@@ -1,7 +1,7 @@
 """How the job is built, where there is a choice: one answer for the whole job."""
 
 from ..language import *
-from ..takeoff import gas
+from . import gas
 
 WHOLE_STRIPS, CROSS_JOINTS = "whole strips", "cross joints"
 JOINED, ONE_PIECE = "joined", "one piece"

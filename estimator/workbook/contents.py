@@ -11,7 +11,7 @@ from ..model.estimate import unusable_rows
 from ..model.places import PLACES, SHOWN_AGAIN, STANDS_AT, place_rows
 from ..model.plan import TYPED_CELLS
 from ..pricing.refusals import ROWS_UNCHECKED, ROWS_UNWIRED
-from ..workbook import guard_columns
+from . import guard_columns
 from .layout import Layout, on
 
 

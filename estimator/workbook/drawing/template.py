@@ -12,13 +12,13 @@ from openpyxl import Workbook
 from ...language.tables import Table
 from ...model.plan import plan
 from ..blocks import OFFER, all_columns, bands, block_of
-from ..drawing import background as draw_background
-from ..drawing import form as draw_form
-from ..drawing import job as draw_job
-from ..drawing import quote as draw_quote
-from ..drawing import site as draw_site
-from ..drawing import working as draw_working
 from ..page import Page, set_usual_font
+from . import background as draw_background
+from . import form as draw_form
+from . import job as draw_job
+from . import quote as draw_quote
+from . import site as draw_site
+from . import working as draw_working
 
 
 def draw() -> Workbook:
