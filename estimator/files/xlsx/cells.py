@@ -1,7 +1,7 @@
 """The sheets of a package, their names, and what each cell holds: values, formulas, results."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 from typing import Any, NamedTuple
@@ -13,12 +13,12 @@ from openpyxl.utils.datetime import CALENDAR_MAC_1904, CALENDAR_WINDOWS_1900, fr
 
 from ...errors import FileError
 from .opening import A_WORKBOOK, Package
+from .plain import Plain, plain_cells
 
 MOST_CELLS = 1_500_000  # in one sheet that is read; a job of 2,000 openings has half of it
 MOST_ROWS, MOST_COLUMNS = 1_048_576, 16_384  # of a sheet (ISO/IEC 29500-1, 18.3.1.73)
 
 _RID = "id"
-_DIGITS = "0123456789"
 _CODED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 _UNSAID = re.compile(r'"[^"]*"|\\.')  # of a number format: texts in it
 _AT = re.compile(r"([A-Z]{1,3})([1-9][0-9]{0,6})")
@@ -67,6 +67,7 @@ class Sheets:
     is_percent: frozenset[int]  # those that show a hundred times the number, and a %
     from_1904: bool
     _texts: list[str] | None = field(default=None, repr=False)
+    _numbers: dict[str, float] = field(default_factory=dict, repr=False)  # by their spelling
     _plain: set[str] = field(default_factory=set, repr=False)  # formats seen to show the number
     _read: dict[str, dict[At, Stored]] = field(default_factory=dict, repr=False)
 
@@ -86,11 +87,39 @@ class Sheets:
         return self._read[sheet]
 
     def _cells(self, sheet: str) -> dict[At, Stored]:
+        plain = plain_cells(self.package.xml(self.parts[sheet]))
+        cells = self._parsed(sheet) if plain is None else self._plain_spelled(sheet, plain)
         found: dict[At, Stored] = {}
-        shared: dict[str, tuple[str, str]] = {}
-        row = column = 0
+        for at, stored in cells:
+            if stored is NOTHING:
+                continue
+            if at in found:
+                where = f"{self.package.path.name}: {sheet}!{address_of(at)}"
+                raise FileError(where, "two cells", f"{A_WORKBOOK} that is whole")
+            found[at] = stored
+            if len(found) > MOST_CELLS:
+                raise FileError(
+                    f"{self.package.path.name}: sheet {sheet}",
+                    f"more than {MOST_CELLS:,} cells",
+                    "a workbook of the estimator's size",
+                )
+        return found
+
+    def _plain_spelled(self, sheet: str, cells: Iterator[Plain]) -> Iterator[tuple[At, Stored]]:
         rows: dict[str, int] = {}  # each number of a row that was read and can be
         columns: dict[str, int] = {}  # and each column by its letters
+        place_of = f"{self.package.path.name}: sheet {sheet}"
+        for letters, digits, style, kind, formula, text in cells:
+            if letters not in columns or digits not in rows:
+                rows[digits], columns[letters] = place(letters + digits, place_of)
+            at = rows[digits], columns[letters]
+            if kind == "inlineStr":
+                text = decoded(text or "")
+            yield at, self._stored(kind, style, formula, text, at, sheet)
+
+    def _parsed(self, sheet: str) -> Iterator[tuple[At, Stored]]:
+        shared: dict[str, tuple[str, str]] = {}
+        row = column = 0
         part, place_of = self.parts[sheet], f"{self.package.path.name}: sheet {sheet}"
         for element in self.package.rows_of(part, "{*}row", "{*}c"):
             if element.tag.endswith("}row"):
@@ -100,27 +129,10 @@ class Sheets:
             if address is None:  # the reference may be left out: then it follows the one before
                 at = (self._row(sheet, element.getparent().get("r"), row + 1), column + 1)
             else:
-                letters = address.rstrip(_DIGITS)
-                digits = address[len(letters) :]
-                if letters in columns and digits in rows:
-                    at = (rows[digits], columns[letters])
-                else:
-                    at = place(address, place_of)
-                    rows[digits], columns[letters] = at
+                at = place(address, place_of)
             row, column = at[0] - 1, at[1]
-            stored = self._stored(element, at, shared, sheet)
-            if stored is not NOTHING:
-                if at in found:
-                    where = f"{self.package.path.name}: {sheet}!{address_of(at)}"
-                    raise FileError(where, "two cells", f"{A_WORKBOOK} that is whole")
-                found[at] = stored
-                if len(found) > MOST_CELLS:
-                    raise FileError(
-                        f"{self.package.path.name}: sheet {sheet}",
-                        f"more than {MOST_CELLS:,} cells",
-                        "a workbook of the estimator's size",
-                    )
-        return found
+            kind, formula, text = self._said(element, at, shared)
+            yield at, self._stored(kind, element.get("s", "0"), formula, text, at, sheet)
 
     def _row(self, sheet: str, said: str | None, usual: int) -> int:
         """The number of a row: as it is said, or the one after the row before."""
@@ -128,9 +140,10 @@ class Sheets:
             return usual
         return place(f"A{said}", f"{self.package.path.name}: sheet {sheet}")[0]
 
-    def _stored(
-        self, element: Any, at: At, shared: dict[str, tuple[str, str]], sheet: str
-    ) -> Stored:
+    def _said(
+        self, element: Any, at: At, shared: dict[str, tuple[str, str]]
+    ) -> tuple[str, str | None, str | None]:
+        """The kind of a cell, its formula, and what stands in it; a text in the cell is decoded."""
         kind = element.get("t", "n")
         formula = text = inline = None
         for child in element.iterchildren("*"):
@@ -142,16 +155,27 @@ class Sheets:
             elif tag == "is" and inline is None:
                 inline = child
         if kind == "inlineStr":
-            return Stored("" if inline is None else text_in(inline), formula)
+            text = "" if inline is None else text_in(inline)
+        return kind, formula, text
+
+    def _stored(
+        self, kind: str, style: str, formula: str | None, text: str | None, at: At, sheet: str
+    ) -> Stored:
+        if kind == "inlineStr":
+            return Stored(text, formula)
         if text is None or (text == "" and kind != "str"):  # some writers leave the result empty
             return NOTHING if formula is None else Stored(None, formula)
         try:
             if kind != "n":
                 return Stored(self._no_number(kind, text), formula)
-            if not _NUMBER.fullmatch(text.strip()):
-                raise ValueError(text)
-            number = float(text)
-            return Stored(self._shown(number, element.get("s", "0")), formula, number)
+            number = self._numbers.get(text)
+            if number is None:
+                if not _NUMBER.fullmatch(text.strip()):
+                    raise ValueError(text)
+                number = self._numbers[text] = float(text)
+            return Stored(
+                number if style in self._plain else self._shown(number, style), formula, number
+            )
         except FileError:
             raise
         except (ValueError, IndexError, OverflowError):
@@ -174,8 +198,6 @@ class Sheets:
 
     def _shown(self, number: float, style: str) -> Any:
         """The number, or the date or time of day as which its format shows it."""
-        if style in self._plain:
-            return number
         if counted(style) in self.is_percent:
             return InPercent(number)
         if counted(style) not in self.is_date:

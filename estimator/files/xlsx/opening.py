@@ -78,9 +78,9 @@ class Package:
 
     def tree(self, name: str) -> Any:
         """A part as XML. Raises FileError when it is not."""
-        data = self._xml(name)
+        data = self.xml(name)
         try:
-            return etree.fromstring(data, _parser())
+            return etree.fromstring(data, parser())
         except etree.XMLSyntaxError:
             raise self.not_xml(name) from None
 
@@ -90,7 +90,7 @@ class Package:
         What stands within another, as cells in a row, is forgotten with it; so many at the most
         are held.
         """
-        data, count, held = self._xml(name), 0, 0
+        data, count, held = self.xml(name), 0, 0
         inner = tags[-1].removeprefix("{*}") if len(tags) > 1 else None
         try:
             for _, element in etree.iterparse(
@@ -118,7 +118,7 @@ class Package:
         except etree.XMLSyntaxError:
             raise self.not_xml(name) from None
 
-    def _xml(self, name: str) -> bytes:
+    def xml(self, name: str) -> bytes:
         """A part that is XML as a package may hold it: UTF-8 or UTF-16, and no DTD.
 
         ISO/IEC 29500-2:2021, 6.2.5. Raises FileError for any other.
@@ -169,7 +169,8 @@ _DAMAGE = (
 )  # fmt: skip
 
 
-def _parser() -> Any:
+def parser() -> Any:
+    """A parser that fetches nothing, expands nothing and mends nothing."""
     return etree.XMLParser(
         resolve_entities=False, no_network=True, load_dtd=False, huge_tree=False, recover=False
     )

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, time, timedelta
 from functools import partial
-from typing import Any
+from typing import Any, NamedTuple
 
 from ...files.xlsx.cells import NOTHING, Failed, Stored, as_words, place
 from ...language import NOT_AVAILABLE
@@ -70,56 +70,72 @@ def laid_ledger(returned: Returned) -> Ledger:
     return returned.laid_ledger()
 
 
-def every_content(
-    returned: Returned, ledger: Ledger
-) -> Iterator[tuple[str, int, int, Callable[[], str], Content]]:
-    """Sheet, row, column, words for the place, and what should stand there, for each cell of ours.
+class Column(NamedTuple):
+    """Cells of ours, one under another from a first one, and what should stand in each."""
 
-    The words are made where they are asked for: there are 50,000 cells, and few differ.
-    """
+    sheet: str
+    row: int
+    column: int
+    contents: Sequence[Content]
+    words: Callable[[int], str]  # for the place of the n-th, made only where they are asked for
+
+
+def every_column(returned: Returned, ledger: Ledger) -> Iterator[Column]:
+    """Each named cell, each place that shows one again, and each column of each list."""
     layout, contents = returned.layout, Contents(ledger, returned.layout)
     for name, (sheet, address) in layout.cells.items():
         if name in plan().cells:
             row, column = place(address.replace("$", ""))
-            yield sheet, row, column, partial(returned.where.named, name), contents.cell(name)
+            words = partial(_of_named, returned, name)
+            yield Column(sheet, row, column, (contents.cell(name),), words)
     for name, sheet, address in layout.again:
         row, column = place(address.replace("$", ""))
         label = (plan().cells.get(name) or plan().keyed_items[name]).label
-        cell = f"{on(sheet)}!{address.replace('$', '')}"
-        yield sheet, row, column, partial(_where, returned, cell, label), contents.again(name)
+        words = partial(_of_again, returned, f"{on(sheet)}!{address.replace('$', '')}", label)
+        yield Column(sheet, row, column, (contents.again(name),), words)
     for name, span in layout.spans.items():
         table = plan().tables[name]
         named = contents.column(table, "label" if "label" in table.places else table.key_in_use)
         for column_name, letter in span.letters.items():
             _, column = place(f"{letter}1")
-            label = item_of(table, column_name).label
-            cells = zip(contents.column(table, column_name), named, strict=True)
-            for row, (content, its_name) in enumerate(cells, span.first):
-                at = (span.sheet, letter, row)
-                words = partial(_where_in_list, returned, at, its_name.value, label)
-                yield span.sheet, row, column, words, content
+            start = f"{on(span.sheet)}!{letter}", span.first
+            words = partial(_in_list, returned, start, named, item_of(table, column_name).label)
+            found = contents.column(table, column_name)
+            yield Column(span.sheet, span.first, column, found, words)
 
 
 def _where(returned: Returned, at: str, words: str) -> str:
     return f"{returned.path.name}: {at} ({words})"
 
 
-def _where_in_list(returned: Returned, at: tuple[str, str, int], its_name: Any, label: str) -> str:
-    sheet, letter, row = at
-    return _where(
-        returned, f"{on(sheet)}!{letter}{row}", f"{its_name}: {label}" if its_name else label
-    )
+def _of_named(returned: Returned, name: str, _: int) -> str:
+    return returned.where.named(name)
+
+
+def _of_again(returned: Returned, at: str, label: str, _: int) -> str:
+    return _where(returned, at, label)
+
+
+def _in_list(
+    returned: Returned, start: tuple[str, int], named: Sequence[Content], label: str, n: int
+) -> str:
+    column, first = start
+    its_name = named[n].value
+    return _where(returned, f"{column}{first + n}", f"{its_name}: {label}" if its_name else label)
 
 
 def differences(returned: Returned, ledger: Ledger) -> list[Difference]:
     """Every cell of ours that is typed over, changed, without its formula or out of date."""
     found: list[Difference] = []
-    for sheet, row, column, where, content in every_content(returned, ledger):
-        stored = returned.sheets.cells(sheet).get((row, column), NOTHING)
-        kind = _kind(stored, content)
-        if kind is not None:
-            at = (sheet, row, column)
-            found.append(Difference(at, where(), kind, stored.value, content.value, content))
+    for sheet, first, column, contents, words in every_column(returned, ledger):
+        cells = returned.sheets.cells(sheet)
+        for n, content in enumerate(contents):
+            stored = cells.get((first + n, column), NOTHING)
+            kind = _kind(stored, content)
+            if kind is not None:
+                at = (sheet, first + n, column)
+                one = Difference(at, words(n), kind, stored.value, content.value, content)
+                found.append(one)
     return found
 
 
