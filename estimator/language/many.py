@@ -25,7 +25,8 @@ class Many:
 
     def __init__(self, values: Iterable[Any], holds_text: bool = False) -> None:
         blank: Any = "" if holds_text else 0
-        self._given = [blank if v is None else v for v in values]
+        given = list(values)
+        self._given = [blank if v is None else v for v in given] if None in given else given
         self._done: dict[tuple[Any, ...], Many] = {}
 
     @cached_property

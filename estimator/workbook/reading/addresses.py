@@ -63,9 +63,10 @@ def layout_of(sheets: Sheets, plan: Plan, schema: int = SCHEMA) -> tuple[Layout,
     layout, whole = Layout(), schema == SCHEMA
     unknown = _find_cells(sheets, plan, layout, schema)
     areas: dict[str, dict[str, tuple[str, int, int, int]]] = {}
+    lists = {name: _renamed(table, schema) for name, table in plan.tables.items()}
+    lists[SHOWN_AGAIN] = _renamed(plan.cells.values(), schema)
     for list_name, called, formula in _said(sheets, whole):
-        items = plan.cells.values() if list_name == SHOWN_AGAIN else plan.tables.get(list_name, ())
-        column = _renamed(items, schema).get(called, called)
+        column = lists.get(list_name, {}).get(called, called)
         if list_name == SHOWN_AGAIN:
             sheet, number, row, _ = _area(sheets, list_name, column, formula)
             if column in plan.cells or column in plan.keyed:
