@@ -13,11 +13,11 @@ from ..language.ledger import Ledger
 from . import names, safe_csv
 from .client import client_ledger
 from .document import document, write
-from .issue import Issue, Issued, Order, Templates
+from .issue import Issue, Issued, Issuing, Order, Templates
 from .journal import STAGING
-from .orders import csv_rows, order_ledger, order_lists
+from .orders import ORDER_LIST, Ordering, csv_rows, ordered_from
 from .pdf import to_pdf
-from .site_sheet import site_ledger
+from .site_sheet import SITE_SHEET
 from .supplier_names import warnings
 
 Say = Callable[[str], None]
@@ -47,8 +47,7 @@ def issue_documents(
     warn = warn or say
     templates = templates or Templates()
     client = client_ledger(ledger, issue)  # refuses before anything is touched
-    lists = order_lists(ledger)
-    planned = _planned(ledger, issue, [o.supplier for o in lists], folder)
+    planned = _planned(ledger, issue, ordered_from(ledger), folder)
     planned = replace(planned, warnings=warnings(ledger, client))
     _may_write(folder, (*planned.files, planned.quote.with_suffix(".pdf")))
     for warning in planned.warnings:
@@ -60,15 +59,16 @@ def issue_documents(
     try:
         say("Writing the client's copy.")
         write(document(client, templates.client, planned.quote.stem), staging / planned.quote.name)
-        for order, listed in zip(planned.orders, lists, strict=True):
+        for order in planned.orders:
             say(f"Writing the order list for {order.supplier}.")
-            figures = order_ledger(ledger, issue, listed)
+            listed = ORDER_LIST.ledger(Ordering(ledger, issue, order.supplier))
             title = order.workbook.stem
-            write(document(figures, templates.order, title), staging / order.workbook.name)
+            write(document(listed, templates.order, title), staging / order.workbook.name)
             (staging / order.csv.name).write_bytes(safe_csv.written(csv_rows(listed)))
         say("Writing the sheet for site.")
-        site = document(site_ledger(ledger, issue), templates.site, planned.site.stem)
-        write(site, staging / planned.site.name)
+        site = SITE_SHEET.ledger(Issuing(ledger, issue))
+        built = document(site, templates.site, planned.site.stem)
+        write(built, staging / planned.site.name)
         say("Making the PDF.")
         pdf = to_pdf(staging / planned.quote.name, warn)
         issued = replace(planned, pdf=None if pdf is None else folder / pdf.name)
