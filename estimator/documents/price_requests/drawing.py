@@ -25,7 +25,18 @@ from ...workbook.page import (
     font,
     set_usual_font,
 )
-from .fields import ASKED, COLUMNS, FILLED_IN, OTHERS, PRICE, TERMS
+from ...workbook.text_door import as_text_style
+from .fields import (
+    ASKED,
+    COLUMNS,
+    FILLED_IN,
+    LINES,
+    NUMBER,
+    OTHERS,
+    PRICE,
+    PRICE_REQUEST,
+    TERMS,
+)
 
 HOW = (
     "Please fill in the shaded cells only, without VAT, in figures (12.50, not £12.50 or POA), and "
@@ -34,8 +45,6 @@ HOW = (
     "ask for stay as they are. The cells are locked against slips only, there is no password. "
     "This is a request for prices, not an order."
 )
-_LABELS = {"code": "Code", "material": "Material", "description": "Description",
-           "pack": "A pack is", "packs": "Packs needed"}  # fmt: skip
 _WIDTHS = {"code": 9, "material": 17, "description": 31, "pack": 27, "packs": 8, "price": 10,
            "other_description": 27, "other_made_of": 12, "other_price": 10,
            "other_thickness": 10}  # fmt: skip
@@ -53,11 +62,10 @@ def draw() -> Workbook:
         sheet.column_dimensions[get_column_letter(n)].width = _WIDTHS.get(name, 8.5)
     sheet.oddFooter.left.text = "Request for prices · not an order"
     page.row = 3
-    said = (("Request", "request_number"), ("To", "request_supplier"), ("From", "request_from"),
-            ("Deliver to", "request_deliver_to"))  # fmt: skip
-    for (label, place), item in zip(said, TERMS, strict=True):
-        page.put("A", label, font(9, colour=FAINT))
-        page.put("B", f"{{{place}}}", font(10, place == "request_number"))
+    said = [c for c in PRICE_REQUEST.plan.cells.values() if c not in TERMS]
+    for ours, item in zip(said, TERMS, strict=True):
+        page.put("A", ours.label, font(9, colour=FAINT))
+        page.put("B", f"{{{ours.name}}}", font(10, ours.name == NUMBER))
         page.put("E", item.label, font(9, colour=FAINT))
         wide = item.unit.text
         cell = page.put("G", f"{{{item.name}}}", fill=fill(TYPED), border=TYPED_BOX)
@@ -81,7 +89,7 @@ def draw() -> Workbook:
 
 def _list(page: Page) -> None:
     """Bands, labels, units, and last the one line of places."""
-    sheet, filled = page.sheet, {item.name: item for item in FILLED_IN}
+    sheet = page.sheet
     bands, heads, units, line = (page.row + n for n in range(4))
     for name, words in _BANDS:
         cell = sheet.cell(bands, COLUMNS.index(name) + 1, words)
@@ -89,12 +97,12 @@ def _list(page: Page) -> None:
         cell.alignment = Alignment(indent=1)
         for row in range(bands, line + 1):
             sheet.cell(row, cell.column).border = Border(left=Side("thin", color=INK))
-    for n, name in enumerate(COLUMNS, 1):
-        item = filled.get(name)
-        across = "right" if name == "packs" or (item and not item.unit.text) else "left"
-        ground = fill(TYPED if item else HEADED)
-        head = sheet.cell(heads, n, item.label if item else _LABELS[name])
-        unit = sheet.cell(units, n, (item.unit.sign or None) if item else None)
+    for n, column in enumerate(LINES.table, 1):
+        name, typed = column.name, column in FILLED_IN
+        across = "left" if column.unit.text else "right"
+        ground = fill(TYPED if typed else HEADED)
+        head = sheet.cell(heads, n, column.label)
+        unit = sheet.cell(units, n, column.unit.sign or None if typed else None)
         cell = sheet.cell(line, n, f"{{{name}}}")
         for one in (head, unit, cell):
             indent = 1 if across == "left" or name == "packs" else 0
@@ -105,17 +113,18 @@ def _list(page: Page) -> None:
         cell.font = font(9, name == "packs")
         head.fill = unit.fill = ground
         edge = sheet.cell(bands, n).border.left
-        if item and (edge is None or edge.style is None):
+        if typed and (edge is None or edge.style is None):
             edge = Side("hair", color=LINE)
         for one, under in ((unit, INK), (cell, HAIRLINE.bottom.color.rgb[-6:])):
             one.border = Border(left=edge, bottom=Side("thin", color=under))
-        if item:
+        if typed:
             cell.fill = ground
-            plain = item.unit.text or item.unit is MILLIMETRES
-            cell.number_format = (
-                "General" if plain else item.unit.number_format.replace(".000", ".0##")
-            )
-    sheet.row_dimensions[heads].height = 27
+            plain = column.unit.text or column.unit is MILLIMETRES
+            shown = "General" if plain else column.unit.number_format.replace(".000", ".0##")
+            cell.number_format = shown
+        elif column.unit.text:
+            as_text_style(cell)  # what we say stays a text, whatever it begins with
+    sheet.row_dimensions[heads].height, sheet.row_dimensions[line].height = 27, 17
     page.row = line
 
 
