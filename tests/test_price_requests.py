@@ -23,7 +23,6 @@ from openpyxl.workbook.defined_name import DefinedName
 
 from estimator.cli.main import main
 from estimator.documents.price_requests.asked import Request, district, pack_in_words, requests
-from estimator.documents.price_requests.drawing import draw
 from estimator.documents.price_requests.effect import effect
 from estimator.documents.price_requests.fields import (
     CELLS,
@@ -48,7 +47,7 @@ from estimator.model.locations import InJobFile
 from estimator.workbook.reading.comparison import differences, laid_ledger
 from estimator.workbook.reading.inputs import read_back
 
-from .hosts import by_gnumeric, by_libreoffice, drive, figures
+from .hosts import by_gnumeric, by_libreoffice, drive
 from .mail_servers import PASSWORD, SENDER, USER, Inbox, certificates, private, real_server
 from .small_jobs import row as blank_row
 
@@ -937,12 +936,6 @@ def test_whatever_is_typed_there_is_an_answer_or_a_sentence(
 
 
 # ---- the template ----------------------------------------------------------------------------
-
-
-def test_the_shipped_template_is_as_drawn(tmp_path: Path) -> None:
-    draw().save(tmp_path / "drawn.xlsx")
-    drawn, shipped = (figures(p) for p in (tmp_path / "drawn.xlsx", REQUEST_TEMPLATE))
-    assert drawn == shipped
 
 
 @pytest.mark.parametrize(

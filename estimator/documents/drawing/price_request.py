@@ -1,32 +1,13 @@
-"""Draws the template of a price request. Anyone may restyle the file itself; this is its origin.
-
-Run `python -m estimator.documents.price_requests.drawing workbook_templates/price_request.xlsx`.
-"""
-
-import sys
-from pathlib import Path
+"""Draws a price request: what we say, and the cells that a supplier fills in."""
 
 from openpyxl import Workbook
 from openpyxl.styles import Alignment, Border, Side
 from openpyxl.utils import get_column_letter
 
 from ...language.units import MILLIMETRES
-from ...workbook.page import (
-    BRICK,
-    FAINT,
-    HAIRLINE,
-    HEADED,
-    INK,
-    LINE,
-    TYPED,
-    TYPED_BOX,
-    Page,
-    fill,
-    font,
-    set_usual_font,
-)
+from ...workbook.page import BRICK, FAINT, HAIRLINE, HEADED, INK, LINE, TYPED, TYPED_BOX, fill, font
 from ...workbook.text_door import as_text_style
-from .fields import (
+from ..price_requests.fields import (
     ASKED,
     COLUMNS,
     FILLED_IN,
@@ -37,6 +18,7 @@ from .fields import (
     PRICE_REQUEST,
     TERMS,
 )
+from .stationery import Paper
 
 HOW = (
     "Please fill in the shaded cells only, without VAT, in figures (12.50, not £12.50 or POA), and "
@@ -51,16 +33,11 @@ _WIDTHS = {"code": 9, "material": 17, "description": 31, "pack": 27, "packs": 8,
 _BANDS = ((ASKED[0], "Asked for"), (PRICE.name, "Your price"), (OTHERS[0].name, "Offered instead"))
 
 
-def draw() -> Workbook:
-    """The template, drawn anew."""
-    book = Workbook()
-    book.remove(book.active)
-    set_usual_font(book)
-    page = Page(book, "Prices", "Request for prices", "", landscape=True)
-    sheet = page.sheet
-    for n, name in enumerate(COLUMNS, 1):
-        sheet.column_dimensions[get_column_letter(n)].width = _WIDTHS.get(name, 8.5)
-    sheet.oddFooter.left.text = "Request for prices · not an order"
+def price_request(book: Workbook) -> None:
+    """The one sheet of a price request."""
+    widths = {get_column_letter(n): _WIDTHS.get(c, 8.5) for n, c in enumerate(COLUMNS, 1)}
+    page = Paper(book, "Prices", "Request for prices", widths, wide=True)
+    page.sheet.oddFooter.left.text = "Request for prices · not an order"
     page.row = 3
     said = [c for c in PRICE_REQUEST.plan.cells.values() if c not in TERMS]
     for ours, item in zip(said, TERMS, strict=True):
@@ -75,19 +52,14 @@ def draw() -> Workbook:
             page.put("H", item.unit.sign + ", without VAT", font(9, colour=FAINT))
         page.row += 1
     page.row += 1
-    page.wrapped(f"A:{get_column_letter(len(COLUMNS))}", HOW, 28, font(9, colour=BRICK))
+    page.wrapped(f"{page.first}:{page.last}", HOW, 28, font(9, colour=BRICK))
     page.row += 1
     _list(page)
-    last = get_column_letter(len(COLUMNS))
-    sheet.print_title_rows = f"{page.row - 3}:{page.row - 1}"
-    sheet.print_area = f"A1:{last}{page.row}"
-    sheet.sheet_properties.pageSetUpPr.fitToPage = True
-    sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
-    sheet.freeze_panes = f"B{page.row}"
-    return book
+    page.sheet.print_title_rows = f"{page.row - 3}:{page.row - 1}"
+    page.finish(freeze=f"B{page.row}")
 
 
-def _list(page: Page) -> None:
+def _list(page: Paper) -> None:
     """Bands, labels, units, and last the one line of places."""
     sheet = page.sheet
     bands, heads, units, line = (page.row + n for n in range(4))
@@ -126,12 +98,3 @@ def _list(page: Page) -> None:
             as_text_style(cell)  # what we say stays a text, whatever it begins with
     sheet.row_dimensions[heads].height, sheet.row_dimensions[line].height = 27, 17
     page.row = line
-
-
-def main() -> None:
-    """Write the template to the file named on the command line."""
-    draw().save(Path(sys.argv[1]))
-
-
-if __name__ == "__main__":
-    main()
