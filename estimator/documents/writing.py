@@ -47,7 +47,7 @@ def issue_documents(
     warn = warn or say
     templates = templates or Templates()
     client = client_ledger(ledger, issue)  # refuses before anything is touched
-    planned = _planned(ledger, issue, ordered_from(ledger), folder)
+    planned = _planned(ledger, issue, folder)
     planned = replace(planned, warnings=warnings(ledger, client))
     _may_write(folder, (*planned.files, planned.quote.with_suffix(".pdf")))
     for warning in planned.warnings:
@@ -57,22 +57,21 @@ def issue_documents(
     except OSError as error:
         raise FileError(str(folder), error.strerror, "a folder that can be written to") from None
     try:
+        staged = _planned(ledger, issue, staging)
         say("Writing the client's copy.")
-        write(document(client, templates.client, planned.quote.stem), staging / planned.quote.name)
-        for order in planned.orders:
+        write(document(client, templates.client, staged.quote.stem), staged.quote)
+        for order in staged.orders:
             say(f"Writing the order list for {order.supplier}.")
             listed = ORDER_LIST.ledger(Ordering(ledger, issue, order.supplier))
-            title = order.workbook.stem
-            write(document(listed, templates.order, title), staging / order.workbook.name)
-            (staging / order.csv.name).write_bytes(safe_csv.written(csv_rows(listed)))
+            write(document(listed, templates.order, order.workbook.stem), order.workbook)
+            order.csv.write_bytes(safe_csv.written(csv_rows(listed)))
         say("Writing the sheet for site.")
         site = SITE_SHEET.ledger(Issuing(ledger, issue))
-        built = document(site, templates.site, planned.site.stem)
-        write(built, staging / planned.site.name)
+        write(document(site, templates.site, staged.site.stem), staged.site)
         say("Making the PDF.")
-        pdf = to_pdf(staging / planned.quote.name, warn)
+        pdf = to_pdf(staged.quote, warn)
         issued = replace(planned, pdf=None if pdf is None else folder / pdf.name)
-        more = drafts(_staged(issued, staging)) if drafts else {}
+        more = drafts(replace(staged, pdf=pdf, warnings=planned.warnings)) if drafts else {}
         named = {free_name(folder / name): content for name, content in more.items()}
         for path, content in named.items():
             (staging / path.name).write_bytes(content)
@@ -88,8 +87,9 @@ def issue_documents(
     return issued
 
 
-def _planned(ledger: Ledger, issue: Issue, suppliers: list[str], folder: Path) -> Issued:
+def _planned(ledger: Ledger, issue: Issue, folder: Path) -> Issued:
     """Where each file is to stand; whether there will be a PDF is not known yet."""
+    suppliers = ordered_from(ledger)
     job, word = str(ledger.cell("job_title")), str(ledger.cell("document_word"))
 
     def stem(what: str, whom: str = "") -> str:
@@ -104,20 +104,6 @@ def _planned(ledger: Ledger, issue: Issue, suppliers: list[str], folder: Path) -
             for supplier, name in zip(suppliers, ordered, strict=True)
         ),
         site=folder / f"{stem('Site sheet')}.xlsx",
-    )
-
-
-def _staged(issued: Issued, staging: Path) -> Issued:
-    """The same files where they stand before they are placed."""
-    return replace(
-        issued,
-        quote=staging / issued.quote.name,
-        pdf=None if issued.pdf is None else staging / issued.pdf.name,
-        orders=tuple(
-            Order(o.supplier, staging / o.workbook.name, staging / o.csv.name)
-            for o in issued.orders
-        ),
-        site=staging / issued.site.name,
     )
 
 

@@ -93,8 +93,8 @@ class _Stamp:
             if table.guarded:
                 self._hide_spare(sheet, table, span)
             add_validations(sheet, table, span, self.layout)
-        cells = (self.plan.cells[name] for name in self.layout.cells if name in self.plan.cells)
-        typed = [i for i in cells if isinstance(i, Input)]
+        there = (i for name, i in self.plan.cells.items() if name in self.layout.cells)
+        typed = [i for i in there if isinstance(i, Input)]
         add_cell_validations(self.built.workbook, typed, self.layout)
 
     def _sheet(self, sheet: Worksheet) -> None:
