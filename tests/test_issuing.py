@@ -16,8 +16,8 @@ from estimator.documents import names, pdf
 from estimator.documents.client import client_ledger
 from estimator.documents.document import document, write
 from estimator.documents.drawing.templates import DRAWN, draw
+from estimator.documents.heads import ORDER, replaced
 from estimator.documents.issue import Earlier, Issue, Issued, Templates
-from estimator.documents.replacing import ORDER, replaced
 from estimator.documents.writing import issue_documents
 from estimator.errors import FileError, IssueError, TemplateError
 from estimator.files.resources import CLIENT_TEMPLATE, DEMO_JOB, LETTERS, shipped

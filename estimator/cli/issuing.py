@@ -6,10 +6,10 @@ from typing import Any
 
 import click
 
+from ..documents.heads import ORDER, replaced
 from ..documents.issue import Earlier, Issue, Issued, Order
 from ..documents.journal import settle, staging_of, sweep, write_down
 from ..documents.pdf import by_hand
-from ..documents.replacing import ORDER, replaced
 from ..documents.writing import issue_documents
 from ..errors import FileError, IssueError, JobError, MailError
 from ..files.keeping import free_name, locked, refuse_open_elsewhere, replace_locked

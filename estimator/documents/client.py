@@ -1,160 +1,263 @@
-"""The client's document as figures: what of the job's ledger the client sees, and nothing else.
+"""The client's document: everything that a client may see of a job, and nothing else.
 
-Every field that leaves is named here or in client_plan.py; nothing is copied and then removed.
+Lines are figures; the sums, VAT and total are the quote's own rules over them, so the client's
+copy goes on adding up by the formulas of the estimator's. What those rules read of the
+estimator's (counts against the quote, the minimum charge where it does not bite) is bound here.
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from dataclasses import replace
 from math import fsum
 from typing import Any
 
 from ..errors import IssueError
-from ..language import rounding
+from ..language import count_of, less, rounding, rule, same, sum_of, to_pence, where, worked
 from ..language.ledger import Ledger, is_available
+from ..language.units import (
+    AMOUNT,
+    EACH,
+    FLAG,
+    PERCENT,
+    POUNDS,
+    Column,
+    Each,
+    Pounds,
+    Text,
+    TextColumn,
+)
 from ..model.reports import reasons
-from ..revisions.changes import QUANTITIES, STAGES
+from ..pricing import quote, vat
+from ..revisions.changes import LINES, QUANTITIES, STAGES
 from ..revisions.changes.pack_sizes import weight_of
 from ..revisions.changes.words import noun
-from .client_plan import (
-    APART,
-    ASSUMED,
-    AT_MINIMUM,
-    BUSINESS,
-    CHANGES,
-    COPIED,
-    COUNTED,
-    GAS,
-    GOES_ON,
-    HOLDS,
-    HOUSEHOLDER,
-    LINES_AT,
-    OUT_OF_SCOPE,
-    REASONED,
-    REVERSED,
-    RIGHTS,
-    SCOPE,
-    TABLES,
-    VAT_STATUS,
-    client_plan,
+from .declaration import (
+    Document,
+    JobRow,
+    Listed,
+    Row,
+    cell,
+    column,
+    copied,
+    in_use,
+    listed,
+    part,
+    rows_in_use,
 )
-from .hold_points import hold_points
-from .issue import Issue
-from .rows import rows_in_use
+from .heads import ABOUT
+from .hold_points import told
+from .issue import Issue, Issuing
 
-Row = dict[str, Any]
+
+@rule
+def stage_sum(
+    stage: Text,
+    position: Each,
+    quote_line_stage: TextColumn,
+    quote_line_position: Column,
+    quote_line_amount: Column,
+) -> Pounds:
+    """What a stage comes to, on its first line; 0 on the others."""
+    return where(
+        less(0, count_of(same(quote_line_stage, stage), less(quote_line_position, position))),
+        0,
+        to_pence(sum_of(quote_line_amount, same(quote_line_stage, stage))),
+    )
+
+
+_STAGE, _ITEM = column("stage", "Stage"), column("item", "Item")
+_PRICE = (column("status", "Status"), column("amount", "Price", POUNDS))
+_COUNT = (column("quantity", "Quantity", EACH), column("counted_in", "of"))
+_WORDS = column("words", "In words")
+_SUM = worked(stage_sum, "Stage")
+# The lines of the price: one list for each level; the other two are left out.
+LINES_AT = {STAGES: "stage_lines", LINES: "priced_lines", QUANTITIES: "counted_lines"}
+
+
+def _lines_at(
+    at: str, level: str, *columns: Any, rows: Callable[[Issuing], Iterable[Row]]
+) -> Listed[Issuing]:
+    """The lines of the price at a level; the rules of the quote read those of the level shown."""
+    return listed(
+        *(LINES_AT[at], "quote_line" if at == level else f"{at}_line", f"Price by {at}", *columns),
+        rows=lambda of: rows(of) if of.issue.level == at else (),
+        numbered=at != STAGES,
+    )
+
+
+def _scope(name: str, standing: str) -> Listed[Issuing]:
+    """What has that standing, in one paragraph; the words above it are the template's."""
+
+    def rows(of: Issuing) -> list[Row]:
+        # With quantities, what is in the price stands among them, line by line.
+        if of.issue.level == QUANTITIES and standing == "in":
+            return []
+        counted = [r["counted"] for r in _scoped(of) if r["scope"] == standing]
+        return [{"words": "; ".join(counted) + "."}] if counted else []
+
+    return listed(name, f"{name}_words", standing, _WORDS, rows=rows)
+
+
+def client(level: str, at_minimum: bool) -> Document[Issuing]:
+    """What the client sees at a level; a minimum charge only where the lines come to less."""
+    no_problems: dict[str, Any] = {"problem_count": 0}
+    no_minimum: dict[str, Any] = {} if at_minimum else {"minimum_charge": 0}
+    none_added: dict[str, Any] = {} if at_minimum else {"minimum_added": 0}
+    return Document(
+        lists=(
+            part("for_householder", "The sum, total first", _householder),
+            part("for_business", "The sum, before VAT first", lambda of: not _householder(of)),
+            listed(
+                *("changes", "change", "Changed since the last revision", _WORDS),
+                rows=lambda of: [{"words": c} for c in of.issue.changes],
+            ),
+            _lines_at(STAGES, level, _STAGE, *_PRICE, rows=_stages),
+            _lines_at(LINES, level, _STAGE, _ITEM, *_PRICE, _SUM, rows=_lines),
+            _lines_at(QUANTITIES, level, _STAGE, _ITEM, *_COUNT, *_PRICE, _SUM, rows=_lines),
+            part("set_apart", "Firm and provisional lines apart", _any_provisional),
+            part("at_minimum", "Minimum charge", _at_minimum),
+            part("vat_reversed", "Reverse charge", lambda of: _vat(of)["business"]),
+            listed(
+                *("vat_statuses", "vat_kind", "VAT"),
+                column("name", "VAT status"),
+                column("charged", "Charged", FLAG),
+                column("business", "Accounted for by the customer", FLAG),
+                column("sentence", "What that means"),
+                rows=lambda of: [_vat(of)],
+                ended=True,  # Gnumeric does not look up in one cell: the line under it makes two
+            ),
+            part("vat_reasoned", "Reason for the rate", lambda of: _vat(of)["reasoned"]),
+            part("sizes_assumed", "Assumed figures", lambda of: of.job.cell("assumed_note")),
+            part("gas_area", "Radon or gas", lambda of: of.job.cell("gas_note")),
+            _scope("included", "in"),
+            _scope("provisionals", "provisional"),
+            _scope("by_others", "by others"),
+            _scope("excluded", "excluded"),
+            listed(
+                *("out_of_scope", "left_out", "Not in this document"),
+                *(column("name", "Not in this document"), _WORDS),
+                rows=in_use("out_of_scope", "name"),
+            ),
+            listed(
+                *("counted_quantities", "counted_quantity", "Quantities"),
+                column("counted", "What is counted"),
+                column("net", "Net", AMOUNT, lambda row: rounding.pence(row["net"])),
+                column("unit", "Unit"),
+                column("standing", "In the price", of="scope"),
+                rows=lambda of: _scoped(of) if of.issue.level == QUANTITIES else [],
+            ),
+            listed(
+                *("overrides", "overridden", "Goes on in spite of a finding"),
+                column("gone_on", "Goes on in spite of"),
+                column("reason", "Reason"),
+                rows=in_use("overrides", "gone_on"),
+            ),
+            listed(
+                *("hold_points", "hold", "Hold points"),
+                column("name", "Hold point"),
+                column("notice", "To be told"),
+                rows=told,
+            ),
+            part("cancellation_rights", "Right to cancel", _householder),
+        ),
+        cells=(
+            *ABOUT,
+            copied("document_word", "Document"),
+            copied("document_promise", "What it promises"),
+            copied("price_covers", "The price covers"),
+            copied("client_name", "Client"),
+            copied("quote_valid", "Valid"),
+            copied("document_title", "Guidance"),
+            copied("document_binds", "Whom it binds"),
+            copied("vat_total_label", "The total is called"),
+            copied("assumed_note", "Assumed"),
+            copied("gas_note", "Radon or gas"),
+            cell("changed_since", "Changed since revision", lambda of: of.issue.changed_since),
+            cell("vat_reason", "Reason for the rate", _vat_reason),
+            cell("vat_percent", "VAT rate", _vat_percent, PERCENT),
+            cell("minimum_charge", "Our minimum charge",
+                 lambda of: of.job.cell("minimum_charge") if _at_minimum(of) else None, POUNDS),
+            worked(quote.firm_sum, "Firm lines", **no_problems),
+            worked(quote.provisional_sum, "Provisional lines", **no_problems),
+            worked(quote.quote_sum, "All lines", **no_problems),
+            worked(quote.minimum_added, "To the minimum charge", **no_minimum),
+            worked(quote.quote_net, "Sum without VAT", **none_added),
+            worked(vat.quote_vat, "VAT", vat_row=1),
+            worked(vat.vat_accounted, "VAT the customer accounts for", vat_row=1),
+            worked(quote.quote_total, "Total with VAT"),
+        ),
+    )  # fmt: skip
 
 
 def client_ledger(job: Ledger, issue: Issue) -> Ledger:
     """What the client sees of a job. Raises IssueError while the job has no total, saying why."""
+    title = str(job.cell("job_title") or "the job")
     if not is_available(job.cell("quote_total")):
-        raise IssueError(
-            str(job.cell("job_title") or "the job"), "no total to quote", _mended(reasons(job))
-        )
-    lines = _lines(job, issue.level)
-    if not lines:
-        title = str(job.cell("job_title") or "the job")
+        why = reasons(job)
+        mended = f"a job whose total is refused by nothing ({why})" if why else "a job with a total"
+        raise IssueError(title, "no total to quote", mended)
+    of = Issuing(job, issue)
+    found = client(issue.level, _at_minimum(of)).ledger(of)
+    if not found.rows[LINES_AT[issue.level]]:
         raise IssueError(title, "no line with a price", "a job that has something to price")
-    at_minimum = job.cell("minimum_added") > 0
-    charged, business = (_vat(job, c) for c in ("charged", "business"))
-    rated = bool(charged or business)
-    householder = job.cell("client_is_householder") == "yes"
-    rows: dict[str, list[Row]] = {t.name: [] for t in TABLES}
-    rows |= {
-        LINES_AT[issue.level].name: lines,
-        CHANGES.name: [{"words": c} for c in issue.changes],
-        VAT_STATUS.name: [{c.name: _vat(job, c.name) for c in VAT_STATUS}],
-        OUT_OF_SCOPE.name: rows_in_use(job, "out_of_scope", ("name", "words"), "name"),
-        GOES_ON.name: rows_in_use(job, "overrides", ("gone_on", "reason"), "gone_on"),
-        HOLDS.name: [{"name": h.name, "notice": h.notice} for h in hold_points(job)],
-        COUNTED.name: _quantities(job) if issue.level == QUANTITIES else [],
-        # With quantities, what is in the price stands among them, line by line.
-        **{
-            table.name: _scope(job, standing)
-            for standing, table in SCOPE.items()
-            if not (issue.level == QUANTITIES and standing == "in")
-        },
-    }
-    there = {
-        HOUSEHOLDER: householder,
-        BUSINESS: not householder,
-        APART: any(line["status"] == "provisional" for line in lines),
-        AT_MINIMUM: at_minimum,
-        REVERSED: bool(business),
-        REASONED: bool(_vat(job, "reasoned")),
-        ASSUMED: bool(job.cell("assumed_note")),
-        GAS: bool(job.cell("gas_note")),
-        RIGHTS: householder,
-    }
-    rows |= {table.name: [{}] for table, wanted in there.items() if wanted}
-    typed = {item.name: job.cell(item.name) for item in COPIED} | {
-        "quote_date": issue.date,
-        "revision_mark": issue.revision,
-        "changed_since": issue.changed_since,
-        "vat_percent": job.cell("used_vat_percent") if rated else 0,
-        "minimum_charge": job.cell("minimum_charge") if at_minimum else None,
-    }
-    if not there[REASONED]:
-        typed["vat_reason"] = ""
-    return Ledger(client_plan(issue.level, at_minimum), rows, typed)
+    return found
 
 
-def _mended(why: str) -> str:
-    return f"a job whose total is refused by nothing ({why})" if why else "a job with a total"
+def _householder(of: Issuing) -> bool:
+    return bool(of.job.cell("client_is_householder") == "yes")
 
 
-def _vat(job: Ledger, column: str) -> Any:
-    return job.figure("vat_statuses", int(job.cell("vat_row")), column)
+def _at_minimum(of: Issuing) -> bool:
+    return bool(of.job.cell("minimum_added") > 0)
 
 
-def _lines(job: Ledger, level: str) -> list[Row]:
-    """The lines of the quote, each with its stage; for the sums of stages, summed by stage and status."""
-    counts = ("book_row", "drop", "quantity", "counted_in")
-    columns = ("item", "stage_no", *counts, "status", "amount")
-    lines = rows_in_use(job, "quote_lines", columns, "item")
-    stages = job.column("stages", "name")
-    _number([line for line in lines if line.pop("drop")])
-    for line in lines:
-        line["stage"] = stages[int(line["stage_no"]) - 1]
-        counted_in, weight = line["counted_in"], weight_of(job, line.pop("book_row"))
-        line["counted_in"] = noun(line["quantity"], counted_in, weight) or counted_in
-    if level != STAGES:
-        return [{k: v for k, v in line.items() if k != "stage_no"} for line in lines]
+def _vat(of: Issuing) -> JobRow:
+    """The VAT status that the job has."""
+    return JobRow(of.job, "vat_statuses", int(of.job.cell("vat_row")))
+
+
+def _vat_reason(of: Issuing) -> Any:
+    return of.job.cell("vat_reason") if _vat(of)["reasoned"] else ""
+
+
+def _vat_percent(of: Issuing) -> Any:
+    rated = _vat(of)["charged"] or _vat(of)["business"]
+    return of.job.cell("used_vat_percent") if rated else 0
+
+
+def _scoped(of: Issuing) -> list[JobRow]:
+    return rows_in_use(of.job, "scope_lines", "counted")
+
+
+def _any_provisional(of: Issuing) -> bool:
+    return any(line["status"] == "provisional" for line in _lines(of))
+
+
+def _lines(of: Issuing) -> list[JobRow]:
+    """The lines of the quote, each with its stage.
+
+    Several deliveries are told apart by number, as no supplier may be named to a client.
+    """
+    lines, stages = rows_in_use(of.job, "quote_lines", "item"), of.job.column("stages", "name")
+    drops = [line.row for line in lines if line["drop"]]
+
+    def shown(line: JobRow) -> JobRow:
+        item, counted_in = line["item"], line["counted_in"]
+        if line["drop"] and len(drops) > 1:
+            item = f"{item} ({drops.index(line.row) + 1} of {len(drops)})"
+        weight = weight_of(of.job, line["book_row"])
+        counted_in = noun(line["quantity"], counted_in, weight) or counted_in
+        stage = stages[int(line["stage_no"]) - 1]
+        return replace(line, other={"item": item, "stage": stage, "counted_in": counted_in})
+
+    return [shown(line) for line in lines]
+
+
+def _stages(of: Issuing) -> list[Row]:
+    """The lines summed by stage and status."""
     sums: dict[tuple[str, str], list[float]] = {}
-    for line in lines:
+    for line in _lines(of):
         sums.setdefault((line["stage"], line["status"]), []).append(line["amount"])
     return [
         {"stage": stage, "status": status, "amount": rounding.pence(fsum(amounts))}
         for (stage, status), amounts in sums.items()
     ]
-
-
-def _number(deliveries: list[Row]) -> None:
-    """Tell several deliveries apart, as no supplier may be named to a client."""
-    if len(deliveries) > 1:
-        for n, line in enumerate(deliveries, 1):
-            line["item"] = f"{line['item']} ({n} of {len(deliveries)})"
-
-
-def _scope(job: Ledger, standing: str) -> list[Row]:
-    """One paragraph of what has that standing, or none."""
-    counted = [r["counted"] for r in _scope_rows(job) if r["scope"] == standing]
-    return [{"words": _paragraph(counted)}] if counted else []
-
-
-def _paragraph(parts: Iterable[str]) -> str:
-    return "; ".join(parts) + "."
-
-
-def _quantities(job: Ledger) -> list[Row]:
-    return [
-        {
-            "counted": r["counted"],
-            "net": rounding.pence(r["net"]),
-            "unit": r["unit"],
-            "standing": r["scope"],
-        }
-        for r in _scope_rows(job)
-    ]
-
-
-def _scope_rows(job: Ledger) -> list[Row]:
-    return rows_in_use(job, "scope_lines", ("scope", "counted", "net", "unit"), "counted")

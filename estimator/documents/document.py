@@ -8,8 +8,10 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any
 
+from openpyxl import Workbook
 from openpyxl.packaging.core import DocumentProperties
 from openpyxl.packaging.custom import CustomPropertyList
+from openpyxl.styles import Protection
 from openpyxl.worksheet.datavalidation import DataValidationList
 from openpyxl.worksheet.protection import SheetProtection
 from openpyxl.worksheet.worksheet import Worksheet
@@ -18,8 +20,9 @@ from PIL import Image
 from ..errors import TemplateError
 from ..language.ledger import Ledger
 from ..model.estimate import NO_ROOM
-from ..workbook.build import Built, build
+from ..workbook.build import Built, stamped
 from ..workbook.cached import save
+from ..workbook.template import read_template
 from .fitting import fit_rows
 from .paging import set_pages
 
@@ -27,25 +30,20 @@ from .paging import set_pages
 _TELL_TALE = ("&Z", "&F")
 
 
-def document(ledger: Ledger, template: Path, title: str) -> Built:
-    """A document in memory, locked against slips. Raises TemplateError for an unfit template."""
+def document(ledger: Ledger, template: Path, title: str = "") -> Built:
+    """A document in memory, locked against slips but where it is to be filled in.
+
+    Raises TemplateError for an unfit template.
+    """
     if not template.is_file():
         raise TemplateError(str(template), None, "a template that exists")
-    built = build(ledger, template, NO_ROOM)
-    book = built.workbook
-    for sheet in book.worksheets:
-        _hides_nothing(sheet, template.name)
-        sheet.defined_names.clear()
-        without_notes(sheet)
-        sheet.data_validations = DataValidationList()
-        sheet.protection = SheetProtection(sheet=True, formatColumns=False, formatRows=False)
-    for name in set(book.defined_names) - set(built.layout.cells):
-        del book.defined_names[name]
-    book.properties = DocumentProperties(creator=None, title=title)
-    book.custom_doc_props = CustomPropertyList()
-    book._external_links = []
+    read = read_template(template, ledger.plan)
+    _leave_behind(read.workbook, template.name)
+    built = stamped(ledger, read, NO_ROOM)
+    built.workbook.properties = DocumentProperties(creator=None, title=title or None)
     fit_rows(built)
-    for sheet in book.worksheets:
+    for sheet in built.workbook.worksheets:
+        _lock(sheet)
         set_pages(sheet)
     return built
 
@@ -53,6 +51,27 @@ def document(ledger: Ledger, template: Path, title: str) -> Built:
 def write(built: Built, path: Path) -> None:
     """Write a document whole or not at all."""
     save(built.workbook, built.results, path)
+
+
+def _leave_behind(book: Workbook, template: str) -> None:
+    """Take out of a template what is not its words and looks."""
+    for sheet in book.worksheets:
+        _hides_nothing(sheet, template)
+        sheet.defined_names.clear()
+        without_notes(sheet)
+        sheet.data_validations = DataValidationList()
+    book.defined_names.clear()
+    book.custom_doc_props = CustomPropertyList()
+    book._external_links = []
+
+
+def _lock(sheet: Worksheet) -> None:
+    """Lock a sheet, but not what is typed there, of which each cell has its limits."""
+    for limits in sheet.data_validations.dataValidation:
+        for area in limits.sqref.ranges:
+            for row, column in area.cells:
+                sheet.cell(row, column).protection = Protection(locked=False)
+    sheet.protection = SheetProtection(sheet=True, formatColumns=False, formatRows=False)
 
 
 def _hides_nothing(sheet: Worksheet, template: str) -> None:

@@ -1,46 +1,40 @@
-"""The hold points of one job: who is told, what to look for, what is counted at each."""
+"""The hold points of one job: which of them concern it, and what is counted at each."""
 
-from dataclasses import dataclass
-from typing import Any
+from collections import defaultdict
+from dataclasses import replace
 
 from ..language import rounding
 from ..language.ledger import Ledger
 from ..model.plan import HOLD_BLOCKS
-from .rows import rows_in_use
+from .declaration import JobRow, Row, rows_in_use
+from .issue import Issuing
 
 _FIRM, _PROVISIONAL = "firm", "provisional"
 # Shown on every job: each is a notice, whether anything is counted there or not.
 ALWAYS = ("before start", "foundations", "completion")
 
 
-@dataclass(frozen=True)
-class HoldPoint:
-    """One hold point as the job has it.
+def told(of: Issuing) -> list[Row]:
+    """Those that concern the job, in site order, and who is to be told at each."""
+    return [
+        {"name": f"{name[:1].upper()}{name[1:]}", "notice": of.job.cell(tell)}
+        for name, table, (_, tell, _) in HOLD_BLOCKS
+        if counted(of.job, name, table)
+    ]
 
-    `items` are what, quantity and unit, net as measured, and its standing where it is not simply ours.
+
+def counted(job: Ledger, name: str, table: str) -> list[Row]:
+    """What is counted at a hold point, net as measured, with its standing where it is not simply ours.
+
+    Nothing where it does not concern the job; one blank row where it does all the same.
     """
-
-    name: str
-    table: str
-    look_for: str
-    notice: str
-    source: str
-    items: tuple[dict[str, Any], ...]
+    rows: list[Row] = [_counted(row) for row in rows_in_use(job, table, "what")]
+    return rows or ([defaultdict(lambda: None)] if name in ALWAYS else [])
 
 
-def hold_points(job: Ledger) -> list[HoldPoint]:
-    """In site order: those where something is counted, and the notices of every job."""
-    found = []
-    for name, table, (look, tell, source) in HOLD_BLOCKS:
-        items = rows_in_use(job, table, ("measure_row", "what", "quantity", "unit"), "what")
-        for item in items:
-            item["quantity"] = rounding.pence(item["quantity"])
-            item["standing"] = _standing(job, int(item.pop("measure_row")))
-        if items or name in ALWAYS:
-            words = [str(job.cell(c)) for c in (look, tell, source)]
-            title = f"{name[:1].upper()}{name[1:]}"
-            found.append(HoldPoint(title, table, words[0], words[1], words[2], tuple(items)))
-    return found
+def _counted(row: JobRow) -> JobRow:
+    standing = _standing(row.job, int(row["measure_row"]))
+    return replace(row, other={"quantity": rounding.pence(row["quantity"]), "standing": standing})
 
 
 def _standing(job: Ledger, measure_row: int) -> str:

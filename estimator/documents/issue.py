@@ -6,6 +6,7 @@ from pathlib import Path
 
 from ..errors import IssueError
 from ..files.resources import CLIENT_TEMPLATE, ORDER_TEMPLATE, SITE_TEMPLATE
+from ..language.ledger import Ledger
 from ..model.job import checked_text
 from ..revisions.changes import LEVELS, STAGES
 
@@ -48,6 +49,14 @@ class Issue:
             _short(self.changed_since, "changed_since", LONGEST_REVISION)
         for n, change in enumerate(self.changes, 1):
             _short(change, f"changes[{n}]", 2000)
+
+
+@dataclass(frozen=True)
+class Issuing:
+    """A job's figures at one of its issues: what its documents are views of."""
+
+    job: Ledger
+    issue: Issue
 
 
 @dataclass(frozen=True)

@@ -5,95 +5,60 @@ handed to drivers, and what a pack costs is agreed by a price request. No other 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Any
+from dataclasses import dataclass, replace
 
-from ..language import Fixed, Plan, Table, rounding
+from ..language import rounding
 from ..language.ledger import Ledger
-from ..language.units import AMOUNT, EACH, TEXT
-from .issue import Issue
-from .replacing import NOTE, ORDER, REPLACES, replaced
-from .rows import rows_in_use
-
-Row = dict[str, Any]
-
-ORDER_LINES = Table(
-    "order_lines",
-    "order_line",
-    "Order list",
-    (
-        Fixed("code", "Code", TEXT),
-        Fixed("description", "Product", TEXT),
-        Fixed("packs", "Packs", EACH),
-        Fixed("content", "Each holds", AMOUNT),
-        Fixed("unit", "Unit", TEXT),
-        Fixed("used_for", "For", TEXT),
-    ),
-    key="code",
-    guarded=False,
-)
-_COPIED = ("job_title", "site_address", "prepared_by")
-_PLAN = Plan(
-    (REPLACES, ORDER_LINES),
-    cells=[
-        NOTE,
-        *(
-            Fixed(name, label, TEXT)
-            for name, label in (
-                ("supplier_name", "To"),
-                ("job_title", "Job"),
-                ("site_address", "Deliver to"),
-                ("prepared_by", "From"),
-                ("quote_date", "Date"),
-                ("revision_mark", "Revision"),
-            )
-        ),
-    ],
-    keyed={},
-)
-CSV_HEAD = ("code", "description", "packs", "each_holds", "unit", "used_for")
+from ..language.units import AMOUNT, EACH
+from .declaration import Document, JobRow, cell, column, listed, rows_in_use
+from .heads import ABOUT, ORDER, REPLACES, note
+from .issue import Issuing
 
 
 @dataclass(frozen=True)
-class OrderList:
-    """What one supplier is asked for."""
+class Ordering(Issuing):
+    """An issue as one supplier gets it."""
 
     supplier: str
-    lines: tuple[Row, ...]
 
 
-def order_lists(job: Ledger) -> list[OrderList]:
-    """One for each supplier that anything is ordered from, in their order."""
-    columns = ("supplier", "book_row", "code", "description", "packs", "content", "unit")
-    uses = _uses(job)
-    lists: dict[str, list[Row]] = {}
-    for row in rows_in_use(job, "order_lines", columns, "supplier"):
-        at = int(row.pop("book_row"))
-        row["used_for"] = "; ".join(uses.get(at, ()))
-        row["content"] = rounding.six_places(row["content"])
-        lists.setdefault(row.pop("supplier"), []).append(row)
-    return [OrderList(supplier, tuple(lines)) for supplier, lines in lists.items()]
+def _lines(of: Ordering) -> list[JobRow]:
+    uses = _uses(of.job)
+    return [
+        replace(row, other={"used_for": "; ".join(uses.get(int(row["book_row"]), ()))})
+        for row in rows_in_use(of.job, "order_lines", "supplier")
+        if row["supplier"] == of.supplier
+    ]
 
 
-def order_ledger(job: Ledger, issue: Issue, order: OrderList) -> Ledger:
-    """One order list as figures."""
-    typed = {name: job.cell(name) for name in _COPIED} | {
-        "supplier_name": order.supplier,
-        "quote_date": issue.date,
-        "revision_mark": issue.revision,
-        NOTE.name: replaced(issue, ORDER),
-    }
-    rows: dict[str, list[Row]] = {
-        REPLACES.name: [{}] if issue.earlier else [],
-        ORDER_LINES.name: list(order.lines),
-    }
-    return Ledger(_PLAN, rows, typed)
+LINES = listed(
+    *("order_lines", "order_line", "Order list"),
+    column("code", "Code"),
+    column("description", "Product"),
+    column("packs", "Packs", EACH),
+    column("content", "Each holds", AMOUNT, lambda row: rounding.six_places(row["content"])),
+    column("unit", "Unit"),
+    column("used_for", "For"),
+    rows=_lines,
+    numbered=True,
+)
+ORDER_LIST: Document[Ordering] = Document(
+    lists=(REPLACES, LINES),
+    cells=(*ABOUT, note(ORDER), cell("supplier_name", "To", lambda of: of.supplier)),
+)
+_CSV_NAMES = {"content": "each_holds"}
 
 
-def csv_rows(order: OrderList) -> list[Sequence[str | float]]:
+def ordered_from(job: Ledger) -> list[str]:
+    """The suppliers from whom anything is ordered, in their order."""
+    return list(dict.fromkeys(n for n in job.column("order_lines", "supplier") if n != ""))
+
+
+def csv_rows(order: Ledger) -> list[Sequence[str | float]]:
     """One order list as the rows of a CSV file, its head first."""
-    columns = [c.name for c in ORDER_LINES]
-    return [CSV_HEAD, *([line[c] for c in columns] for line in order.lines)]
+    names = [c.name for c in LINES.table]
+    lines = zip(*(order.column(LINES.table.name, n) for n in names), strict=True)
+    return [[_CSV_NAMES.get(n, n) for n in names], *lines]
 
 
 def _uses(job: Ledger) -> dict[int, list[str]]:

@@ -1,63 +1,43 @@
 """The sheet for site: hold points in order, what is counted at each, who is told. No prices."""
 
-from ..language import Fixed, Plan, Table
-from ..language.ledger import Ledger
-from ..language.units import AMOUNT, TEXT
+from ..language.units import AMOUNT
 from ..model.plan import HOLD_BLOCKS
-from .hold_points import hold_points
-from .issue import Issue
-from .replacing import BUILD, NOTE, REPLACES, replaced
+from .declaration import Document, Listed, Shown, cell, column, copied, listed, part
+from .heads import ABOUT, BUILD, REPLACES, note
+from .hold_points import counted
+from .issue import Issuing
 
-_COPIED = ("job_title", "site_address", "site_nation", "prepared_by", "gas_note")
 
-
-def _items(name: str, title: str) -> Table:
-    columns = (
-        Fixed("what", f"Counted at: {title}", TEXT),
-        Fixed("quantity", "Quantity", AMOUNT),
-        Fixed("unit", "Unit", TEXT),
-        Fixed("standing", "Whose, and how sure", TEXT),
+def _point(name: str, table: str) -> Listed[Issuing]:
+    return listed(
+        *(table, f"{table}_row", name),
+        column("what", f"Counted at: {name}"),
+        column("quantity", "Quantity", AMOUNT),
+        column("unit", "Unit"),
+        column("standing", "Whose, and how sure"),
+        rows=lambda of: counted(of.job, name, table),
     )
-    return Table(name, f"{name}_row", title, columns, key="what", guarded=False, numbered=False)
 
 
-GAS = Table("gas_area", "gas_area_part", "Radon or gas", (), guarded=False, numbered=False)
-PLAN = Plan(
-    (REPLACES, *(_items(table, name) for name, table, _ in HOLD_BLOCKS), GAS),
-    cells=[
-        NOTE,
-        *(
-            Fixed(name, label, TEXT)
-            for name, label in (
-                ("job_title", "Work"),
-                ("site_address", "Site"),
-                ("site_nation", "Nation"),
-                ("prepared_by", "From"),
-                ("gas_note", "Radon or gas"),
-                ("quote_date", "Date"),
-                ("revision_mark", "Revision"),
-            )
-        ),
-        *(Fixed(cell, cell, TEXT) for _, _, cells in HOLD_BLOCKS for cell in cells),
-    ],
-    keyed={},
+def _words(name: str, table: str, words: str) -> Shown[Issuing]:
+    """What to look for, whom to tell or where that stands, at a hold point that concerns the job."""
+    return cell(
+        *(words, words), lambda of: of.job.cell(words) if counted(of.job, name, table) else ""
+    )
+
+
+# A hold point without rows concerns nothing on the job, and is left out.
+SITE_SHEET: Document[Issuing] = Document(
+    lists=(
+        REPLACES,
+        *(_point(name, table) for name, table, _ in HOLD_BLOCKS),
+        part("gas_area", "Radon or gas", lambda of: of.job.cell("gas_note")),
+    ),
+    cells=(
+        *ABOUT,
+        note(BUILD),
+        copied("site_nation", "Nation"),
+        copied("gas_note", "Radon or gas"),
+        *(_words(name, table, w) for name, table, words in HOLD_BLOCKS for w in words),
+    ),
 )
-
-
-def site_ledger(job: Ledger, issue: Issue) -> Ledger:
-    """The sheet for site as figures: a hold point that concerns nothing on the job is left out."""
-    there = {h.table: h for h in hold_points(job)}
-    rows = {table: list(there[table].items) or [{}] if table in there else []
-            for _, table, _ in HOLD_BLOCKS}  # fmt: skip
-    typed = {name: job.cell(name) for name in _COPIED} | {
-        "quote_date": issue.date,
-        "revision_mark": issue.revision,
-        NOTE.name: replaced(issue, BUILD),
-    }
-    for _, table, (look, tell, source) in HOLD_BLOCKS:
-        if table in there:
-            found = there[table]
-            typed |= {look: found.look_for, tell: found.notice, source: found.source}
-    rows[REPLACES.name] = [{}] if issue.earlier else []
-    rows[GAS.name] = [{}] if job.cell("gas_note") else []
-    return Ledger(PLAN, rows, typed)

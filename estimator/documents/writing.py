@@ -13,11 +13,11 @@ from ..language.ledger import Ledger
 from . import names, safe_csv
 from .client import client_ledger
 from .document import document, write
-from .issue import Issue, Issued, Order, Templates
+from .issue import Issue, Issued, Issuing, Order, Templates
 from .journal import STAGING
-from .orders import csv_rows, order_ledger, order_lists
+from .orders import ORDER_LIST, Ordering, csv_rows, ordered_from
 from .pdf import to_pdf
-from .site_sheet import site_ledger
+from .site_sheet import SITE_SHEET
 from .supplier_names import warnings
 
 Say = Callable[[str], None]
@@ -47,8 +47,7 @@ def issue_documents(
     warn = warn or say
     templates = templates or Templates()
     client = client_ledger(ledger, issue)  # refuses before anything is touched
-    lists = order_lists(ledger)
-    planned = _planned(ledger, issue, [o.supplier for o in lists], folder)
+    planned = _planned(ledger, issue, folder)
     planned = replace(planned, warnings=warnings(ledger, client))
     _may_write(folder, (*planned.files, planned.quote.with_suffix(".pdf")))
     for warning in planned.warnings:
@@ -58,21 +57,21 @@ def issue_documents(
     except OSError as error:
         raise FileError(str(folder), error.strerror, "a folder that can be written to") from None
     try:
+        staged = _planned(ledger, issue, staging)
         say("Writing the client's copy.")
-        write(document(client, templates.client, planned.quote.stem), staging / planned.quote.name)
-        for order, listed in zip(planned.orders, lists, strict=True):
+        write(document(client, templates.client, staged.quote.stem), staged.quote)
+        for order in staged.orders:
             say(f"Writing the order list for {order.supplier}.")
-            figures = order_ledger(ledger, issue, listed)
-            title = order.workbook.stem
-            write(document(figures, templates.order, title), staging / order.workbook.name)
-            (staging / order.csv.name).write_bytes(safe_csv.written(csv_rows(listed)))
+            listed = ORDER_LIST.ledger(Ordering(ledger, issue, order.supplier))
+            write(document(listed, templates.order, order.workbook.stem), order.workbook)
+            order.csv.write_bytes(safe_csv.written(csv_rows(listed)))
         say("Writing the sheet for site.")
-        site = document(site_ledger(ledger, issue), templates.site, planned.site.stem)
-        write(site, staging / planned.site.name)
+        site = SITE_SHEET.ledger(Issuing(ledger, issue))
+        write(document(site, templates.site, staged.site.stem), staged.site)
         say("Making the PDF.")
-        pdf = to_pdf(staging / planned.quote.name, warn)
+        pdf = to_pdf(staged.quote, warn)
         issued = replace(planned, pdf=None if pdf is None else folder / pdf.name)
-        more = drafts(_staged(issued, staging)) if drafts else {}
+        more = drafts(replace(staged, pdf=pdf, warnings=planned.warnings)) if drafts else {}
         named = {free_name(folder / name): content for name, content in more.items()}
         for path, content in named.items():
             (staging / path.name).write_bytes(content)
@@ -88,8 +87,9 @@ def issue_documents(
     return issued
 
 
-def _planned(ledger: Ledger, issue: Issue, suppliers: list[str], folder: Path) -> Issued:
+def _planned(ledger: Ledger, issue: Issue, folder: Path) -> Issued:
     """Where each file is to stand; whether there will be a PDF is not known yet."""
+    suppliers = ordered_from(ledger)
     job, word = str(ledger.cell("job_title")), str(ledger.cell("document_word"))
 
     def stem(what: str, whom: str = "") -> str:
@@ -104,20 +104,6 @@ def _planned(ledger: Ledger, issue: Issue, suppliers: list[str], folder: Path) -
             for supplier, name in zip(suppliers, ordered, strict=True)
         ),
         site=folder / f"{stem('Site sheet')}.xlsx",
-    )
-
-
-def _staged(issued: Issued, staging: Path) -> Issued:
-    """The same files where they stand before they are placed."""
-    return replace(
-        issued,
-        quote=staging / issued.quote.name,
-        pdf=None if issued.pdf is None else staging / issued.pdf.name,
-        orders=tuple(
-            Order(o.supplier, staging / o.workbook.name, staging / o.csv.name)
-            for o in issued.orders
-        ),
-        site=staging / issued.site.name,
     )
 
 

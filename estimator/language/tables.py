@@ -205,6 +205,7 @@ class Table:
     grows: bool = False  # a person adds rows: it gets spare rows and an end line
     spare: tuple[int, int] = (0, 0)  # spare rows in a usual workbook, and in a blank one
     guarded: bool = True  # rows may be spare
+    watched: bool = True  # a sheet adds its guards to rows that are typed in
     names: str | None = None  # this column's cells are named by their row's key
     numbered: bool = True  # its rows' numbers stand in the sheet
     since: int = 1  # the layout in which it first stood
@@ -246,7 +247,7 @@ class Table:
     def places(self) -> tuple[str, ...]:
         """Every column that stands in a sheet: the row's number, all columns, the guards."""
         number = (POSITION,) if self.numbered else ()
-        return (*number, *(c.name for c in self), *(GUARDS if self.inputs else ()))
+        return (*number, *(c.name for c in self), *(GUARDS if self.inputs and self.watched else ()))
 
     @property
     def inputs(self) -> tuple[Input, ...]:

@@ -24,7 +24,7 @@ from ..language.tables import GUARDS, POSITION, Fixed, Input, Item, Table
 from ..language.units import Unit
 from ..model.estimate import Room
 from ..model.places import PLACES, SCHEMA, STANDS_AT, place_rows
-from ..model.plan import FILLED, TYPED_CELLS
+from ..model.plan import FILLED
 from .contents import Content, Contents
 from .layout import Layout, Span, lay_out, on
 from .template import Template, clear, place_in, read_template
@@ -48,8 +48,12 @@ class Built:
 
 def build(ledger: Ledger, template_path: Path, room: Room) -> Built:
     """Lay a job's figures into a template. Raises TemplateError for a place that is missing."""
+    return stamped(ledger, read_template(template_path, ledger.plan), room)
+
+
+def stamped(ledger: Ledger, template: Template, room: Room) -> Built:
+    """Lay figures into a template that was read for their plan."""
     plan = ledger.plan
-    template = read_template(template_path, plan)
     filled = {t.name for t in FILLED}
     rows = {
         name: room.rows(name, len(r)) if name in filled else len(r)
@@ -89,7 +93,8 @@ class _Stamp:
             if table.guarded:
                 self._hide_spare(sheet, table, span)
             add_validations(sheet, table, span, self.layout)
-        typed = [i for i in TYPED_CELLS if i.name in self.layout.cells]
+        there = (i for name, i in self.plan.cells.items() if name in self.layout.cells)
+        typed = [i for i in there if isinstance(i, Input)]
         add_cell_validations(self.built.workbook, typed, self.layout)
 
     def _sheet(self, sheet: Worksheet) -> None:

@@ -2,7 +2,9 @@
 
 A place is a cell that holds nothing but a name in braces, as {quote_total}. A list is one row
 of places, its block named `<list>_line`; a list that grows has a row `<list>_end` under it. Rows
-named `<list>_head` stand above a list and are left out with it where it has no rows. All else (wording, logo, colours, widths, print set-up) is the practitioner's, and is kept.
+named `<list>_head` stand above a list and are left out with it where it has no rows. A row need
+not be named whose places are those of one list only. All else (wording, logo, colours, widths,
+print set-up) is the practitioner's, and is kept.
 """
 
 import re
@@ -21,7 +23,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from ..errors import FileError, TemplateError
 from ..files.xlsx.opening import open_package
 from ..language.plan import Plan
-from ..language.tables import GUARDS
+from ..language.tables import GUARDS, Table
 
 _PLACE = re.compile(r"\{([a-z0-9_]+)\}")
 
@@ -112,7 +114,7 @@ def read_template(path: Path, plan: Plan) -> Template:
             del template.workbook.defined_names[name]
     for name, table in plan.tables.items():
         if name not in template.lines:
-            raise TemplateError(path.name, None, f"a block named {name}_line, one row high")
+            template.lines[name] = _unnamed(template, plan, table, path)
         if table.grows and name not in template.ends:
             raise TemplateError(path.name, None, f"a block named {name}_end, the row under {name}")
     _check_places(template, plan, path)
@@ -129,6 +131,26 @@ def _block(template: Template, name: str, path: Path, high: bool) -> Block:
     if top is None or (top != bottom and not high):
         raise TemplateError(where, area, "rows" if high else "one row")
     return Block(name, sheet, top, bottom)
+
+
+def _unnamed(template: Template, plan: Plan, table: Table, path: Path) -> Block:
+    """The row of a list by its places, where these can be no others'."""
+    others = {*plan.cells, *plan.keyed}.union(
+        *(t.places for t in plan.tables.values() if t is not table)
+    )
+    rows: set[tuple[str, int]] = set()
+    if others.isdisjoint(table.places):
+        for sheet in template.workbook.worksheets:
+            cells = (cell for row in sheet.iter_rows() for cell in row)
+            rows |= {(sheet.title, c.row) for c in cells if place_in(c.value) in table.places}
+    if not rows:
+        raise TemplateError(path.name, None, f"a block named {table.name}_line, one row high")
+    if len(rows) > 1:
+        found = ", ".join(f"{sheet}, row {row}" for sheet, row in sorted(rows))
+        accepted = f"each place once: those of {table.name} in one row"
+        raise TemplateError(f"{path.name}: {table.name}", found, accepted)
+    ((sheet, row),) = rows
+    return Block(f"{table.name}_line", sheet, row, row)
 
 
 def _check_places(template: Template, plan: Plan, path: Path) -> None:

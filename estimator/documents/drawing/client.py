@@ -4,7 +4,7 @@ from copy import copy
 
 from openpyxl import Workbook
 from openpyxl.formatting.rule import FormulaRule
-from openpyxl.styles import Alignment, Border, Font, Side
+from openpyxl.styles import Alignment, Border, Side
 from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.styles.numbers import NumberFormat
 
@@ -45,23 +45,22 @@ _TOTAL = font(14, True)
 _TOP = Alignment(wrap_text=True, vertical="top")  # a label and its words begin on one line
 _MIDDLE = Alignment(vertical="center")
 _BESIDE = Alignment(horizontal="left", vertical="center", indent=1)  # not against a figure
-_BESIDE_LABEL = Alignment(horizontal="left", vertical="bottom", indent=1)
 
 
 def client(book: Workbook) -> None:
     """The one sheet of the client's document."""
-    page = Paper(book, "Quote", "{document_word}", _COLUMNS, wide=False)
+    page = Paper(book, "Quote", "{document_word}", _COLUMNS, lies=_TOP)
     page.sheet["A1"].font = font(20, True, BRICK)
     page.sheet.row_dimensions[1].height = 30
-    _words(page, "A:H", "{document_promise}", font(10, italic=True))
+    page.words("A:H", "{document_promise}", font(10, italic=True))
     page.gap()
     for label, name in (
         *(("For", "client_name"), ("Site", "site_address"), ("Work", "job_title")),
         *(("Prepared by", "prepared_by"), ("Date", "quote_date"), ("Revision", "revision_mark")),
         ("Valid", "quote_valid"),
     ):
-        _across(page, "A:B", label, font(10, colour=FAINT))
-        _words(page, "C:H", f"{{{name}}}", height=14)
+        page.across("A:B", label, font(10, colour=FAINT))
+        page.words("C:H", f"{{{name}}}", height=14)
     page.gap()
     total = ("{vat_total_label}", "quote_total", _TOTAL)
     net, vat = ("Sum without VAT", "quote_net", font(10)), ("VAT", "quote_vat", font(10))
@@ -72,36 +71,15 @@ def client(book: Workbook) -> None:
     _notes(page)
     _changes(page)  # after the price that they lead to
     _scope(page)
-    _titled(page, "Guidance")
-    _words(page, "A:H", "{document_title}", font(10, True))
-    _words(page, "A:H", "{document_binds}")
-    _words(page, "A:H", GUIDANCE)
+    page.titled("Guidance", 3)
+    page.words("A:H", "{document_title}", font(10, True))
+    page.words("A:H", "{document_binds}")
+    page.words("A:H", GUIDANCE)
     _hold_points(page)
-    _titled(page, "Cautions")
-    _words(page, "A:H", CAUTION)
+    page.titled("Cautions", 3)
+    page.words("A:H", CAUTION)
     page.part("cancellation_rights", lambda: _rights(page))
     page.finished()
-
-
-def _titled(page: Paper, text: str) -> None:
-    """A heading, and a little room under its rule."""
-    page.titled(text)
-    page.gap(3)
-
-
-def _across(page: Paper, columns: str, text: str, face: Font | None = None) -> None:
-    """A text across columns, from the top of its row."""
-    page.across(columns, text, face)
-    page.sheet[f"{columns[0]}{page.row}"].alignment = copy(_TOP)
-
-
-def _words(
-    page: Paper, columns: str, text: str, face: Font | None = None, height: float = 13
-) -> None:
-    """A paragraph across columns, as tall as it needs when it is stamped."""
-    _across(page, columns, text, face)
-    page.sheet.row_dimensions[page.row].height = height
-    page.row += 1
 
 
 def _sums(page: Paper, *rows: tuple[str, str, object]) -> None:
@@ -118,11 +96,11 @@ def _sums(page: Paper, *rows: tuple[str, str, object]) -> None:
 
 def _changes(page: Paper) -> None:
     def head() -> None:
-        _titled(page, "What has changed")
-        _across(page, "A:B", "Since revision", font(10, colour=FAINT))
-        _words(page, "C:H", "{changed_since}", height=14)
+        page.titled("What has changed", 3)
+        page.across("A:B", "Since revision", font(10, colour=FAINT))
+        page.words("C:H", "{changed_since}", height=14)
 
-    page.listing("changes", head, lambda: _across(page, "A:H", "{words}"))
+    page.listing("changes", head, lambda: page.across("A:H", "{words}"))
 
 
 def _lines(page: Paper) -> None:
@@ -136,9 +114,7 @@ def _lines(page: Paper) -> None:
 
         def head(labels: dict[str, str] = labels) -> None:
             page.titled("Price")
-            page.labels(labels, right="DGH")
-            for letter in "EF":  # beside figures that stand at the right
-                page.sheet[f"{letter}{page.row - 1}"].alignment = copy(_BESIDE_LABEL)
+            page.labels(labels, right="DGH", beside="EF")
 
         def line(item: bool = item, counted: bool = counted) -> None:
             _line(page, item, counted)
@@ -192,7 +168,7 @@ def _totals(page: Paper) -> None:
         _sum(page, "Firm lines, £", "firm_sum")
         _sum(page, "Provisional lines, £", "provisional_sum")
         page.gap(3)
-        _words(page, "C:H", APART)
+        page.words("C:H", APART)
 
     page.part("set_apart", apart)
     _sum(page, "All lines, £", "quote_sum")
@@ -201,7 +177,7 @@ def _totals(page: Paper) -> None:
         _sum(page, "Our minimum charge, £", "minimum_charge")
         _sum(page, "To the minimum charge, £", "minimum_added")
         page.gap(3)
-        _words(page, "C:H", MINIMUM)
+        page.words("C:H", MINIMUM)
 
     page.part("at_minimum", minimum)
     _sum(page, "Sum without VAT, £", "quote_net")
@@ -233,8 +209,8 @@ def _notes(page: Paper) -> None:
         page.gap(3)
 
     def vat() -> None:
-        _across(page, "A:B", "{name}", font(10, True))
-        _across(page, "C:F", "{sentence}", font(9))
+        page.across("A:B", "{name}", font(10, True))
+        page.across("C:F", "{sentence}", font(9))
         for letter, place in (("G", "{charged}"), ("H", "{business}")):
             page.put(letter, place, font(10), number_format='"yes";;"no"',
                      alignment=Alignment(horizontal="right", vertical="top"))  # fmt: skip
@@ -244,15 +220,15 @@ def _notes(page: Paper) -> None:
     page.gap(3)
 
     def reason() -> None:
-        _across(page, "A:B", "Reason for the rate", font(10, True))
-        _words(page, "C:H", "{vat_reason}")
+        page.across("A:B", "Reason for the rate", font(10, True))
+        page.words("C:H", "{vat_reason}")
 
     page.part("vat_reasoned", reason)
-    _titled(page, "What the price is for")
-    _words(page, "A:H", "{price_covers}")
-    _words(page, "A:H", ROUNDING)
-    page.part("sizes_assumed", lambda: _words(page, "A:H", "{assumed_note}"))
-    page.part("gas_area", lambda: _words(page, "A:H", "{gas_note}"))
+    page.titled("What the price is for", 3)
+    page.words("A:H", "{price_covers}")
+    page.words("A:H", ROUNDING)
+    page.part("sizes_assumed", lambda: page.words("A:H", "{assumed_note}"))
+    page.part("gas_area", lambda: page.words("A:H", "{gas_note}"))
 
 
 def _scope(page: Paper) -> None:
@@ -264,38 +240,32 @@ def _scope(page: Paper) -> None:
     ):
         page.listing(
             name,
-            lambda title=title: _titled(page, title),  # type: ignore[misc]
-            lambda: _across(page, "A:H", "{words}", font(9)),
+            lambda title=title: page.titled(title, 3),  # type: ignore[misc]
+            lambda: page.across("A:H", "{words}", font(9)),
         )
 
     def two(first: str, second: str) -> None:
-        _across(page, "A:B", f"{{{first}}}", font(10, True))
-        _across(page, "C:H", f"{{{second}}}")
+        page.across("A:B", f"{{{first}}}", font(10, True))
+        page.across("C:H", f"{{{second}}}")
 
     page.listing(
         "out_of_scope",
-        lambda: _titled(page, "Not in this document at all"),
+        lambda: page.titled("Not in this document at all", 3),
         lambda: two("name", "words"),
     )
 
     def quantities() -> None:
-        _titled(page, "Quantities")
-        _words(page, "A:H", NET)
+        page.titled("Quantities", 3)
+        page.words("A:H", NET)
         labels = {"A": "What is counted", "D": "Net", "E": "Unit", "F": "In the price"}
-        page.labels(labels, right="D")
-        for letter in "EF":
-            page.sheet[f"{letter}{page.row - 1}"].alignment = copy(_BESIDE_LABEL)
+        page.labels(labels, right="D", beside="EF")
 
     def quantity() -> None:
         page.across("A:C", "{counted}")
         row = page.row
+        page.sheet[f"A{row}"].alignment = copy(MIDDLE)
         page.put("D", "{net}", font(9), number_format=MONEY, alignment=copy(RIGHT))
-        page.put(
-            "E",
-            "{unit}",
-            font(9),
-            alignment=copy(_BESIDE),
-        )
+        page.put("E", "{unit}", font(9), alignment=copy(_BESIDE))
         page.put("F", "{standing}", font(9), alignment=copy(_BESIDE))
         page.whole_where_counted(f"D{row}", f"E{row}")
         page.stand_out(f"F{row}", f'$F{row}<>"in"')
@@ -303,23 +273,23 @@ def _scope(page: Paper) -> None:
     page.listing("counted_quantities", quantities, quantity)
     page.listing(
         "overrides",
-        lambda: _titled(page, "Goes on although a check asks for more, and why"),
+        lambda: page.titled("Goes on although a check asks for more, and why", 3),
         lambda: two("gone_on", "reason"),
     )
 
 
 def _hold_points(page: Paper) -> None:
     def head() -> None:
-        _titled(page, "Not to be covered before it has been seen")
-        _words(page, "A:H", HOLDS)
+        page.titled("Not to be covered before it has been seen", 3)
+        page.words("A:H", HOLDS)
 
     def line() -> None:
-        _across(page, "A:B", "{name}", font(10, True))
-        _across(page, "C:H", "{notice}", font(9))
+        page.across("A:B", "{name}", font(10, True))
+        page.across("C:H", "{notice}", font(9))
 
     page.listing("hold_points", head, line)
 
 
 def _rights(page: Paper) -> None:
-    _titled(page, "Your right to cancel")
-    _words(page, "A:H", RIGHTS)
+    page.titled("Your right to cancel", 3)
+    page.words("A:H", RIGHTS)

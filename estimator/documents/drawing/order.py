@@ -19,7 +19,7 @@ _COLUMNS = {"A": 4, "B": 11, "C": 38, "D": 7, "E": 9.5, "F": 5.5, "G": 36}
 
 def order(book: Workbook) -> None:
     """The one sheet of an order list."""
-    page = Paper(book, "Order", "Order list", _COLUMNS, wide=False)
+    page = Paper(book, "Order", "Order list", _COLUMNS)
     page.replacing()
     page.gap()
     for label, name, asked in (

@@ -23,7 +23,7 @@ _COLUMNS = {"A": 4, "B": 8, "C": 48, "D": 9.5, "E": 6, "F": 11, "G": 18, "H": 13
 
 def site(book: Workbook) -> None:
     """The one sheet for site."""
-    page = Paper(book, "Site", "Hold points", _COLUMNS, wide=False)
+    page = Paper(book, "Site", "Hold points", _COLUMNS)
     page.replacing()
     page.gap(4)
     for label, name in (

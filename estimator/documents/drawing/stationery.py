@@ -23,9 +23,16 @@ class Paper(Page):
     """A page of a document that leaves the desk: drawn from the top, its parts named."""
 
     def __init__(
-        self, book: Workbook, title: str, heading: str, columns: Mapping[str, float], wide: bool
+        self,
+        book: Workbook,
+        title: str,
+        heading: str,
+        columns: Mapping[str, float],
+        wide: bool = False,
+        lies: Alignment = MIDDLE,
     ) -> None:
         super().__init__(book, title, heading, "", landscape=wide)
+        self.lies = lies  # how a text across columns does in its row
         for letter, width in columns.items():
             self.sheet.column_dimensions[letter].width = width
         self.columns = tuple(columns)
@@ -53,7 +60,7 @@ class Paper(Page):
         """A text across columns of the present row."""
         first, last = columns.split(":")
         self.sheet.merge_cells(f"{first}{self.row}:{last}{self.row}")
-        self.put(first, text, face or font(10), alignment=copy(MIDDLE))
+        self.put(first, text, face or font(10), alignment=copy(self.lies))
 
     def part(self, name: str, draw: Callable[[], None]) -> None:
         """Rows that are left out where the list of that name has no row; a low row ends them."""
@@ -80,17 +87,23 @@ class Paper(Page):
         self.area(f"{name}_line", self.row, self.row)
         self.row += 1
 
-    def titled(self, text: str) -> None:
-        """A heading after a gap, ruled over the whole width."""
+    def titled(self, text: str, room: float = 0) -> None:
+        """A heading after a gap, ruled over the whole width, and room under its rule."""
         self.gap()
         self.heading(text, self.columns)
+        if room:
+            self.gap(room)
 
-    def labels(self, texts: Mapping[str, str], right: str = "") -> None:
-        """Small labels above the columns of a list; those in `right` stand at the right."""
+    def labels(self, texts: Mapping[str, str], right: str = "", beside: str = "") -> None:
+        """Small labels above the columns of a list: those in `right` stand at the right, and those
+        in `beside` keep off a figure that does."""
         for letter, text in texts.items():
             across = "right" if letter in right else "left"
             cell = self.put(letter, text, font(8, colour=FAINT))
             cell.alignment = Alignment(horizontal=across, vertical="bottom")
+        for letter in beside:
+            cell = self.sheet[f"{letter}{self.row}"]
+            cell.alignment = Alignment(horizontal="left", vertical="bottom", indent=1)
         for letter in self.columns:
             self.sheet[f"{letter}{self.row}"].border = BETWEEN
         self.row += 1

@@ -12,11 +12,13 @@ from openpyxl import Workbook
 from ...workbook.page import set_usual_font
 from .client import client
 from .order import order
+from .price_request import price_request
 from .site_sheet import site
 
 DRAWN: Mapping[str, Callable[[Workbook], None]] = {
     "client_quote.xlsx": client,
     "order_list.xlsx": order,
+    "price_request.xlsx": price_request,
     "site_sheet.xlsx": site,
 }
 

@@ -1,18 +1,21 @@
-"""The cells of a price request: what we say, what the supplier fills in, and what is accepted."""
+"""A price request, declared: what we say, what the supplier fills in, and what is accepted.
 
-from dataclasses import replace
+Names and layout are a contract: a request that an earlier version wrote is read when it comes back.
+"""
+
+from dataclasses import dataclass, replace
 
 from ...buying.book import BOOK
 from ...buying.suppliers import SUPPLIERS
 from ...language.tables import Input, Table, text
+from ...language.units import EACH
+from ..declaration import Document, Listed, cell, column, listed
+from .asked import Request
 
 LAYOUT, LAYOUT_NAME = 1, "price_request_layout"
 COLUMN = "asked_"  # before a column's name, in the workbook's names for cells
 NUMBER, SUPPLIER = "request_number", "request_supplier"
 NOT_AGREED = "to be agreed"  # where deliveries go, while no postcode is known
-SAID = (NUMBER, SUPPLIER, "request_from", "request_deliver_to")
-
-ASKED = ("code", "material", "description", "pack", "packs")
 OTHER = "other_"  # before the name of a measure: of what is offered instead
 
 
@@ -20,6 +23,7 @@ def _of(table: Table, column: str, name: str, label: str, help: str) -> Input:
     """A cell with the limits of a typed column of ours; it may always be left blank."""
     item = table.column(column)
     assert isinstance(item, Input)
+    help = help if item.unit.text else f"{help} A number, without words."
     return replace(item, name=name, label=label, help=help, required=False)
 
 
@@ -47,5 +51,36 @@ VALID = text("prices_valid_until", "Prices hold until", "A date, as 31 March 202
 NOTE = text("supplier_note", "Note", "Anything we should know, on one line.", required=False)
 TERMS = (DELIVERY, FREE_OVER, VALID, NOTE)
 
-COLUMNS = (*ASKED, *(item.name for item in FILLED_IN))
-CELLS = (*SAID, *(item.name for item in TERMS))
+
+@dataclass(frozen=True)
+class Asking:
+    """What one supplier is asked, by whom, and where to deliver."""
+
+    request: Request
+    said_by: str
+    deliver_to: str
+
+
+LINES: Listed[Asking] = listed(
+    *("asked_lines", "asked_line", "Asked for"),
+    column("code", "Code"),
+    column("material", "Material"),
+    column("description", "Description"),
+    column("pack", "A pack is"),
+    column("packs", "Packs needed", EACH),
+    *FILLED_IN,
+    rows=lambda of: [vars(line) for line in of.request.lines],
+)
+PRICE_REQUEST: Document[Asking] = Document(
+    lists=(LINES,),
+    cells=(
+        cell(NUMBER, "Request", lambda of: of.request.number),
+        cell(SUPPLIER, "To", lambda of: of.request.supplier),
+        cell("request_from", "From", lambda of: of.said_by),
+        cell("request_deliver_to", "Deliver to", lambda of: of.deliver_to),
+        *TERMS,
+    ),
+)
+ASKED = tuple(c.item.name for c in LINES.columns)
+COLUMNS = tuple(c.name for c in LINES.table)
+CELLS = tuple(PRICE_REQUEST.plan.cells)
