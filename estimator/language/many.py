@@ -69,7 +69,7 @@ class Many:
     @cached_property
     def has_gap(self) -> bool:
         """Whether any of its figures is not available: then nothing of all its rows is."""
-        return any(v is NOT_AVAILABLE for v in self.values)
+        return NOT_AVAILABLE in self.values
 
     def total(self) -> Any:
         """The sum of all rows."""

@@ -221,7 +221,7 @@ class Table:
         """The column of that name. Raises KeyError where there is none."""
         return self._by_name[name]
 
-    @property
+    @cached_property
     def key_in_use(self) -> str:
         """The column that holds the key of each row, typed or offered."""
         return self.in_use(self.key)
@@ -234,7 +234,7 @@ class Table:
         """Whether something else may fill in that typed column."""
         return self.has(OFFERED + name)
 
-    @property
+    @cached_property
     def rows_offered(self) -> int:
         """How many rows something else may fill in."""
         return max((len(c.rules) for c in self.columns if isinstance(c, Offer)), default=0)
@@ -243,13 +243,13 @@ class Table:
         """Whether the list has a column of that name."""
         return name in self._by_name
 
-    @property
+    @cached_property
     def places(self) -> tuple[str, ...]:
         """Every column that stands in a sheet: the row's number, all columns, the guards."""
         number = (POSITION,) if self.numbered else ()
         return (*number, *(c.name for c in self), *(GUARDS if self.inputs and self.watched else ()))
 
-    @property
+    @cached_property
     def inputs(self) -> tuple[Input, ...]:
         """The columns a person types in."""
         return tuple(c for c in self.columns if isinstance(c, Input))

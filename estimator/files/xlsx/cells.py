@@ -106,13 +106,12 @@ class Sheets:
         return found
 
     def _plain_spelled(self, sheet: str, cells: Iterator[Plain]) -> Iterator[tuple[At, Stored]]:
-        rows: dict[str, int] = {}  # each number of a row that was read and can be
-        columns: dict[str, int] = {}  # and each column by its letters
+        columns: dict[str, int] = {}
         place_of = f"{self.package.path.name}: sheet {sheet}"
         for letters, digits, style, kind, formula, text in cells:
-            if letters not in columns or digits not in rows:
-                rows[digits], columns[letters] = place(letters + digits, place_of)
-            at = rows[digits], columns[letters]
+            if letters not in columns:
+                _, columns[letters] = place(f"{letters}1", place_of)
+            at = int(digits), columns[letters]
             if kind == "inlineStr":
                 text = decoded(text or "")
             yield at, self._stored(kind, style, formula, text, at, sheet)
@@ -255,7 +254,7 @@ def address_of(at: At) -> str:
 
 def decoded(text: str) -> str:
     """A text as it was meant: _x0041_ is a letter written in its code (ISO/IEC 29500-1, 22.4.2.4)."""
-    return _CODED.sub(lambda m: chr(int(m.group(1), 16)), text)
+    return _CODED.sub(lambda m: chr(int(m.group(1), 16)), text) if "_x" in text else text
 
 
 def text_in(element: Any) -> str:

@@ -17,13 +17,14 @@ _OPEN, _SHUT = "<sheetData>", "</sheetData>"
 _NO_TEXT = re.compile(r"[\x00-\x08\x0b-\x1f\ufffe\uffff]")
 _CODED = r"(?:(amp|lt|gt|quot|apos)|#([0-9]{1,7})|#x([0-9A-Fa-f]{1,6}));"
 _LOOSE, _SIGN = re.compile(f"&(?!{_CODED})"), re.compile(f"&{_CODED}")
+_NUMBERED = re.compile("&#[0-9A-Fa-fx]+;")
 _NAMED = {"lt": "<", "gt": ">", "quot": '"', "apos": "'", "amp": "&"}  # & comes last
 _ROW = r'<row r="[1-9][0-9]{0,5}"(?: [\w:]+="[^"<>]*")*'
 _ROW_OPENED, _ROWS_BLANK = re.compile(rf"(?:{_ROW}/>)*{_ROW}>"), re.compile(rf"(?:{_ROW}/>)*")
 _CELL = re.compile(
     r'(<c r="([A-Z]{1,3})([1-9][0-9]{0,5})"(?: s="([0-9]+)")?(?: t="(n|s|str|inlineStr|e|b)")?'
-    r'(?:/>|>(<f(?: aca="false")?>[^<]*</f>)?(<v>[^<]*</v>)?'
-    r'(?:<is>(<t(?: xml:space="preserve")?>[^<]*</t>)</is>)?</c>))'
+    r'(?:/>|>(?:<f(?: aca="false")?>([^<]+)</f>)?(?:(<v>[^<]*)</v>)?'
+    r'(?:<is><t(?: xml:space="preserve")?>([^<]*)</t></is>)?</c>))'
 )
 # Letters and digits of the address, style, kind, formula, and the text of its value.
 Plain = tuple[str, str, str, str, str | None, str | None]
@@ -43,7 +44,7 @@ def plain_cells(data: bytes) -> Iterator[Plain] | None:
         return None
     if _NO_TEXT.search(body) or _LOOSE.search(body):
         return None
-    if "&#" in body and not all(_is_of_text(found) for found in _SIGN.finditer(body)):
+    if not all(_is_of_text(code) for code in set(_NUMBERED.findall(body))):
         return None
     rows = _rows(body)
     return None if rows is None else _cells(rows)
@@ -84,17 +85,16 @@ def _rows(body: str) -> list[list[tuple[str, ...]]] | None:
 def _cells(rows: list[list[tuple[str, ...]]]) -> Iterator[Plain]:
     for cells in rows:
         for _, letters, digits, style, kind, formula, value, inline in cells:
-            shown = inline if kind == "inlineStr" else value
-            formula_text = _inside(formula) if formula else None
-            text = _inside(shown) if shown else None
-            yield letters, digits, style or "0", kind or "n", formula_text, text
+            text = inline if kind == "inlineStr" else value[len("<v>") :] if value else None
+            if formula and "&" in formula:
+                formula = _decoded(formula)
+            if text and "&" in text:
+                text = _decoded(text)
+            yield letters, digits, style or "0", kind or "n", formula or None, text
 
 
-def _inside(element: str) -> str:
-    """The text of an element without others in it, each sign that is coded in its place."""
-    text = element[element.index(">") + 1 : -4]
-    if "&" not in text:
-        return text
+def _decoded(text: str) -> str:
+    """Each sign that is coded in its place."""
     if "&#" in text:
         return _SIGN.sub(_sign, text)
     for name, sign in _NAMED.items():
@@ -107,10 +107,10 @@ def _sign(found: re.Match[str]) -> str:
     return _NAMED[name] if name else chr(int(decimal) if decimal else int(hexadecimal, 16))
 
 
-def _is_of_text(found: re.Match[str]) -> bool:
+def _is_of_text(code: str) -> bool:
     """Whether a sign may stand in XML at all (Extensible Markup Language 1.0, 2.2)."""
     try:
-        sign = _sign(found)
+        sign = _SIGN.sub(_sign, code)
     except ValueError:  # beyond Unicode
         return False
     return not (_NO_TEXT.match(sign) or "\ud800" <= sign <= "\udfff") or sign == "\r"
