@@ -204,23 +204,24 @@ def spoilt(data: bytes) -> bytes:
     written = BytesIO()
     with (
         zipfile.ZipFile(BytesIO(data)) as package,
-        zipfile.ZipFile(written, "w", zipfile.ZIP_DEFLATED, compresslevel=1) as archive,
+        zipfile.ZipFile(written, "w") as archive,
     ):
         parts = set(_sheets(package).values())
         for name in package.namelist():
             part = package.read(name)
             if name in parts:
                 tree = etree.fromstring(part)
-                for cell in tree.iter(f"{_NS}c"):
-                    if cell.find(f"{_NS}f") is not None:
-                        cell.attrib.pop("t", None)
-                        for stored in cell.findall(f"{_NS}v"):
-                            stored.text = repr(SPOILT)
+                for formula in tree.iter(f"{_NS}f"):
+                    cell = formula.getparent()
+                    cell.attrib.pop("t", None)
+                    for stored in cell.iterchildren(f"{_NS}v"):
+                        stored.text = repr(SPOILT)
                 part = etree.tostring(tree)
             archive.writestr(name, part)
     return written.getvalue()
 
 
+_CODED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 _NS = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 _RID = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
 
@@ -233,20 +234,20 @@ def figures(path: Path, formulas_only: bool = False) -> Figures:
         for name, part in _sheets(package).items():
             cells: dict[str, Any] = {}
             for cell in etree.fromstring(package.read(part)).iter(f"{_NS}c"):
-                if formulas_only and cell.find(f"{_NS}f") is None:
+                inside = {child.tag: child.text for child in cell}
+                if formulas_only and f"{_NS}f" not in inside:
                     continue
-                cells[cell.get("r")] = _value(cell, shared)
+                cells[cell.get("r")] = _value(cell, inside.get(f"{_NS}v"), shared)
             found[name] = cells
     return found
 
 
-def _value(cell: Any, shared: list[str]) -> Any:
+def _value(cell: Any, text: str | None, shared: list[str]) -> Any:
     kind = cell.get("t", "n")
     if kind == "inlineStr":
         return _decoded("".join(cell.itertext()))
-    text = cell.findtext(f"{_NS}v")
     if kind == "s":
-        return shared[int(text)]
+        return shared[int(text or "")]
     if kind in ("str", "e"):
         return _decoded(text or "")
     if text is None:
@@ -255,7 +256,7 @@ def _value(cell: Any, shared: list[str]) -> Any:
 
 
 def _decoded(text: str) -> str:
-    return re.sub(r"_x([0-9A-Fa-f]{4})_", lambda m: chr(int(m.group(1), 16)), text)
+    return _CODED.sub(lambda m: chr(int(m.group(1), 16)), text) if "_x" in text else text
 
 
 def _shared_strings(package: zipfile.ZipFile) -> list[str]:

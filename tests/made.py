@@ -77,11 +77,16 @@ def made(name: str) -> Made:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(rounding, "pence", halves)
         ledger = estimate(job, room)
-        built = build(ledger, JOB_TEMPLATE, room)
-        data = as_file(built.workbook, built.results)
+        built, data = laid_out(ledger, room)
         total = ledger.cell("quote_total")
-    without = replace(built, workbook=None)  # type: ignore[arg-type]
-    return Made(name, job, room, without, data, halves.met, total)
+    return Made(name, job, room, built, data, halves.met, total)
+
+
+def laid_out(ledger: Ledger, room: Room) -> tuple[Built, bytes]:
+    """A job's workbook, without what openpyxl holds in memory, and its file."""
+    built = build(ledger, JOB_TEMPLATE, room)
+    data = as_file(built.workbook, built.results)
+    return replace(built, workbook=None), data  # type: ignore[arg-type]
 
 
 @cache

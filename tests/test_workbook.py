@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from click.testing import CliRunner
-from openpyxl import load_workbook
+from openpyxl import Workbook, load_workbook
 from openpyxl.drawing.image import Image
 from openpyxl.styles import Font, PatternFill
 from PIL import Image as Picture
@@ -26,6 +26,7 @@ from estimator.workbook.drawing.template import draw
 from estimator.workbook.template import not_carried
 
 from . import layouts_kept
+from .hosts import figures
 
 # Evaluated by LibreOffice 7.4 and Gnumeric 1.12 and believed safe in Excel 2010 and later.
 SAFE = {
@@ -69,8 +70,15 @@ def path(built: Built, tmp_path_factory: pytest.TempPathFactory) -> Path:
     return path
 
 
-def formulas(path: Path) -> list[tuple[str, str, str]]:
-    book = load_workbook(path)
+@pytest.fixture(scope="module")
+def book(path: Path) -> Workbook:
+    """The file as openpyxl reads it: not to be changed."""
+    return load_workbook(path)
+
+
+@pytest.fixture(scope="module")
+def formulas(book: Workbook) -> list[tuple[str, str, str]]:
+    """Sheet, cell and text of each formula in the file."""
     return [
         (sheet.title, cell.coordinate, cell.value)
         for sheet in book
@@ -80,11 +88,12 @@ def formulas(path: Path) -> list[tuple[str, str, str]]:
     ]
 
 
-def test_every_formula_carries_a_result(path: Path) -> None:
-    values = load_workbook(path, data_only=True)
-    for sheet, address, text in formulas(path):
-        if values[sheet][address].value is None:
-            # openpyxl reads an empty text as nothing: only formulas that can be empty may be.
+def test_every_formula_carries_a_result(formulas: list[tuple[str, str, str]], path: Path) -> None:
+    shown = figures(path)
+    assert len(formulas) > 30_000
+    for sheet, address, text in formulas:
+        if shown[sheet][address] == "":
+            # Nothing reads as an empty text does: only formulas that can be empty may be.
             assert '""' in text, (sheet, address, text)
 
 
@@ -97,8 +106,10 @@ def test_a_formula_without_a_result_is_a_defect(built: Built, tmp_path: Path) ->
     assert not list(tmp_path.iterdir()), "a failed write leaves nothing behind"
 
 
-def test_only_safe_functions_and_no_arrays(path: Path) -> None:
-    for sheet, address, text in formulas(path):
+def test_only_safe_functions_and_no_arrays(
+    formulas: list[tuple[str, str, str]], path: Path
+) -> None:
+    for sheet, address, text in formulas:
         bare = re.sub(r'"[^"]*"', '""', text)
         used = set(re.findall(r"([A-Z][A-Z0-9.]+)\(", bare))
         assert used <= SAFE, (sheet, address, used - SAFE)
@@ -119,10 +130,10 @@ def test_rule_formulas_are_short_enough_to_read(built: Built) -> None:
                 assert len(cell.value) <= 300, (table.name, item.name, len(cell.value))
 
 
-def test_no_number_of_a_basis_is_typed_in_a_formula(built: Built, path: Path) -> None:
+def test_no_number_of_a_basis_is_typed_in_a_formula(formulas: list[tuple[str, str, str]]) -> None:
     """Every allowance is read by its name, so that a choice of basis reaches every formula."""
     names = set(plan().keyed)
-    bare = [re.sub(r'"[^"]*"', "", text) for _, _, text in formulas(path)]
+    bare = [re.sub(r'"[^"]*"', "", text) for _, _, text in formulas]
     used = {n for text in bare for n in re.findall(r"[a-z]+(?:_[a-z]+)+", text)}
     # Stated for the record: no quantity depends on them.
     for key in names - {
@@ -135,8 +146,7 @@ def test_no_number_of_a_basis_is_typed_in_a_formula(built: Built, path: Path) ->
     assert used - names <= set(plan().cells)
 
 
-def test_names_reach_every_cell_that_matters(path: Path) -> None:
-    book = load_workbook(path)
+def test_names_reach_every_cell_that_matters(book: Workbook) -> None:
     assert set(book.defined_names) >= {*plan().cells, *plan().keyed, "estimator_schema"}
     assert book.defined_names["estimator_schema"].attr_text == str(SCHEMA)
 
@@ -157,11 +167,20 @@ def test_every_list_ends_in_a_line_inside_its_ranges(built: Built) -> None:
             assert f"${span.bottom}" in built.layout.whole(name, table.key, "")
 
 
-def test_sheets_print_as_set_up(path: Path) -> None:
-    for sheet in load_workbook(path):
+def test_sheets_print_as_set_up(book: Workbook, built: Built) -> None:
+    for sheet in book:
         assert sheet.print_area, sheet.title
+        assert sheet.print_title_rows == built.workbook[sheet.title].print_title_rows
         assert sheet.page_setup.paperSize == 9
         assert "&P" in (sheet.oddFooter.right.text or "")
+
+
+def test_what_is_printed_is_named_before_what_is_repeated(path: Path) -> None:
+    """Else LibreOffice lays out pages of each whole sheet first, and is slow to open the file."""
+    with zipfile.ZipFile(path) as package:
+        part = package.read("xl/workbook.xml")
+    assert part.count(b"Print_Area") == part.count(b"<sheet ")
+    assert part.rindex(b"_xlnm.Print_Area") < part.index(b"_xlnm.Print_Titles")
 
 
 def _looks(cell: Any) -> tuple[Any, ...]:

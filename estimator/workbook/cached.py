@@ -24,6 +24,7 @@ from openpyxl.xml.functions import tostring
 
 from ..files.keeping import write_whole
 from ..language import NOT_AVAILABLE
+from .archive import Archive
 from .text_door import escaped
 
 Results = Mapping[str, Mapping[tuple[int, int], Any]]
@@ -149,6 +150,6 @@ def save(workbook: Workbook, results: Results, path: Path, new: bool = False) ->
 def as_file(workbook: Workbook, results: Results) -> bytes:
     """The bytes of the workbook's file."""
     stream = BytesIO()
-    with ZipFile(stream, "w", ZIP_DEFLATED, allowZip64=True) as archive:
+    with Archive(stream, "w", ZIP_DEFLATED, allowZip64=True) as archive:
         _ResultWriter(workbook, archive, results).save()
     return stream.getvalue()
