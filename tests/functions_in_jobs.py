@@ -57,7 +57,13 @@ def _is(**wanted: Any) -> Callable[[dict[str, Any]], bool]:
 
 
 def _bought(material: str) -> Callable[[dict[str, Any]], bool]:
-    return lambda row: row["material"] == material and row["packs"] > 0 and row["in_whole"] == 0
+    """Where some is bought; a column holds per cent, and a function reads 0.5 of a cell as 50 %."""
+    return lambda row: (
+        row["material"] == material
+        and row["packs"] > 0
+        and row["in_whole"] == 0
+        and not 0 < row["wastage"] <= 1
+    )
 
 
 def _fits(row: dict[str, Any]) -> bool:

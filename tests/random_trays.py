@@ -1,6 +1,6 @@
 """What random jobs draw for jambs, thresholds, junctions, parapets and tray units.
 
-Drawn from a seed of its own, so that what the other lists draw keeps its meaning.
+Drawn from a seed of its own, so that a new list here leaves what the other lists draw as it was.
 """
 
 import random
@@ -22,7 +22,7 @@ _NEWER = _KEYS[_KEYS.index("channel") + 1 :]  # the last for which a stock was t
 Rows = list[dict[str, Any]]
 
 
-def more_trays(seed: int, rows: dict[str, Rows]) -> None:
+def more_trays(seed: str, rows: dict[str, Rows]) -> None:
     """Fill the optional columns of the lists there are, and the lists of their own."""
     r = random.Random(f"trays {seed}")
     for opening in rows["openings"]:
@@ -34,7 +34,7 @@ def more_trays(seed: int, rows: dict[str, Rows]) -> None:
     rows["parapets"] = [
         {
             "mark": f"K{n}",
-            "description": None,
+            "description": r.choice([None, "as drawn"]),
             "wall": r.choice(rows["walls"])["mark"],
             "length": round(r.uniform(0.5, 12), 2),
             "corners": r.randint(0, 3),
@@ -47,7 +47,7 @@ def more_trays(seed: int, rows: dict[str, Rows]) -> None:
     _stepped_and_met(seed, rows)
 
 
-def _stepped_and_met(seed: int, rows: dict[str, Rows]) -> None:
+def _stepped_and_met(seed: str, rows: dict[str, Rows]) -> None:
     """Runs that end at new walls, and trays stepped into old ones: drawn after all else."""
     r = random.Random(f"stepped {seed}")
     for wall in rows["walls"]:
@@ -61,7 +61,7 @@ def _stepped_and_met(seed: int, rows: dict[str, Rows]) -> None:
         cut |= {"pitch": None, "course": r.choice([None, 75, 80])}
         if cut["kind"] == "above a new roof" and r.random() < 0.25:
             cut["kind"] = r.choice(["stepped up a slope", "stepped up two slopes meeting"])
-            cut["pitch"] = r.choice([None, 15, 30, 45])
+            cut["pitch"] = r.choice([15, 30, 45])
 
 
 def _opening(r: random.Random, opening: dict[str, Any]) -> None:
@@ -101,12 +101,12 @@ def _tray_units(r: random.Random, abutments: Rows) -> Rows:
             rest -= number * legs * leg / 1000
             if rest < 0:
                 break
-            found.append({"mark": f"U{len(found) + 1}", "description": None,
+            found.append({"mark": f"U{len(found) + 1}", "description": r.choice([None, "as drawn"]),
                           "abutment": roof["mark"], "kind": kind, "number": number, "leg": leg})  # fmt: skip
     return found
 
 
-def more_stock(seed: int, suppliers: list[str], book: Rows) -> None:
+def more_stock(seed: str, suppliers: list[str], used: set[str], book: Rows) -> None:
     """Price rows for the materials of these lists, after those that were drawn before."""
     r = random.Random(f"stock {seed}")
 
@@ -125,7 +125,7 @@ def more_stock(seed: int, suppliers: list[str], book: Rows) -> None:
         add(name, "cavity_support", length=3)
         add(name, "sealant", length=8)
         for material in UNITS:
-            if r.random() < 0.97:
+            if name in used or r.random() < 0.9:
                 add(name, material, pieces=r.choice([1, 1, 2]))
         for material in _NEWER:  # after all that is drawn, so that this keeps its meaning
             sizes = {"width": 1000, "length": 10, "pieces": 1, "weight": 1000}

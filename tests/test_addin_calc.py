@@ -330,7 +330,7 @@ def _cell(layout: Layout, cell: Any) -> str:
     return cell[1:] if cell.startswith("=") else typed(cell)
 
 
-@pytest.mark.parametrize("name", ["demo", *(f"job{seed}" for seed in range(JOBS))])
+@pytest.mark.parametrize("name", ["demo", *(f"job{seed}" for seed in range(1, JOBS + 1))])
 def test_functions_beside_the_native_formulas(
     name: str, office: Calc, tmp_path_factory: pytest.TempPathFactory
 ) -> None:

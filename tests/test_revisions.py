@@ -87,7 +87,7 @@ def test_the_digest_knows_the_order_where_it_decides_something() -> None:
             assert digest(replace(job, rows=turned)) != digest(job), name
 
 
-@pytest.mark.parametrize("seed", [2, 3, 6, 10])
+@pytest.mark.parametrize("seed", [1, 5, 7, 11])
 def test_elsewhere_the_order_decides_nothing(seed: int) -> None:
     """What ORDERED leaves out may stand in any order: every total and quantity stays."""
     job = random_job(seed)
