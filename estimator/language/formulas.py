@@ -35,6 +35,9 @@ class Addresses(Protocol):
     def whole(self, table: str, column: str, seen_from: str) -> str:
         """The whole column, end line and all, as `Walls!$D$5:$D$40`."""
 
+    def said_at(self, table: str, column: str) -> str | None:
+        """The cell that tells a blank from a 0, where the row's own cell does not."""
+
 
 class NamesOnly:
     """Addresses in words, for people: `most(weeps_min, ...)` reads as it is meant."""
@@ -46,6 +49,9 @@ class NamesOnly:
     def whole(self, table: str, column: str, seen_from: str) -> str:
         """The list's name and the column's."""
         return f"{table}.{column}"
+
+    def said_at(self, table: str, column: str) -> None:
+        """People need no other cell."""
 
 
 class Formulas:
@@ -94,7 +100,10 @@ class Formulas:
                 return Ref(name, holds_text=self._named_unit_is_text(name))
             case OwnCell(column) if table is not None:
                 text = table.column(column).unit.text
-                return Ref(self.addresses.own(table.name, column), holds_text=text)
+                cell, said_at = (
+                    at(table.name, column) for at in (self.addresses.own, self.addresses.said_at)
+                )
+                return Ref(str(cell), holds_text=text, said_at=said_at)
             case RowAbove(column) if table is not None:
                 # The first row has no row above it, but a heading.
                 first = same(Ref(self.addresses.own(table.name, POSITION)), 1)

@@ -138,7 +138,7 @@ def where(condition: Any, then: Any, otherwise: Any) -> Any:
 def given(value: Any) -> Any:
     """Whether a number was given: 0 is given, a blank or a text is not."""
     if isinstance(value, Ref):
-        return function("ISNUMBER", [value])
+        return function("ISNUMBER", [Ref(value.said_at) if value.said_at else value])
     return isinstance(value, int | float)
 
 

@@ -1,6 +1,6 @@
 """The plan worked out in Python: rows in, every figure out, each column once and when asked for."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from .helpers import to_six_places
@@ -34,9 +34,14 @@ class Ledger:
     """Every figure of one job. Rows hold what was typed or laid out; the rest is worked out."""
 
     def __init__(
-        self, plan: Plan, rows: Mapping[str, Sequence[Row]], typed: Mapping[str, Any]
+        self,
+        plan: Plan,
+        rows: Mapping[str, Sequence[Row]],
+        typed: Mapping[str, Any],
+        is_sound: Callable[["Ledger", Table, int], bool] = lambda *_: True,
     ) -> None:
         self.plan, self.rows, self.typed = plan, rows, typed
+        self.is_sound = is_sound  # whether row n (from 0) can be used; one that cannot has no mark
         self._columns: dict[tuple[str, str], list[Any]] = {}
         self._many: dict[tuple[str, str], Many] = {}
         self._cells: dict[str, Any] = {}
@@ -71,6 +76,12 @@ class Ledger:
         """A rule that stands in no row."""
         return item.rule.work(*(self._value(s) for s in self.plan.sources(item, None)))
 
+    def if_blank(self, table: Table, item: Worked) -> Any:
+        """What a rule gives in a row in which nothing is typed, and nothing offered."""
+        sources = self.plan.sources(item, table)
+        blank = ("" if isinstance(s, OwnCell | RowAbove) else self._value(s) for s in sources)
+        return item.rule.work(*blank)
+
     def lists_read(self, item: Worked) -> tuple[str, ...]:
         """The lists of which a rule that stands in no row reads whole columns, as it names them."""
         found = (s.table for s in self.plan.sources(item, None) if isinstance(s, WholeColumn))
@@ -101,6 +112,9 @@ class Ledger:
                 return [as_read(r.get(name), item.unit.text) for r in rows]
             case Linked():
                 return [self._linked(r, name, item.unit.text) for r in rows]
+            case Worked() if table.apart and name == table.key_in_use:
+                marks = self._by_rule(table, item)
+                return [m if self.is_sound(self, table, n) else "" for n, m in enumerate(marks)]
             case Worked():
                 group = self.plan.passed_down(table, name)
                 return self._row_by_row(table, group, name) if group else self._by_rule(table, item)

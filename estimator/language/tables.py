@@ -17,6 +17,7 @@ from .units import EACH, PERCENT, PERCENT_LEAST, TEXT, Unit
 ABOVE = "above_"  # before an argument's name: the figure of the row before, in the same list
 OFFERED, IN_USE = "form_", "used_"  # what is offered to a typed column; what is in use
 GUARDS = ("wired", "checked")  # what a sheet adds to each row that is typed in
+FAULT = "fault"  # what is wrong with a row, in words
 POSITION = "position"  # every list has it: the row's place in its list, counted from 1
 
 
@@ -209,6 +210,7 @@ class Table:
     names: str | None = None  # this column's cells are named by their row's key
     numbered: bool = True  # its rows' numbers stand in the sheet
     since: int = 1  # the layout in which it first stood
+    shown: tuple[str, ...] = ()  # results that stand beside what is typed, where that is apart
 
     def __iter__(self) -> Iterator[Item]:
         return iter(self.columns)
@@ -245,9 +247,19 @@ class Table:
 
     @cached_property
     def places(self) -> tuple[str, ...]:
-        """Every column that stands in a sheet: the row's number, all columns, the guards."""
+        """Every column that stands in a sheet: the row's number, all columns, the guards.
+
+        Of a list that is typed apart: what stands there, and its number for where it is worked out.
+        """
+        if self.apart:
+            return (POSITION, *(i.name for i in self.inputs), *self.shown, FAULT)
         number = (POSITION,) if self.numbered else ()
         return (*number, *(c.name for c in self), *(GUARDS if self.inputs and self.watched else ()))
+
+    @property
+    def apart(self) -> bool:
+        """Whether it is typed on one sheet and worked out on another, row by row by its place."""
+        return self.grows and bool(self.inputs)
 
     @cached_property
     def inputs(self) -> tuple[Input, ...]:
@@ -261,7 +273,9 @@ class Table:
     @cached_property
     def _guarded(self) -> frozenset[str]:
         names = [c.name for c in self.columns] if self.guarded else []
-        return frozenset(names[names.index(self.key_in_use) + 1 :] if names else ())
+        after = names[names.index(self.key_in_use) + 1 :] if names else ()
+        # What is in use is asked before it is known whether the row is.
+        return frozenset(n for n in after if not (self.apart and n.startswith(IN_USE)))
 
 
 # Where the value of a rule's argument comes from.

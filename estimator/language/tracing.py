@@ -19,13 +19,20 @@ class TraceError(TypeError):
 class Ref:
     """A piece of formula text: a cell, a name, a whole column (`many`), or an expression."""
 
-    __slots__ = ("binds", "holds_text", "many", "text")
+    __slots__ = ("binds", "holds_text", "many", "said_at", "text")
     __hash__ = None  # type: ignore[assignment]
 
     def __init__(
-        self, text: str, binds: int = WHOLE, many: bool = False, holds_text: bool = False
+        self,
+        text: str,
+        binds: int = WHOLE,
+        many: bool = False,
+        holds_text: bool = False,
+        said_at: str | None = None,
     ) -> None:
         self.text, self.binds, self.many, self.holds_text = text, binds, many, holds_text
+        # Where a typed figure is read as 0 when it is blank, the cell that tells it from a 0.
+        self.said_at = said_at
 
     def __add__(self, other: Any) -> "Ref":
         return operation(self, "+", other, ADDED)

@@ -160,19 +160,33 @@ def unusable_rows(ledger: Ledger) -> frozenset[tuple[str, int]]:
 
     Each is a list's name and the row's number, counted from 1.
     """
-    found = set()
-    for table in ledger.plan.tables.values():
-        for n in range(min(table.rows_offered, len(ledger.rows[table.name]))):
-            if ledger.column(table.name, table.key_in_use)[n] != "":
-                usable = all(_is_usable(ledger, table, i, n) for i in table.inputs)
-            else:
-                usable = all(v is None for v in ledger.rows[table.name][n].values())
-            if not usable:
-                found.add((table.name, n + 1))
-    return frozenset(found)
+    return frozenset(
+        (table.name, n + 1)
+        for table in ledger.plan.tables.values()
+        for n in range(min(table.rows_offered, len(ledger.rows[table.name])))
+        if not is_sound(ledger, table, n)
+    )
 
 
-def _is_usable(ledger: Ledger, table: Table, item: Input, n: int) -> bool:
+def is_sound(ledger: Ledger, table: Table, n: int) -> bool:
+    """Whether row n (from 0), typed or filled by the form, can be used; a spare one can."""
+    if n >= table.rows_offered:
+        return True  # typed by a person, and checked when it was read
+    if _mark(ledger, table, n) != "":
+        return all(is_usable(ledger, table, i, n) for i in table.inputs)
+    return all(v is None for v in ledger.rows[table.name][n].values())
+
+
+def _mark(ledger: Ledger, table: Table, n: int) -> Any:
+    """The mark of a row, typed or offered, whether or not the row can be used."""
+    typed = ledger.rows[table.name][n].get(table.key)
+    return typed if typed is not None else ledger.column(table.name, OFFERED + table.key)[n]
+
+
+def is_usable(ledger: Ledger, table: Table, item: Input, n: int) -> bool:
+    """Whether what is in use in that cell, typed or offered, can be used."""
+    if item.name == table.key:
+        return bool(_mark(ledger, table, n) != "")
     value = ledger.column(table.name, table.in_use(item.name))[n]
     if not item.required:
         return True  # blank, or typed and checked when it was read
@@ -244,7 +258,7 @@ def _ledger(
     rows: Mapping[str, Rows], typed: Mapping[str, Any], lengths: Mapping[str, int]
 ) -> Ledger:
     printed = {name: [dict[str, Any]() for _ in range(n)] for name, n in lengths.items()}
-    return Ledger(plan(), {**rows, **printed}, typed)
+    return Ledger(plan(), {**rows, **printed}, typed, is_sound)
 
 
 def _filled(job: Job, table: Table, room: Room) -> Rows:

@@ -4,8 +4,8 @@ import re
 from collections.abc import Iterable, Sequence
 from math import ceil
 
-from ..language.tables import GUARDS, IN_USE, OFFERED, POSITION, Item, Table
-from ..language.units import EACH, FLAG
+from ..language.tables import FAULT, GUARDS, IN_USE, OFFERED, POSITION, Item, Table
+from ..language.units import EACH, FLAG, TEXT
 
 USE, OFFER, WORKED_OUT = "in use", "from the form", "worked out"
 TYPE_HERE = "Type here"
@@ -21,6 +21,8 @@ def item_of(table: Table, name: str) -> Item:
     """The column of that name, a guard among them."""
     if name in GUARDS:
         return Item(name, name.capitalize(), FLAG)
+    if name == FAULT:
+        return Item(name, "To fix", TEXT)
     return table.column(name)
 
 

@@ -21,12 +21,17 @@ from .. import __version__
 from ..language import NOT_AVAILABLE
 from ..language.ledger import Ledger
 from ..language.tables import GUARDS, POSITION, Fixed, Input, Item, Table
-from ..language.units import Unit
+from ..language.units import EACH, Unit
 from ..model.estimate import Room
 from ..model.places import PLACES, SCHEMA, STANDS_AT, place_rows
 from ..model.plan import FILLED
+from . import engine, fronts
+from .blocks import width_of
 from .contents import Content, Contents
+from .engine import Engine
+from .fronts import BEHIND
 from .layout import Layout, Span, lay_out, on
+from .page import Page
 from .template import Template, clear, place_in, read_template
 from .text_door import as_text_style, put_text
 from .validation import add_cell_validations, add_validations
@@ -62,6 +67,7 @@ def stamped(ledger: Ledger, template: Template, room: Room) -> Built:
     if PLACES.name in plan.tables:
         rows[PLACES.name] = len(place_rows(plan, template.again))
     layout = lay_out(template, plan, rows)
+    _lay_out_apart(layout, ledger, rows)
     built = Built(template.workbook, layout)
     _Stamp(ledger, template, built).all()
     _define_names(built)
@@ -70,6 +76,22 @@ def stamped(ledger: Ledger, template: Template, room: Room) -> Built:
     properties.title = str(ledger.typed.get("job_title") or "")
     built.workbook.calculation.fullCalcOnLoad = True
     return built
+
+
+def _lay_out_apart(layout: Layout, ledger: Ledger, rows: Mapping[str, int]) -> None:
+    """Where the lists stand that are typed on a front and worked out in an engine."""
+    apart = {name: t for name, t in ledger.plan.tables.items() if t.apart}
+    if not apart:
+        return
+    on_front = {
+        name: min(rows[name], max(len(ledger.rows[name]), rows[name] - BEHIND, 2)) for name in apart
+    }
+    layout.fronts.update(fronts.spans(ledger.plan, on_front))
+    for name, table in apart.items():
+        names = engine.columns(table)
+        letters = {n: get_column_letter(at) for at, n in enumerate(names, 1)}
+        last = engine.FIRST + rows[name] - 1
+        layout.spans[name] = Span(f"engine_{name}", letters, engine.FIRST, last, False)
 
 
 class _Stamp:
@@ -85,8 +107,16 @@ class _Stamp:
             self.built.results[sheet.title] = {}
             self.built.units[sheet.title] = {}
             self._sheet(sheet)
+        for front in fronts.FRONTS if self.layout.fronts else ():
+            self._front(front)
+        for name in self.layout.fronts:
+            self._engine(self.plan.tables[name])
         for name, table in self.plan.tables.items():
-            if name not in self.layout.spans:
+            if name in self.layout.fronts:
+                front_span = self.layout.fronts[name]
+                sheet = self.built.workbook[front_span.sheet]
+                add_validations(sheet, table, front_span, self.layout)
+            if name not in self.layout.spans or name in self.layout.fronts:
                 continue
             span = self.layout.spans[name]
             sheet = self.built.workbook[span.sheet]
@@ -174,6 +204,60 @@ class _Stamp:
                 cell = sheet.cell(row, donor.column)
                 cell._style = style
                 self._put(sheet, cell, content)
+
+    # ---- lists that are typed apart ----
+
+    def _front(self, front: fronts.Front) -> None:
+        book = self.built.workbook
+        page = Page(book, front.sheet, front.heading, front.intro, landscape=True)
+        sheet, name = page.sheet, front.sheet
+        self.built.results[name], self.built.units[name] = {}, {}
+        for listed in front.lists:
+            table, span = self.plan.tables[listed], self.layout.fronts[listed]
+            page.row = span.first - 3
+            page.heading(table.title, [*span.letters.values()])
+            for column, letter in span.letters.items():
+                width = width_of(table, column, dict(front.widths))
+                known = sheet.column_dimensions[letter].width if letter in page.seen else 0
+                sheet.column_dimensions[letter].width = max(width, known)
+                page.seen.add(letter)
+                page.column(table, column, letter, page.row)
+                donor = sheet[f"{letter}{span.first}"]
+                typed = isinstance(table.column(column), Input) if table.has(column) else False
+                style = donor._style
+                if typed and table.column(column).unit.text:
+                    style = as_text_style(donor)
+                donor.value = None
+                for row, content in enumerate(self.contents.front(table, column), span.first):
+                    cell = sheet.cell(row, donor.column)
+                    cell._style = style
+                    self._put(sheet, cell, content)
+            page.end_line(span.bottom, [*span.letters.values()])
+        page.row = max(self.layout.fronts[n].bottom for n in front.lists) + 1
+        page.print_to = max(
+            (letter for n in front.lists for letter in self.layout.fronts[n].letters.values()),
+            key=lambda letter: (len(letter), letter),
+        )
+        page.finish()
+
+    def _engine(self, table: Table) -> None:
+        span = self.layout.spans[table.name]
+        sheet = self.built.workbook.create_sheet(span.sheet)
+        sheet.sheet_state = "hidden"
+        sheet.protection.sheet = True
+        results = self.built.results[span.sheet] = {}
+        units = self.built.units[span.sheet] = {}
+        worked = Engine(table, self.layout, self.ledger)
+        front = self.layout.fronts[table.name].sheet
+        put_text(sheet["A1"], f"{table.title}: worked out here, row by row; typed on {front}.")
+        for number, name in enumerate(span.letters, 1):
+            words = worked.asked(name) if name.startswith(engine.SOUND) else name
+            put_text(sheet.cell(engine.FIRST - 1, number), words)
+            for row, content in enumerate(self.contents.column(table, name), span.first):
+                self._put(sheet, sheet.cell(row, number), content)
+        count = sheet[f"{span.letters[engine.CHECKED]}1"]
+        count._value, count.data_type = "=" + worked.beyond(), "f"
+        results[count.row, count.column], units[count.row, count.column] = 0, EACH
 
     # ---- what hangs on rows ----
 

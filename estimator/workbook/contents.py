@@ -3,15 +3,29 @@
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
+from ..language import NOT_AVAILABLE
 from ..language.formulas import Formulas, in_row
 from ..language.ledger import AT, FROM, LINKS, Ledger
-from ..language.tables import GUARDS, POSITION, Input, Item, Linked, Offer, Table, Varied, Worked
+from ..language.tables import (
+    FAULT,
+    GUARDS,
+    OFFERED,
+    POSITION,
+    Input,
+    Item,
+    Linked,
+    Offer,
+    Table,
+    Varied,
+    Worked,
+)
 from ..language.units import EACH, FLAG, TEXT, Unit
 from ..model.estimate import unusable_rows
 from ..model.places import PLACES, SHOWN_AGAIN, STANDS_AT, place_rows
 from ..model.plan import TYPED_CELLS
 from ..pricing.refusals import ROWS_UNCHECKED, ROWS_UNWIRED
 from . import guard_columns
+from .engine import CHECKED, Engine
 from .layout import Layout, on
 
 
@@ -31,6 +45,7 @@ class Contents:
         self.ledger, self.layout, self.plan = ledger, layout, ledger.plan
         self.formulas = Formulas(self.plan, layout)
         self.unusable = unusable_rows(ledger)
+        self._engines: dict[str, Engine] = {}
 
     def cell(self, name: str) -> Content:
         """The content of a named cell where it stands."""
@@ -56,6 +71,13 @@ class Contents:
         """The contents of a column, from the list's first row down to its last."""
         span = self.layout.spans[table.name]
         rows = range(span.first, span.last + 1)
+        if table.name in self.layout.fronts:
+            engine = self._engine(table)
+            if name == POSITION:
+                return [Content(None, n, EACH) for n in range(1, len(rows) + 1)]
+            formula = engine.formula(name)
+            if formula is not None:
+                return list(_filled(formula, rows, engine.values(name), engine.unit(name)))
         if name in GUARDS:
             held = self.unusable if name == "checked" else frozenset()
             formula = getattr(guard_columns, name)(table, self.layout)
@@ -68,6 +90,54 @@ class Contents:
             return list(self._places(name))[: len(rows)]
         return self._item(table, table.column(name), rows)[: len(rows)]
 
+    def front(self, table: Table, name: str) -> list[Content]:
+        """The contents of a column of a front, from its first row down to its last."""
+        front, span = self.layout.fronts[table.name], self.layout.spans[table.name]
+        engine, rows = self._engine(table), range(front.last - front.first + 1)
+        if not table.has(name) or not isinstance(table.column(name), Input):
+            return self._shown(table, name)
+        item = table.column(name)
+        assert isinstance(item, Input)
+        given = [r.get(name) for r in self.ledger.rows[table.name]][: len(rows)]
+        given += [None] * (len(rows) - len(given))
+        found = []
+        for n, value in enumerate(given):
+            default = None
+            if value is None and n < table.rows_offered and engine.has_default(item):
+                letter = span.letters[OFFERED + name]
+                default = f"{on(span.sheet)}!${letter}${span.first + n}"
+                value = engine.offered(item, n)
+            found.append(Content(default, value, item.unit, typed=True))
+        return found
+
+    def _shown(self, table: Table, name: str) -> list[Content]:
+        """A result beside what is typed: display only, found by the row it stands in."""
+        front, engine = self.layout.fronts[table.name], self._engine(table)
+        if name == FAULT:
+            values, unit = engine.values(name), TEXT
+        else:
+            values, unit = self.ledger.column(table.name, name), table.column(name).unit
+        keys = self.ledger.column(table.name, table.key_in_use)
+        at = f"ROW()-ROW($A${front.first - 1})"
+        area = self.layout.whole(table.name, name, "")
+        formula = f'IFERROR(INDEX({area},{at}),"")'
+        if name != FAULT:
+            key = self.layout.whole(table.name, table.key_in_use, "")
+            formula = f'IFERROR(IF(INDEX({key},{at})="","",INDEX({area},{at})),"")'
+        blanks = [""] * (front.last - front.first + 1)
+        rows = zip([*keys, *blanks], [*values, *blanks], blanks, strict=False)
+        gone = ("", NOT_AVAILABLE)
+        shown = [
+            "" if value is NOT_AVAILABLE or (name != FAULT and key in gone) else value
+            for key, value, _ in rows
+        ]
+        return [Content(formula, value, unit) for value in shown]
+
+    def _engine(self, table: Table) -> Engine:
+        if table.name not in self._engines:
+            self._engines[table.name] = Engine(table, self.layout, self.ledger)
+        return self._engines[table.name]
+
     def _places(self, name: str) -> Iterator[Content]:
         again = iter(self.layout.again)
         for row in place_rows(self.plan, [n for n, _, _ in self.layout.again]):
@@ -76,6 +146,10 @@ class Contents:
             elif row["list"] == SHOWN_AGAIN:
                 _, sheet, address = next(again)
                 yield Content(f"ROWS({on(sheet)}!{address})", 1, EACH)
+            elif row["list"] in self.layout.fronts and row["column"] != POSITION:
+                area = self.layout.front_area(row["list"], row["column"])
+                front = self.layout.fronts[row["list"]]
+                yield Content(f"ROWS({area})", front.bottom - front.first + 2, EACH)
             else:
                 span = self.layout.spans[row["list"]]
                 area = self.layout.whole(row["list"], row["column"], "")
@@ -96,8 +170,14 @@ class Contents:
             ]
         if isinstance(item, Worked):
             blank: Any = "" if item.unit.text else 0
+            if table.apart and not table.is_guarded(item.name):
+                blank = self.ledger.if_blank(table, item)
             values = values + [blank] * (len(rows) - len(values))
-            return list(_filled(self.formulas.column(table, item), rows, values, item.unit))
+            formula = self.formulas.column(table, item)
+            if table.name in self.layout.fronts and item.name == table.key_in_use:
+                # A row that cannot be used has no mark, and so needs nothing.
+                formula = f'IF({self.layout.own(table.name, CHECKED)}=1,{formula},"")'
+            return list(_filled(formula, rows, values, item.unit))
         typed = isinstance(item, Input)
         values = values + [None] * (len(rows) - len(values))
         return [Content(None, value, item.unit, typed) for value in values]

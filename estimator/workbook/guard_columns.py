@@ -13,7 +13,7 @@ from ..language.tables import OFFERED, POSITION, Input, Table
 from ..language.tracing import Ref, as_ref, number_text
 from ..language.units import EACH, FLAG, PERCENT
 from ..model.spelling import NOT_IN_NAMES
-from .layout import Layout
+from .layout import Layout, on
 
 
 def wired(table: Table, layout: Layout) -> str:
@@ -33,13 +33,13 @@ def checked(table: Table, layout: Layout) -> str:
     terms = [
         term
         for i in table.inputs
-        if (term := _usable(i, layout.own(table.name, _tested(i, table)), table, layout))
+        if (term := usable(i, layout.own(table.name, _tested(i, table)), table, layout))
     ]
     terms += [_answered(i, table, layout) for i in table.inputs if _is_asked_of_both(i, table)]
     if not key_is_typed:
         return "*".join(terms) or "1"
     column = layout.whole(table.name, table.key_in_use, table.name)
-    terms.insert(0, _is_name(key))
+    terms.insert(0, is_name(key))
     alone = f"(SUMPRODUCT(({column}={key})*1)=1)"
     span = layout.spans[table.name]
     # A row beyond those laid out is read by no other list.
@@ -67,7 +67,7 @@ def _answered(item: Input, table: Table, layout: Layout) -> str:
 
 def particulars_usable(inputs: Iterable[Input], layout: Layout) -> str:
     """1 when every named cell a person types in can be used."""
-    terms = [t for i in inputs if (t := _usable(i, i.name, None, layout))]
+    terms = [t for i in inputs if (t := usable(i, i.name, None, layout))]
     return "*".join(terms)
 
 
@@ -84,15 +84,18 @@ def rows_unchecked(plan: Plan, layout: Layout, particulars: Iterable[Input]) -> 
 def _missing(plan: Plan, layout: Layout, guard: str) -> str:
     parts = []
     for table in plan.tables.values():
-        if not table.inputs:
+        if not table.inputs or (guard == "wired" and table.apart):
             continue
         area = layout.whole(table.name, guard, "")
         end = "-1" if layout.spans[table.name].has_end else ""
         parts.append(f"ROWS({area}){end}-SUMPRODUCT({area}*1)")
+        if table.apart:  # what is typed in rows that are more than its engine has
+            span = layout.spans[table.name]
+            parts.append(f"{on(span.sheet)}!${span.letters[guard]}$1")
     return "+".join(parts)
 
 
-def _usable(item: Input, cell: str, table: Table | None, layout: Layout) -> str:
+def usable(item: Input, cell: str, table: Table | None, layout: Layout) -> str:
     """The test of one typed cell; empty when anything will do."""
     if item.choice_of:
         area = layout.choices(item, table)
@@ -128,7 +131,7 @@ def _is_whole(item: Input, cell: str, table: Table | None, layout: Layout) -> st
     return ""
 
 
-def _is_name(cell: str) -> str:
+def is_name(cell: str) -> str:
     """The test that a mark is one: a text, without blanks that no one sees or signs that are
     patterns in one host or another."""
     signs = [f'"{sign}"' for sign in NOT_IN_NAMES] + ["CHAR(10)"]

@@ -11,6 +11,7 @@ from ..language.plan import Plan
 from ..language.tables import IN_USE, Input, Table
 from .template import Template, place_in
 
+RAW = "raw_"  # before a typed column: as it is on the front, a blank being the empty text
 _PLAIN = re.compile(r"[A-Za-z_][A-Za-z_]*")
 
 
@@ -43,6 +44,7 @@ class Layout:
     cells: dict[str, tuple[str, str]] = field(default_factory=dict)  # name: (sheet, address)
     moved: dict[str, dict[int, int]] = field(default_factory=dict)  # sheet: {row: new row}
     again: list[tuple[str, str, str]] = field(default_factory=list)  # name, sheet, address
+    fronts: dict[str, Span] = field(default_factory=dict)  # where a list is typed apart
     # For how many rows of a list others were laid out, where that is not as many as it has now.
     reached: dict[str, int] = field(default_factory=dict)
 
@@ -57,6 +59,23 @@ class Layout:
         area = f"${letter}${span.first}:${letter}${span.bottom}"
         here = self.spans[seen_from].sheet if seen_from else None
         return area if here == span.sheet else f"{on(span.sheet)}!{area}"
+
+    def typed(self, table: str) -> Span:
+        """Where a list is typed: on its front, or where it is worked out too."""
+        return self.fronts.get(table) or self.spans[table]
+
+    def front_area(self, table: str, column: str) -> str:
+        """A column of a front from the row above its first to its end line, so that rows put in
+        anywhere between are inside."""
+        span = self.fronts[table]
+        letter = span.letters[column]
+        return f"{on(span.sheet)}!${letter}${span.first - 1}:${letter}${span.bottom}"
+
+    def said_at(self, table: str, column: str) -> str | None:
+        """The cell that tells a blank from a 0: the one that reads the front."""
+        raw = RAW + column
+        apart = table in self.fronts and raw in self.spans[table].letters
+        return self.own(table, raw) if apart else None
 
     def choices(self, item: Input, table: Table | None) -> str:
         """The column that lists what may be typed there, as it is in use."""

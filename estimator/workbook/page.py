@@ -65,6 +65,7 @@ class Page:
         self.book, self.sheet = book, book.create_sheet(title)
         self.row, self.print_from = 1, 1
         self.bands: list[int] = []  # the columns that begin a block
+        self.seen: set[str] = set()  # the columns whose width is set
         sheet = self.sheet
         sheet.sheet_view.showGridLines = False
         sheet.page_setup.paperSize = 9
@@ -158,7 +159,7 @@ class Page:
                 continue
             if letter not in self.widened:
                 sheet.column_dimensions[letter].width = width_of(table, name, widths)
-            self._column(table, name, letter, head)
+            self.column(table, name, letter, head)
         sheet.row_dimensions[head].height = head_height(
             (head_of(table, n), sheet.column_dimensions[get_column_letter(start + at)].width)
             for at, n in enumerate(order)
@@ -195,6 +196,12 @@ class Page:
     print_to: str | None = None
     titles = True  # the head of its first list is printed on every page
 
+    def end_line(self, row: int, columns: Sequence[str]) -> None:
+        """The line under a list that grows; it is inside every range, so it stays empty."""
+        self.sheet.row_dimensions[row].height = 5
+        for letter in columns:
+            self.sheet[f"{letter}{row}"].border = Border(top=Side("thin", color=INK))
+
     def _band(self, column: int, head: int, words: str, name: str) -> None:
         """The words above a block of columns, and the line at its left."""
         top = self.sheet.cell(head - 1, column, words)
@@ -208,7 +215,7 @@ class Page:
             cell.border = edge
         self.bands.append(column)
 
-    def _column(self, table: Table, name: str, letter: str, head: int) -> None:
+    def column(self, table: Table, name: str, letter: str, head: int) -> None:
         item = item_of(table, name)
         sheet = self.sheet
         typed = isinstance(item, Input)

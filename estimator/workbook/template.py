@@ -113,6 +113,8 @@ def read_template(path: Path, plan: Plan) -> Template:
             )
             del template.workbook.defined_names[name]
     for name, table in plan.tables.items():
+        if table.apart:
+            continue  # laid out from the plan
         if name not in template.lines:
             template.lines[name] = _unnamed(template, plan, table, path)
         if table.grows and name not in template.ends:
@@ -179,7 +181,7 @@ def _check_places(template: Template, plan: Plan, path: Path) -> None:
         if name not in found:
             raise TemplateError(path.name, None, f"a place {{{name}}} on one of its sheets")
     for list_name, table in plan.tables.items():
-        for name in sorted(set(table.places) - in_lists[list_name]):
+        for name in () if table.apart else sorted(set(table.places) - in_lists[list_name]):
             raise TemplateError(
                 f"{path.name}: {list_name}_line", None, f"a place {{{name}}} in that row"
             )

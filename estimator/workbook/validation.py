@@ -64,8 +64,8 @@ def _validation(
             in_row(limit, first) for limit in limits(item, table, layout)
         )
     elif table is not None and span is not None and item.name == table.key:
-        key = layout.own(table.name, table.key)
-        column = layout.whole(table.name, table.key, table.name)
+        letter = span.letters[table.key]
+        key, column = f"${letter}{{r}}", f"${letter}${span.first}:${letter}${span.bottom}"
         found.type = "custom"
         found.formula1 = in_row(f"SUMPRODUCT(({column}={key})*1)=1", span.first)
         found.error = f"{item.label}: this one is used already. Give each row its own."
