@@ -26,6 +26,12 @@ def item_of(table: Table, name: str) -> Item:
     return table.column(name)
 
 
+def label_of(table: Table, name: str) -> str:
+    """What a column is called; of one that an engine has beyond those of its list, its name."""
+    known = table.has(name) or name in (*GUARDS, FAULT)
+    return item_of(table, name).label if known else name.replace("_", " ")
+
+
 def block_of(name: str) -> str:
     """The block a column stands in by its name."""
     if name.startswith(OFFERED):

@@ -50,7 +50,7 @@ def _fields(returned: Returned, name: str, rows: Rows) -> dict[Field, Any]:
 
 def _free(returned: Returned, name: str, count: int) -> range:
     """The rows under the last that is used. Raises FileError when there are fewer."""
-    span = returned.layout.spans[name]
+    span = returned.layout.typed(name)
     first = max(returned.where.rows.get(name, {}).values(), default=span.first - 1) + 1
     if count and first + count - 1 > span.last:
         raise FileError(

@@ -126,7 +126,7 @@ def with_typed(
     """
     puts: dict[str, dict[At, Put]] = {}
     for (table, row, column), value in fields.items():
-        span = returned.layout.spans[table]
+        span = returned.layout.typed(table)
         at = place(f"{span.letters[column]}{row}")
         puts.setdefault(span.sheet, {})[at] = constant(value)
     for name, value in (named or {}).items():

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable
+from dataclasses import replace
 
 from openpyxl.utils import get_column_letter
 
@@ -9,8 +10,9 @@ from ...errors import FileError
 from ...files.xlsx.cells import Sheets, place, read_sheets
 from ...files.xlsx.opening import Package
 from ...language.plan import Plan
-from ...language.tables import POSITION, Item
-from ...model.places import PLACES, SCHEMA, SHOWN_AGAIN, STANDS_AT
+from ...language.tables import POSITION, Item, Table
+from ...model.places import FRONTS_SINCE, PLACES, SCHEMA, SHOWN_AGAIN, STANDS_AT
+from .. import engine
 from ..build import PLACES_NAME, SCHEMA_NAME
 from ..layout import Layout, Span, on
 
@@ -86,11 +88,28 @@ def layout_of(sheets: Sheets, plan: Plan, schema: int = SCHEMA) -> tuple[Layout,
         where = f"{sheets.package.path.name}: the name {PLACES_NAME}"
         raise FileError(where, "no list that is known", AS_WRITTEN.format("list of places"))
     for name, table in plan.tables.items():
-        if name in areas:
+        if name not in areas:
+            continue
+        if table.apart and schema >= FRONTS_SINCE:
+            _find_apart(sheets, table, areas[name], layout)
+        else:
             layout.spans[name] = _span(sheets, name, areas[name], table.grows)
     _find_places(sheets, plan, layout)
     _in_no_doubt(sheets, plan, layout)
     return layout, unknown
+
+
+def _find_apart(
+    sheets: Sheets, table: Table, areas: dict[str, tuple[str, int, int, int]], layout: Layout
+) -> None:
+    """The front of a list and its engine, of which only the numbers of its rows are said."""
+    behind = _span(sheets, table.name, {POSITION: areas.pop(POSITION)}, grows=False)
+    names = engine.columns(table)
+    letters = {name: get_column_letter(at) for at, name in enumerate(names, 1)}
+    layout.spans[table.name] = replace(behind, letters=letters)
+    front = _span(sheets, table.name, areas, table.grows)
+    # The row of units above the first is inside what is read, as the end line is.
+    layout.fronts[table.name] = replace(front, first=front.first + 1)
 
 
 def _all_there(

@@ -10,9 +10,10 @@ from typing import Any, NamedTuple
 from ...files.xlsx.cells import NOTHING, Failed, Stored, as_words, place
 from ...language import NOT_AVAILABLE
 from ...language.ledger import Ledger
+from ...language.tables import Input, Table
 from ...model.plan import plan
 from ...model.spelling import one_line
-from ..blocks import item_of
+from ..blocks import label_of
 from ..contents import Content, Contents
 from ..layout import on
 from .inputs import Returned
@@ -96,12 +97,32 @@ def every_column(returned: Returned, ledger: Ledger) -> Iterator[Column]:
     for name, span in layout.spans.items():
         table = plan().tables[name]
         named = contents.column(table, "label" if "label" in table.places else table.key_in_use)
+        if name in layout.fronts:
+            yield from _of_front(returned, contents, table)
         for column_name, letter in span.letters.items():
             _, column = place(f"{letter}1")
             start = f"{on(span.sheet)}!{letter}", span.first
-            words = partial(_in_list, returned, start, named, item_of(table, column_name).label)
+            words = partial(_in_list, returned, start, named, label_of(table, column_name))
             found = contents.column(table, column_name)
             yield Column(span.sheet, span.first, column, found, words)
+
+
+def _of_front(returned: Returned, contents: Contents, table: Table) -> Iterator[Column]:
+    """The results beside what is typed. A row put in without them counts all the same."""
+    front = returned.layout.fronts[table.name]
+    cells = returned.sheets.cells(front.sheet)
+    for name, letter in front.letters.items():
+        if table.has(name) and isinstance(table.column(name), Input):
+            continue
+        _, column = place(f"{letter}1")
+        for n, content in enumerate(contents.front(table, name)):
+            if (front.first + n, column) in cells:
+                words = partial(_in_front, returned, f"{on(front.sheet)}!{letter}{front.first + n}")
+                yield Column(front.sheet, front.first + n, column, (content,), words)
+
+
+def _in_front(returned: Returned, at: str, _: int) -> str:
+    return _where(returned, at, "beside what is typed")
 
 
 def _where(returned: Returned, at: str, words: str) -> str:

@@ -1,5 +1,6 @@
 """What a person typed in a workbook, read back field by field into a job."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -10,7 +11,7 @@ from ...errors import JobError
 from ...files.xlsx.cells import NOTHING, Failed, Sheets, Stored, place
 from ...files.xlsx.opening import Package, open_package
 from ...language.ledger import Ledger
-from ...language.tables import Input, Table
+from ...language.tables import OFFERED, Input, Table
 from ...model.estimate import Room, estimate, most_printed, rows_in_use
 from ...model.job import (
     FORM_MODEL,
@@ -87,7 +88,7 @@ class Returned:
 
     def stored(self, table: str, column: str, row: int) -> Stored:
         """What a cell of a list holds; rows as the sheet counts them."""
-        span = self.layout.spans[table]
+        span = self.layout.typed(table)
         if column not in span.letters:  # a column that an earlier layout does not have
             return NOTHING
         at = place(f"{span.letters[column]}{row}")
@@ -215,10 +216,10 @@ def _take(returned: Returned, what: str, value: Any) -> None:
 
 def _rows(returned: Returned, table: Table, asked: bool) -> list[Row]:
     """The rows of a list as they stand in the sheet, blank ones as {}; none after the last."""
-    span = returned.layout.spans[table.name]
+    span = returned.layout.typed(table.name)
     own_marks = marks(table.name)
     unasked = unasked_columns(returned, table)
-    if asked:
+    if asked and table.name not in returned.layout.fronts:
         check_offered(returned, table, own_marks)
     at_row = returned.where.rows.setdefault(table.name, {})
     found: list[Row] = []
@@ -226,6 +227,8 @@ def _rows(returned: Returned, table: Table, asked: bool) -> list[Row]:
         entry: Row = {}
         for i in table.inputs:
             stored, place_of = returned.stored(table.name, i.name, row), returned.where.cell
+            if _is_default(returned, table, i, stored):
+                continue
             value = typed_value(
                 returned, stored, i, table, place_of(table.name, row, i.name), entry
             )
@@ -255,6 +258,18 @@ def _rows(returned: Returned, table: Table, asked: bool) -> list[Row]:
     while found and not found[-1] and not (asked and len(found) <= len(own_marks)):
         found.pop()
     return found
+
+
+def _is_default(returned: Returned, table: Table, item: Input, stored: Stored) -> bool:
+    """Whether a typed cell still holds the formula by which it shows what the form says."""
+    if stored.formula is None or table.name not in returned.layout.fronts:
+        return False
+    span = returned.layout.spans[table.name]
+    letter = span.letters.get(OFFERED + item.name)
+    said = stored.formula.replace("$", "").replace("'", "").replace(" ", "")
+    return letter is not None and bool(
+        re.fullmatch(rf"{re.escape(span.sheet)}[!.]{letter}[0-9]+", said)
+    )
 
 
 def _row(returned: Returned, table: Table, row: int, entry: Row, offered: bool) -> Row:
@@ -355,10 +370,16 @@ def _room(returned: Returned) -> Room:
             laid_out[sources[key]] = keys.count(key)
     for table in FILLED:
         if table.name in lengths:
-            said = laid_out.get(table.name, reached(returned, table))
+            apart = table.name in returned.layout.fronts
+            said = laid_out.get(table.name, None if apart else reached(returned, table))
             returned.layout.reached[table.name] = lengths[table.name] if said is None else said
     returned.regrown = [
         name for name, count in laid_out.items() if lengths.get(name, count) != count
+    ]
+    returned.regrown += [
+        name
+        for name in returned.layout.fronts
+        if len(returned.laid.rows[name]) > lengths[name] and name not in returned.regrown
     ]
     return Room(lengths=lengths, laid_out=laid_out)
 

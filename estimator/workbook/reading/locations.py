@@ -37,7 +37,7 @@ class InWorkbook:
 
     def cell(self, table: str, row: int, column: str) -> str:
         """As `job.xlsx: Walls!F14 (inner leaf)`."""
-        span = self.layout.spans[table]
+        span = self.layout.typed(table)
         label = self.plan.tables[table].column(column).label
         letter = span.letters.get(column)
         at = f"{letter}{row}" if letter else f"row {row}"  # an earlier layout may lack a column

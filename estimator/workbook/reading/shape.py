@@ -18,11 +18,12 @@ _REACHED = re.compile(r"\(\$?[A-Z]+[0-9]+<=([0-9]+)\)")
 
 def check_around(returned: "Returned", table: Table) -> None:
     """Raises JobError for what is typed above a list's first row, on its end line or below it."""
-    span = returned.layout.spans[table.name]
+    span = returned.layout.typed(table.name)
     names = [i.name for i in table.inputs if i.name in span.letters]
     typed = {place(f"{span.letters[name]}1")[1]: name for name in names}
     every = {place(f"{letter}1")[1]: name for name, letter in span.letters.items()}
-    for row in range(_head(returned, table) + 1, span.first):
+    apart = table.name in returned.layout.fronts
+    for row in range(span.first if apart else _head(returned, table) + 1, span.first):
         accepted = f"rows below row {span.first - 1}, where the list reads them"
         _refuse(returned, span.sheet, row, typed, accepted)
     accepted = f"rows above the end line, row {span.bottom}"
@@ -31,6 +32,8 @@ def check_around(returned: "Returned", table: Table) -> None:
         return
     # The end line is inside every range: a figure in any of its columns would be added up.
     _refuse(returned, span.sheet, span.bottom, every, accepted)
+    if apart:
+        return  # the next list may stand there
     hint = min(every)
     under = {at[0] for at in returned.sheets.cells(span.sheet) if at[0] > span.bottom}
     for row in sorted(under):

@@ -38,6 +38,7 @@ _KINDS = {
 def left_behind(returned: Returned, fresh: Workbook) -> list[str]:
     """Everything that `fresh`, laid out anew of the same job, would not hold: each in a few words."""
     ours = {span.sheet for span in returned.layout.spans.values()}
+    ours |= {span.sheet for span in returned.layout.fronts.values()}
     ours |= {sheet for sheet, _ in returned.layout.cells.values()}
     lines = [f"the sheet {on(s)}" for s in returned.sheets.parts if s not in ours]
     parts = [n.removeprefix("xl/") for n in returned.sheets.package.names()]
@@ -83,7 +84,7 @@ def _held(layout: Layout) -> set[tuple[str, At]]:
     """The cells that are ours: those with a name, those that repeat one, and all of every list."""
     held = {(sheet, place(at.replace("$", ""))) for sheet, at in layout.cells.values()}
     held |= {(sheet, place(at.replace("$", ""))) for _, sheet, at in layout.again}
-    for span in layout.spans.values():
+    for span in (*layout.spans.values(), *layout.fronts.values()):
         columns = [column_index_from_string(letter) for letter in span.letters.values()]
         rows = range(span.first, span.last + 1)
         held |= {(span.sheet, (row, column)) for row in rows for column in columns}
