@@ -78,12 +78,16 @@ class Book:
             cell.setValue(value)
 
     def tried(self, edits, looks):
-        """What cells show after others were typed over, which then hold again what they held."""
+        """What cells show after others were typed over, which then hold again what they held.
+
+        Only what follows from the cells typed over is worked out, as while a person types.
+        """
         typed_over = [self.area(address).getCellByPosition(0, 0) for address, _ in edits]
         held = [(cell, cell.Type, cell.Value, cell.String, cell.Formula) for cell in typed_over]
         for address, value in edits:
             self.set(address, value)
-        found = [self.get(address) for address in looks]
+        self.document.calculate()
+        found = [self.show(address) for address in looks]
         for cell, kind, value, text, formula in held:
             if kind == VALUE:
                 cell.setValue(value)
