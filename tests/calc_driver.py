@@ -57,9 +57,15 @@ class Book:
         """That file instead of the one that is open, whose changes are forgotten."""
         if self.document is not None:
             self.document.close(True)
-        self.document = self.desktop.loadComponentFromURL(
-            uno.systemPathToFileUrl(path), "_blank", 0, (prop("Hidden", True),)
-        )
+            self.document = None
+        url, hidden = uno.systemPathToFileUrl(path), (prop("Hidden", True),)
+        # On a busy machine one that had only just begun was once seen to open nothing at all.
+        for _ in range(2):
+            self.document = self.desktop.loadComponentFromURL(url, "_blank", 0, hidden)
+            if self.document is not None:
+                return
+            time.sleep(1)
+        raise RuntimeError(f"LibreOffice does not open {path}")
 
     def area(self, address):
         if "!" in address:
@@ -221,7 +227,8 @@ def answered(desktop, file, steps):
     try:
         return [book.do(*step) for step in steps]
     finally:
-        book.document.close(True)
+        if book.document is not None:
+            book.document.close(True)
 
 
 def main():
