@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from .errors import JobError
+from .guidance import house
 from .guidance.basis import Basis
 from .language.ledger import Ledger, is_available
 from .model import plan
@@ -15,19 +16,21 @@ Value = float | str | None
 _WORKBOOKS = (".xlsx", ".xlsm")
 
 
-def load(path: str | Path) -> Job:
+def load(path: str | Path, bases: str | Path | None = None) -> Job:
     """The job in a job file (.toml), or in a workbook that the program wrote (.xlsx).
 
+    `bases` is a folder of a firm's own basis files, which the job may then choose; it keeps them.
     Lengths are in metres, details in millimetres, as the names of a job file's fields say.
     Raises EstimateError, a ValueError: one sentence with the place, what was found and what is
     accepted.
     """
     path = Path(path)
-    if path.suffix.lower() not in _WORKBOOKS:
-        return read_job(path)
-    from .workbook.reading.inputs import read_checked
+    with house.from_folder(None if bases is None else Path(bases)):
+        if path.suffix.lower() not in _WORKBOOKS:
+            return read_job(path)
+        from .workbook.reading.inputs import read_checked
 
-    return read_checked(path).job
+        return read_checked(path).job
 
 
 def figures(job: Job) -> "Figures":
@@ -35,13 +38,17 @@ def figures(job: Job) -> "Figures":
     return Figures(estimate(job))
 
 
-def bases() -> Mapping[str, Basis]:
+def bases(folder: str | Path | None = None) -> Mapping[str, Basis]:
     """Whose guidance there is to choose from, by name; each value with its clause and standing.
+
+    With a folder, the firm's own of its basis files stand after those of the program. Raises
+    EstimateError for a file in it that cannot be used.
 
     >>> bases()["nhbc_2024"].citation("dpc_lap")
     'NHBC Standards 2020, 5.1.19'
     """
-    return {b.name: b for b in plan.bases()}
+    own = () if folder is None else house.house_bases(Path(folder))
+    return {b.name: b for b in (*plan.bases(), *own)}
 
 
 class Figures(Mapping[str, Value]):

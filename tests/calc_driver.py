@@ -57,9 +57,15 @@ class Book:
         """That file instead of the one that is open, whose changes are forgotten."""
         if self.document is not None:
             self.document.close(True)
-        self.document = self.desktop.loadComponentFromURL(
-            uno.systemPathToFileUrl(path), "_blank", 0, (prop("Hidden", True),)
-        )
+            self.document = None
+        url, hidden = uno.systemPathToFileUrl(path), (prop("Hidden", True),)
+        # On a busy machine one that had only just begun was once seen to open nothing at all.
+        for _ in range(2):
+            self.document = self.desktop.loadComponentFromURL(url, "_blank", 0, hidden)
+            if self.document is not None:
+                return
+            time.sleep(1)
+        raise RuntimeError(f"LibreOffice does not open {path}")
 
     def area(self, address):
         if "!" in address:
@@ -78,12 +84,16 @@ class Book:
             cell.setValue(value)
 
     def tried(self, edits, looks):
-        """What cells show after others were typed over, which then hold again what they held."""
+        """What cells show after others were typed over, which then hold again what they held.
+
+        Only what follows from the cells typed over is worked out, as while a person types.
+        """
         typed_over = [self.area(address).getCellByPosition(0, 0) for address, _ in edits]
         held = [(cell, cell.Type, cell.Value, cell.String, cell.Formula) for cell in typed_over]
         for address, value in edits:
             self.set(address, value)
-        found = [self.get(address) for address in looks]
+        self.document.calculate()
+        found = [self.show(address) for address in looks]
         for cell, kind, value, text, formula in held:
             if kind == VALUE:
                 cell.setValue(value)
@@ -217,7 +227,8 @@ def answered(desktop, file, steps):
     try:
         return [book.do(*step) for step in steps]
     finally:
-        book.document.close(True)
+        if book.document is not None:
+            book.document.close(True)
 
 
 def main():

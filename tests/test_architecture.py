@@ -40,8 +40,7 @@ MAY_IMPORT = {
     },
     "cli": {
         *("", "errors", "language", "files", "buying", "checks", "questionnaire", "model", "hosts"),
-        "mail",
-        *("revisions", "workbook", "documents"),
+        *("guidance", "mail", "revisions", "workbook", "documents"),
     },
     "api": {"errors", "language", "guidance", "model", "workbook"},
     "reference": {

@@ -3,7 +3,10 @@
 import email
 import os
 import re
+import shutil
 import subprocess
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from datetime import date
 from email.policy import SMTP
 from pathlib import Path
@@ -14,14 +17,17 @@ from lxml import etree
 from openpyxl import load_workbook
 
 from estimator.cli import before_issue, issuing
+from estimator.cli.given import given_job
 from estimator.cli.main import main
 from estimator.cli.manners import warn_listing
 from estimator.documents import pdf
+from estimator.documents.issue import Issue
 from estimator.errors import FileError
 from estimator.files.resources import DEMO_JOB
 from estimator.files.xlsx.cells import place
-from estimator.files.xlsx.opening import package_of
 from estimator.files.xlsx.patching import Put, patched
+from estimator.model.estimate import estimate
+from estimator.model.issued import REVISIONS
 from estimator.model.job_file import read_job
 from estimator.revisions.digest import digest
 from estimator.workbook.filling import filled
@@ -30,6 +36,7 @@ from estimator.workbook.reading.inputs import read_back
 from estimator.workbook.refresh import refreshed, with_typed
 
 from .hosts import need
+from .made import SMALL_ROOM, laid_out
 from .mail_servers import PASSWORD, USER, Inbox, certificates, private, real_server
 from .raw_package import packed, part_of, parts_of, with_cell
 
@@ -42,11 +49,13 @@ def run(*words: str) -> tuple[int, str]:
     return result.exit_code, result.output
 
 
+# Few spare rows, so that files are read and written in less time; but rows for the issues.
+ROOM = replace(SMALL_ROOM, spare={**SMALL_ROOM.spare, REVISIONS.name: 4})
+
+
 @pytest.fixture(scope="module")
-def written(tmp_path_factory: pytest.TempPathFactory) -> bytes:
-    path = tmp_path_factory.mktemp("issue") / "job.xlsx"
-    assert run("workbook", str(DEMO_JOB), "--out", str(path))[0] == 0
-    return path.read_bytes()
+def written() -> bytes:
+    return laid_out(estimate(read_job(DEMO_JOB), ROOM), ROOM)[1]
 
 
 @pytest.fixture
@@ -56,6 +65,31 @@ def job(written: bytes, tmp_path: Path) -> Path:
     return path
 
 
+@dataclass(frozen=True)
+class FirstIssue:
+    """The demo issued once, as revision B, with drafts: its folder, and what was said."""
+
+    folder: Path
+    output: str
+    warnings: list[str]
+
+    def copied(self, to: Path) -> Path:
+        """The same folder for a test that goes on from there; its workbook."""
+        shutil.copytree(self.folder, to, dirs_exist_ok=True)
+        return to / "job.xlsx"
+
+
+@pytest.fixture(scope="module")
+def first(written: bytes, tmp_path_factory: pytest.TempPathFactory) -> FirstIssue:
+    folder = tmp_path_factory.mktemp("first")
+    job = folder / "job.xlsx"
+    job.write_bytes(written)
+    words = ["issue", str(job), "--out", str(folder / "out"), "--from", "Me <me@x.example>"]
+    result = CliRunner().invoke(main, [*words, "--to", "Client <client@x.example>"])
+    assert result.exit_code == 0, result.output
+    return FirstIssue(folder, result.output, result.stderr.splitlines())
+
+
 def typed(path: Path, table: str, column: str, value: object) -> None:
     """A figure typed in the first row of a list, everything brought up to date."""
     returned = read_back(path)
@@ -63,14 +97,10 @@ def typed(path: Path, table: str, column: str, value: object) -> None:
     path.write_bytes(refreshed(with_typed(returned, {(table, row, column): value}))[0])
 
 
-def test_an_issue_is_written_and_recorded(job: Path, tmp_path: Path) -> None:
+def test_an_issue_is_written_and_recorded(first: FirstIssue, written: bytes) -> None:
     """The demo has revision A already; its total is 3,709.97 by tests/test_workbook.py's demo."""
-    before = job.read_bytes()
-    out = tmp_path / "out"
-    words = ["issue", str(job), "--out", str(out), "--from", "Me <me@x.example>"]
-    code, text = run(*words, "--to", "Client <client@x.example>")
-    assert code == 0, text
-    assert "Revision B" in text
+    out = first.folder / "out"
+    assert "Revision B" in first.output
     (draft,) = out.glob("Quotation*.eml")
     message = email.message_from_bytes(draft.read_bytes(), policy=SMTP)
     assert message["X-Unsent"] == "1"
@@ -80,26 +110,24 @@ def test_an_issue_is_written_and_recorded(job: Path, tmp_path: Path) -> None:
     assert attached == quotes, "the client gets the quote and its PDF, and nothing else"
     body = "".join(str(message.get_body((kind,)).get_content()) for kind in ("plain", "html"))
     assert "£3,709.97" in body
-    for secret in (FERNBANK, str(tmp_path), "markup", "wastage"):
+    for secret in (FERNBANK, str(first.folder), "markup", "wastage"):
         assert secret not in body + str(message["Subject"])
     # The record.
-    returned = read_back(job)
+    returned = read_back(first.folder / "job.xlsx")
     row = returned.job.rows["revisions"][-1]
     assert (row["revision"], row["total"], row["document"]) == ("B", 3709.97, "Quotation")
     assert row["digest"] == digest(read_job(DEMO_JOB)), "the inputs are those of the job file"
     assert differences(returned, laid_ledger(returned)) == []
-    assert (tmp_path / "job issued B.xlsx").read_bytes() == before
+    assert (first.folder / "job issued B.xlsx").read_bytes() == written
     # Whoever still holds revision A, recorded in the demo, is told.
     for path in [*out.glob("Order list*.xlsx"), *out.glob("Site sheet*.xlsx")]:
         shown = b"".join(d for n, d in parts_of(path.read_bytes()).items() if "sheet" in n)
         assert b"It replaces revision A of 16 February 2026; do not" in shown, path.name
 
 
-def test_each_order_list_has_a_draft_of_its_own(job: Path, tmp_path: Path) -> None:
+def test_each_order_list_has_a_draft_of_its_own(first: FirstIssue) -> None:
     """Addressed to nobody, never sent, and with nothing of the price or of the client in it."""
-    out = tmp_path / "out"
-    code, text = run("issue", str(job), "--out", str(out), "--from", "Me <me@x.example>")
-    assert code == 0, text
+    out = first.folder / "out"
     lists = sorted(p.name for p in out.glob("Order list*.xlsx"))
     drafts = sorted(out.glob("Order list*.eml"))
     assert [d.with_suffix(".xlsx").name for d in drafts] == lists
@@ -119,20 +147,28 @@ def test_each_order_list_has_a_draft_of_its_own(job: Path, tmp_path: Path) -> No
                 assert secret not in body
 
 
-def test_a_second_issue_tells_what_changed(job: Path, tmp_path: Path) -> None:
-    assert run("issue", str(job), "--out", str(tmp_path / "first"))[0] == 0
+def test_later_issues_tell_what_changed(first: FirstIssue, tmp_path: Path) -> None:
+    job, b = first.copied(tmp_path), str(tmp_path / "job issued B.xlsx")
     typed(job, "openings", "width", 2.4)
-    first = str(tmp_path / "job issued B.xlsx")
-    code, text = run("issue", str(job), "--out", str(tmp_path / "second"), "--since", first)
-    assert code == 0, text
-    (quote,) = (tmp_path / "second").glob("Quotation*revision C.xlsx")
-    sheets = package_of(quote, quote.read_bytes())
-    shown = b"".join(sheets.part(n) for n in sheets.names() if "sheet" in n).decode()
-    assert "2.4" in re.sub(r"<[^>]*>", " ", shown)
+    assert run("issue", str(job), "--out", str(tmp_path / "c"))[0] == 0
     assert [r["revision"] for r in read_back(job).job.rows["revisions"]] == ["A", "B", "C"]
-    code, text = run("changes", first, str(job))
+    # Since is a state that was issued, and any of them.
+    typed(job, "openings", "width", 2.7)
+    words = ["issue", str(job), "--out", str(tmp_path / "d"), "--since"]
+    code, text = run(*words, str(job))
+    assert code == 2
+    assert "accepted: a state that was issued" in text
+    assert not (tmp_path / "d").exists()
+    code, text = run(*words, b)
+    assert code == 0, text
+    (quote,) = (tmp_path / "d").glob("Quotation*revision D.xlsx")
+    parts = parts_of(quote.read_bytes())
+    shown = re.sub(r"<[^>]*>", " ", b"".join(d for n, d in parts.items() if "sheet" in n).decode())
+    assert re.search(r"Since revision\s+B", shown)
+    assert "2.7" in shown
+    code, text = run("changes", b, str(job))
     assert code == 0
-    assert "2.40 m" in text
+    assert "2.70 m" in text
 
 
 def test_what_is_shown_must_be_what_is_issued(job: Path, tmp_path: Path) -> None:
@@ -280,24 +316,6 @@ def test_nothing_is_issued_that_cannot_be_recorded(
     assert job.read_bytes() == before + b" "
 
 
-def test_since_is_a_state_that_was_issued(job: Path, tmp_path: Path) -> None:
-    assert run("issue", str(job), "--out", str(tmp_path / "b"))[0] == 0
-    typed(job, "openings", "width", 2.4)
-    assert run("issue", str(job), "--out", str(tmp_path / "c"))[0] == 0
-    typed(job, "openings", "width", 2.7)
-    words = ["issue", str(job), "--out", str(tmp_path / "d"), "--since"]
-    code, text = run(*words, str(job))
-    assert code == 2
-    assert "accepted: a state that was issued" in text
-    assert not (tmp_path / "d").exists()
-    code, text = run(*words, str(tmp_path / "job issued B.xlsx"))
-    assert code == 0, text
-    (quote,) = (tmp_path / "d").glob("Quotation*revision D.xlsx")
-    parts = parts_of(quote.read_bytes())
-    shown = re.sub(r"<[^>]*>", " ", b"".join(d for n, d in parts.items() if "sheet" in n).decode())
-    assert re.search(r"Since revision\s+B", shown)
-
-
 def test_a_job_file_is_not_issued(tmp_path: Path) -> None:
     code, text = run("issue", str(DEMO_JOB), "--out", str(tmp_path / "out"))
     assert code == 2
@@ -339,9 +357,9 @@ def warned(*words: str) -> list[str]:
     return result.stderr.splitlines()
 
 
-def test_what_detail_checks_ask_is_said_before_it_goes_out(job: Path, tmp_path: Path) -> None:
+def test_what_detail_checks_ask_is_said_before_it_goes_out(job: Path, first: FirstIssue) -> None:
     """The demo is 10 mm short of a DPC height, and leaves three figures to the designer."""
-    said = warned(str(job), "--out", str(tmp_path / "out"))
+    said = first.warnings
     at = said.index("4 detail checks ask something, and the quote goes out all the same:")
     first = said[at + 1]
     assert re.fullmatch(
@@ -374,40 +392,45 @@ def test_more_than_eight_are_counted(capsys: pytest.CaptureFixture[str]) -> None
 
 
 def test_an_old_date_is_said_and_does_not_refuse(
-    job: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    job: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """The demo is dated 2 March 2026 and stands for 30 days: to 1 April."""
-    days = iter((date(2026, 4, 1), date(2026, 4, 2), date(2026, 3, 1), date(2026, 4, 2)))
-    monkeypatch.setattr(before_issue, "today", lambda: next(days))
-    new = job.read_bytes()
-    dated = [
-        [
-            t
-            for t in job.write_bytes(new)
-            and warned(str(job), "--out", str(tmp_path / str(n)), *more)
-            if " is dated " in t
-        ]
-        for n, more in enumerate(((), (), (), ("--date", "2 April 2026")))
-    ]
-    assert dated[0] == dated[3] == []
-    (old,), (to_come,) = dated[1], dated[2]
+    new, given = job.read_bytes(), given_job(job)
+
+    def said(day: date, work: Callable[[], object]) -> list[str]:
+        monkeypatch.setattr(before_issue, "today", lambda: day)
+        work()
+        return [t for t in capsys.readouterr().err.splitlines() if " is dated " in t]
+
+    def told() -> None:
+        before_issue.warn_before_issue(given, Issue("B", "2 March 2026"), job)
+
+    assert said(date(2026, 4, 1), told) == []
+    (to_come,) = said(date(2026, 3, 1), told)
+    issues = ["issue", str(job), "--out", str(tmp_path / "out")]
+    (old,) = said(date(2026, 4, 2), lambda: main(issues, standalone_mode=False))
+    job.write_bytes(new)
+    issues = ["issue", str(job), "--out", str(tmp_path / "dated"), "--date", "2 April 2026"]
+    assert said(date(2026, 4, 2), lambda: main(issues, standalone_mode=False)) == []
+    assert [*(tmp_path / "dated").glob("Quotation*.xlsx")], "an issue, and nothing said of its date"
     assert "'30 days from the date above', which ended on 1 April 2026, 1 day ago" in old
     assert "which is still to come" in to_come
 
 
-def test_what_only_profit_has_made_dearer_is_said(job: Path, tmp_path: Path) -> None:
+def test_what_only_profit_has_made_dearer_is_said(first: FirstIssue, tmp_path: Path) -> None:
     """A markup of 30 % instead of 20 %, and a wider opening: £31.50 × 14 is £441, so £529.20 and
     £573.30. Lines of other quantities have a reason that the client sees; labour carries no profit.
     """
-    warned(str(job), "--out", str(tmp_path / "b"))
+    job = first.copied(tmp_path)
     returned = read_back(job)
     row = returned.layout.spans["openings"].first
     changed = with_typed(returned, {("openings", row, "lintel"): 6.0}, {"profit_percent": 30})
-    job.write_bytes(refreshed(changed)[0])
+    new = refreshed(changed)[0]
+    job.write_bytes(new)
     since = ("--since", str(tmp_path / "job issued B.xlsx"))
     sums = warned(str(job), "--out", str(tmp_path / "c"), *since)
     assert not any("The client will see" in t for t in sums)
-    job.write_bytes(refreshed(changed)[0])  # as it was before revision C
+    job.write_bytes(new)  # as it was before revision C
     counted = warned(str(job), "--out", str(tmp_path / "d"), *since, "--level", "quantities")
     (at,) = [n for n, t in enumerate(counted) if t.startswith("The client will see that ")]
     assert "more since revision B with nothing else changed: only your markup" in counted[at]

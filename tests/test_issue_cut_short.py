@@ -7,8 +7,7 @@ import json
 import os
 import signal
 import stat
-import subprocess
-import sys
+from collections.abc import Callable
 from multiprocessing import get_context
 from pathlib import Path
 from typing import Any
@@ -16,58 +15,52 @@ from typing import Any
 import pytest
 from click.testing import CliRunner
 
+from estimator.cli import issuing
 from estimator.cli.main import main
+from estimator.documents import pdf, writing
 from estimator.documents.journal import journal_of
 from estimator.errors import FileError
+from estimator.files import keeping
 from estimator.files.keeping import locked, replace_keeping, write_whole
-from estimator.files.resources import DEMO_JOB, JOB_TEMPLATE
 from estimator.model.estimate import estimate
-from estimator.workbook.build import build
-from estimator.workbook.cached import as_file
 from estimator.workbook.reading.inputs import read_back
 
-from .made import SMALL_ROOM
+from .made import SMALL_ROOM, laid_out
 from .small_jobs import bare_job, row, wall
 
-CHILD = """
-import os, signal, sys
-from pathlib import Path
-from estimator.cli import issuing
-from estimator.documents import pdf
-from estimator.documents import writing as package
-from estimator.files import keeping
-from estimator.cli.main import main
 
-job, out, moment = sys.argv[1:]
-pdf.PROGRAMS = ()
-calls = {"place": 0, "replace": 0}
+def _issue_and_die(job: Path, out: Path, moment: str) -> None:
+    """The issue that is killed, in a process of its own."""
+    pdf.PROGRAMS = ()
 
-def dies_at(module, name, wanted, before=True):
-    real = getattr(module, name)
-    count = [0]
-    def worked(*words, **more):
-        count[0] += 1
-        if before and count[0] == wanted:
-            os.kill(os.getpid(), signal.SIGKILL)
-        found = real(*words, **more)
-        if not before and count[0] == wanted:
-            os.kill(os.getpid(), signal.SIGKILL)
-        return found
-    setattr(module, name, worked)
+    def dies_at(module: Any, name: str, wanted: int, before: bool = True) -> None:
+        real, count = getattr(module, name), [0]
 
-at = {
-    "while the documents are written": lambda: dies_at(package, "write", 2),
-    "before anything is placed": lambda: dies_at(package, "place_new", 1),
-    "after one file": lambda: dies_at(package, "place_new", 2),
-    "after three files": lambda: dies_at(package, "place_new", 4),
-    "before it is recorded": lambda: dies_at(issuing, "replace_locked", 1),
-    "when the old file is kept": lambda: dies_at(keeping, "write_whole", 1, before=False),
-    "after it is recorded": lambda: dies_at(keeping, "write_whole", 2, before=False),
-    "before it is said": lambda: dies_at(issuing, "replace_locked", 1, before=False),
-}
-at[moment]()
-main(["issue", job, "--out", out], standalone_mode=False)
-"""
+        def worked(*words: Any, **more: Any) -> Any:
+            count[0] += 1
+            if before and count[0] == wanted:
+                os.kill(os.getpid(), signal.SIGKILL)
+            found = real(*words, **more)
+            if not before and count[0] == wanted:
+                os.kill(os.getpid(), signal.SIGKILL)
+            return found
+
+        setattr(module, name, worked)
+
+    at: dict[str, Callable[[], None]] = {
+        "while the documents are written": lambda: dies_at(writing, "write", 2),
+        "before anything is placed": lambda: dies_at(writing, "place_new", 1),
+        "after one file": lambda: dies_at(writing, "place_new", 2),
+        "after three files": lambda: dies_at(writing, "place_new", 4),
+        "before it is recorded": lambda: dies_at(issuing, "replace_locked", 1),
+        "when the old file is kept": lambda: dies_at(keeping, "write_whole", 1, before=False),
+        "after it is recorded": lambda: dies_at(keeping, "write_whole", 2, before=False),
+        "before it is said": lambda: dies_at(issuing, "replace_locked", 1, before=False),
+    }
+    at[moment]()
+    main(["issue", str(job), "--out", str(out)], standalone_mode=False)
+
+
 UNDONE = (
     "while the documents are written",
     "before anything is placed",
@@ -80,14 +73,6 @@ WHOLE = ("after it is recorded", "before it is said")
 
 
 @pytest.fixture(scope="module")
-def written(tmp_path_factory: pytest.TempPathFactory) -> bytes:
-    path = tmp_path_factory.mktemp("cut") / "job.xlsx"
-    result = CliRunner().invoke(main, ["workbook", str(DEMO_JOB), "--out", str(path)])
-    assert result.exit_code == 0, result.output
-    return path.read_bytes()
-
-
-@pytest.fixture(scope="module")
 def small() -> bytes:
     """A wall of 20 m, issued as A: the moments are those of any job, and its files are written
     and read in a third of the time."""
@@ -96,20 +81,17 @@ def small() -> bytes:
         net=50, vat=10, total=60,
     )  # fmt: skip
     job = bare_job(walls=[wall("W1", 20)], revisions=[issued])
-    built = build(estimate(job, SMALL_ROOM), JOB_TEMPLATE, SMALL_ROOM)
-    return as_file(built.workbook, built.results)
+    return laid_out(estimate(job, SMALL_ROOM), SMALL_ROOM)[1]
 
 
 def _killed(job: Path, out: Path, moment: str) -> None:
-    child = subprocess.run(
-        [sys.executable, "-c", CHILD, str(job), str(out), moment], capture_output=True, check=False
-    )
-    assert child.returncode == -signal.SIGKILL, child.stderr.decode()[-600:]
+    child = get_context("fork").Process(target=_issue_and_die, args=(job, out, moment))
+    child.start()
+    child.join()
+    assert child.exitcode == -signal.SIGKILL
 
 
 def _again(job: Path, out: Path, monkeypatch: pytest.MonkeyPatch) -> str:
-    from estimator.documents import pdf
-
     monkeypatch.setattr(pdf, "PROGRAMS", ())
     return CliRunner().invoke(main, ["issue", str(job), "--out", str(out)]).output
 
@@ -161,12 +143,12 @@ def test_what_was_recorded_is_whole(
     assert _hidden(tmp_path, out) == []
 
 
-def test_a_file_that_another_put_there_is_left(tmp_path: Path, written: bytes) -> None:
+def test_a_file_that_another_put_there_is_left(tmp_path: Path, small: bytes) -> None:
     """Undoing takes away what was placed, by its content, and nothing else."""
     from estimator.documents.journal import digest_of, settle
 
     job, ours, theirs = (tmp_path / n for n in ("job.xlsx", "ours.xlsx", "theirs.xlsx"))
-    for path, data in ((job, written), (ours, b"ours"), (theirs, b"theirs, saved since")):
+    for path, data in ((job, small), (ours, b"ours"), (theirs, b"theirs, saved since")):
         path.write_bytes(data)
     files = {str(ours): digest_of(b"ours"), str(theirs): digest_of(b"ours too")}
     noted = {"revision": "B", "workbook": "0", "staging": str(tmp_path / "no"), "files": files}
@@ -182,10 +164,10 @@ def test_a_file_that_another_put_there_is_left(tmp_path: Path, written: bytes) -
 
 
 def test_an_unchanged_job_is_not_issued_anew(
-    written: bytes, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    small: bytes, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     job, out, more = tmp_path / "job.xlsx", tmp_path / "out", tmp_path / "more"
-    job.write_bytes(written)
+    job.write_bytes(small)
     assert "Recorded in" in _again(job, out, monkeypatch)
     recorded = job.read_bytes()
     assert "found 'nothing that has changed since revision B" in _again(job, more, monkeypatch)
@@ -194,15 +176,15 @@ def test_an_unchanged_job_is_not_issued_anew(
     assert "Recorded already" in result.output
     assert {p.name for p in more.iterdir()} == {p.name for p in out.iterdir()}
     assert job.read_bytes() == recorded, "the same revision is no new one"
-    (order,) = more.glob("Order list*Fernbank*.csv")
-    (first,) = out.glob("Order list*Fernbank*.csv")
+    (order,) = more.glob("Order list*.csv")
+    (first,) = out.glob("Order list*.csv")
     assert order.read_bytes() == first.read_bytes(), "no order is said to replace itself"
     assert _revisions(job) == ["A", "B"]
 
 
-def test_again_is_only_for_what_is_as_it_was_issued(written: bytes, tmp_path: Path) -> None:
+def test_again_is_only_for_what_is_as_it_was_issued(small: bytes, tmp_path: Path) -> None:
     job = tmp_path / "job.xlsx"
-    job.write_bytes(written)
+    job.write_bytes(small)
     words = ["issue", str(job), "--out", str(tmp_path / "out"), "--again"]
     result = CliRunner().invoke(main, words)
     assert result.exit_code == 2
@@ -248,9 +230,9 @@ def test_of_two_writers_one_is_told(tmp_path: Path) -> None:
         assert sorted(p.name for p in path.parent.iterdir()) == ["job.xlsx", "kept.xlsx"]
 
 
-def test_a_workbook_that_is_being_written_is_not_issued(written: bytes, tmp_path: Path) -> None:
+def test_a_workbook_that_is_being_written_is_not_issued(small: bytes, tmp_path: Path) -> None:
     job = tmp_path / "job.xlsx"
-    job.write_bytes(written)
+    job.write_bytes(small)
     with locked(job):
         result = CliRunner().invoke(main, ["issue", str(job), "--out", str(tmp_path / "out")])
     assert result.exit_code == 2

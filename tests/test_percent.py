@@ -11,22 +11,21 @@ from typing import Any
 import pytest
 
 from estimator.errors import JobError
-from estimator.files.resources import DEMO_JOB, JOB_TEMPLATE
+from estimator.files.resources import DEMO_JOB
 from estimator.functions import FUNCTIONS
 from estimator.functions.cells import call_from_cell
 from estimator.functions.refusal import Refusal
 from estimator.language import NOT_AVAILABLE
 from estimator.language.percent import percent_of, percent_usable
-from estimator.model.estimate import USUAL_ROOM, estimate
+from estimator.model.estimate import estimate
 from estimator.model.job import Job
 from estimator.model.job_checks import check_job
 from estimator.model.job_file import read_job
 from estimator.model.locations import InJobFile
-from estimator.workbook.build import build
-from estimator.workbook.cached import save
 from estimator.workbook.reading.inputs import read_back
 
 from .hosts import drive
+from .made import SMALL_ROOM, laid_out
 from .raw_package import at, demo, parts_of, returned, with_cell
 from .small_jobs import STOCK, SUPPLIER, bare_job, edge, zone
 
@@ -84,11 +83,11 @@ def test_a_small_percentage_of_a_job_file_comes_back_from_its_workbook(
     percent: float, tmp_path: Path
 ) -> None:
     """A job file says 0.75 for three quarters of one per cent; its cell holds 0.0075."""
-    job = read_job(DEMO_JOB)
+    job = bare_job()
     job = replace(job, particulars={**job.particulars, "profit_percent": percent})
-    built = build(estimate(job, USUAL_ROOM), JOB_TEMPLATE, USUAL_ROOM)
-    save(built.workbook, built.results, tmp_path / "job.xlsx")
-    assert read_back(tmp_path / "job.xlsx").job.particulars["profit_percent"] == percent
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(laid_out(estimate(job, SMALL_ROOM), SMALL_ROOM)[1])
+    assert read_back(path).job.particulars["profit_percent"] == percent
 
 
 @pytest.mark.parametrize("found", ["0.2", "0.49", "101"])
@@ -125,12 +124,12 @@ def test_the_sheet_reads_a_percentage_however_it_was_typed(tmp_path: Path) -> No
     span = built.layout.spans["materials"]
     stone = f"{span.sheet}!{span.letters['wastage_1']}{span.first}"
     read = f"{span.sheet}!{span.letters['used_wastage_1']}{span.first}"
-    total = ["get", "quote_total"]
-    steps = [total]
+    total = ["show", "quote_total"]
+    steps: list[Any] = [total]
     for text in ("20%", "0.2", "=0.1+0.1", "20", "1", "0.4%", "120", "some", "20"):
-        steps += [["type", "profit_percent", text], ["get", "used_profit_percent"], total]
+        steps += [["type", "profit_percent", text], ["show", "used_profit_percent"], total]
     for text in ("10%", "0.1", "10", "1", "0.001", "10"):
-        steps += [["type", stone, text], ["get", read], total]
+        steps += [["type", stone, text], ["show", read], total]
     first, *found = (a for a in drive(path, steps) if a is not None)
     rows = [tuple(found[n : n + 2]) for n in range(0, len(found), 2)]
     right, refused = (20, first), "#N/A"

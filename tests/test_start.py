@@ -72,7 +72,8 @@ def test_what_a_command_is_given_is_what_its_work_takes(name: str) -> None:
     module, function = WORK[name]
     work: Callable[..., None] = getattr(import_module(f"estimator.cli.{module}"), function)
     taken = inspect.signature(work).parameters
-    assert {p.name for p in main.commands[name].params} == set(taken)
+    given = {p.name for p in main.commands[name].params}
+    assert given - {"house"} == set(taken)  # the folder of bases is opened before any work
 
 
 def test_bases_are_named_without_being_read() -> None:

@@ -23,6 +23,10 @@ A_FILE, A_FOLDER = (
 
 AS_JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for a program to read.")
 JOB_FILE = click.argument("job", type=A_FILE)
+BASES = click.option(
+    "--bases", "house", type=A_FOLDER, envvar="ESTIMATOR_BASES", show_envvar=True,
+    help="Folder of your firm's own basis files.",
+)  # fmt: skip
 REPLACE = click.option(
     "--replace", "overwrite", is_flag=True, help="Write over a file that is there."
 )
@@ -55,11 +59,18 @@ def _command(module: str) -> Callable[[Callable[..., None]], click.Command]:
         name = words.__name__
         WORK[name] = (module, name)
 
-        def run(**given: Any) -> None:
+        def run(house: Path | None = None, **given: Any) -> None:
             from .manners import in_one_sentence
 
             def work() -> None:
-                getattr(import_module(f".{module}", __package__), name)(**given)
+                done: Callable[..., None] = getattr(import_module(f".{module}", __package__), name)
+                if house is None:
+                    done(**given)
+                    return
+                from ..guidance.house import from_folder
+
+                with from_folder(house):
+                    done(**given)
 
             in_one_sentence(work)()
 
@@ -93,6 +104,7 @@ def demo() -> None:
     "--answers", type=A_FILE,
     help="With --extension: a small job file that holds the answers, and whatever else is known.",
 )  # fmt: skip
+@BASES
 def new() -> None:
     """Write a workbook to fill in: blank, or begun with the one-page form for an extension."""
 
@@ -116,6 +128,7 @@ def new() -> None:
 @click.option(
     "--leave", is_flag=True, help="With --afresh: go on, and leave behind what is listed."
 )
+@BASES
 def workbook() -> None:
     """Write the workbook of a job file (TOML), or bring a workbook (.xlsx) up to date in its place.
 
@@ -126,6 +139,7 @@ def workbook() -> None:
 @_command("reading")
 @JOB_FILE
 @AS_JSON
+@BASES
 def quantities() -> None:
     """Print net, laid and ordered quantities, the orders, and the price."""
 
@@ -133,6 +147,7 @@ def quantities() -> None:
 @_command("reading")
 @JOB_FILE
 @AS_JSON
+@BASES
 def check() -> None:
     """Print every detail check; exit code 1 when any of them asks something of somebody."""
 
@@ -140,6 +155,7 @@ def check() -> None:
 @_command("reading")
 @JOB_FILE
 @AS_JSON
+@BASES
 def compare() -> None:
     """Print the whole list from each supplier, and what each basis would order, cost and come to."""
 
@@ -166,6 +182,7 @@ def compare() -> None:
 @SEND
 @DRY_RUN
 @SETTINGS
+@BASES
 def request() -> None:
     """Write for each supplier a workbook to be filled in with prices, and an e-mail draft.
 
@@ -182,6 +199,7 @@ def request() -> None:
 )  # fmt: skip
 @click.option("--show", is_flag=True, help="Only show what would change; write nothing.")
 @AS_JSON
+@BASES
 def prices() -> None:
     """Read the price requests that came back, and put what they change into the workbook.
 
@@ -217,6 +235,7 @@ def addin() -> None:
     help="With --client: what the client's quote shows: sums of stages, lines, or lines with quantities.",
 )  # fmt: skip
 @AS_JSON
+@BASES
 def changes() -> None:
     """Print what differs between two states of a job: inputs, quantities, price, document."""
 
@@ -243,6 +262,7 @@ def changes() -> None:
 @SEND
 @DRY_RUN
 @SETTINGS
+@BASES
 def issue() -> None:
     """Issue a workbook's quote: the client's copy, its PDF, order lists, the sheet for site, a draft.
 

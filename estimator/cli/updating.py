@@ -1,5 +1,6 @@
 """A workbook that comes back, brought up to date in its place or laid out anew."""
 
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -7,6 +8,7 @@ import click
 
 from ..errors import FileError
 from ..files.keeping import replace_keeping, write_whole
+from ..guidance import house
 from ..model.estimate import USUAL_ROOM, estimate
 from ..workbook.build import build
 from ..workbook.cached import as_file
@@ -55,7 +57,8 @@ def bring_up_to_date(
 
 
 def _afresh(returned: Returned, template: Path, leave: bool) -> bytes:
-    built = build(estimate(returned.job, USUAL_ROOM), template, USUAL_ROOM)
+    job = replace(returned.job, house=house.given())  # with what came into the folder since
+    built = build(estimate(job, USUAL_ROOM), template, USUAL_ROOM)
     lost = left_behind(returned, built.workbook)
     if lost:
         click.echo("Laid out anew, the workbook would leave behind:", err=True)

@@ -6,11 +6,12 @@ from typing import Any
 from ..language import *
 from ..language.percent import column_in_use
 from .basis import KEYS, Basis
+from .house import MOST
 
 
 @rule
 def basis_slot(basis_choice: Text, basis_name: TextColumn, basis_position: Column) -> Each:
-    """The chosen basis's place among those shipped."""
+    """The chosen basis's place in the list of bases."""
     return sum_of(basis_position, same(basis_name, basis_choice))
 
 
@@ -178,8 +179,12 @@ TYPED = (
 
 
 def allowances_table(bases: Sequence[Basis]) -> Table:
-    """The list of allowances, with one column for each basis."""
-    numbered = list(enumerate(bases, 1))
+    """The list of allowances: a column for each shipped basis, and some kept for a firm's own."""
+    numbered = [(n, b.name, b.document.title) for n, b in enumerate(bases, 1)]
+    for n in range(1, MOST + 1):
+        numbered.append(
+            (len(bases) + n, f"House basis {n}", "A firm's own figures, if it has any.")
+        )
     return Table(
         "allowances",
         "allowance",
@@ -188,8 +193,8 @@ def allowances_table(bases: Sequence[Basis]) -> Table:
             Fixed("key", "Name in formulas", TEXT),
             Fixed("label", "Allowance", TEXT),
             Fixed("unit", "Unit", TEXT),
-            *(Fixed(f"stated_{n}", b.name, AMOUNT, b.document.title) for n, b in numbered),
-            *(Fixed(f"clause_of_{n}", f"Clause, {b.name}", TEXT) for n, b in numbered),
+            *(Fixed(f"stated_{n}", name, AMOUNT, title) for n, name, title in numbered),
+            *(Fixed(f"clause_of_{n}", f"Clause, {name}", TEXT) for n, name, _ in numbered),
             Fixed("common", "Common practice", AMOUNT),
             Fixed("stricter", "Stricter side", FLAG),
             Fixed("least", "Least", AMOUNT),

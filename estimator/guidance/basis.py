@@ -3,6 +3,7 @@
 A basis is always chosen by the job; there is no default one. Every key stands in every file:
 where the document gives no number it says "not stated". How a value is known is said of each
 value: its document and edition where they are not the basis's own, the clause, and its standing.
+A firm's own figures are read from a folder it names: `house.py`.
 """
 
 from collections.abc import Mapping
@@ -118,11 +119,13 @@ KEYS = (
 )  # fmt: skip
 
 
-class _Strict(BaseModel):
+class Strict(BaseModel):
+    """A table of a basis file: no field that is not known, and none turned into another kind."""
+
     model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
 
 
-class Document(_Strict):
+class Document(Strict):
     """The document a basis is taken from, and whom it binds."""
 
     title: str
@@ -131,6 +134,7 @@ class Document(_Strict):
     regulatory: bool
     name: str = ""  # as it is cited beside a value; blank where there is no document
     edition: str = ""
+    firm: str = ""  # whose house figures they are; blank for what is published
     assumed: bool = False  # its figures stand in where neither the chosen basis nor the job has one
 
     @property
@@ -139,7 +143,7 @@ class Document(_Strict):
         return f"{self.name} ({self.edition})" if self.name and self.edition else self.title
 
 
-class Value(_Strict):
+class Value(Strict):
     """One value as its document gives it, and how well the project knows it.
 
     `document` and `edition` say where it was seen, if not in the basis's own; `source` is the
@@ -152,7 +156,7 @@ class Value(_Strict):
     edition: str = Field(default="", min_length=1)
     source: str = Field(min_length=1)
     says: str = Field(min_length=1)
-    standing: Literal["read", "reported", "memory", "not seen"]
+    standing: Literal["read", "reported", "memory", "not seen", "house figure"]
 
     @model_validator(mode="after")
     def _holds_together(self) -> Self:
@@ -177,8 +181,14 @@ class Basis:
     values: Mapping[str, Value]
 
     def citation(self, key: str) -> str:
-        """The document, edition and clause of a value, as a person can look it up."""
+        """The document, edition and clause of a value, as a person can look it up.
+
+        A house figure is named as one, with what the firm says it follows.
+        """
         value = self.values[key]
+        if self.document.firm:
+            after = f", after {value.document}, {value.edition}" if value.document else ""
+            return f"{self.document.named}{after}: {value.source}"
         name, edition = self.edition_of(key)
         between = " " if edition[:1].isdigit() else ", "
         return f"{name}{between}{edition}, {value.source}" if name else value.source
@@ -190,31 +200,45 @@ class Basis:
         return name, value.edition or self.document.edition
 
 
-def load_basis(path: Path) -> Basis:
-    """Read one basis file. Raises BasisError naming the key that is missing, unknown or wrong."""
+def entries_of(path: Path, whole: bool) -> dict[str, Any]:
+    """The tables of a basis file, each named as a key; in a whole one every key has its own.
+
+    Raises BasisError naming the key that is missing or unknown.
+    """
     try:
         entries = toml_in(file_text(path))
     except FileError:
         raise
     except ValueError as error:
         raise BasisError(path.name, str(error), "TOML, as in the shipped bases") from None
-    keys = {k.name: k for k in KEYS}
-    for name in keys.keys() - entries.keys():
-        raise BasisError(f"{path.name}: {name}", None, "a value for every key, or 'not stated'")
-    for name in entries.keys() - keys.keys() - {"document"}:
+    keys = [k.name for k in KEYS]
+    for name in keys if whole else ():
+        if name not in entries:
+            raise BasisError(f"{path.name}: {name}", None, "a value for every key, or 'not stated'")
+    for name in entries.keys() - {*keys, "document"}:
         raise BasisError(f"{path.name}: {name}", name, "one of " + ", ".join(keys))
-    document = _model(Document, entries.get("document"), f"{path.name}: document")
-    values = {k: _model(Value, entries[k], f"{path.name}: {k}") for k in keys}
+    return entries
+
+
+def load_basis(path: Path) -> Basis:
+    """Read one basis file. Raises BasisError naming the key that is missing, unknown or wrong."""
+    entries = entries_of(path, whole=True)
+    document = checked_table(Document, entries.get("document"), f"{path.name}: document")
+    values = {k.name: value_of(k, entries[k.name], path) for k in KEYS}
     for name, value in values.items():
         if value.standing == "read" and not (value.edition or document.edition):
             raise BasisError(f"{path.name}: {name}.edition", None, "the edition it was read in")
-    for name, value in values.items():
-        key = keys[name]
-        if value.number is not None and not key.least <= value.number <= key.most:
-            raise BasisError(
-                f"{path.name}: {name}.value", value.number, f"{key.least:g} to {key.most:g}"
-            )
     return Basis(path.stem, document, values)
+
+
+def value_of(key: Key, entry: Any, path: Path) -> Value:
+    """One value of a file, within its limits. Raises BasisError naming the field."""
+    value = checked_table(Value, entry, f"{path.name}: {key.name}")
+    if value.number is not None and not key.least <= value.number <= key.most:
+        raise BasisError(
+            f"{path.name}: {key.name}.value", value.number, f"{key.least:g} to {key.most:g}"
+        )
+    return value
 
 
 def shipped_bases() -> tuple[Basis, ...]:
@@ -224,7 +248,8 @@ def shipped_bases() -> tuple[Basis, ...]:
     return tuple(sorted(found, key=lambda b: (not b.document.regulatory, b.name)))
 
 
-def _model(model: type[M], entry: Any, where: str) -> M:
+def checked_table(model: type[M], entry: Any, where: str) -> M:
+    """One table of a basis file, field by field. Raises BasisError naming the field."""
     try:
         return model.model_validate(entry)
     except ValidationError as error:

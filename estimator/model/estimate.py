@@ -22,7 +22,7 @@ from ..takeoff.layouts import LAYOUT_LINKS, ROLLS_LAID_OUT
 from .job import Job, checked_number
 from .locations import Where
 from .places import PLACES
-from .plan import FILLED, SHIPPED_ROWS, TYPED_CELLS, bases, figure_rows, plan
+from .plan import FILLED, SHIPPED_ROWS, TYPED_CELLS, figure_rows, plan
 
 Rows = list[dict[str, Any]]
 
@@ -67,13 +67,13 @@ USUAL_ROOM, BLANK_ROOM = (
 def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
     """Every figure of the job. With room, the lists that follow others are laid out for spares."""
     rows: dict[str, Rows] = {
-        "bases": basis_rows(bases()),
-        "allowances": allowance_rows(bases(), job.override, job.own),
+        "bases": basis_rows(job.bases),
+        "allowances": allowance_rows(job.bases, job.override, job.own),
         **{name: [dict(r) for r in shipped] for name, shipped in SHIPPED_ROWS.items()},
         "materials": _materials(job),
         "lines": _lines(job),
         "totals": [{k: r[k] for k in ("key", "label", "unit")} for r in MATERIAL_ROWS],
-        "sources": source_rows(bases()),
+        "sources": source_rows(job.bases),
         "figures_read": [dict(r) for r in figure_rows()],
         PLACES.name: [],  # written where the workbook is laid out
         "checks": check_rows(SITE_CHECKS, job.reasons),

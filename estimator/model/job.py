@@ -10,6 +10,8 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ..errors import JobError
+from ..guidance import allowances, house
+from ..guidance.basis import Basis
 from ..language.tables import Input, Table
 from ..language.units import EACH, FLAG, PERCENT, PERCENT_LEAST
 from ..questionnaire.answers import INPUTS as FORM_INPUTS
@@ -37,6 +39,19 @@ class Job:
     wastage_applies: Mapping[str, int] = field(default_factory=dict)
     assumed: Mapping[str, float] = field(default_factory=dict)
     left_out: Sequence[str] = ()  # lines newer than the file it was read from, which are excluded
+    house: tuple[Basis, ...] = field(
+        default_factory=house.given
+    )  # a firm's own, beside those shipped
+
+    @property
+    def bases(self) -> tuple[Basis, ...]:
+        """Every basis it may choose."""
+        return (*bases(), *self.house)
+
+    @property
+    def house_basis(self) -> Basis | None:
+        """The firm's own basis, where it has chosen one."""
+        return next((b for b in self.house if b.name == self.particulars.get("basis_choice")), None)
 
     @property
     def is_begun(self) -> bool:
@@ -164,11 +179,18 @@ def _missing(
     return JobError(where(key), None, by_key[key].accepted + more)
 
 
-def among(value: Any, accepted: Sequence[Any], where: str) -> None:
+def among(value: Any, accepted: Sequence[Any], where: str, more: str = "") -> None:
     """Refuse a value that is not one of those accepted. Raises JobError with its place."""
     if value not in accepted:
-        every = "one of " + ", ".join(str(a) for a in accepted)
+        every = "one of " + ", ".join(str(a) for a in accepted) + more
         raise JobError(where, value, alike_or(value, accepted, every))
+
+
+def or_else(item: Input) -> str:
+    """What else may be chosen, and how: a firm's own basis, whose folder was perhaps not named."""
+    if item.choice_of != "bases.name":
+        return ""
+    return f"; or a basis of your own, of the folder that {house.OPTION} names"
 
 
 def alike_or(value: Any, listed: Sequence[Any], accepted: str) -> str:
@@ -184,7 +206,8 @@ def blank_job(basis: str) -> Job:
 
     Raises JobError when no basis is called that.
     """
-    among(basis, [b.name for b in bases()], "--basis")
+    names = [b.name for b in (*bases(), *house.given())]
+    among(basis, names, "--basis", or_else(allowances.CHOICE))
     particulars: dict[str, Any] = {i.name: i.default for i in PARTICULARS}
     particulars["basis_choice"] = basis
     return Job(particulars, {t.name: [] for t in FILLED})

@@ -36,7 +36,7 @@ from ..takeoff.openings import opening_agrees
 from ..takeoff.tray_units import TRAY_UNIT_KIND_ROWS, abutment_agrees, legs_each, metres_each
 from ..takeoff.wall_details import cavity_agrees, steps_agree
 from ..takeoff.walls import ends_agree, run_agrees, turns
-from .job import Job, among, blank_job, checked_number, checked_text
+from .job import Job, among, blank_job, checked_number, checked_text, or_else
 from .locations import Where
 from .plan import FILLED, PARTICULARS, SHIPPED_ROWS, bases
 from .spelling import as_listed, folded, keys_as_listed
@@ -170,7 +170,7 @@ def check_choices(job: Job, where: Where) -> None:
         for item in inputs:
             value = job.particulars.get(item.name)
             if item.choice_of and value is not None:
-                among(value, _choices(job, item), where.entry(section, item.key))
+                among(value, _choices(job, item), where.entry(section, item.key), or_else(item))
 
 
 def _check_words(given: Mapping[str, str], keys: Sequence[str], where: Where, section: str) -> None:
@@ -200,7 +200,7 @@ def _unique(job: Job, table: Table, where: Where) -> None:
 def _choices(job: Job, item: Input) -> list[str]:
     table, column = (item.choice_of or "").split(".")
     if table == "bases":
-        return [b.name for b in bases()]
+        return [b.name for b in job.bases]
     if table in SHIPPED_ROWS:
         return [str(r[column]) for r in SHIPPED_ROWS[table]]
     return [str(r[column]) for r in job.rows.get(table, ()) if r.get(column)]

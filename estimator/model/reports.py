@@ -9,7 +9,6 @@ from ..language.ledger import Ledger, is_available
 from ..pricing.refusals import COUNTS
 from .estimate import estimate
 from .job import Job
-from .plan import bases
 
 Record = dict[str, Any]
 QUIET = (MEETS, NOT_APPLICABLE)  # states that ask nothing of anybody
@@ -206,12 +205,12 @@ def suppliers(ledger: Ledger) -> list[Record]:
 
 
 def by_basis(job: Job, given: Ledger) -> list[Record]:
-    """What each shipped basis would order and cost for this job, everything else unchanged.
+    """What each basis would order and cost for this job, everything else unchanged.
 
     `given` holds the job's figures by its own basis.
     """
     found = []
-    for basis in bases():
+    for basis in job.bases:
         particulars = {**job.particulars, "basis_choice": basis.name}
         own = basis.name == given.cell("basis_choice")
         ledger = given if own else estimate(replace(job, particulars=particulars))

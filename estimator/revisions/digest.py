@@ -88,7 +88,16 @@ def _canonical(job: Job) -> dict[str, Any]:
         "wastage": {k: _entries(v) for k, v in job.wastage.items() if _entries(v)},
         "wastage_applies": _entries(unusual(job.wastage_applies, usual_wastage_applies())),
         "assumed": _entries(job.assumed),
+        **_house(job),
     }
+
+
+def _house(job: Job) -> dict[str, Any]:
+    """The figures of a firm's own basis, where it is the one chosen: the program does not hold them."""
+    basis = job.house_basis
+    return (
+        {} if basis is None else {"house": _entries({k: v.number for k, v in basis.values.items()})}
+    )
 
 
 def _rows(job: Job, table: Table) -> Sequence[Any]:

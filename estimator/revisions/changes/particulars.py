@@ -10,7 +10,7 @@ from ...checks import CHECKS
 from ...guidance.basis import KEYS
 from ...language.ledger import Ledger, is_available
 from ...model.job import Job
-from ...model.plan import PARTICULARS, bases
+from ...model.plan import PARTICULARS
 from ...questionnaire.answers import INPUTS as FORM_INPUTS
 from ...questionnaire.assumed import ASSUMPTIONS
 from ..defaults import usual_status, usual_wastage_applies
@@ -38,7 +38,7 @@ def particular_changes(old: State, new: State, renames: Renames) -> Iterator[Cha
 
 
 def _cells(old: Job, new: Job, renames: Renames) -> Iterator[Change]:
-    titles = {b.name: b.document.title for b in bases()}
+    titles = {b.name: b.document.title for job in (old, new) for b in job.bases}
     for section, inputs in (("job", PARTICULARS), ("form", FORM_INPUTS)):
         for item in inputs:
             was = renames.followed(item, blank_as_none(old.particulars.get(item.name)))

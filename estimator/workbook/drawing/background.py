@@ -7,6 +7,7 @@ from openpyxl.utils import get_column_letter
 
 from ...buying.suppliers import SUPPLIER_CELLS
 from ...language.tables import GUARDS, POSITION, Item, Table
+from ...model.plan import bases
 from ..blocks import all_columns, bands
 from ..page import BRICK, FAINT, Page, fill, font
 from .quote import CAUTION
@@ -46,7 +47,7 @@ def allowances(book: Workbook, tables: dict[str, Table], cells: dict[str, Item])
     page.put("D", "{regulation_title}", font(9))
     page.row += 2
     table = tables["allowances"]
-    stated = [c.name for c in table if c.name.startswith("stated_")]
+    stated = [f"stated_{n}" for n in range(1, len(bases()) + 1)]  # a firm's own stand further right
     printed = [
         POSITION,
         "label",

@@ -34,6 +34,7 @@ from ...revisions.defaults import unusual, usual_status, usual_wastage_applies
 from ..layout import Layout
 from .addresses import layout_of, open_ours
 from .earlier import unasked_columns
+from .house import house_listed
 from .locations import SECTIONS, InWorkbook
 from .shape import check_around, check_offered, reached
 from .shipped import SHIPPED, limited
@@ -114,7 +115,7 @@ def read_package(package: Package) -> Returned:
     sheets, schema = open_ours(package)
     layout, unknown = layout_of(sheets, plan(), schema)
     where = InWorkbook(path.name, plan(), layout)
-    empty = Job({}, {})
+    empty = Job({}, {}, house=house_listed(sheets, layout, path.name))
     returned = Returned(path, sheets, schema, layout, where, empty, empty, Room(), unknown=unknown)
     _read(returned)
     return returned
@@ -176,6 +177,7 @@ def _read(returned: Returned) -> None:
         wastage=_wastage(returned, laid["suppliers"]),
         wastage_applies={k: int(v) for k, v in applies.items()},
         assumed=kept["assumed"],
+        house=returned.job.house,
     )
     returned.job = as_spelled(job)
     returned.laid = as_spelled(replace(job, rows=laid))
