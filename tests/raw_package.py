@@ -76,7 +76,7 @@ def with_cell(parts: Parts, sheet: str, address: str, inside: str, kind: str | N
 
 def at(table: str, row: int, column: str) -> tuple[str, str]:
     """Sheet and address in the demo, rows of the list from 1."""
-    span = demo()[0].layout.spans[table]
+    span = demo()[0].layout.stands(table, column)
     return span.sheet, f"{span.letters[column]}{span.first + row - 1}"
 
 

@@ -14,9 +14,8 @@ from ..language.tables import FAULT, OFFERED, POSITION, Input, Table
 from ..language.units import EACH, FLAG, TEXT, Unit
 from ..model.estimate import is_usable
 from .guard_columns import is_name, usable
-from .layout import RAW, Layout
+from .layout import RAW, SOUND, Layout
 
-SOUND = "ok_"  # before a typed column: whether what is typed there can be used
 ROW_SOUND, CHECKED = "ok_row", "checked"
 FIRST = 3  # its first row; above it stand the counts of the sheet, and what is asked of each column
 _TYPED_ERROR = "?"  # what an error value on the front is read as

@@ -12,6 +12,7 @@ from ..language.tables import IN_USE, Input, Table
 from .template import Template, place_in
 
 RAW = "raw_"  # before a typed column: as it is on the front, a blank being the empty text
+SOUND = "ok_"  # before a typed column: whether what is typed there can be used
 _PLAIN = re.compile(r"[A-Za-z_][A-Za-z_]*")
 
 
@@ -63,6 +64,11 @@ class Layout:
     def typed(self, table: str) -> Span:
         """Where a list is typed: on its front, or where it is worked out too."""
         return self.fronts.get(table) or self.spans[table]
+
+    def stands(self, table: str, column: str) -> Span:
+        """Where a column stands: a typed one on its front, any other where it is worked out."""
+        is_typed = table in self.fronts and SOUND + column in self.spans[table].letters
+        return self.fronts[table] if is_typed else self.spans[table]
 
     def front_area(self, table: str, column: str) -> str:
         """A column of a front from the row above its first to its end line, so that rows put in
