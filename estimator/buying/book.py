@@ -110,5 +110,6 @@ BOOK = Table(
     ),
     key="code",
     grows=True,
+    shown=("packs", "ordered", "cost", "book_note"),
     spare=(10, 60),
 )  # fmt: skip

@@ -184,5 +184,6 @@ ABUTMENTS = Table(
         *FLASHING_COLUMNS,
     ),
     grows=True,
+    shown=("tray", "units_each", "weeps", "note"),
     spare=(3, 5),
 )  # fmt: skip

@@ -362,5 +362,6 @@ CUT_INS = Table(
         worked(note),
     ),
     grows=True,
+    shown=("bricks_out", "units", "weeps", "note"),
     spare=(2, 4),
 )  # fmt: skip

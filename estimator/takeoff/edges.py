@@ -356,5 +356,6 @@ EDGES = Table(
         worked(strip, "Strip"),
     ),
     grows=True,
+    shown=("turn_up", "turn_up_from"),
     spare=(12, 30),
 )  # fmt: skip

@@ -60,6 +60,7 @@ OLD_WALLS = Table(
         worked(old_wall_agrees, "Holds together"),
     ),
     grows=True,
+    shown=("note",),
     spare=(2, 4),
 )  # fmt: skip
 
@@ -107,6 +108,7 @@ TIE_INS = Table(
         worked(movement_joint),
     ),
     grows=True,
+    shown=("vertical_dpc", "movement_joint"),
     spare=(2, 4),
 )  # fmt: skip
 

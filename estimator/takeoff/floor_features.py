@@ -116,5 +116,6 @@ FLOOR_FEATURES = Table(
         worked(patches, "Corners, patches"),
     ),
     grows=True,
+    shown=("dpc_length", "patches"),
     spare=(4, 6),
 )  # fmt: skip

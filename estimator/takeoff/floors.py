@@ -317,5 +317,6 @@ ZONES = Table(
         *VENT_COLUMNS,
     ),
     grows=True,
+    shown=("net_area", "turned_up", "sheet_area", "hardcore_depth"),
     spare=(4, 6),
 )  # fmt: skip

@@ -107,5 +107,6 @@ OLD_VENTS = Table(
         worked(vents, "Vents bought"),
     ),
     grows=True,
+    shown=("ducts", "tray_length"),
     spare=(2, 4),
 )  # fmt: skip

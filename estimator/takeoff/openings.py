@@ -300,5 +300,6 @@ OPENINGS = Table(
         worked(note),
     ),
     grows=True,
+    shown=("trays", "tray_length", "weeps", "note"),
     spare=(8, 16),
 )  # fmt: skip

@@ -97,5 +97,6 @@ PARAPETS = Table(
         worked(vents, "Vents bought"),
     ),
     grows=True,
+    shown=("trays", "weeps", "note"),
     spare=(2, 4),
 )  # fmt: skip

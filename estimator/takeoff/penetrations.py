@@ -33,5 +33,6 @@ PENETRATIONS = Table(
         worked(collar_tape, "Tape round collars"),
     ),
     grows=True,
+    shown=("collars", "collar_tape"),
     spare=(4, 6),
 )  # fmt: skip

@@ -105,6 +105,7 @@ TRAY_UNITS = Table(
         worked(penetrations, "Penetration units"),
     ),
     grows=True,
+    shown=("units",),
     spare=(3, 5),
 )  # fmt: skip
 

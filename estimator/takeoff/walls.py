@@ -270,5 +270,6 @@ WALLS = Table(
         *BASE_COLUMNS,
     ),
     grows=True,
+    shown=("outer_length", "inner_length", "weeps_round"),
     spare=(5, 10),
 )  # fmt: skip

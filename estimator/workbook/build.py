@@ -91,7 +91,7 @@ def _lay_out_apart(layout: Layout, ledger: Ledger, rows: Mapping[str, int]) -> N
         names = engine.columns(table)
         letters = {n: get_column_letter(at) for at, n in enumerate(names, 1)}
         last = engine.FIRST + rows[name] - 1
-        layout.spans[name] = Span(f"engine_{name}", letters, engine.FIRST, last, False)
+        layout.spans[name] = Span(fronts.ENGINE + name, letters, engine.FIRST, last, False)
 
 
 class _Stamp:
@@ -111,6 +111,8 @@ class _Stamp:
             self._front(front)
         for name in self.layout.fronts:
             self._engine(self.plan.tables[name])
+        if self.layout.fronts:
+            self._in_order()
         for name, table in self.plan.tables.items():
             if name in self.layout.fronts:
                 front_span = self.layout.fronts[name]
@@ -240,10 +242,18 @@ class _Stamp:
         )
         page.finish()
 
+    def _in_order(self) -> None:
+        """What is seen stands first, in the order of the work; what it rests on is hidden."""
+        book = self.built.workbook
+        rank = {name: n for n, name in enumerate(fronts.SEEN)}
+        book._sheets.sort(key=lambda s: rank.get(s.title, len(rank)))
+        for sheet in book.worksheets:
+            if sheet.title not in rank:
+                sheet.sheet_state = "hidden"
+
     def _engine(self, table: Table) -> None:
         span = self.layout.spans[table.name]
         sheet = self.built.workbook.create_sheet(span.sheet)
-        sheet.sheet_state = "hidden"
         sheet.protection.sheet = True
         results = self.built.results[span.sheet] = {}
         units = self.built.units[span.sheet] = {}

@@ -72,6 +72,14 @@ FRONTS = (
 )
 
 
+# The sheets that are seen, in the order of the work; those behind them are hidden.
+SEEN = (
+    *("Job", "Form", "Floors", "Walls", "House", "Prices", "Suppliers", "Labour", "Allowances"),
+    *("Checks", "Quantities", "Orders", "Quote", "Site", "Revisions", "Notes"),
+)
+ENGINE = "e_"  # before the name of a list: the hidden sheet on which it is worked out
+
+
 def columns(table: Table) -> list[str]:
     """The columns of a front, from the left: the mark, what is typed, results, what to fix."""
     typed = [i.name for i in table.inputs]
