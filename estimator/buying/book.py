@@ -110,6 +110,6 @@ BOOK = Table(
     ),
     key="code",
     grows=True,
-    shown=("packs", "ordered", "cost", "book_note"),
+    shown=("packs", "ordered", "cost",), said="book_note",
     spare=(10, 60),
 )  # fmt: skip

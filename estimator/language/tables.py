@@ -211,6 +211,7 @@ class Table:
     numbered: bool = True  # its rows' numbers stand in the sheet
     since: int = 1  # the layout in which it first stood
     shown: tuple[str, ...] = ()  # results that stand beside what is typed, where that is apart
+    said: str | None = None  # the column of words that stand there, where there is nothing to fix
 
     def __iter__(self) -> Iterator[Item]:
         return iter(self.columns)

@@ -240,7 +240,7 @@ WORK_LINES = Table(
         worked(work_note, "Note"),
     ),
     grows=True,
-    shown=("quantity", "hours", "cost", "amount", "work_note"),
+    shown=("quantity", "hours", "cost", "amount",), said="work_note",
     spare=(4, 12),
 )  # fmt: skip
 

@@ -184,6 +184,6 @@ ABUTMENTS = Table(
         *FLASHING_COLUMNS,
     ),
     grows=True,
-    shown=("tray", "units_each", "weeps", "note"),
+    shown=("tray", "units_each", "weeps",), said="note",
     spare=(3, 5),
 )  # fmt: skip

@@ -362,6 +362,6 @@ CUT_INS = Table(
         worked(note),
     ),
     grows=True,
-    shown=("bricks_out", "units", "weeps", "note"),
+    shown=("bricks_out", "units", "weeps",), said="note",
     spare=(2, 4),
 )  # fmt: skip

@@ -60,7 +60,7 @@ OLD_WALLS = Table(
         worked(old_wall_agrees, "Holds together"),
     ),
     grows=True,
-    shown=("note",),
+    shown=(), said="note",
     spare=(2, 4),
 )  # fmt: skip
 

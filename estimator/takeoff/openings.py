@@ -300,6 +300,6 @@ OPENINGS = Table(
         worked(note),
     ),
     grows=True,
-    shown=("trays", "tray_length", "weeps", "note"),
+    shown=("trays", "tray_length", "weeps",), said="note",
     spare=(8, 16),
 )  # fmt: skip

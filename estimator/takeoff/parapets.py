@@ -97,6 +97,6 @@ PARAPETS = Table(
         worked(vents, "Vents bought"),
     ),
     grows=True,
-    shown=("trays", "weeps", "note"),
+    shown=("trays", "weeps",), said="note",
     spare=(2, 4),
 )  # fmt: skip

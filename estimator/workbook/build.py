@@ -20,13 +20,13 @@ from openpyxl.worksheet.worksheet import Worksheet
 from .. import __version__
 from ..language import NOT_AVAILABLE
 from ..language.ledger import Ledger
-from ..language.tables import GUARDS, POSITION, Fixed, Input, Item, Table
+from ..language.tables import FAULT, GUARDS, POSITION, Fixed, Input, Item, Table
 from ..language.units import EACH, Unit
 from ..model.estimate import Room
 from ..model.places import PLACES, SCHEMA, STANDS_AT, place_rows
 from ..model.plan import FILLED
 from . import engine, fronts
-from .blocks import width_of
+from .blocks import head_height, head_of
 from .contents import Content, Contents
 from .engine import Engine
 from .fronts import BEHIND
@@ -219,7 +219,7 @@ class _Stamp:
             page.row = span.first - 3
             page.heading(table.title, [*span.letters.values()])
             for column, letter in span.letters.items():
-                width = width_of(table, column, dict(front.widths))
+                width = fronts.width(table, column)
                 known = sheet.column_dimensions[letter].width if letter in page.seen else 0
                 sheet.column_dimensions[letter].width = max(width, known)
                 page.seen.add(letter)
@@ -234,10 +234,19 @@ class _Stamp:
                     cell = sheet.cell(row, donor.column)
                     cell._style = style
                     self._put(sheet, cell, content)
+            heads = (
+                (head_of(table, c), sheet.column_dimensions[at].width)
+                for c, at in span.letters.items()
+            )
+            sheet.row_dimensions[page.row].height = head_height(heads)
             page.end_line(span.bottom, [*span.letters.values()])
+        for listed, rare in front.rare.items():
+            span = self.layout.fronts[listed]
+            first, last = (span.letters[n] for n in (rare[0], rare[-1]))
+            sheet.column_dimensions.group(first, last, outline_level=1, hidden=True)
         page.row = max(self.layout.fronts[n].bottom for n in front.lists) + 1
         page.print_to = max(
-            (letter for n in front.lists for letter in self.layout.fronts[n].letters.values()),
+            (self.layout.fronts[n].letters[FAULT] for n in front.lists),
             key=lambda letter: (len(letter), letter),
         )
         page.finish()

@@ -121,6 +121,14 @@ class Contents:
         at = f"ROW()-ROW($A${front.first - 1})"
         area = self.layout.whole(table.name, name, "")
         formula = f'IFERROR(INDEX({area},{at}),"")'
+        if name == FAULT and table.said:
+            words = self.layout.whole(table.name, table.said, "")
+            formula = (
+                f'IFERROR(IF(INDEX({area},{at})="",INDEX({words},{at}),INDEX({area},{at})),"")'
+            )
+            said = self.ledger.column(table.name, table.said)
+            blank = [""] * len(values)
+            values = [f or s for f, s in zip(values, [*said, *blank], strict=False)]
         if name != FAULT:
             key = self.layout.whole(table.name, table.key_in_use, "")
             formula = f'IFERROR(IF(INDEX({key},{at})="","",INDEX({area},{at})),"")'

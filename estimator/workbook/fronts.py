@@ -4,13 +4,13 @@ A block is a heading, the labels, the units, the rows and an end line. The unit 
 are inside what the engine reads from, so that rows put in anywhere between them are read.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from openpyxl.utils import get_column_letter
 
 from ..language.plan import Plan
-from ..language.tables import FAULT, Table
+from ..language.tables import FAULT, Input, Table
 from .layout import Span
 
 TOP = 4  # the row in which the first block begins
@@ -26,7 +26,7 @@ class Front:
     heading: str
     intro: str
     lists: tuple[str, ...]
-    widths: Mapping[str, float] = field(default_factory=dict)
+    rare: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
 
 FRONTS = (
@@ -36,12 +36,19 @@ FRONTS = (
         "Shaded cells are typed. Rows may be put in, taken out, sorted and pasted above each end "
         "line; what is worked out follows by itself.",
         ("zones", "edges", "floor_features", "penetrations"),
+        {"zones": ("separating_layer", "void", "plate", "free_area", "sleeper_length")},
     ),
     Front(
         "Walls",
         "Walls",
         "A DPC lies in each leaf, on its centre line; a tray lies over each opening.",
         ("walls", "openings", "parapets"),
+        {
+            "walls": (
+                *("junctions", "ends_at_new", "met_thickness", "steps", "step_rise", "step_by"),
+                *("party_wall", "inner_of", "base_tray", "course", "unit"),
+            )
+        },
     ),
     Front(
         "House",
@@ -49,6 +56,7 @@ FRONTS = (
         "Level trays and stepped units on new walls; what is known of the old walls, and what is "
         "opened up in them. Solid, stone or unknown: no count, a provisional sum.",
         ("abutments", "tray_units", "old_walls", "cut_ins", "tie_ins", "old_vents"),
+        {"cut_ins": ("closer", "height", "jamb_dpc", "brick", "course", "unit_length", "unit_lap")},
     ),
     Front(
         "Prices",
@@ -80,11 +88,26 @@ SEEN = (
 ENGINE = "e_"  # before the name of a list: the hidden sheet on which it is worked out
 
 
-def columns(table: Table) -> list[str]:
-    """The columns of a front, from the left: the mark, what is typed, results, what to fix."""
-    typed = [i.name for i in table.inputs]
-    typed.sort(key=lambda name: name != table.key)
-    return [*typed, *table.shown, FAULT]
+def columns(table: Table, rare: Sequence[str] = ()) -> list[str]:
+    """The columns of a front, from the left: the mark, what is typed, texts before figures; results
+    and what to fix; and last what few rows need, in a closed group."""
+    typed = [i for i in table.inputs if i.name not in rare]
+    typed.sort(key=lambda i: (i.name != table.key, i.name != "description", not i.unit.text))
+    return [*(i.name for i in typed), *table.shown, FAULT, *rare]
+
+
+def width(table: Table, name: str) -> float:
+    """How wide a column is, as far as its own list needs."""
+    if name == FAULT:
+        return 12  # its words run on over what is free beside it
+    if name == table.key:
+        return 9 if name in ("mark", "code", "revision") else 20
+    item = table.column(name)
+    if not item.unit.text:
+        return 9.5
+    if isinstance(item, Input) and item.choices:
+        return min(24.0, max(9.0, max(map(len, item.choices)) + 1.0))
+    return {"description": 24.0, "kind": 20.0, "build_up": 24.0}.get(name, 11.0)
 
 
 def spans(plan: Plan, rows: Mapping[str, int]) -> Iterator[tuple[str, Span]]:
@@ -92,7 +115,7 @@ def spans(plan: Plan, rows: Mapping[str, int]) -> Iterator[tuple[str, Span]]:
     for front in FRONTS:
         row = TOP
         for name in front.lists:
-            names = columns(plan.tables[name])
+            names = columns(plan.tables[name], front.rare.get(name, ()))
             letters = {n: get_column_letter(at) for at, n in enumerate(names, 1)}
             first = row + _ABOVE
             last = first + rows[name] - 1

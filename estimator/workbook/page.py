@@ -216,6 +216,7 @@ class Page:
         self.bands.append(column)
 
     def column(self, table: Table, name: str, letter: str, head: int) -> None:
+        """The label, the unit and the first cell of a column, as its kind asks."""
         item = item_of(table, name)
         sheet = self.sheet
         typed = isinstance(item, Input)
