@@ -27,7 +27,7 @@ from ..model.places import PLACES, SCHEMA, STANDS_AT, place_rows
 from ..model.plan import FILLED
 from . import engine, fronts
 from .blocks import head_height, head_of
-from .contents import Content, Contents
+from .contents import FIX, Content, Contents
 from .engine import Engine
 from .fronts import BEHIND
 from .layout import Layout, Span, lay_out, on
@@ -234,6 +234,10 @@ class _Stamp:
                     cell = sheet.cell(row, donor.column)
                     cell._style = style
                     self._put(sheet, cell, content)
+            at = f"{span.letters[FAULT]}{span.first}"
+            page.stand_out(
+                f"{at}:{span.letters[FAULT]}{span.last}", f'LEFT(${at},{len(FIX)})="{FIX}"'
+            )
             heads = (
                 (head_of(table, c), sheet.column_dimensions[at].width)
                 for c, at in span.letters.items()

@@ -28,6 +28,8 @@ from . import guard_columns
 from .engine import CHECKED, Engine
 from .layout import Layout, on
 
+FIX = "Fix: "  # before what is wrong with a row, where it is typed
+
 
 class Content(NamedTuple):
     """A formula without its equals sign and its result; or no formula, and a value."""
@@ -120,16 +122,16 @@ class Contents:
         keys = self.ledger.column(table.name, table.key_in_use)
         at = f"ROW()-ROW($A${front.first - 1})"
         area = self.layout.whole(table.name, name, "")
-        formula = f'IFERROR(INDEX({area},{at}),"")'
-        if name == FAULT and table.said:
-            words = self.layout.whole(table.name, table.said, "")
-            formula = (
-                f'IFERROR(IF(INDEX({area},{at})="",INDEX({words},{at}),INDEX({area},{at})),"")'
-            )
-            said = self.ledger.column(table.name, table.said)
-            blank = [""] * len(values)
-            values = [f or s for f, s in zip(values, [*said, *blank], strict=False)]
-        if name != FAULT:
+        if name == FAULT:
+            words, said = '""', [""] * len(values)
+            if table.said:
+                column = self.layout.whole(table.name, table.said, "")
+                words = f"INDEX({column},{at})"
+                said = [*self.ledger.column(table.name, table.said), *said]
+            fault = f"INDEX({area},{at})"
+            formula = f'IFERROR(IF({fault}="",{words},"{FIX}"&{fault}),"")'
+            values = [f"{FIX}{f}" if f else s for f, s in zip(values, said, strict=False)]
+        else:
             key = self.layout.whole(table.name, table.key_in_use, "")
             formula = f'IFERROR(IF(INDEX({key},{at})="","",INDEX({area},{at})),"")'
         blanks = [""] * (front.last - front.first + 1)
