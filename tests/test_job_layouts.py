@@ -263,6 +263,8 @@ def test_what_is_written_says_its_layout(tmp_path: Path) -> None:
 @pytest.mark.parametrize("said", ["0", str(SCHEMA + 1), "true", "'4'", "3.5"])
 def test_a_layout_that_is_not_known_is_one_sentence(said: str, tmp_path: Path) -> None:
     path = old_demo_of(tmp_path, SCHEMA)
-    path.write_text(path.read_text("utf-8").replace(f"layout = {SCHEMA}", f"layout = {said}"), "utf-8")
+    path.write_text(
+        path.read_text("utf-8").replace(f"layout = {SCHEMA}", f"layout = {said}"), "utf-8"
+    )
     with pytest.raises(JobError, match=f"layout: found .*; accepted: a layout from 1 to {SCHEMA};"):
         read_job(path)
