@@ -216,6 +216,7 @@ class Page:
         self.bands.append(column)
 
     def column(self, table: Table, name: str, letter: str, head: int) -> None:
+        """The label and the unit of a column, and the style of its cells, on its first row."""
         item = item_of(table, name)
         sheet = self.sheet
         typed = isinstance(item, Input)
