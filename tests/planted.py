@@ -44,7 +44,7 @@ SPARKLINES = (
     '<extLst><ext uri="{05C60535-1F16-4fd2-B633-F4F36F0B64E0}" '
     'xmlns:x14="http://schemas.microsoft.com/office/spreadsheetml/2009/9/main"><x14:sparklineGroups '
     'xmlns:xm="http://schemas.microsoft.com/office/excel/2006/main"><x14:sparklineGroup>'
-    "<x14:sparklines><x14:sparkline><xm:f>Openings!I6:I11</xm:f><xm:sqref>CB6</xm:sqref>"
+    "<x14:sparklines><x14:sparkline><xm:f>Walls!I6:I11</xm:f><xm:sqref>CB6</xm:sqref>"
     "</x14:sparkline></x14:sparklines></x14:sparklineGroup></x14:sparklineGroups></ext></extLst>"
 )
 _CHAIN = b"<calcChain xmlns='http://schemas.openxmlformats.org/spreadsheetml/2006/main'><c r='A6' i='1'/></calcChain>"
@@ -53,8 +53,8 @@ _CHAIN = b"<calcChain xmlns='http://schemas.openxmlformats.org/spreadsheetml/200
 def planted(column: str = "trays") -> Parts:
     """The demo with all of it; that column of the openings is one shared formula from its top."""
     parts = {**parts_of(demo()[1]), **PLANTS, "xl/calcChain.xml": _CHAIN}
-    name = part_of(parts, "Openings")
     span = demo()[0].layout.spans["openings"]
+    name = part_of(parts, span.sheet)
     letter = at("openings", 1, column)[1].rstrip("0123456789")
     text = parts[name].decode()
     for row in range(span.first, span.last + 1):

@@ -60,7 +60,7 @@ def stood(layout: int) -> set[str]:
     return {f"{list_name}.{column}" for list_name, column, _ in found}
 
 
-@pytest.mark.parametrize("layout", [2, 3])
+@pytest.mark.parametrize("layout", [2, 3, 4])
 def test_since_is_what_the_kept_workbooks_say(layout: int) -> None:
     """Typed columns of the lists a person fills in, each way round."""
     columns = stood(layout)
@@ -72,7 +72,7 @@ def test_since_is_what_the_kept_workbooks_say(layout: int) -> None:
             assert stands == (since <= layout), f"{item.name} {WRONG_SINCE}"
 
 
-@pytest.mark.parametrize("layout", [1, 2, 3])
+@pytest.mark.parametrize("layout", [1, 2, 3, 4])
 def test_since_of_a_named_cell_is_what_the_kept_workbooks_say(layout: int) -> None:
     names = read_sheets(open_package(LAYOUTS / f"layout_{layout}.xlsx")).names
     for item in (*TYPED_CELLS, *plan().keyed_items.values()):
@@ -89,8 +89,9 @@ def test_since_of_a_line_is_what_the_kept_workbook_says() -> None:
 
 
 def test_nothing_is_newer_than_the_layout() -> None:
+    # Layout 5 moved lists to other sheets, and brought nothing: so the newest may be older than it.
     items = [*TYPED_CELLS, *plan().keyed_items.values(), *(i for t in plan().tables.values() for i in t)]  # fmt: skip
-    assert max(i.since for i in (*items, *plan().tables.values(), *LINES)) == SCHEMA
+    assert max(i.since for i in (*items, *plan().tables.values(), *LINES)) <= SCHEMA
 
 
 def test_what_is_needed_and_newer_has_a_default() -> None:
@@ -156,7 +157,7 @@ def with_past(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def old_demo(folder: Path, layout: int) -> Path:
     """The demo as it would have been written then."""
-    words = DEMO_JOB.read_text("utf-8").replace("layout = 4", f"layout = {layout}")
+    words = DEMO_JOB.read_text("utf-8").replace(f"layout = {SCHEMA}", f"layout = {layout}")
     words = words.replace("side_a_m", "long_side_m").replace("minimum_charge = 250\n", "")
     prices = DEMO_JOB.with_name("garden_room_prices.csv").read_text("utf-8")
     (folder / "garden_room_prices.csv").write_text(prices.replace(",price,", ",cost,"), "utf-8")
@@ -211,7 +212,7 @@ def test_a_newer_line_is_excluded_and_listed(tmp_path: Path) -> None:
 
 def old_demo_of(folder: Path, layout: int, more: str = "") -> Path:
     shutil.copy(DEMO_JOB.with_name("garden_room_prices.csv"), folder)
-    words = DEMO_JOB.read_text("utf-8").replace("layout = 4", f"layout = {layout}")
+    words = DEMO_JOB.read_text("utf-8").replace(f"layout = {SCHEMA}", f"layout = {layout}")
     (folder / "job.toml").write_text(words + more, "utf-8")
     return folder / "job.toml"
 
@@ -238,7 +239,7 @@ def test_a_workbook_of_an_older_file_holds_the_exclusion(tmp_path: Path) -> None
 
 def test_in_a_new_job_a_line_that_nothing_covers_stops_the_total(tmp_path: Path) -> None:
     """All closers are taken out of the book: the sills' too are then bought nowhere."""
-    path = old_demo_of(tmp_path, 4)
+    path = old_demo_of(tmp_path, SCHEMA)
     prices = tmp_path / "garden_room_prices.csv"
     kept = [x for x in prices.read_text("utf-8").splitlines() if ",closer," not in x]
     prices.write_text("\n".join(kept) + "\n", "utf-8")
@@ -261,7 +262,9 @@ def test_what_is_written_says_its_layout(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("said", ["0", str(SCHEMA + 1), "true", "'4'", "3.5"])
 def test_a_layout_that_is_not_known_is_one_sentence(said: str, tmp_path: Path) -> None:
-    path = old_demo_of(tmp_path, 4)
-    path.write_text(path.read_text("utf-8").replace("layout = 4", f"layout = {said}"), "utf-8")
+    path = old_demo_of(tmp_path, SCHEMA)
+    path.write_text(
+        path.read_text("utf-8").replace(f"layout = {SCHEMA}", f"layout = {said}"), "utf-8"
+    )
     with pytest.raises(JobError, match=f"layout: found .*; accepted: a layout from 1 to {SCHEMA};"):
         read_job(path)

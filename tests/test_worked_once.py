@@ -80,8 +80,8 @@ def test_a_command_works_a_workbook_out_once(
     monkeypatch.setenv("PATH", "")  # no program that draws a PDF
     made: list[Ledger] = []
 
-    def counted(of: Any, rows: Any, typed: Any) -> Ledger:
-        made.append(Ledger(of, rows, typed))
+    def counted(*given: Any) -> Ledger:
+        made.append(Ledger(*given))
         return made[-1]
 
     monkeypatch.setattr(estimating, "Ledger", counted)
@@ -94,8 +94,8 @@ def test_a_command_works_a_workbook_out_once(
 def test_a_job_file_is_worked_out_once(monkeypatch: pytest.MonkeyPatch) -> None:
     made: list[Ledger] = []
 
-    def counted(of: Any, rows: Any, typed: Any) -> Ledger:
-        made.append(Ledger(of, rows, typed))
+    def counted(*given: Any) -> Ledger:
+        made.append(Ledger(*given))
         return made[-1]
 
     monkeypatch.setattr(estimating, "Ledger", counted)

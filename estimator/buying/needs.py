@@ -68,7 +68,7 @@ def pick(
             same(book_material, material),
             book_usable,
             at_most(width, book_width),
-            either(same(limit, 0), at_most(book_width, limit)),
+            at_most(book_width * less(0, limit), limit),
             at_most(longest, book_length),
         ),
         0,

@@ -76,6 +76,16 @@ class Ledger:
         """A rule that stands in no row."""
         return item.rule.work(*(self._value(s) for s in self.plan.sources(item, None)))
 
+    def unguarded(self, table: Table, item: Worked, n: int) -> Any:
+        """What a rule gives in row n (from 0), whether or not the row is one that can be used."""
+        sources = self.plan.sources(item, table)
+        return item.rule.work(
+            *(
+                self._beside(table, s)[n] if isinstance(s, OwnCell | RowAbove) else self._value(s)
+                for s in sources
+            )
+        )
+
     def if_blank(self, table: Table, item: Worked) -> Any:
         """What a rule gives in a row in which nothing is typed, and nothing offered."""
         sources = self.plan.sources(item, table)

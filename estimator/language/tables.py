@@ -274,9 +274,7 @@ class Table:
     @cached_property
     def _guarded(self) -> frozenset[str]:
         names = [c.name for c in self.columns] if self.guarded else []
-        after = names[names.index(self.key_in_use) + 1 :] if names else ()
-        # What is in use is asked before it is known whether the row is.
-        return frozenset(n for n in after if not (self.apart and n.startswith(IN_USE)))
+        return frozenset(names[names.index(self.key_in_use) + 1 :] if names else ())
 
 
 # Where the value of a rule's argument comes from.

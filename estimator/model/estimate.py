@@ -13,7 +13,7 @@ from ..guidance.allowances import allowance_rows, basis_rows, source_rows
 from ..language import NOT_AVAILABLE, Input, Table
 from ..language.ledger import AT, FROM, LINKS, Ledger
 from ..language.percent import as_typed
-from ..language.tables import OFFERED, POSITION
+from ..language.tables import OFFERED, POSITION, Worked
 from ..pricing import refusals
 from ..questionnaire.assumed import ASSUMED_ROWS
 from ..questionnaire.offers import marks
@@ -187,9 +187,13 @@ def is_usable(ledger: Ledger, table: Table, item: Input, n: int) -> bool:
     """Whether what is in use in that cell, typed or offered, can be used."""
     if item.name == table.key:
         return bool(_mark(ledger, table, n) != "")
-    value = ledger.column(table.name, table.in_use(item.name))[n]
     if not item.required:
         return True  # blank, or typed and checked when it was read
+    in_use = table.column(table.in_use(item.name))
+    if isinstance(in_use, Worked):  # asked before it is known whether the row can be used
+        value = ledger.unguarded(table, in_use, n)
+    else:
+        value = ledger.column(table.name, item.name)[n]
     if item.choice_of:
         other, column = item.choice_of.split(".")
         return value in ledger.column(other, ledger.plan.tables[other].in_use(column))

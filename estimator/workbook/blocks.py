@@ -27,9 +27,14 @@ def item_of(table: Table, name: str) -> Item:
 
 
 def label_of(table: Table, name: str) -> str:
-    """What a column is called; of one that an engine has beyond those of its list, its name."""
-    known = table.has(name) or name in (*GUARDS, FAULT)
-    return item_of(table, name).label if known else name.replace("_", " ")
+    """What a column is called; of one that an engine has beyond those of its list, what it is of."""
+    if table.has(name) or name in (*GUARDS, FAULT):
+        return item_of(table, name).label
+    for item in table.inputs:
+        for before, words in (("raw_", "as it is typed"), ("ok_", "can be used")):
+            if name == before + item.name:
+                return f"{item.label}, {words}"
+    return "Mark, the only one"
 
 
 def block_of(name: str) -> str:

@@ -18,6 +18,7 @@ from openpyxl.worksheet.cell_range import CellRange
 from openpyxl.worksheet.worksheet import Worksheet
 
 from .. import __version__
+from ..errors import TemplateError
 from ..language import NOT_AVAILABLE
 from ..language.ledger import Ledger
 from ..language.tables import FAULT, GUARDS, POSITION, Fixed, Input, Item, Table
@@ -68,6 +69,10 @@ def stamped(ledger: Ledger, template: Template, room: Room) -> Built:
         rows[PLACES.name] = len(place_rows(plan, template.again))
     layout = lay_out(template, plan, rows)
     _lay_out_apart(layout, ledger, rows)
+    for span in (*layout.fronts.values(), *(layout.spans[name] for name in layout.fronts)):
+        if span.sheet in template.workbook.sheetnames:
+            accepted = "no sheet of that name: the program lays it out"
+            raise TemplateError("the template", f"the sheet {span.sheet}", accepted)
     built = Built(template.workbook, layout)
     _Stamp(ledger, template, built).all()
     _define_names(built)
@@ -276,8 +281,14 @@ class _Stamp:
         for number, name in enumerate(span.letters, 1):
             words = worked.asked(name) if name.startswith(engine.SOUND) else name
             put_text(sheet.cell(engine.FIRST - 1, number), words)
-            for row, content in enumerate(self.contents.column(table, name), span.first):
-                self._put(sheet, sheet.cell(row, number), content)
+            contents = self.contents.column(table, name)
+            donor = sheet.cell(span.first, number)
+            if contents and not contents[0].unit.text:
+                donor.number_format = contents[0].unit.number_format
+            for row, content in enumerate(contents, span.first):
+                cell = sheet.cell(row, number)
+                cell._style = donor._style
+                self._put(sheet, cell, content)
         count = sheet[f"{span.letters[engine.CHECKED]}1"]
         count._value, count.data_type = "=" + worked.beyond(), "f"
         results[count.row, count.column], units[count.row, count.column] = 0, EACH

@@ -107,6 +107,9 @@ def read_template(path: Path, plan: Plan) -> Template:
     for name in list(template.workbook.defined_names):
         stem, _, part = name.rpartition("_")
         if stem in plan.tables and part in ("line", "end", "head"):
+            if plan.tables[stem].apart:
+                accepted = f"no such block: the list {stem} is laid out without the template"
+                raise TemplateError(path.name, f"a block named {name}", accepted)
             block = _block(template, name, path, part == "head")
             {"line": template.lines, "end": template.ends, "head": template.heads}[part][stem] = (
                 block
