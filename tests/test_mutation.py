@@ -86,7 +86,7 @@ def inputs(found: Returned) -> Iterator[tuple[Any, str, tuple[int, int], Input]]
         sheet, address = found.layout.cells[item.name]
         yield ("named", item.name), sheet, place(address.replace("$", "")), item
     for table in FILLED:
-        span = found.layout.spans[table.name]
+        span = found.layout.typed(table.name)
         for item in table.inputs if found.job.rows[table.name] else ():
             at = place(f"{span.letters[item.name]}{span.first}")
             yield (table.name, 0, item.name), span.sheet, at, item
