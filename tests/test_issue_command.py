@@ -93,7 +93,7 @@ def first(written: bytes, tmp_path_factory: pytest.TempPathFactory) -> FirstIssu
 def typed(path: Path, table: str, column: str, value: object) -> None:
     """A figure typed in the first row of a list, everything brought up to date."""
     returned = read_back(path)
-    row = returned.layout.spans[table].first
+    row = returned.layout.typed(table).first
     path.write_bytes(refreshed(with_typed(returned, {(table, row, column): value}))[0])
 
 
@@ -187,7 +187,7 @@ def test_what_is_shown_must_be_what_is_issued(job: Path, tmp_path: Path) -> None
 
 def test_no_free_row_for_the_record(job: Path, tmp_path: Path) -> None:
     returned = read_back(job)
-    span = returned.layout.spans["revisions"]
+    span = returned.layout.typed("revisions")
     first = returned.job.rows["revisions"][0]
     rows = [{**first, "revision": f"P{n}"} for n in range(span.last - span.first + 1 - 1)]
     job.write_bytes(filled(returned, {"revisions": [first, *rows]}))
@@ -423,7 +423,7 @@ def test_what_only_profit_has_made_dearer_is_said(first: FirstIssue, tmp_path: P
     """
     job = first.copied(tmp_path)
     returned = read_back(job)
-    row = returned.layout.spans["openings"].first
+    row = returned.layout.typed("openings").first
     changed = with_typed(returned, {("openings", row, "lintel"): 6.0}, {"profit_percent": 30})
     new = refreshed(changed)[0]
     job.write_bytes(new)

@@ -214,7 +214,7 @@ class _Stamp:
         self.built.results[name], self.built.units[name] = {}, {}
         for listed in front.lists:
             table, span = self.plan.tables[listed], self.layout.fronts[listed]
-            page.row = span.first - 3
+            page.row = span.first - fronts.ABOVE
             page.heading(table.title, [*span.letters.values()])
             for column, letter in span.letters.items():
                 width = width_of(table, column, dict(front.widths))
