@@ -31,6 +31,7 @@ from estimator.model.issued import REVISIONS
 from estimator.model.job_file import read_job
 from estimator.revisions.digest import digest
 from estimator.workbook.filling import filled
+from estimator.workbook.fronts import BEHIND
 from estimator.workbook.reading.comparison import differences, laid_ledger
 from estimator.workbook.reading.inputs import read_back
 from estimator.workbook.refresh import refreshed, with_typed
@@ -49,8 +50,9 @@ def run(*words: str) -> tuple[int, str]:
     return result.exit_code, result.output
 
 
-# Few spare rows, so that files are read and written in less time; but rows for the issues.
-ROOM = replace(SMALL_ROOM, spare={**SMALL_ROOM.spare, REVISIONS.name: 4})
+# Few spare rows, so that files are read and written in less time; but rows for the issues, and
+# those that are kept for rows put in.
+ROOM = replace(SMALL_ROOM, spare={**SMALL_ROOM.spare, REVISIONS.name: 4 + BEHIND})
 
 
 @pytest.fixture(scope="module")
