@@ -23,7 +23,12 @@ _KIND = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
 _TYPES = "application/vnd.openxmlformats-officedocument.spreadsheetml"
 _AC = "http://schemas.microsoft.com/office/spreadsheetml/2009/9/ac"
 _MC = "http://schemas.openxmlformats.org/markup-compatibility/2006"
-SHARED = ("Openings", "Walls", "Edges")  # sheets whose filled-down formulas are shared
+SHARED = (
+    "engine_openings",
+    "engine_walls",
+    "engine_edges",
+    "Walls",
+)  # sheets whose filled-down formulas are shared
 
 
 def excel_like(parts: Parts, dated: tuple[str, str, date]) -> Parts:

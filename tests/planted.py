@@ -44,17 +44,20 @@ SPARKLINES = (
     '<extLst><ext uri="{05C60535-1F16-4fd2-B633-F4F36F0B64E0}" '
     'xmlns:x14="http://schemas.microsoft.com/office/spreadsheetml/2009/9/main"><x14:sparklineGroups '
     'xmlns:xm="http://schemas.microsoft.com/office/excel/2006/main"><x14:sparklineGroup>'
-    "<x14:sparklines><x14:sparkline><xm:f>Walls!I6:I11</xm:f><xm:sqref>CB6</xm:sqref>"
+    "<x14:sparklines><x14:sparkline><xm:f>Walls!H21:H26</xm:f><xm:sqref>CB6</xm:sqref>"
     "</x14:sparkline></x14:sparklines></x14:sparklineGroup></x14:sparklineGroups></ext></extLst>"
 )
 _CHAIN = b"<calcChain xmlns='http://schemas.openxmlformats.org/spreadsheetml/2006/main'><c r='A6' i='1'/></calcChain>"
 
 
 def planted(column: str = "trays") -> Parts:
-    """The demo with all of it; that column of the openings is one shared formula from its top."""
+    """The demo with all of it; that column of the openings is one shared formula from its top.
+
+    A sparkline stands beside what is typed, and one beside what is worked out.
+    """
     parts = {**parts_of(demo()[1]), **PLANTS, "xl/calcChain.xml": _CHAIN}
-    span = demo()[0].layout.spans["openings"]
-    name = part_of(parts, span.sheet)
+    span = demo()[0].layout.stands("openings", column)
+    name, front = part_of(parts, span.sheet), part_of(parts, "Walls")
     letter = at("openings", 1, column)[1].rstrip("0123456789")
     text = parts[name].decode()
     for row in range(span.first, span.last + 1):
@@ -68,7 +71,9 @@ def planted(column: str = "trays") -> Parts:
             text,
             count=1,
         )
-    parts[name] = text.replace("</worksheet>", SPARKLINES + "</worksheet>").encode()
+    parts[name] = text.encode()
+    for part in (name, front):
+        parts = with_text(parts, part, "</worksheet>", SPARKLINES + "</worksheet>")
     parts = with_text(
         parts, "xl/_rels/workbook.xml.rels", "</Relationships>",
         f'<Relationship Id="mine" Target="worksheets/mine.xml" Type="{OFFICE}/worksheet"/>'

@@ -59,7 +59,12 @@ def with_cell(parts: Parts, sheet: str, address: str, inside: str, kind: str | N
     row = re.sub("[A-Z]", "", address)
     cells = [c for c in tree.iter(f"{_M}c") if c.get("r") == address]
     if not cells:
-        [line] = [r for r in tree.iter(f"{_M}row") if r.get("r") == row]
+        lines = [r for r in tree.iter(f"{_M}row") if r.get("r") == row]
+        if not lines:
+            [inside_of] = tree.iter(f"{_M}sheetData")
+            lines = [etree.SubElement(inside_of, f"{_M}row", r=row)]
+            inside_of[:] = sorted(inside_of, key=lambda r: int(r.get("r")))
+        [line] = lines
         cell = etree.SubElement(line, f"{_M}c", r=address)
         line[:] = sorted(line, key=lambda c: (len(c.get("r")), c.get("r")))
     else:

@@ -49,7 +49,7 @@ def inputs(found: Returned) -> Iterator[At]:
         sheet, address = found.layout.cells[item.name]
         yield sheet, place(address.replace("$", ""))
     for table in FILLED:
-        span = found.layout.spans[table.name]
+        span = found.layout.typed(table.name)
         for item in table.inputs:
             yield span.sheet, place(f"{span.letters[item.name]}{span.first}")
     for table_name, column in SECTIONS.values():
@@ -159,7 +159,7 @@ def test_the_question_behind_a_row_is_named(monkeypatch: pytest.MonkeyPatch) -> 
 def test_a_row_of_the_form_typed_over_in_vain_is_named_with_its_cell() -> None:
     """No windows are asked for, and a width is typed over in their row."""
     found = opened("form")
-    span, row = found.layout.spans["openings"], marks("openings").index("XN")
+    span, row = found.layout.typed("openings"), marks("openings").index("XN")
     address = f"{span.letters['width']}{span.first + row}"
     sheet, at = found.layout.cells["extension_windows"]
     typed = {
@@ -179,7 +179,7 @@ def test_a_row_of_the_form_typed_over_in_vain_is_named_with_its_cell() -> None:
             found.sheets.cells(s).pop(a)  # type: ignore[attr-defined]
             if was is not None:
                 found.sheets.cells(s)[a] = was  # type: ignore[index]
-    assert str(error.value).startswith(f"job.xlsx: Openings!{address} (Width): found 1.5; accepted")
+    assert str(error.value).startswith(f"job.xlsx: Walls!{address} (Width): found 1.5; accepted")
     assert "the row XN" in str(error.value)
 
 

@@ -57,7 +57,7 @@ def test_every_formula_and_figure_is_as_worked_out(came_back: Returned) -> None:
 
 def test_it_is_refreshed(like: Parts, came_back: Returned, tmp_path: Path) -> None:
     """An input changed: cells of shared formulas get new results, everything else stands."""
-    row = came_back.layout.spans["openings"].first
+    row = came_back.layout.typed("openings").first
     changed = with_typed(came_back, {("openings", row, "width"): 2.4})
     data, _ = refreshed(changed)
     again = read_package(package_of(Path("job.xlsx"), data))
@@ -78,7 +78,7 @@ def test_other_programs_read_it_as_we_do(like: Parts, tmp_path: Path) -> None:
     (lo,) = by_libreoffice([path], tmp_path).values()
     (gn,) = by_gnumeric([path], tmp_path).values()
     read = load_workbook(path)
-    for sheet in ("Openings", "Quote", "Prices"):
+    for sheet in ("engine_openings", "Walls", "Quote", "Prices"):
         theirs: dict[str, Any] = {"LibreOffice": figures(lo)[sheet], "Gnumeric": figures(gn)[sheet]}
         for (row, column), stored in ours.cells(sheet).items():
             cell = read[sheet].cell(row, column)

@@ -34,9 +34,9 @@ def edited(part: str, old: str, new: str) -> bytes:
     return packed(with_text(own(), part, old, new))
 
 
-def in_openings(rows: str) -> bytes:
+def in_walls(rows: str) -> bytes:
     parts = own()
-    name = part_of(parts, "Openings")
+    name = part_of(parts, "Walls")
     return edited(name, "</sheetData>", rows + "</sheetData>")
 
 
@@ -81,19 +81,19 @@ STRANGE = {
     "a layout without number": lambda: edited(
         BOOK, THIS_LAYOUT, 'name="estimator_schema">"two"<'
     ),
-    "a column too far": lambda: in_openings('<row r="900"><c r="XFE900"><v>1</v></c></row>'),
-    "a row too far": lambda: in_openings('<row r="1048577"><c r="A1048577"><v>1</v></c></row>'),
-    "a row below nought": lambda: in_openings('<row r="-3"><c><v>1</v></c></row>'),
-    "a row of letters": lambda: in_openings('<row r="ten"><c><v>1</v></c></row>'),
-    "another way to count": lambda: in_openings('<row><c r="R1C1"><v>1</v></c></row>'),
-    "a shared text before the first": lambda: in_openings(
+    "a column too far": lambda: in_walls('<row r="900"><c r="XFE900"><v>1</v></c></row>'),
+    "a row too far": lambda: in_walls('<row r="1048577"><c r="A1048577"><v>1</v></c></row>'),
+    "a row below nought": lambda: in_walls('<row r="-3"><c><v>1</v></c></row>'),
+    "a row of letters": lambda: in_walls('<row r="ten"><c><v>1</v></c></row>'),
+    "another way to count": lambda: in_walls('<row><c r="R1C1"><v>1</v></c></row>'),
+    "a shared text before the first": lambda: in_walls(
         '<row r="900"><c r="A900" t="s"><v>-1</v></c></row>'
     ),
-    "a shared text after the last": lambda: in_openings(
+    "a shared text after the last": lambda: in_walls(
         '<row r="900"><c r="A900" t="s"><v>99999999</v></c></row>'
     ),
-    "a number that is none": lambda: in_openings('<row r="900"><c r="A900"><v>nan</v></c></row>'),
-    "one cell twice": lambda: in_openings(
+    "a number that is none": lambda: in_walls('<row r="900"><c r="A900"><v>nan</v></c></row>'),
+    "one cell twice": lambda: in_walls(
         '<row r="900"><c r="A900"><v>1</v></c><c r="A900"><v>2</v></c></row>'
     ),
 }  # fmt: skip
@@ -121,7 +121,7 @@ def test_cut_short_anywhere() -> None:
 def test_a_million_rows_on_a_sheet_of_the_users_own_are_not_looked_at() -> None:
     """Not even parsed: the sheet's rows may be anything at all."""
     parts = own()
-    ours = part_of(parts, "Openings").removeprefix("xl/")
+    ours = part_of(parts, "Walls").removeprefix("xl/")
     parts["xl/worksheets/mine.xml"] = b"<worksheet><sheetData>" + b"<row/>" * 1_000_000
     parts = with_text(parts, RELS, "</Relationships>",
         '<Relationship Id="mine" Target="worksheets/mine.xml" Type="http://schemas.openxmlformats'

@@ -31,6 +31,7 @@ from estimator.model.issued import REVISIONS
 from estimator.model.job_file import read_job
 from estimator.revisions.digest import digest
 from estimator.workbook.filling import filled
+from estimator.workbook.fronts import BEHIND
 from estimator.workbook.reading.comparison import differences, laid_ledger
 from estimator.workbook.reading.inputs import read_back
 from estimator.workbook.refresh import refreshed, with_typed
@@ -49,8 +50,9 @@ def run(*words: str) -> tuple[int, str]:
     return result.exit_code, result.output
 
 
-# Few spare rows, so that files are read and written in less time; but rows for the issues.
-ROOM = replace(SMALL_ROOM, spare={**SMALL_ROOM.spare, REVISIONS.name: 4})
+# Few spare rows, so that files are read and written in less time; but rows for the issues, and
+# those that are kept for rows put in.
+ROOM = replace(SMALL_ROOM, spare={**SMALL_ROOM.spare, REVISIONS.name: 4 + BEHIND})
 
 
 @pytest.fixture(scope="module")
@@ -93,7 +95,7 @@ def first(written: bytes, tmp_path_factory: pytest.TempPathFactory) -> FirstIssu
 def typed(path: Path, table: str, column: str, value: object) -> None:
     """A figure typed in the first row of a list, everything brought up to date."""
     returned = read_back(path)
-    row = returned.layout.spans[table].first
+    row = returned.layout.typed(table).first
     path.write_bytes(refreshed(with_typed(returned, {(table, row, column): value}))[0])
 
 
@@ -187,7 +189,7 @@ def test_what_is_shown_must_be_what_is_issued(job: Path, tmp_path: Path) -> None
 
 def test_no_free_row_for_the_record(job: Path, tmp_path: Path) -> None:
     returned = read_back(job)
-    span = returned.layout.spans["revisions"]
+    span = returned.layout.typed("revisions")
     first = returned.job.rows["revisions"][0]
     rows = [{**first, "revision": f"P{n}"} for n in range(span.last - span.first + 1 - 1)]
     job.write_bytes(filled(returned, {"revisions": [first, *rows]}))
@@ -423,7 +425,7 @@ def test_what_only_profit_has_made_dearer_is_said(first: FirstIssue, tmp_path: P
     """
     job = first.copied(tmp_path)
     returned = read_back(job)
-    row = returned.layout.spans["openings"].first
+    row = returned.layout.typed("openings").first
     changed = with_typed(returned, {("openings", row, "lintel"): 6.0}, {"profit_percent": 30})
     new = refreshed(changed)[0]
     job.write_bytes(new)

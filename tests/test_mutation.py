@@ -86,7 +86,7 @@ def inputs(found: Returned) -> Iterator[tuple[Any, str, tuple[int, int], Input]]
         sheet, address = found.layout.cells[item.name]
         yield ("named", item.name), sheet, place(address.replace("$", "")), item
     for table in FILLED:
-        span = found.layout.spans[table.name]
+        span = found.layout.typed(table.name)
         for item in table.inputs if found.job.rows[table.name] else ():
             at = place(f"{span.letters[item.name]}{span.first}")
             yield (table.name, 0, item.name), span.sheet, at, item
@@ -158,12 +158,21 @@ def test_edits_elsewhere_change_no_field_and_are_listed(whole: Returned) -> None
             kept[span.sheet, at] = cells.get(at)
             cells[at] = Stored(987654.0, None, 987654.0)
             wanted[span.sheet, *at] = marked
+    for name, front in whole.layout.fronts.items():  # and what is shown beside what is typed
+        typed = {i.name for i in plan().tables[name].inputs}
+        for column in (c for c in front.letters if c not in typed):
+            at = place(f"{front.letters[column]}{front.first}")
+            cells = whole.sheets.cells(front.sheet)
+            assert isinstance(cells, dict)
+            kept[front.sheet, at] = cells.get(at)
+            cells[at] = Stored(987654.0, None, 987654.0)
+            wanted[front.sheet, *at] = TYPED_OVER
     try:
         again(whole)
         assert flat(whole) == before
         found = {d.at: d.kind for d in differences(whole, laid_ledger(whole))}
         assert found == wanted
-        assert len(wanted) > 40
+        assert len(wanted) > 80
     finally:
         for (sheet, at), stored in kept.items():
             cells = whole.sheets.cells(sheet)

@@ -11,6 +11,7 @@ import pytest
 
 from estimator.errors import EstimateError
 from estimator.files.resources import DEMO_JOB
+from estimator.model.estimate import estimate
 from estimator.model.job import Job
 from estimator.model.job_file import read_job
 from estimator.workbook.reading.comparison import (
@@ -59,8 +60,9 @@ def test_an_edit_is_read_as_it_was_meant(name: str) -> None:
     assert found.job == with_row(job, "openings", 1, **changes) != job
 
 
-SPAN = demo()[0].layout.spans["openings"]
+SPAN = demo()[0].layout.typed("openings")
 MARK = SPAN.letters["mark"]
+LAST = demo()[0].layout.typed("parapets")
 REFUSED: dict[str, tuple[tuple[str, str], str, str | None]] = {
     "a text for a number": (WIDTH, shared_text("wide"), "inlineStr"),
     "a number written as text": (WIDTH, shared_text("1.9"), "inlineStr"),
@@ -72,12 +74,16 @@ REFUSED: dict[str, tuple[tuple[str, str], str, str | None]] = {
     "a formula without its result": (WIDTH, "<f>0.9+1</f>", None),
     "a mark used twice": (at("openings", 2, "mark"), shared_text("O1"), "inlineStr"),
     "a wall of the room left out": (at("openings", 1, "wall"), "", None),
-    "a row below the end line": (("Openings", f"{MARK}{SPAN.bottom + 1}"),
+    "a row below the end line": ((SPAN.sheet, f"{MARK}{SPAN.bottom + 1}"),
                                  shared_text("O9"), "inlineStr"),
-    "a row on the end line": (("Openings", f"{MARK}{SPAN.bottom}"),
+    "a row on the end line": ((SPAN.sheet, f"{MARK}{SPAN.bottom}"),
                               shared_text("O9"), "inlineStr"),
-    "a figure on the end line, which sums would count": (
-        ("Openings", f"{SPAN.letters['trays']}{SPAN.bottom}"), "<v>5</v>", None),
+    "a figure between two lists": ((SPAN.sheet, f"{SPAN.letters['width']}{SPAN.bottom + 2}"),
+                                   "<v>1.2</v>", None),
+    "a figure below the last list of its sheet": (
+        (LAST.sheet, f"{LAST.letters['length']}{LAST.bottom + 4}"), "<v>5</v>", None),
+    "a figure on the end line, beside what is typed": (
+        (SPAN.sheet, f"{SPAN.letters['fault']}{SPAN.bottom}"), "<v>5</v>", None),
     "a sixth supplier": (at("suppliers", 6, "name"), shared_text("Sixth"), "inlineStr"),
     "a key typed over": (at("materials", 1, "key"), shared_text("gravel"), "inlineStr"),
     "a figure out of its row's limits": (at("allowances", 2, "override"), "<v>99999</v>", None),
@@ -156,28 +162,29 @@ def test_what_libreoffice_moves_is_followed(tmp_path: Path) -> None:
     """In one file: a column put in before all, one moved away, a sheet renamed, a row taken out."""
     file, saved, top = (tmp_path / f"{n}.xlsx" for n in ("job", "saved", "top"))
     file.write_bytes(demo()[1])
-    lintel = SPAN.letters["lintel"]
+    lintel, put_in = SPAN.letters["lintel"], dict(read_job(DEMO_JOB).rows["openings"][0], mark="O9")
     answers = drive(
         file,
         [
-            ["move", f"Openings!{lintel}1:{lintel}60", "Openings!CA1"],
-            ["insert_column", "Openings", 1],
-            ["delete_row", "Openings", SPAN.first + 2],
-            ["rename", "Openings", "Bob's doors 2"],
-            ["rename", "Walls", "Walls2"],
+            ["move", f"Walls!{lintel}1:{lintel}60", "Walls!CA1"],
+            ["insert_column", "Walls", 1],
+            ["delete_row", "Walls", SPAN.first + 2],
+            ["rename", "Walls", "Bob's doors 2"],
+            ["rename", "Floors", "Floors2"],
+            ["rename", "engine_walls", "Bob's walls"],
             ["new_sheet", "Mine", 0],
             ["save", str(saved)],
             ["open", str(file)],
-            ["insert_row", "Openings", SPAN.first],
-            ["set", f"Openings!{MARK}{SPAN.first}", "O9"],
+            ["insert_row", "Walls", SPAN.first],
+            *(["set", f"Walls!{SPAN.letters[k]}{SPAN.first}", v] for k, v in put_in.items()),
             ["get", "quote_total"],
             ["save", str(top)],
         ],
     )
-    assert answers[10] == "#N/A", "a row above a list's first refuses the total"
-    with pytest.raises(EstimateError, match=f"Openings!{MARK}{SPAN.first} "):
-        read_back(top)
     job, found = read_job(DEMO_JOB), read_back(saved)
+    more = replace(job, rows={**job.rows, "openings": [put_in, *job.rows["openings"]]})
+    assert read_back(top).job == more, "a row put in above a list's first is one of its rows"
+    assert answers[-2] == estimate(more).cell("quote_total") != estimate(job).cell("quote_total")
     rows = [r for r in job.rows["openings"] if r["mark"] != job.rows["openings"][2]["mark"]]
     assert found.job == replace(job, rows={**job.rows, "openings": rows})
     assert [d for d in differences(found, laid_ledger(found)) if d.kind == CHANGED] == []

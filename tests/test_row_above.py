@@ -153,6 +153,9 @@ class _Sheet:
         letter = self.letters[column]
         return f"${letter}$2:${letter}${len(ROWS) + 1}"
 
+    def said_at(self, table: str, column: str) -> str | None:
+        return None  # typed where it is worked out
+
 
 def _written(path: Path) -> Path:
     book, sheet = Workbook(), _Sheet()

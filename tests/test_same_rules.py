@@ -181,7 +181,7 @@ def cell_of(edit: Edit) -> tuple[str, str]:
     if not table:
         sheet, address = found.layout.cells[column]
         return sheet, address.replace("$", "")
-    span = found.layout.spans[table]
+    span = found.layout.stands(table, column)
     at = span.first + row - 1 if isinstance(row, int) else found.where.rows[table][row]
     return span.sheet, f"{span.letters[column]}{at}"
 

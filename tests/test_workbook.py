@@ -99,7 +99,7 @@ def test_every_formula_carries_a_result(formulas: list[tuple[str, str, str]], pa
         if shown[sheet][address] == "":
             # Nothing reads as an empty text does: only formulas that can be empty may be, and a
             # typed cell that shows what the form says there, which is a formula of its own.
-            form = re.fullmatch(r"=(engine_[a-z_]+)!\$([A-Z]+)\$([0-9]+)", text)
+            form = re.fullmatch(r"=(e_[a-z_]+)!\$([A-Z]+)\$([0-9]+)", text)
             empty = form is not None and shown[form[1]][form[2] + form[3]] == ""
             assert '""' in text or empty, (sheet, address, text)
 
@@ -140,7 +140,7 @@ def test_rule_formulas_are_short_enough_to_read(built: Built) -> None:
 def test_no_number_of_a_basis_is_typed_in_a_formula(formulas: list[tuple[str, str, str]]) -> None:
     """Every allowance is read by its name, so that a choice of basis reaches every formula."""
     names = set(plan().keyed)
-    bare = [re.sub(r'"[^"]*"|engine_[a-z_]+!', "", text) for _, _, text in formulas]
+    bare = [re.sub(r'"[^"]*"|e_[a-z_]+!', "", text) for _, _, text in formulas]
     used = {n for text in bare for n in re.findall(r"[a-z]+(?:_[a-z]+)+", text)}
     # Stated for the record: no quantity depends on them.
     for key in names - {
@@ -187,7 +187,7 @@ def test_every_list_ends_in_a_line_inside_its_ranges(built: Built) -> None:
 
 def test_sheets_print_as_set_up(book: Workbook, built: Built) -> None:
     hidden = {s.title for s in book if s.sheet_state == "hidden"}
-    assert hidden == {f"engine_{name}" for name in built.layout.fronts}
+    assert hidden == {f"e_{name}" for name in built.layout.fronts}
     for sheet in (s for s in book if s.title not in hidden):
         assert sheet.print_area, sheet.title
         assert sheet.print_title_rows == built.workbook[sheet.title].print_title_rows

@@ -223,8 +223,12 @@ def rows_in_use(job: Job, where: Where, ledger: Ledger | None = None) -> dict[st
         found[table.name] = []
         columns = {i: ledger.column(table.name, table.in_use(i.name)) for i in table.inputs}
         for n, row in enumerate(ledger.rows[table.name]):
-            if ledger.column(table.name, table.key_in_use)[n] != "":
+            mark = ledger.column(table.name, table.key_in_use)[n]
+            if n < table.rows_offered:  # one that cannot be used has no mark there: it is told
+                mark = _mark(ledger, table, n)
+            if mark != "":
                 values = {i.name: _blank_or(i, columns[i][n]) for i in columns}
+                values |= {i.name: mark for i in columns if i.name == table.key}
                 # A figure that is asked for and cannot be given yet is not one that was left out.
                 values |= {
                     i.name: NOT_AVAILABLE
@@ -233,15 +237,15 @@ def rows_in_use(job: Job, where: Where, ledger: Ledger | None = None) -> dict[st
                 }
                 found[table.name].append(values)
             elif any(v is not None for v in row.values()):
-                mark = marks(table.name)[n]
+                offered = marks(table.name)[n]
                 behind = questions_behind(ledger.plan, table.name, n + 1, table.key)
                 blank = [i.label for i in behind if job.particulars.get(i.name) is None]
                 more = f" (blank: {', '.join(blank)})" if blank else ""
                 typed = next(i for i in table.inputs if row.get(i.name) is not None)
                 raise JobError(
-                    where.field(table.name, n + 1, {**row, table.key: mark}, typed.key),
+                    where.field(table.name, n + 1, {**row, table.key: offered}, typed.key),
                     row[typed.name],
-                    f"nothing, until the answers of the form ask for the row {mark}{more}",
+                    f"nothing, until the answers of the form ask for the row {offered}{more}",
                 )
     return found
 

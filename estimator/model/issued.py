@@ -27,7 +27,7 @@ REVISIONS = Table(
     ),
     key="revision",
     grows=True,
-    spare=(4, 8),
+    spare=(6, 10),
     since=2,
 )  # fmt: skip
 

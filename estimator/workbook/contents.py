@@ -120,7 +120,7 @@ class Contents:
         else:
             values, unit = self.ledger.column(table.name, name), table.column(name).unit
         keys = self.ledger.column(table.name, table.key_in_use)
-        at = f"ROW()-ROW($A${front.first - 1})"
+        at = f"ROW()-ROW(${front.letters[table.key]}${front.first - 1})"
         area = self.layout.whole(table.name, name, "")
         if name == FAULT:
             words, said = '""', [""] * len(values)

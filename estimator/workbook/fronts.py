@@ -14,7 +14,7 @@ from ..language.tables import FAULT, Input, Table
 from .layout import Span
 
 TOP = 4  # the row in which the first block begins
-_ABOVE, _BELOW = 3, 3  # rows of a block above its first row, and from its end line on
+ABOVE, _BELOW = 3, 3  # rows of a block above its first row, and from its end line on
 BEHIND = 2  # rows that the engine has beyond those of its front, for rows that are put in
 
 
@@ -117,7 +117,7 @@ def spans(plan: Plan, rows: Mapping[str, int]) -> Iterator[tuple[str, Span]]:
         for name in front.lists:
             names = columns(plan.tables[name], front.rare.get(name, ()))
             letters = {n: get_column_letter(at) for at, n in enumerate(names, 1)}
-            first = row + _ABOVE
+            first = row + ABOVE
             last = first + rows[name] - 1
             yield name, Span(front.sheet, letters, first, last, True)
             row = last + _BELOW + 1

@@ -269,9 +269,8 @@ def _is_default(returned: Returned, table: Table, item: Input, stored: Stored) -
     span = returned.layout.spans[table.name]
     letter = span.letters.get(OFFERED + item.name)
     said = stored.formula.replace("$", "").replace("'", "").replace(" ", "")
-    return letter is not None and bool(
-        re.fullmatch(rf"{re.escape(span.sheet)}[!.]{letter}[0-9]+", said)
-    )
+    sheet = re.escape(span.sheet.replace("'", "").replace(" ", ""))  # as in what is said
+    return letter is not None and bool(re.fullmatch(rf"{sheet}[!.]{letter}[0-9]+", said))
 
 
 def _row(returned: Returned, table: Table, row: int, entry: Row, offered: bool) -> Row:

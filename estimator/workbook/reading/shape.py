@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from ...errors import JobError
 from ...files.xlsx.cells import address_of, place
 from ...language.tables import OFFERED, POSITION, Table
+from ..fronts import ABOVE
 from ..layout import on
 
 if TYPE_CHECKING:
@@ -32,12 +33,25 @@ def check_around(returned: "Returned", table: Table) -> None:
         return
     # The end line is inside every range: a figure in any of its columns would be added up.
     _refuse(returned, span.sheet, span.bottom, every, accepted)
-    if apart:
-        return  # the next list may stand there
     hint = min(every)
+    below = _next_list(returned, table) if apart else None
     under = {at[0] for at in returned.sheets.cells(span.sheet) if at[0] > span.bottom}
-    for row in sorted(under):
-        _refuse(returned, span.sheet, row, {c: typed[c] for c in typed if c != hint}, accepted)
+    for row in sorted(r for r in under if below is None or r < below):
+        # On a front the marks stand under the hint: a row just below it was meant for the list.
+        kept = (
+            typed if apart and row == span.bottom + 1 else {c: typed[c] for c in typed if c != hint}
+        )
+        _refuse(returned, span.sheet, row, kept, accepted)
+
+
+def _next_list(returned: "Returned", table: Table) -> int | None:
+    """The row of the heading of the list below on the same front; None below the last."""
+    fronts = returned.layout.fronts
+    span = fronts[table.name]
+    below = [
+        s.first - ABOVE for s in fronts.values() if s.sheet == span.sheet and s.first > span.last
+    ]
+    return min(below, default=None)
 
 
 def _refuse(
