@@ -31,7 +31,7 @@ from .blocks import width_of
 from .contents import Content, Contents
 from .engine import Engine
 from .fronts import BEHIND
-from .layout import Layout, Span, lay_out, on
+from .layout import SOUND, Layout, Span, lay_out, on
 from .page import Page
 from .template import Template, clear, place_in, read_template
 from .text_door import as_text_style, put_text
@@ -256,7 +256,7 @@ class _Stamp:
         front = self.layout.fronts[table.name].sheet
         put_text(sheet["A1"], f"{table.title}: worked out here, row by row; typed on {front}.")
         for number, name in enumerate(span.letters, 1):
-            words = worked.asked(name) if name.startswith(engine.SOUND) else name
+            words = worked.asked(name) if name.startswith(SOUND) else name
             put_text(sheet.cell(engine.FIRST - 1, number), words)
             contents = self.contents.column(table, name)
             donor = sheet.cell(span.first, number)
