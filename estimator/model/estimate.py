@@ -41,10 +41,13 @@ class Room:
     laid_out: Mapping[str, int] = field(default_factory=dict)  # rows that other lists follow there
 
     def rows(self, table: str, filled: int) -> int:
-        """Rows in all: in a workbook every list has at least one."""
+        """Rows in all: in a workbook every list has at least two.
+
+        In Gnumeric 1.12 what looks up a row in an area of one cell is #REF!.
+        """
         if table in self.lengths:
             return self.lengths[table]
-        return max(filled + self.spare.get(table, 0), 1 if self.spare else 0)
+        return max(filled + self.spare.get(table, 0), 2 if self.spare else 0)
 
     def followed(self, table: str, filled: int) -> int:
         """Rows of a list for which the lists that follow it are laid out."""
