@@ -41,10 +41,14 @@ class Room:
     laid_out: Mapping[str, int] = field(default_factory=dict)  # rows that other lists follow there
 
     def rows(self, table: str, filled: int) -> int:
-        """Rows in all: in a workbook every list has at least one."""
+        """Rows in all: in a workbook every list has at least one, and two if it is typed apart.
+
+        No formula then reads a column of one cell from another sheet: Gnumeric has no INDEX in it.
+        """
         if table in self.lengths:
             return self.lengths[table]
-        return max(filled + self.spare.get(table, 0), 1 if self.spare else 0)
+        least = 0 if not self.spare else 2 if plan().tables[table].apart else 1
+        return max(filled + self.spare.get(table, 0), least)
 
     def followed(self, table: str, filled: int) -> int:
         """Rows of a list for which the lists that follow it are laid out."""
