@@ -15,6 +15,7 @@ import pytest
 from openpyxl import load_workbook
 
 from estimator.buying.lines import LINES
+from estimator.errors import EstimateError
 from estimator.files.resources import JOB_TEMPLATE
 from estimator.guidance.basis import KEYS
 from estimator.language.ledger import is_available
@@ -25,6 +26,7 @@ from estimator.model.plan import plan
 from estimator.workbook.build import Built, build
 from estimator.workbook.cached import save
 from estimator.workbook.fronts import FRONTS, columns
+from estimator.workbook.reading.inputs import read_back
 
 from .hosts import drive, figures
 from .made import made
@@ -521,6 +523,20 @@ def test_what_is_typed_keeps_and_says_so(form_opened: Open) -> None:
 def test_a_blank_answer_refuses_in_the_sheet(form_opened: Open) -> None:
     found = form_opened.do(["set", "extension_eaves", None], TOTAL, ["get", "rows_unchecked"])
     assert found[1:] == [REFUSED, 1]
+
+
+def test_rows_of_the_form_out_of_their_order_refuse(form_opened: Open, tmp_path: Path) -> None:
+    """What was typed over one row would else be read as typed over the other."""
+    first, second = form_opened.typed("openings", 1), form_opened.typed("openings", 2)
+    area, saved = first.split(":")[0] + ":" + second.split(":")[1], tmp_path / "sorted.xlsx"
+    *_, total, _ = form_opened.do(
+        ["set", form_opened.at("openings", 1, "lintel"), 7.5],
+        ["sort", area, 0, False], TOTAL, ["save", str(saved)],
+    )  # fmt: skip
+    assert total == REFUSED
+    where = form_opened.at("openings", 1, "mark")
+    with pytest.raises(EstimateError, match=f"{where} .*in their order"):
+        read_back(saved)
 
 
 # Beside what is typed stand results that are only shown: typed over, they change nothing. What

@@ -229,7 +229,7 @@ def _rows(returned: Returned, table: Table, asked: bool) -> list[Row]:
         entry: Row = {}
         for i in table.inputs:
             stored, place_of = returned.stored(table.name, i.name, row), returned.where.cell
-            if _is_default(returned, table, i, stored):
+            if _is_default(returned, table, i, stored, row):
                 continue
             value = typed_value(
                 returned, stored, i, table, place_of(table.name, row, i.name), entry
@@ -262,15 +262,29 @@ def _rows(returned: Returned, table: Table, asked: bool) -> list[Row]:
     return found
 
 
-def _is_default(returned: Returned, table: Table, item: Input, stored: Stored) -> bool:
-    """Whether a typed cell still holds the formula by which it shows what the form says."""
+def _is_default(returned: Returned, table: Table, item: Input, stored: Stored, row: int) -> bool:
+    """Whether a typed cell still holds the formula by which it shows what the form says.
+
+    Raises JobError for one that came from another row: there the sheet has no total either.
+    """
     if stored.formula is None or table.name not in returned.layout.fronts:
         return False
     span = returned.layout.spans[table.name]
     letter = span.letters.get(OFFERED + item.name)
     said = stored.formula.replace("$", "").replace("'", "").replace(" ", "")
     sheet = re.escape(span.sheet.replace("'", "").replace(" ", ""))  # as in what is said
-    return letter is not None and bool(re.fullmatch(rf"{sheet}[!.]{letter}[0-9]+", said))
+    found = letter and re.fullmatch(rf"{sheet}[!.]{letter}([0-9]+)", said)
+    if not found:
+        return False
+    at = span.first + row - returned.layout.fronts[table.name].first
+    if stored.value not in (None, "") and int(found.group(1)) != at:
+        raise JobError(
+            returned.where.cell(table.name, row, item.name),
+            "what the form says of another row",
+            "the rows of the form, first in their list and in their order; type over them to "
+            "change them",
+        )
+    return True
 
 
 def _row(returned: Returned, table: Table, row: int, entry: Row, offered: bool) -> Row:
