@@ -24,8 +24,8 @@ _TYPES = "application/vnd.openxmlformats-officedocument.spreadsheetml"
 _AC = "http://schemas.microsoft.com/office/spreadsheetml/2009/9/ac"
 _MC = "http://schemas.openxmlformats.org/markup-compatibility/2006"
 SHARED = (
-    "engine_openings",
-    "engine_walls",
+    "e_openings",
+    "e_walls",
     "engine_edges",
     "Walls",
 )  # sheets whose filled-down formulas are shared

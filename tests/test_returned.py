@@ -171,7 +171,7 @@ def test_what_libreoffice_moves_is_followed(tmp_path: Path) -> None:
             ["delete_row", "Walls", SPAN.first + 2],
             ["rename", "Walls", "Bob's doors 2"],
             ["rename", "Floors", "Floors2"],
-            ["rename", "engine_walls", "Bob's walls"],
+            ["rename", "e_walls", "Bob's walls"],
             ["new_sheet", "Mine", 0],
             ["save", str(saved)],
             ["open", str(file)],

@@ -84,6 +84,13 @@ def _held(layout: Layout) -> set[tuple[str, At]]:
     """The cells that are ours: those with a name, those that repeat one, and all of every list."""
     held = {(sheet, place(at.replace("$", ""))) for sheet, at in layout.cells.values()}
     held |= {(sheet, place(at.replace("$", ""))) for _, sheet, at in layout.again}
+    for name in layout.fronts:  # the head of an engine: its count, and what is asked of columns
+        head = layout.spans[name]
+        held |= {
+            (head.sheet, (row, column_index_from_string(letter)))
+            for row in range(1, head.first)
+            for letter in head.letters.values()
+        }
     for span in (*layout.spans.values(), *layout.fronts.values()):
         columns = [column_index_from_string(letter) for letter in span.letters.values()]
         rows = range(span.first, span.last + 1)
