@@ -26,7 +26,7 @@ _MC = "http://schemas.openxmlformats.org/markup-compatibility/2006"
 SHARED = (
     "e_openings",
     "e_walls",
-    "engine_edges",
+    "e_edges",
     "Walls",
 )  # sheets whose filled-down formulas are shared
 
