@@ -130,11 +130,8 @@ class Engine:
         if not self.table.offers(item.name):
             return found
         offered = self._own(OFFERED + item.name)
-        there = f"ISNUMBER({offered})*1"
-        if item.unit.text:
-            there = f'({offered}<>"")*1'
-        if item.choice_of:
-            there = usable(item, offered, self.table, self.layout)
+        by_rule = item.unit.text and not item.choice_of  # one of its choices, or nothing
+        there = f'({offered}<>"")*1' if by_rule else usable(item, offered, self.table, self.layout)
         return f'IF({cell}="",{there if item.required else 1},{found})'
 
     def _alone(self) -> str:
