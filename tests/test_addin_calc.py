@@ -320,7 +320,9 @@ def test_a_failure_that_is_a_text_is_not_taken_for_installed(book: Calc) -> None
 def _address(layout: Layout, place: tuple[str, str, int, str]) -> str:
     table, column, row, blank = place
     span = layout.spans[table]
-    cell = f"$'{span.sheet}'.{span.letters[column]}{span.first + row - 1}"
+    raw = f"raw_{column}"  # where a blank is told from a 0
+    letter = span.letters[raw if blank and raw in span.letters else column]
+    cell = f"$'{span.sheet}'.{letter}{span.first + row - 1}"
     return f"IF(ISNUMBER({cell});{cell};{blank})" if blank else cell
 
 

@@ -192,11 +192,7 @@ def is_usable(ledger: Ledger, table: Table, item: Input, n: int) -> bool:
         return bool(_mark(ledger, table, n) != "")
     if not item.required:
         return True  # blank, or typed and checked when it was read
-    in_use = table.column(table.in_use(item.name))
-    if isinstance(in_use, Worked):  # asked before it is known whether the row can be used
-        value = ledger.unguarded(table, in_use, n)
-    else:
-        value = ledger.column(table.name, item.name)[n]
+    value = _as_if_sound(ledger, table, item, n)  # before it is known whether the row is
     if item.choice_of:
         other, column = item.choice_of.split(".")
         return value in ledger.column(other, ledger.plan.tables[other].in_use(column))
@@ -230,7 +226,13 @@ def rows_in_use(job: Job, where: Where, ledger: Ledger | None = None) -> dict[st
             if n < table.rows_offered:  # one that cannot be used has no mark there: it is told
                 mark = _mark(ledger, table, n)
             if mark != "":
-                values = {i.name: _blank_or(i, columns[i][n]) for i in columns}
+                sound = ledger.column(table.name, table.key_in_use)[n] != ""
+                values = {
+                    i.name: _blank_or(
+                        i, columns[i][n] if sound else _as_if_sound(ledger, table, i, n)
+                    )
+                    for i in columns
+                }
                 values |= {i.name: mark for i in columns if i.name == table.key}
                 # A figure that is asked for and cannot be given yet is not one that was left out.
                 values |= {
@@ -251,6 +253,14 @@ def rows_in_use(job: Job, where: Where, ledger: Ledger | None = None) -> dict[st
                     f"nothing, until the answers of the form ask for the row {offered}{more}",
                 )
     return found
+
+
+def _as_if_sound(ledger: Ledger, table: Table, item: Input, n: int) -> Any:
+    """What is in use in a cell of row n, though the row cannot be used."""
+    column = table.column(table.in_use(item.name))
+    if isinstance(column, Worked):
+        return ledger.unguarded(table, column, n)
+    return ledger.column(table.name, column.name)[n]
 
 
 def _blank_or(item: Input, value: Any) -> Any:

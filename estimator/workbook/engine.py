@@ -93,10 +93,9 @@ class Engine:
 
     def beyond(self) -> str:
         """How many cells are typed in rows that are more than the engine has."""
-        first, last = (
-            self.layout.front_area(self.table.name, i.name)
-            for i in (self.table.inputs[0], self.table.inputs[-1])
-        )
+        names = [i.name for i in self.table.inputs]
+        typed = [n for n in self.layout.fronts[self.table.name].letters if n in names]
+        first, last = (self.layout.front_area(self.table.name, n) for n in (typed[0], typed[-1]))
         ends = f"INDEX({first},{self.count + 2}):INDEX({last},ROWS({last})-1)"
         return f"IF(ROWS({first})-2>{self.count},COUNTA({ends}),0)"
 

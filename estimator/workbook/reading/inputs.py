@@ -1,6 +1,5 @@
 """What a person typed in a workbook, read back field by field into a job."""
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -11,7 +10,7 @@ from ...errors import JobError
 from ...files.xlsx.cells import NOTHING, Failed, Sheets, Stored, place
 from ...files.xlsx.opening import Package, open_package
 from ...language.ledger import Ledger
-from ...language.tables import OFFERED, Input, Table
+from ...language.tables import Input, Table
 from ...model.estimate import Room, estimate, most_printed, rows_in_use
 from ...model.job import (
     FORM_MODEL,
@@ -36,7 +35,7 @@ from .addresses import layout_of, open_ours
 from .earlier import unasked_columns
 from .house import house_listed
 from .locations import SECTIONS, InWorkbook
-from .shape import check_around, check_offered, reached
+from .shape import check_around, check_offered, is_default, reached
 from .shipped import SHIPPED, limited
 from .value import typed_value
 
@@ -229,7 +228,7 @@ def _rows(returned: Returned, table: Table, asked: bool) -> list[Row]:
         entry: Row = {}
         for i in table.inputs:
             stored, place_of = returned.stored(table.name, i.name, row), returned.where.cell
-            if _is_default(returned, table, i, stored, row):
+            if is_default(returned, table, i, stored, row):
                 continue
             value = typed_value(
                 returned, stored, i, table, place_of(table.name, row, i.name), entry
@@ -260,31 +259,6 @@ def _rows(returned: Returned, table: Table, asked: bool) -> list[Row]:
     while found and not found[-1] and not (asked and len(found) <= len(own_marks)):
         found.pop()
     return found
-
-
-def _is_default(returned: Returned, table: Table, item: Input, stored: Stored, row: int) -> bool:
-    """Whether a typed cell still holds the formula by which it shows what the form says.
-
-    Raises JobError for one that came from another row: there the sheet has no total either.
-    """
-    if stored.formula is None or table.name not in returned.layout.fronts:
-        return False
-    span = returned.layout.spans[table.name]
-    letter = span.letters.get(OFFERED + item.name)
-    said = stored.formula.replace("$", "").replace("'", "").replace(" ", "")
-    sheet = re.escape(span.sheet.replace("'", "").replace(" ", ""))  # as in what is said
-    found = letter and re.fullmatch(rf"{sheet}[!.]{letter}([0-9]+)", said)
-    if not found:
-        return False
-    at = span.first + row - returned.layout.fronts[table.name].first
-    if stored.value not in (None, "") and int(found.group(1)) != at:
-        raise JobError(
-            returned.where.cell(table.name, row, item.name),
-            "what the form says of another row",
-            "the rows of the form, first in their list and in their order; type over them to "
-            "change them",
-        )
-    return True
 
 
 def _row(returned: Returned, table: Table, row: int, entry: Row, offered: bool) -> Row:

@@ -5,8 +5,8 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from ...errors import JobError
-from ...files.xlsx.cells import address_of, place
-from ...language.tables import OFFERED, POSITION, Table
+from ...files.xlsx.cells import Stored, address_of, place
+from ...language.tables import OFFERED, POSITION, Input, Table
 from ..fronts import ABOVE
 from ..layout import on
 
@@ -111,3 +111,28 @@ def reached(returned: "Returned", table: Table) -> int | None:
         and (found := _REACHED.search(formula.replace(" ", "")))
     ]
     return max(set(said), key=said.count) if said else None
+
+
+def is_default(returned: "Returned", table: Table, item: Input, stored: Stored, row: int) -> bool:
+    """Whether a typed cell still holds the formula by which it shows what the form says.
+
+    Raises JobError for one that came from another row: there the sheet has no total either.
+    """
+    if stored.formula is None or table.name not in returned.layout.fronts:
+        return False
+    span = returned.layout.spans[table.name]
+    letter = span.letters.get(OFFERED + item.name)
+    said = stored.formula.replace("$", "").replace("'", "").replace(" ", "")
+    sheet = re.escape(span.sheet.replace("'", "").replace(" ", ""))  # as in what is said
+    found = letter and re.fullmatch(rf"{sheet}[!.]{letter}([0-9]+)", said)
+    if not found:
+        return False
+    at = span.first + row - returned.layout.fronts[table.name].first
+    if stored.value not in (None, "") and int(found.group(1)) != at:
+        raise JobError(
+            returned.where.cell(table.name, row, item.name),
+            "what the form says of another row",
+            "the rows of the form, first in their list and in their order; type over them to "
+            "change them",
+        )
+    return True
