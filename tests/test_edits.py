@@ -401,6 +401,59 @@ def test_a_deleted_row_is_gone(opened: Open) -> None:
     assert total == opened.total_of(job)
 
 
+# One figure of a row that is no figure, in each list that the demo fills.
+FAULTS = {
+    "zones": "side_a",
+    "edges": "length",
+    "walls": "length",
+    "openings": "width",
+    "penetrations": "diameter",
+    "abutments": "length",
+    "old_walls": "outer_leaf",
+    "cut_ins": "length",
+    "tie_ins": "height",
+    "old_vents": "projection",
+    "book": "price",
+    "work_lines": "rate",
+}
+
+
+def without(job: Job, table: str, mark: str) -> Job:
+    """The job without a row, and without the rows of other lists that name it."""
+    key = plan().tables[table].key
+    job = replace(job, rows={**job.rows, table: [r for r in job.rows[table] if r[key] != mark]})
+    for other in plan().tables.values():
+        for item in other.inputs:
+            if item.choice_of == f"{table}.{key}" and other.name in job.rows:
+                for row in job.rows[other.name]:
+                    if row.get(item.name) == mark:
+                        job = without(job, other.name, row[other.key])
+    return job
+
+
+@pytest.mark.parametrize("table", FAULTS)
+def test_a_fault_stays_in_its_row(opened: Open, table: str) -> None:
+    """Every quantity is what it is without the row; the row says what to fix, the total refuses."""
+    column, lines = FAULTS[table], opened.built.layout.spans["lines"]
+    rows = opened.job.rows[table]
+    nets = [f"{lines.sheet}!{lines.letters['net']}{r}" for r in range(lines.first, lines.last + 1)]
+    *_, total, fix, state = found = opened.do(
+        ["set", opened.at(table, 1, column), "oops"],
+        *(["get", at] for at in nets),
+        TOTAL,
+        ["get", opened.beside(table, "fault")],
+        ["get", "quote_state"],
+    )
+    item = plan().tables[table].column(column)
+    assert total == REFUSED
+    assert fix.startswith(f"Fix: {item.label}: ")
+    assert state.startswith("No total")
+    rest = estimate(without(opened.job, table, rows[0][plan().tables[table].key]))
+    expected = rest.column("lines", "net")
+    for line, shown, net in zip(LINES, found[1:-3], expected, strict=True):
+        assert shown == pytest.approx(net, abs=1e-9), line.key
+
+
 REFUSALS: dict[str, Callable[[Open], Edits]] = {
     "a mark used twice": lambda o: [[o.at("walls", 2, "mark"), "W1"]],
     "a wall that is not there": lambda o: [[o.at("openings", 1, "wall"), "W9"]],
