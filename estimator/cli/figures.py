@@ -36,7 +36,7 @@ def figure(value: float | None, unit: str, width: int = 10) -> str:
 
 
 def hours(value: float) -> str:
-    """Hours within a sentence, as the Work sheet shows them."""
+    """Hours within a sentence, as the Labour sheet shows them."""
     return digits(value, AMOUNT.decimals)
 
 

@@ -86,12 +86,6 @@ class Ledger:
             )
         )
 
-    def if_blank(self, table: Table, item: Worked) -> Any:
-        """What a rule gives in a row in which nothing is typed, and nothing offered."""
-        sources = self.plan.sources(item, table)
-        blank = ("" if isinstance(s, OwnCell | RowAbove) else self._value(s) for s in sources)
-        return item.rule.work(*blank)
-
     def lists_read(self, item: Worked) -> tuple[str, ...]:
         """The lists of which a rule that stands in no row reads whole columns, as it names them."""
         found = (s.table for s in self.plan.sources(item, None) if isinstance(s, WholeColumn))

@@ -9,7 +9,18 @@ from dataclasses import replace
 
 from .helpers import given, is_blank, where
 from .registry import Rule, rule, rule_of
-from .tables import IN_USE, OFFERED, Input, Item, NamedCell, Offer, Table, TypedCell, Worked
+from .tables import (
+    ASSUMED,
+    IN_USE,
+    OFFERED,
+    Input,
+    Item,
+    NamedCell,
+    Offer,
+    Table,
+    TypedCell,
+    Worked,
+)
 from .units import TEXT, Amount, Flag, Text
 
 
@@ -74,7 +85,7 @@ def with_offers(
 def _assumed(item: Input, cell: str) -> Worked:
     found = rule_of(rests_on_assumed)
     return Worked(
-        f"{item.name}_assumed", f"{item.label}, assumed", found.unit, found.meaning, rule=found,
+        item.name + ASSUMED, f"{item.label}, assumed", found.unit, found.meaning, rule=found,
         bound={
             "typed": TypedCell(item.name),
             "offered": TypedCell(OFFERED + item.name),

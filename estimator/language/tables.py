@@ -16,8 +16,9 @@ from .units import EACH, PERCENT, PERCENT_LEAST, TEXT, Unit
 
 ABOVE = "above_"  # before an argument's name: the figure of the row before, in the same list
 OFFERED, IN_USE = "form_", "used_"  # what is offered to a typed column; what is in use
-GUARDS = ("wired", "checked")  # what a sheet adds to each row that is typed in
+WIRED, CHECKED = GUARDS = "wired", "checked"  # what a sheet adds to each row that is typed in
 FAULT = "fault"  # what is wrong with a row, in words
+ASSUMED = "_assumed"  # after a column's name: 1 where its figure is one that nobody gave
 POSITION = "position"  # every list has it: the row's place in its list, counted from 1
 
 

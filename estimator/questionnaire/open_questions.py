@@ -110,7 +110,7 @@ OPEN = (
              radon_unasked),
     Question("allowances", "Allowances that the basis does not state", "Assumed from common practice: look at each, give the job's own on the Allowances sheet.",
              allowances_left),
-    Question("work", "Lines of work that come to nothing", "See the note beside each on the Work sheet.",
+    Question("work", "Lines of work that come to nothing", "See the note beside each on the Labour sheet.",
              work_left),
     Question("supplier", "Supplier", "Choose one on the Job sheet.", supplier_unchosen),
 )  # fmt: skip

@@ -1,20 +1,17 @@
-"""The columns of a list in blocks: what is typed, what is in use, what is worked out, what the form offers."""
+"""The columns of a list in blocks: what is typed, what is in use, what is worked out."""
 
 import re
 from collections.abc import Iterable, Sequence
 from math import ceil
 
-from ..language.tables import FAULT, GUARDS, IN_USE, OFFERED, POSITION, Item, Table
+from ..language.tables import FAULT, GUARDS, IN_USE, POSITION, Item, Table
 from ..language.units import EACH, FLAG, TEXT
+from .layout import RAW, SOUND
 
-USE, OFFER, WORKED_OUT = "in use", "from the form", "worked out"
+USE, WORKED_OUT = "in use", "worked out"
 TYPE_HERE = "Type here"
-WORDS = {
-    USE: "In use: as typed, else as the form offers",
-    WORKED_OUT: "Worked out",
-    OFFER: "From the form: an offer, not printed; what is typed wins",
-}
-_ENDINGS = re.compile(r", (from the form|in use)$")
+WORDS = {USE: "In use", WORKED_OUT: "Worked out"}
+_ENDING = re.compile(r", in use$")
 
 
 def item_of(table: Table, name: str) -> Item:
@@ -31,52 +28,42 @@ def label_of(table: Table, name: str) -> str:
     if table.has(name) or name in (*GUARDS, FAULT):
         return item_of(table, name).label
     for item in table.inputs:
-        for before, words in (("raw_", "as it is typed"), ("ok_", "can be used")):
+        for before, words in ((RAW, "as it is typed"), (SOUND, "can be used")):
             if name == before + item.name:
                 return f"{item.label}, {words}"
-    return "Mark, the only one"
+    return f"{table.column(table.key).label}, the only one"
 
 
 def block_of(name: str) -> str:
     """The block a column stands in by its name."""
-    if name.startswith(OFFERED):
-        return OFFER
     return USE if name.startswith(IN_USE) else WORKED_OUT
 
 
 def head_of(table: Table, name: str) -> str:
     """What is printed above a column: its label, without the words that its block says."""
-    label = item_of(table, name).label
-    return label if name == table.key_in_use else _ENDINGS.sub("", label)
+    return _ENDING.sub("", item_of(table, name).label)
 
 
 def sign_of(table: Table, name: str) -> str:
     """What is printed under the label: its unit, and for what is not typed which block it is of."""
     sign, block = item_of(table, name).unit.sign, block_of(name)
-    if name == table.key_in_use or block not in (USE, OFFER):
-        return sign
-    return f"{sign} {block}" if sign and block == USE else block
+    return sign if block != USE else f"{sign} {block}".strip()
 
 
 def width_of(table: Table, name: str, widths: dict[str, float]) -> float:
     """How wide a column is: as asked, else as its kind of figure and its longest word need."""
-    plain = name.removeprefix(OFFERED).removeprefix(IN_USE)
-    least = 12.0 if name.startswith(OFFERED) else 0.0
+    plain = name.removeprefix(IN_USE)
     head = head_of(table, name)
     longest = max((len(w) for w in head.split()), default=0) * 1.02 + 2
     if plain in widths:
-        return max(least, widths[plain], longest)
+        return max(widths[plain], longest)
     if name == POSITION:
         return 5
     if name in GUARDS:
         return 8.5
-    if plain == "mark":
-        return max(least, 9)
-    if name == "filled_by":
-        return 18
     unit = item_of(table, name).unit
     usual = 20 if unit.text else 9 if unit in (EACH, FLAG) else 10
-    return max(least, usual, longest, ceil(len(head) / 3) + 2)
+    return max(usual, longest, ceil(len(head) / 3) + 2)
 
 
 def head_height(heads: Iterable[tuple[str, float]]) -> float:
@@ -95,19 +82,16 @@ def _lines(text: str, width: float) -> int:
 
 
 def all_columns(table: Table) -> list[str]:
-    """All columns of a list: the mark, what is typed, the guards, what is in use, what is worked
-    out, and last what the form offers."""
-    names = [c.name for c in table]
+    """All columns of a list: what is typed, the guards, what is in use, what is worked out."""
     typed = [c.name for c in table.inputs]
-    first = [table.key_in_use, "filled_by"] if table.offers(table.key) else []
-    rest = [n for n in names if n not in first and n not in typed]
-    rest.sort(key=lambda n: (USE, WORKED_OUT, OFFER).index(block_of(n)))
-    return [POSITION, *first, *typed, *(GUARDS if typed else ()), *rest]
+    rest = [c.name for c in table if c.name not in typed]
+    rest.sort(key=lambda n: block_of(n) != USE)
+    return [POSITION, *typed, *(GUARDS if typed else ()), *rest]
 
 
 def bands(table: Table, order: Sequence[str]) -> dict[str, str]:
     """The words above each block, by the column it begins with."""
-    lead = (POSITION, table.key_in_use, "filled_by", *GUARDS)
+    lead = (POSITION, *GUARDS)
     typed = {i.name for i in table.inputs}
     found: dict[str, str] = {}
     for name in order:

@@ -21,13 +21,13 @@ from .. import __version__
 from ..errors import TemplateError
 from ..language import NOT_AVAILABLE
 from ..language.ledger import Ledger
-from ..language.tables import FAULT, GUARDS, POSITION, Fixed, Input, Item, Table
+from ..language.tables import CHECKED, FAULT, GUARDS, POSITION, Fixed, Input, Item, Table
 from ..language.units import EACH, Unit
 from ..model.estimate import Room
 from ..model.places import PLACES, SCHEMA, STANDS_AT, place_rows
 from ..model.plan import FILLED
 from . import engine, fronts
-from .blocks import head_height, head_of
+from .blocks import head_height, head_of, label_of
 from .contents import FIX, Content, Contents
 from .engine import Engine
 from .fronts import BEHIND
@@ -279,7 +279,7 @@ class _Stamp:
         front = self.layout.fronts[table.name].sheet
         put_text(sheet["A1"], f"{table.title}: worked out here, row by row; typed on {front}.")
         for number, name in enumerate(span.letters, 1):
-            words = worked.asked(name) if name.startswith(SOUND) else name
+            words = worked.asked(name) if name.startswith(SOUND) else label_of(table, name)
             put_text(sheet.cell(engine.FIRST - 1, number), words)
             contents = self.contents.column(table, name)
             donor = sheet.cell(span.first, number)
@@ -289,7 +289,7 @@ class _Stamp:
                 cell = sheet.cell(row, number)
                 cell._style = donor._style
                 self._put(sheet, cell, content)
-        count = sheet[f"{span.letters[engine.CHECKED]}1"]
+        count = sheet[f"{span.letters[CHECKED]}1"]
         count._value, count.data_type = "=" + worked.beyond(), "f"
         results[count.row, count.column], units[count.row, count.column] = 0, EACH
 

@@ -20,11 +20,11 @@ from openpyxl.compat import safe_string
 from openpyxl.drawing.spreadsheet_drawing import SpreadsheetDrawing
 from openpyxl.worksheet._writer import WorksheetWriter
 from openpyxl.writer.excel import ExcelWriter
-from openpyxl.xml.functions import tostring
+from openpyxl.xml.constants import ARC_WORKBOOK
+from openpyxl.xml.functions import fromstring, tostring
 
 from ..files.keeping import write_whole
 from ..language import NOT_AVAILABLE
-from .archive import Archive
 from .text_door import escaped
 
 Results = Mapping[str, Mapping[tuple[int, int], Any]]
@@ -139,6 +139,31 @@ class _ResultWriter(ExcelWriter):
         self.manifest.append(ws)
 
 
+_REPEATED = "_xlnm.Print_Titles"
+
+
+class _Archive(ZipFile):
+    """A package whose names are put in order while it is written.
+
+    openpyxl names the rows and columns a sheet repeats before its print area. LibreOffice lays out
+    the pages of a sheet when it meets the first, all of it where no area is known yet: a job's
+    workbook takes it three times as long to open.
+    """
+
+    def writestr(self, zinfo_or_arcname: Any, data: Any, *more: Any, **others: Any) -> None:
+        """As ZipFile does, but for the part that holds the names."""
+        whole = _areas_first(data) if zinfo_or_arcname == ARC_WORKBOOK else data
+        super().writestr(zinfo_or_arcname, whole, *more, **others)
+
+
+def _areas_first(part: bytes) -> bytes:
+    """The part with the names of what is repeated moved to the end of its names."""
+    tree = fromstring(part)
+    for names in tree.iterfind("{*}definedNames"):
+        names[:] = sorted(names, key=lambda name: name.get("name") == _REPEATED)
+    return bytes(tostring(tree))
+
+
 def save(workbook: Workbook, results: Results, path: Path, new: bool = False) -> None:
     """Write the workbook whole or not at all; with `new`, never in the place of another file.
 
@@ -150,6 +175,6 @@ def save(workbook: Workbook, results: Results, path: Path, new: bool = False) ->
 def as_file(workbook: Workbook, results: Results) -> bytes:
     """The bytes of the workbook's file."""
     stream = BytesIO()
-    with Archive(stream, "w", ZIP_DEFLATED, allowZip64=True) as archive:
+    with _Archive(stream, "w", ZIP_DEFLATED, allowZip64=True) as archive:
         _ResultWriter(workbook, archive, results).save()
     return stream.getvalue()

@@ -7,6 +7,7 @@ from ..language import NOT_AVAILABLE
 from ..language.formulas import Formulas, in_row
 from ..language.ledger import AT, FROM, LINKS, Ledger
 from ..language.tables import (
+    CHECKED,
     FAULT,
     GUARDS,
     OFFERED,
@@ -20,12 +21,11 @@ from ..language.tables import (
     Worked,
 )
 from ..language.units import EACH, FLAG, TEXT, Unit
-from ..model.estimate import unusable_rows
 from ..model.places import PLACES, SHOWN_AGAIN, STANDS_AT, place_rows
 from ..model.plan import TYPED_CELLS
 from ..pricing.refusals import ROWS_UNCHECKED, ROWS_UNWIRED
 from . import guard_columns
-from .engine import CHECKED, Engine
+from .engine import Engine
 from .layout import Layout, on
 
 FIX = "Fix: "  # before what is wrong with a row, where it is typed
@@ -46,7 +46,6 @@ class Contents:
     def __init__(self, ledger: Ledger, layout: Layout) -> None:
         self.ledger, self.layout, self.plan = ledger, layout, ledger.plan
         self.formulas = Formulas(self.plan, layout)
-        self.unusable = unusable_rows(ledger)
         self._engines: dict[str, Engine] = {}
 
     def cell(self, name: str) -> Content:
@@ -81,10 +80,8 @@ class Contents:
             if formula is not None:
                 return list(_filled(formula, rows, engine.values(name), engine.unit(name)))
         if name in GUARDS:
-            held = self.unusable if name == "checked" else frozenset()
             formula = getattr(guard_columns, name)(table, self.layout)
-            values = [int((table.name, n) not in held) for n in range(1, len(rows) + 1)]
-            return list(_filled(formula, rows, values, FLAG))
+            return list(_filled(formula, rows, [1] * len(rows), FLAG))
         if name == POSITION:
             formula = f"ROW()-ROW(${span.letters[POSITION]}${span.first - 1})"
             return list(_filled(formula, rows, range(1, len(rows) + 1), EACH))
@@ -180,8 +177,6 @@ class Contents:
             ]
         if isinstance(item, Worked):
             blank: Any = "" if item.unit.text else 0
-            if table.apart and not table.is_guarded(item.name):
-                blank = self.ledger.if_blank(table, item)
             values = values + [blank] * (len(rows) - len(values))
             formula = self.formulas.column(table, item)
             if table.name in self.layout.fronts and item.name == table.key_in_use:

@@ -10,13 +10,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from ..language.ledger import Ledger
-from ..language.tables import FAULT, OFFERED, POSITION, Input, Table
+from ..language.tables import ASSUMED, CHECKED, FAULT, OFFERED, POSITION, Input, Table
 from ..language.units import EACH, FLAG, TEXT, Unit
 from ..model.estimate import is_usable
 from .guard_columns import is_name, usable
 from .layout import RAW, SOUND, Layout
 
-ROW_SOUND, CHECKED = "ok_row", "checked"
+ROW_SOUND = SOUND + "row"
 FIRST = 3  # its first row; above it stand the counts of the sheet, and what is asked of each column
 _TYPED_ERROR = "?"  # what an error value on the front is read as
 
@@ -162,8 +162,7 @@ class Engine:
 
     def has_default(self, item: Input) -> bool:
         """Whether the typed cell itself shows what the form says, until it is typed over."""
-        assumed = f"{item.name}_assumed"
-        return self.table.offers(item.name) and not self.table.has(assumed)
+        return self.table.offers(item.name) and not self.table.has(item.name + ASSUMED)
 
     def offered(self, item: Input, n: int) -> object:
         """What the form says there; the empty text where it says nothing."""

@@ -1,4 +1,5 @@
-"""The guards beside each list: does every row read itself, and is what was typed usable?
+"""The guards beside each list that comes with the program and is typed in: does every row read
+itself, and is what was typed usable? Of lists that are typed apart see engine.py.
 
 `wired` is 0 when a row's cells were cut and pasted, and missing when a row was put in without
 its formulas. `checked` is 0 when a row is incomplete, out of range, marked like another, or
@@ -9,7 +10,7 @@ from collections.abc import Iterable
 
 from ..language.percent import percent_usable
 from ..language.plan import Plan
-from ..language.tables import OFFERED, POSITION, Input, Table
+from ..language.tables import CHECKED, POSITION, WIRED, Input, Table
 from ..language.tracing import Ref, as_ref, number_text
 from ..language.units import EACH, FLAG, PERCENT
 from ..model.spelling import NOT_IN_NAMES
@@ -33,9 +34,8 @@ def checked(table: Table, layout: Layout) -> str:
     terms = [
         term
         for i in table.inputs
-        if (term := usable(i, layout.own(table.name, _tested(i, table)), table, layout))
+        if (term := usable(i, layout.own(table.name, i.name), table, layout))
     ]
-    terms += [_answered(i, table, layout) for i in table.inputs if _is_asked_of_both(i, table)]
     if not key_is_typed:
         return "*".join(terms) or "1"
     column = layout.whole(table.name, table.key_in_use, table.name)
@@ -49,22 +49,6 @@ def checked(table: Table, layout: Layout) -> str:
     return f'IF({key}="",IF(COUNTA({others})=0,1,0),{"*".join([alone, reached, *terms])})'
 
 
-def _tested(item: Input, table: Table) -> str:
-    """What is tested: the figure in use where one is needed, else only what was typed."""
-    return table.in_use(item.name) if item.required else item.name
-
-
-def _is_asked_of_both(item: Input, table: Table) -> bool:
-    """Whether a number is needed that may be typed or offered: what is in use is 0 if neither."""
-    return table.offers(item.name) and item.required and not item.unit.text
-
-
-def _answered(item: Input, table: Table, layout: Layout) -> str:
-    """The test that it was typed or offered."""
-    cells = (layout.own(table.name, n) for n in (item.name, OFFERED + item.name))
-    return "((" + "+".join(f"ISNUMBER({c})" for c in cells) + ")>0)"
-
-
 def particulars_usable(inputs: Iterable[Input], layout: Layout) -> str:
     """1 when every named cell a person types in can be used."""
     terms = [t for i in inputs if (t := usable(i, i.name, None, layout))]
@@ -73,18 +57,18 @@ def particulars_usable(inputs: Iterable[Input], layout: Layout) -> str:
 
 def rows_unwired(plan: Plan, layout: Layout) -> str:
     """How many rows, over all lists, do not read themselves."""
-    return _missing(plan, layout, "wired")
+    return _missing(plan, layout, WIRED)
 
 
 def rows_unchecked(plan: Plan, layout: Layout, particulars: Iterable[Input]) -> str:
     """How many rows, over all lists, cannot be used; the particulars count as one."""
-    return f"{_missing(plan, layout, 'checked')}+1-{particulars_usable(particulars, layout)}"
+    return f"{_missing(plan, layout, CHECKED)}+1-{particulars_usable(particulars, layout)}"
 
 
 def _missing(plan: Plan, layout: Layout, guard: str) -> str:
     parts = []
     for table in plan.tables.values():
-        if not table.inputs or (guard == "wired" and table.apart):
+        if not table.inputs or (guard == WIRED and table.apart):
             continue
         area = layout.whole(table.name, guard, "")
         end = "-1" if layout.spans[table.name].has_end else ""

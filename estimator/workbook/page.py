@@ -15,7 +15,6 @@ from openpyxl.worksheet.pagebreak import Break, ColBreak
 from ..language.tables import GUARDS, Fixed, Input, Item, Table
 from ..language.units import MILLIMETRES, Unit
 from .blocks import (
-    OFFER,
     TYPE_HERE,
     USE,
     block_of,
@@ -143,7 +142,7 @@ class Page:
         bands: Mapping[str, str] | None = None,
         height: float = 15,
     ) -> None:
-        """A list: labels, units, one line of places, and an end line where it grows.
+        """A list: labels, units, and one line of places.
 
         `inside` columns are printed, the rest are working beside the page. `bands` are the words
         above a block of columns, by the column it begins with; each begins a new printed page.
@@ -168,21 +167,6 @@ class Page:
         sheet.row_dimensions[line].height = height
         self.name_row(f"{table.name}_line", left, last, line)
         self.row = line + 1
-        if table.grows:
-            # The end line is inside every range, so it stays empty.
-            sheet.row_dimensions[self.row].height = 5
-            for n in range(len(order)):
-                sheet[f"{get_column_letter(start + n)}{self.row}"].border = Border(
-                    top=Side("thin", color=INK)
-                )
-            self.name_row(f"{table.name}_end", left, last, self.row)
-            self.row += 1
-            self.put(
-                left,
-                "Put new rows above the line, and copy a whole row into them.",
-                font(8, colour=FAINT, italic=True),
-            )
-            self.row += 1
         end = get_column_letter(start + (inside or len(order)) - 1)
         if self.print_to is None or sheet[f"{end}1"].column > sheet[f"{self.print_to}1"].column:
             self.print_to = end
@@ -206,7 +190,7 @@ class Page:
         """The words above a block of columns, and the line at its left."""
         top = self.sheet.cell(head - 1, column, words)
         top.alignment = Alignment(indent=1)
-        quiet = block_of(name) in (USE, OFFER)
+        quiet = block_of(name) == USE
         top.font = font(9, not quiet, BRICK if words == TYPE_HERE else INK, italic=quiet)
         for row in range(head - 1, head + 3):
             cell = self.sheet.cell(row, column)
@@ -221,7 +205,7 @@ class Page:
         sheet = self.sheet
         typed = isinstance(item, Input)
         fixed = isinstance(item, Fixed)
-        ground = fill(TYPED if typed else QUIET if block_of(name) in (USE, OFFER) else HEADED)
+        ground = fill(TYPED if typed else QUIET if block_of(name) == USE else HEADED)
         top = sheet[f"{letter}{head}"]
         top.value, top.font = head_of(table, name), font(9, True)
         top.fill = ground
@@ -288,13 +272,6 @@ class Page:
     def quiet_where_missing(self, cell: str) -> None:
         """A figure that is refused does not shout: the words beside it say why."""
         self.quiet(cell, f"ISNA({cell})")
-
-    def head_each_page(self, heading: str) -> None:
-        """Print the heading in the margin of every page, whole, instead of from its cells."""
-        top = self.sheet.oddHeader.left
-        top.text, top.size, top.font, top.color = heading, 14, f"{FACE},Bold", BRICK
-        self.sheet.page_margins.top, self.sheet.page_margins.header = 0.8, 0.4
-        self.print_from = 3
 
 
 def _format(unit: Unit, as_typed: bool = True) -> str:

@@ -255,8 +255,8 @@ def notes(book: Workbook, tables: dict[str, Table]) -> None:
         "Sheet is laid in whole strips; rolls are counted for whole strips, so their "
         "need is at most that number. DPC and trays are joined roll to roll, each "
         "change of roll costing one lap. Openings are not deducted from the DPC of a "
-        "wall. Wastage is added where the Suppliers sheet says that it applies. Layout "
-        "version 2. Formulas were recalculated in LibreOffice and Gnumeric; Excel was "
+        "wall. Wastage is added where the Suppliers sheet says that it applies. "
+        "Formulas were recalculated in LibreOffice and Gnumeric; Excel was "
         "not available to the project and was not run.",
         44,
     )
