@@ -146,6 +146,13 @@ def test_edits_elsewhere_change_no_field_and_are_listed(whole: Returned) -> None
     """One worked and one fixed cell of every list, all at once: each is listed with its cell."""
     again(whole)
     before, wanted, kept = flat(whole), {}, {}
+
+    def spoil(sheet: str, at: tuple[int, int]) -> None:
+        cells = whole.sheets.cells(sheet)
+        assert isinstance(cells, dict)
+        kept[sheet, at] = cells.get(at)
+        cells[at] = Stored(987654.0, None, 987654.0)
+
     for name, span in whole.layout.spans.items():
         table = plan().tables[name]
         for kind, marked in ((Worked, TYPED_OVER), (Fixed, FIXED)):
@@ -153,19 +160,13 @@ def test_edits_elsewhere_change_no_field_and_are_listed(whole: Returned) -> None
             if item is None or name == "places" or item.name == "line":
                 continue
             at = place(f"{span.letters[item.name]}{span.first}")
-            cells = whole.sheets.cells(span.sheet)
-            assert isinstance(cells, dict)
-            kept[span.sheet, at] = cells.get(at)
-            cells[at] = Stored(987654.0, None, 987654.0)
+            spoil(span.sheet, at)
             wanted[span.sheet, *at] = marked
     for name, front in whole.layout.fronts.items():  # and what is shown beside what is typed
         typed = {i.name for i in plan().tables[name].inputs}
         for column in (c for c in front.letters if c not in typed):
             at = place(f"{front.letters[column]}{front.first}")
-            cells = whole.sheets.cells(front.sheet)
-            assert isinstance(cells, dict)
-            kept[front.sheet, at] = cells.get(at)
-            cells[at] = Stored(987654.0, None, 987654.0)
+            spoil(front.sheet, at)
             wanted[front.sheet, *at] = TYPED_OVER
     try:
         again(whole)
