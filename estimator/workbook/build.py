@@ -222,9 +222,10 @@ class _Stamp:
         for listed in front.lists:
             table, span = self.plan.tables[listed], self.layout.fronts[listed]
             page.row = span.first - fronts.ABOVE
-            page.heading(table.title, [*span.letters.values()])
+            alone = len(front.lists) == 1  # the heading of the sheet is that of its list
+            page.heading("" if alone else table.title, [*span.letters.values()])
             for column, letter in span.letters.items():
-                width = fronts.width(table, column)
+                width = fronts.width(front, table, column)
                 known = sheet.column_dimensions[letter].width if letter in page.seen else 0
                 sheet.column_dimensions[letter].width = max(width, known)
                 page.seen.add(letter)
@@ -248,6 +249,8 @@ class _Stamp:
                 for c, at in span.letters.items()
             )
             sheet.row_dimensions[page.row].height = head_height(heads)
+            if alone:
+                sheet.print_title_rows = f"{page.row}:{page.row + 1}"
             page.end_line(span.bottom, [*span.letters.values()])
         for listed, rare in front.rare.items():
             span = self.layout.fronts[listed]
@@ -258,6 +261,8 @@ class _Stamp:
             (self.layout.fronts[n].letters[FAULT] for n in front.lists),
             key=lambda letter: (len(letter), letter),
         )
+        last = sheet.column_dimensions[page.print_to]
+        last.width = max(last.width, fronts.WORDS)
         page.finish()
 
     def _in_order(self) -> None:

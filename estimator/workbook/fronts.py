@@ -15,6 +15,7 @@ from .layout import Span
 
 TOP = 4  # the row in which the first block begins
 ABOVE, _BELOW = 3, 3  # rows of a block above its first row, and from its end line on
+WORDS = 30.0  # how wide the last column of a sheet is, for what is to be fixed or known
 BEHIND = 2  # rows that the engine has beyond those of its front, for rows that are put in
 
 
@@ -27,6 +28,7 @@ class Front:
     intro: str
     lists: tuple[str, ...]
     rare: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    widths: Mapping[str, float] = field(default_factory=dict)  # of columns, where one list stands
 
 
 FRONTS = (
@@ -63,12 +65,14 @@ FRONTS = (
         "Price book",
         "One row for each supplier and product; beside it what this job takes.",
         ("book",),
+        widths={"description": 38, "supplier": 24, "material": 16, "made_of": 13},
     ),
     Front(
         "Labour",
         "Labour, plant, preliminaries and fees",
         "Your own hours, rates and sums: none is shipped. A line may follow anything counted.",
         ("work_lines",),
+        widths={"description": 46, "kind": 16, "way": 15, "wired_to": 26},
     ),
     Front(
         "Revisions",
@@ -96,8 +100,10 @@ def columns(table: Table, rare: Sequence[str] = ()) -> list[str]:
     return [*(i.name for i in typed), *table.shown, FAULT, *rare]
 
 
-def width(table: Table, name: str) -> float:
+def width(front: Front, table: Table, name: str) -> float:
     """How wide a column is, as far as its own list needs."""
+    if name in front.widths:
+        return front.widths[name]
     if name == FAULT:
         return 12  # its words run on over what is free beside it
     if name == table.key:
@@ -107,7 +113,7 @@ def width(table: Table, name: str) -> float:
         return 9.5
     if isinstance(item, Input) and item.choices:
         return min(24.0, max(9.0, max(map(len, item.choices)) + 1.0))
-    return {"description": 24.0, "kind": 20.0, "build_up": 24.0}.get(name, 11.0)
+    return {"description": 30.0, "kind": 20.0, "build_up": 24.0}.get(name, 11.0)
 
 
 def spans(plan: Plan, rows: Mapping[str, int]) -> Iterator[tuple[str, Span]]:
