@@ -2,18 +2,13 @@
 
 from ..language import *
 from ..language.helpers import NOTHING
+from ..takeoff.walls import AFTER
 
 
 @rule
 def found_or_none(smallest: Amount) -> Amount:
     """The smallest figure; 0 where there was none to look at."""
     return where(less(smallest, NOTHING), smallest, 0)
-
-
-@rule
-def first_found(smallest: Amount, otherwise: Amount) -> Amount:
-    """The smallest figure; the other where there was none to look at, and 0 where neither."""
-    return where(less(smallest, NOTHING), smallest, found_or_none(otherwise))
 
 
 @rule
@@ -38,19 +33,15 @@ def lowest_dpc(wall_dpc_height: Column) -> Millimetres:
 
 
 @rule
-def shallowest_cavity(
-    wall_cavity_below: Column, wall_cavity: Column, wall_with_base_tray: Column
-) -> Millimetres:
+def without_rank(figure: Millimetres) -> Millimetres:
+    """A figure without what ranks it behind others; 0 where there was none to look at."""
+    return figure - AFTER * whole_down(figure / AFTER)
+
+
+@rule
+def shallowest_cavity(wall_cavity_rank: Column) -> Millimetres:
     """Shallowest clear cavity below a DPC that has no tray; where all have one, of those."""
-    return first_found(
-        smallest_of(
-            wall_cavity_below,
-            less(0, wall_cavity_below),
-            less(0, wall_cavity),
-            same(wall_with_base_tray, 0),
-        ),
-        smallest_of(wall_cavity_below, less(0, wall_cavity_below), less(0, wall_cavity)),
-    )
+    return without_rank(smallest_of(wall_cavity_rank, less(0, wall_cavity_rank)))
 
 
 @rule

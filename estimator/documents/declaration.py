@@ -104,7 +104,7 @@ def listed(
     key = items[0].name if items else "mark"
     table = Table(
         *(name, one, title, items, key),
-        grows=ended, guarded=False, numbered=numbered, watched=False,
+        grows=ended, guarded=False, numbered=numbered,
     )  # fmt: skip
     return Listed(table, [c for c in columns if isinstance(c, Shown)], rows)
 

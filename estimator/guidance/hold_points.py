@@ -60,6 +60,16 @@ def stands_on(own_notice: Text, told_source: Text) -> Text:
 
 _NUMBERED = tuple(enumerate(NATIONS, 1))
 
+
+SLUGS = tuple(name.lower().replace(" ", "_") for name in HOLD_POINTS)
+
+
+@rule
+def items_listed(measure_row: Column) -> Each:
+    """Things counted at the hold point that have a line on the sheet for site."""
+    return count_of(less(0, measure_row))
+
+
 HOLDS = Table(
     "hold_points",
     "hold",
@@ -76,6 +86,10 @@ HOLDS = Table(
         worked(told_source, "Source"),
         worked(notice, "Notice in use"),
         worked(stands_on, "Stands on"),
+        Varied("items", "Lines on the sheet for site", EACH, items_listed.__doc__ or "", rules=tuple(
+            worked(items_listed, measure_row=WholeColumn(f"{slug}_items", "measure_row"))
+            for slug in SLUGS
+        )),
     ),
     key="name",
     guarded=False,
@@ -130,7 +144,6 @@ def unit(measure_row: Each, measure_unit: TextColumn) -> Text:
 
 
 # Each hold point has its list, so that its words may stand above it as tall as they need to be.
-SLUGS = tuple(name.lower().replace(" ", "_") for name in HOLD_POINTS)
 
 
 def _items(slug: str, name: str, number: int) -> Table:
@@ -176,29 +189,9 @@ BLOCKS = tuple(
 
 
 @rule
-def items_unshown(
-    measure_measured: Column,
-    before_start_item_measure_row: Column,
-    foundations_item_measure_row: Column,
-    hardcore_and_blinding_item_measure_row: Column,
-    dpm_before_insulation_or_concrete_item_measure_row: Column,
-    dpc_before_building_on_item_measure_row: Column,
-    openings_before_the_lintel_course_item_measure_row: Column,
-    roof_abutments_before_covering_item_measure_row: Column,
-    completion_item_measure_row: Column,
-) -> Each:
+def items_unshown(measure_measured: Column, hold_items: Column) -> Each:
     """Things counted for which there is no room on the sheet for site."""
-    return (
-        count_of(less(0, measure_measured))
-        - count_of(less(0, before_start_item_measure_row))
-        - count_of(less(0, foundations_item_measure_row))
-        - count_of(less(0, hardcore_and_blinding_item_measure_row))
-        - count_of(less(0, dpm_before_insulation_or_concrete_item_measure_row))
-        - count_of(less(0, dpc_before_building_on_item_measure_row))
-        - count_of(less(0, openings_before_the_lintel_course_item_measure_row))
-        - count_of(less(0, roof_abutments_before_covering_item_measure_row))
-        - count_of(less(0, completion_item_measure_row))
-    )
+    return count_of(less(0, measure_measured)) - total(hold_items)
 
 
 CHOICE = text("site_nation", "Nation", "Whose building regulations: it decides who is told, and when.",

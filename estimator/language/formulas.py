@@ -38,6 +38,9 @@ class Addresses(Protocol):
     def said_at(self, table: str, column: str) -> str | None:
         """The cell that tells a blank from a 0, where the row's own cell does not."""
 
+    def cell_said_at(self, name: str) -> str | None:
+        """The same for a named cell."""
+
 
 class NamesOnly:
     """Addresses in words, for people: `most(weeps_min, ...)` reads as it is meant."""
@@ -51,6 +54,9 @@ class NamesOnly:
         return f"{table}.{column}"
 
     def said_at(self, table: str, column: str) -> None:
+        """People need no other cell."""
+
+    def cell_said_at(self, name: str) -> None:
         """People need no other cell."""
 
 
@@ -97,7 +103,8 @@ class Formulas:
             case Constant(value):
                 return value
             case NamedCell(name):
-                return Ref(name, holds_text=self._named_unit_is_text(name))
+                text = self._named_unit_is_text(name)
+                return Ref(name, holds_text=text, said_at=self.addresses.cell_said_at(name))
             case OwnCell(column) if table is not None:
                 text = table.column(column).unit.text
                 cell, said_at = (

@@ -37,19 +37,25 @@ def figure_in_use(typed: Amount, says: Text, percent: Text, blank: Amount) -> Am
 
 
 @rule
-def percent_usable(typed: Amount, most: Percent) -> Flag:
-    """1 for no percentage at all, and for one that can be read in one way only: never for 1."""
+def read_usable(typed: Amount, meant: Percent, most: Percent) -> Flag:
+    """As `percent_usable`, of what is typed and the percentage it is read as."""
     return where(
         either(
             same(typed, 0),
             both(
                 either(less(typed, 1), less(1, typed)),
-                both(at_most(PERCENT_LEAST, percent_of(typed)), at_most(percent_of(typed), most)),
+                both(at_most(PERCENT_LEAST, meant), at_most(meant, most)),
             ),
         ),
         1,
         0,
     )
+
+
+@rule
+def percent_usable(typed: Amount, most: Percent) -> Flag:
+    """1 for no percentage at all, and for one that can be read in one way only: never for 1."""
+    return read_usable(typed, percent_of(typed), most)
 
 
 def column_in_use(item: Input) -> Worked:

@@ -16,7 +16,7 @@ from .units import EACH, PERCENT, PERCENT_LEAST, TEXT, Unit
 
 ABOVE = "above_"  # before an argument's name: the figure of the row before, in the same list
 OFFERED, IN_USE = "form_", "used_"  # what is offered to a typed column; what is in use
-WIRED, CHECKED = GUARDS = "wired", "checked"  # what a sheet adds to each row that is typed in
+CHECKED = "checked"  # in a sheet: 1 in each row that can be used
 FAULT = "fault"  # what is wrong with a row, in words
 ASSUMED = "_assumed"  # after a column's name: 1 where its figure is one that nobody gave
 POSITION = "position"  # every list has it: the row's place in its list, counted from 1
@@ -207,11 +207,10 @@ class Table:
     grows: bool = False  # a person adds rows: it gets spare rows and an end line
     spare: tuple[int, int] = (0, 0)  # spare rows in a usual workbook, and in a blank one
     guarded: bool = True  # rows may be spare
-    watched: bool = True  # a sheet adds its guards to rows that are typed in
     names: str | None = None  # this column's cells are named by their row's key
     numbered: bool = True  # its rows' numbers stand in the sheet
     since: int = 1  # the layout in which it first stood
-    shown: tuple[str, ...] = ()  # results that stand beside what is typed, where that is apart
+    shown: tuple[str, ...] = ()  # results that stand beside what is typed
     said: str | None = None  # the column of words that stand there, where there is nothing to fix
 
     def __iter__(self) -> Iterator[Item]:
@@ -249,18 +248,13 @@ class Table:
 
     @cached_property
     def places(self) -> tuple[str, ...]:
-        """Every column that stands in a sheet: the row's number, all columns, the guards.
-
-        Of a list that is typed apart: what stands there, and its number for where it is worked out.
-        """
-        if self.apart:
-            return (POSITION, *(i.name for i in self.inputs), *self.shown, FAULT)
+        """Every column that stands in a document: the row's number, and all columns."""
         number = (POSITION,) if self.numbered else ()
-        return (*number, *(c.name for c in self), *(GUARDS if self.inputs and self.watched else ()))
+        return (*number, *(c.name for c in self))
 
     @property
     def apart(self) -> bool:
-        """Whether it is typed on one sheet and worked out on another, row by row by its place."""
+        """Whether a person adds rows to it, each known by its place; one with a fault has no mark."""
         return self.grows and bool(self.inputs)
 
     @cached_property

@@ -19,6 +19,7 @@ from ..questionnaire.assumed import ASSUMED_ROWS
 from ..questionnaire.offers import marks
 from ..questionnaire.sources import questions_behind
 from ..takeoff.layouts import LAYOUT_LINKS, ROLLS_LAID_OUT
+from .faults import MOST_TOLD, TO_FIX, WATCHED
 from .job import Job, checked_number
 from .locations import Where
 from .places import PLACES
@@ -79,6 +80,8 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
         "sources": source_rows(job.bases),
         "figures_read": [dict(r) for r in figure_rows()],
         PLACES.name: [],  # written where the workbook is laid out
+        WATCHED.name: _blank(1 + sum(bool(t.inputs) for t in plan().tables.values())),
+        TO_FIX.name: _blank(MOST_TOLD),
         "checks": check_rows(SITE_CHECKS, job.reasons),
         "product_checks": check_rows(PRODUCT_CHECKS, job.reasons),
         "hold_points": hold_points.hold_rows(job.own_notices),
@@ -93,8 +96,9 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
     rows["overrides"] = [{} for c in SITE_CHECKS if c.can_stop]
     typed = {
         **{i.name: as_typed(i, job.particulars.get(i.name), {}) for i in TYPED_CELLS},
-        refusals.ROWS_UNWIRED.name: 0,
-        refusals.ROWS_UNCHECKED.name: int(job.is_begun),
+        refusals.ROWS_UNCHECKED.name: sum(
+            not is_cell_usable(i, job.particulars.get(i.name)) for i in TYPED_CELLS
+        ),
     }
     lengths = most_printed(rows)
     for table in ("order_lines", "quote_lines"):
@@ -206,6 +210,11 @@ def is_usable(ledger: Ledger, table: Table, item: Input, n: int) -> bool:
     return any(isinstance(v, int | float) for v in given)
 
 
+def is_cell_usable(item: Input, value: Any) -> bool:
+    """Whether a named cell that is typed holds what it must; what it holds was checked when read."""
+    return not item.required or value not in (None, "")
+
+
 def _offered(ledger: Ledger, table: Table, item: Input, n: int) -> Any:
     return ledger.column(table.name, OFFERED + item.name)[n] if table.offers(item.name) else None
 
@@ -280,6 +289,11 @@ def _ledger(
 ) -> Ledger:
     printed = {name: [dict[str, Any]() for _ in range(n)] for name, n in lengths.items()}
     return Ledger(plan(), {**rows, **printed}, typed, is_sound)
+
+
+def _blank(count: int) -> Rows:
+    """Rows that hold nothing; the workbook fills them (model/faults.py)."""
+    return [{} for _ in range(count)]
 
 
 def _filled(job: Job, table: Table, room: Room) -> Rows:

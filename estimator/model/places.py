@@ -4,7 +4,7 @@ Whatever rows or columns are put in, taken out or moved, a spreadsheet program k
 formulas pointing at the same cells; so a workbook that comes back says itself where to read.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from ..language.plan import Plan
 from ..language.tables import Fixed, Table
@@ -14,7 +14,8 @@ from ..language.units import EACH, TEXT
 # whenever one of them comes, goes or changes its meaning; what is new says so by `since`.
 SCHEMA = 5
 FRONTS_SINCE = 5  # before it, each list was worked out on the sheet on which it was typed
-STANDS_AT, SHOWN_AGAIN = "stands_at", "shown again"
+STANDS_AT, SHOWN_AGAIN, TYPED_CELL = "stands_at", "shown again", "typed cell"
+ENGINE_ROWS = "rows worked out"  # in the place of a column: the numbers of an engine's rows
 PLACES = Table(
     "places",
     "place",
@@ -30,12 +31,18 @@ PLACES = Table(
 )
 
 
-def place_rows(plan: Plan, again: Iterable[str]) -> list[dict[str, str]]:
-    """A row for every column of every list, then for every cell that shows a named one again."""
-    rows = [
-        {"list": t.name, "column": name}
-        for t in plan.tables.values()
-        if t is not PLACES
-        for name in t.places
-    ]
+def place_rows(
+    plan: Plan,
+    fronts: Mapping[str, Iterable[str]],
+    cells: Iterable[str],
+    again: Iterable[str],
+) -> list[dict[str, str]]:
+    """A row for the engine of every list and for each column of its front; then for every named
+    cell that is typed, and for every cell that shows a named one again."""
+    rows = []
+    for table in plan.tables.values():
+        if table is not PLACES:
+            rows.append({"list": table.name, "column": ENGINE_ROWS})
+            rows += [{"list": table.name, "column": name} for name in fronts.get(table.name, ())]
+    rows += [{"list": TYPED_CELL, "column": name} for name in cells]
     return rows + [{"list": SHOWN_AGAIN, "column": name} for name in again]

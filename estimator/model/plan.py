@@ -37,6 +37,7 @@ from ..takeoff.penetrations import PENETRATIONS
 from ..takeoff.tray_units import TRAY_UNIT_KIND_ROWS, TRAY_UNIT_KINDS, TRAY_UNITS
 from ..takeoff.walls import MEASURING_LINE_ROWS, MEASURING_LINES, WALLS
 from . import figures_read, issued
+from .faults import TO_FIX, WATCHED
 from .places import PLACES
 
 
@@ -198,6 +199,8 @@ def _plan(*more: Table) -> Plan:
             scope.OUT_OF_SCOPE,
             scope.OVERRIDES,
             allowances.SOURCES,
+            WATCHED,
+            TO_FIX,
             PLACES,
         ),
         cells=(

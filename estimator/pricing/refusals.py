@@ -164,7 +164,6 @@ def nothing_quoted(quote_line_amount: Column) -> Flag:
 
 @rule
 def problems_typed(
-    rows_unwired: Each,
     rows_unchecked: Each,
     edges_disagree: Each,
     levels_disagree: Each,
@@ -191,8 +190,7 @@ def problems_typed(
 ) -> Each:
     """What was typed and cannot be."""
     return (
-        rows_unwired
-        + rows_unchecked
+        rows_unchecked
         + edges_disagree
         + levels_disagree
         + voids_disagree
@@ -264,16 +262,13 @@ def quote_state(problem_count: Each, checks_asking: Each) -> Text:
     )
 
 
-# Counted by the sheet itself, from the guard columns of its lists; a job file is checked when it
-# is read, so in Python both are 0.
-ROWS_UNWIRED = Item("rows_unwired", "Rows whose formulas do not read their own row", EACH)
+# Counted by the sheet itself, list by list (model/faults.py); a job file is checked when it is read.
 ROWS_UNCHECKED = Item(
-    "rows_unchecked", "Rows incomplete, out of range, marked twice, or naming what is not listed",
+    "rows_unchecked", "Rows and cells incomplete, out of range, marked twice, or naming what is not listed",
     EACH,
 )  # fmt: skip
 
 COUNTS: tuple[Item, ...] = (
-    ROWS_UNWIRED,
     ROWS_UNCHECKED,
     worked(needs_uncovered, "Needs that nothing stocked by their supplier covers"),
     worked(edges_disagree, "Edges that do not add up, or joints that do not match"),

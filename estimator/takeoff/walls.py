@@ -203,6 +203,21 @@ def ties_agree(ends_at_existing: Each, ties_listed: Each) -> Flag:
     return where(same(ends_at_existing, ties_listed), 1, 0)
 
 
+AFTER = 10_000  # mm, more than any cavity: what ranks behind all that do without
+
+
+@rule
+def cavity_rank(
+    cavity_below: Millimetres, cavity: Millimetres, with_base_tray: Flag
+) -> Millimetres:
+    """The clear cavity below the DPC of a run that has one; behind all others where a tray is above."""
+    return where(
+        both(less(0, first_given(cavity_below, 0)), less(0, cavity)),
+        first_given(cavity_below, 0) + AFTER * with_base_tray,
+        0,
+    )
+
+
 WALLS = Table(
     "walls",
     "wall",
@@ -259,6 +274,7 @@ WALLS = Table(
         worked(outer_length, "Outer leaf DPC", length=OwnCell("run_length")),
         worked(inner_length, "Inner leaf DPC", length=OwnCell("run_length")),
         *DETAIL_COLUMNS,
+        worked(cavity_rank, "Cavity below DPC, as it ranks"),
         worked(wall_agrees, "Holds together"),
         worked(corners, "Corner laps"),
         worked(inner_corners, "Inner corner laps"),

@@ -1,22 +1,20 @@
 """The columns of a list in blocks: what is typed, what is in use, what is worked out."""
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from math import ceil
 
-from ..language.tables import FAULT, GUARDS, IN_USE, POSITION, Item, Table
+from ..language.tables import CHECKED, FAULT, IN_USE, POSITION, Item, Table
 from ..language.units import EACH, FLAG, TEXT
-from .layout import RAW, SOUND
+from .layout import RAW, ROW_SOUND, SOUND, STANDS
 
 USE, WORKED_OUT = "in use", "worked out"
-TYPE_HERE = "Type here"
-WORDS = {USE: "In use", WORKED_OUT: "Worked out"}
 _ENDING = re.compile(r", in use$")
 
 
 def item_of(table: Table, name: str) -> Item:
-    """The column of that name, a guard among them."""
-    if name in GUARDS:
+    """The column of that name, those among them that only the sheet has."""
+    if name in (CHECKED, ROW_SOUND):
         return Item(name, name.capitalize(), FLAG)
     if name == FAULT:
         return Item(name, "To fix", TEXT)
@@ -25,12 +23,14 @@ def item_of(table: Table, name: str) -> Item:
 
 def label_of(table: Table, name: str) -> str:
     """What a column is called; of one that an engine has beyond those of its list, what it is of."""
-    if table.has(name) or name in (*GUARDS, FAULT):
+    if table.has(name) or name in (CHECKED, FAULT):
         return item_of(table, name).label
     for item in table.inputs:
         for before, words in ((RAW, "as it is typed"), (SOUND, "can be used")):
             if name == before + item.name:
                 return f"{item.label}, {words}"
+    if name == STANDS:
+        return "Its row on the sheet where it is typed"
     return f"{table.column(table.key).label}, the only one"
 
 
@@ -61,8 +61,6 @@ def width_of(table: Table, name: str, widths: dict[str, float]) -> float:
         return max(widths[plain], longest)
     if name == POSITION:
         return 5
-    if name in GUARDS:
-        return 8.5
     unit = item_of(table, name).unit
     usual = 20 if unit.text else 9 if unit in (EACH, FLAG) else 10
     return max(usual, longest, ceil(len(head) / 3) + 2)
@@ -81,24 +79,3 @@ def _lines(text: str, width: float) -> int:
             lines, used = lines + 1, 0
         used += len(word) + (1 if used else 0)
     return lines
-
-
-def all_columns(table: Table) -> list[str]:
-    """All columns of a list: what is typed, the guards, what is in use, what is worked out."""
-    typed = [c.name for c in table.inputs]
-    rest = [c.name for c in table if c.name not in typed]
-    rest.sort(key=lambda n: block_of(n) != USE)
-    return [POSITION, *typed, *(GUARDS if typed else ()), *rest]
-
-
-def bands(table: Table, order: Sequence[str]) -> dict[str, str]:
-    """The words above each block, by the column it begins with."""
-    lead = (POSITION, *GUARDS)
-    typed = {i.name for i in table.inputs}
-    found: dict[str, str] = {}
-    for name in order:
-        if name in typed:
-            found.setdefault(TYPE_HERE, name)
-        elif name not in lead:
-            found.setdefault(WORDS[block_of(name)], name)
-    return {name: words for words, name in found.items()}

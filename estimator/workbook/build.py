@@ -1,6 +1,6 @@
 """A job laid into a template: a workbook that goes on calculating after it has been sent."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from copy import copy
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -8,38 +8,35 @@ from typing import Any
 
 from openpyxl import Workbook
 from openpyxl.formatting.formatting import ConditionalFormattingList
-from openpyxl.formatting.rule import Rule as FormatRule
 from openpyxl.formula.translate import Translator
-from openpyxl.styles.differential import DifferentialStyle
-from openpyxl.styles.numbers import NumberFormat
-from openpyxl.utils import get_column_letter, range_boundaries
+from openpyxl.styles import Alignment
+from openpyxl.utils import column_index_from_string, get_column_letter, range_boundaries
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.cell_range import CellRange
 from openpyxl.worksheet.worksheet import Worksheet
 
 from .. import __version__
-from ..errors import TemplateError
 from ..language import NOT_AVAILABLE
 from ..language.ledger import Ledger
-from ..language.tables import CHECKED, FAULT, GUARDS, POSITION, Fixed, Input, Item, Table
-from ..language.units import EACH, Unit
+from ..language.tables import FAULT, POSITION, Input, Table
+from ..language.units import Unit
 from ..model.estimate import Room
-from ..model.places import PLACES, SCHEMA, STANDS_AT, place_rows
+from ..model.places import PLACES, SCHEMA, STANDS_AT
 from ..model.plan import FILLED
-from . import engine, fronts
+from . import fronts
 from .blocks import head_height, head_of, label_of
-from .contents import FIX, Content, Contents
+from .content import Content
+from .contents import FIX, Contents
 from .engine import Engine
 from .fronts import BEHIND
-from .layout import SOUND, Layout, Span, lay_out, on
-from .page import Page
+from .layout import CELLS, CELLS_FIRST, SOUND, Layout, lay_out, on
+from .page import FAINT, Page, font, style_typed
 from .template import Template, clear, place_in, read_template
 from .text_door import as_text_style, put_text
 from .validation import add_cell_validations, add_validations
 
 SCHEMA_NAME, PLACES_NAME = "estimator_schema", "estimator_places"
 VERSION_NAME = "estimator_version"
-_SHOW_NOTHING = '"";"";"";""'
 
 
 @dataclass
@@ -65,14 +62,7 @@ def stamped(ledger: Ledger, template: Template, room: Room) -> Built:
         name: room.rows(name, len(r)) if name in filled else len(r)
         for name, r in ledger.rows.items()
     }
-    if PLACES.name in plan.tables:
-        rows[PLACES.name] = len(place_rows(plan, template.again))
-    layout = lay_out(template, plan, rows)
-    _lay_out_apart(layout, ledger, rows)
-    for span in (*layout.fronts.values(), *(layout.spans[name] for name in layout.fronts)):
-        if span.sheet in template.workbook.sheetnames:
-            accepted = "no sheet of that name: the program lays it out"
-            raise TemplateError("the template", f"the sheet {span.sheet}", accepted)
+    layout = lay_out(template, plan, rows, _seen(ledger, rows))
     built = Built(template.workbook, layout)
     _Stamp(ledger, template, built).all()
     _define_names(built)
@@ -83,20 +73,15 @@ def stamped(ledger: Ledger, template: Template, room: Room) -> Built:
     return built
 
 
-def _lay_out_apart(layout: Layout, ledger: Ledger, rows: Mapping[str, int]) -> None:
-    """Where the lists stand that are typed on a front and worked out in an engine."""
-    apart = {name: t for name, t in ledger.plan.tables.items() if t.apart}
-    if not apart:
-        return
-    on_front = {
-        name: min(rows[name], max(len(ledger.rows[name]), rows[name] - BEHIND, 2)) for name in apart
+def _seen(ledger: Ledger, rows: Mapping[str, int]) -> dict[str, int]:
+    """How many rows of each list stand where it is seen: of those that grow, a few less than are
+    worked out, for rows that are put in."""
+    return {
+        name: min(count, max(len(ledger.rows[name]), count - BEHIND, 2))
+        if ledger.plan.tables[name].apart
+        else count
+        for name, count in rows.items()
     }
-    layout.fronts.update(fronts.spans(ledger.plan, on_front))
-    for name, table in apart.items():
-        names = engine.columns(table)
-        letters = {n: get_column_letter(at) for at, n in enumerate(names, 1)}
-        last = engine.FIRST + rows[name] - 1
-        layout.spans[name] = Span(fronts.ENGINE + name, letters, engine.FIRST, last, False)
 
 
 class _Stamp:
@@ -112,24 +97,20 @@ class _Stamp:
             self.built.results[sheet.title] = {}
             self.built.units[sheet.title] = {}
             self._sheet(sheet)
-        for front in fronts.FRONTS if self.layout.fronts else ():
-            self._front(front)
-        for name in self.layout.fronts:
-            self._engine(self.plan.tables[name])
-        if self.layout.fronts:
+        if self.layout.is_apart:
+            placed = {b.removesuffix("_line") for b in self.template.lines}
+            for front in fronts.FRONTS:
+                self._front(front, [n for n in front.lists if n not in placed])
+            self._add_cells()
+            for table in self.plan.tables.values():
+                self._engine(table)
+            self._cells()
             self._in_order()
         for name, table in self.plan.tables.items():
-            if name in self.layout.fronts:
-                front_span = self.layout.fronts[name]
-                sheet = self.built.workbook[front_span.sheet]
-                add_validations(sheet, table, front_span, self.layout)
-            if name not in self.layout.spans or name in self.layout.fronts:
+            if not table.inputs or name not in (self.layout.fronts or self.layout.spans):
                 continue
-            span = self.layout.spans[name]
-            sheet = self.built.workbook[span.sheet]
-            if table.guarded:
-                self._hide_spare(sheet, table, span)
-            add_validations(sheet, table, span, self.layout)
+            span = self.layout.typed(name)
+            add_validations(self.built.workbook[span.sheet], table, span, self.layout)
         there = (i for name, i in self.plan.cells.items() if name in self.layout.cells)
         typed = [i for i in there if isinstance(i, Input)]
         add_cell_validations(self.built.workbook, typed, self.layout)
@@ -171,14 +152,25 @@ class _Stamp:
             cell._value, cell.data_type = donor._value, donor.data_type
 
     def _named(self, sheet: Worksheet, cell: Any, name: str) -> None:
-        home, address = self.layout.cells[name]
+        typed = self.layout.typed_cells
+        home, address = typed.get(name) or self.layout.cells[name]
         if (home, address.replace("$", "")) != (sheet.title, cell.coordinate):
             self._put(sheet, cell, self.contents.again(name))
             return
-        content = self.contents.cell(name)
+        content = self.contents.typed_cell(name) if name in typed else self.contents.cell(name)
         if content.formula is None and content.unit.text:
             cell._style = as_text_style(cell)
         self._put(sheet, cell, content)
+
+    def _add_cells(self) -> None:
+        """Typed cells that the template has no place for, below all that it has."""
+        for name in self.layout.added:
+            title, address = self.layout.typed_cells[name]
+            sheet, item = self.built.workbook[title], self.plan.cells[name]
+            cell = sheet[address.replace("$", "")]
+            put_text(sheet.cell(cell.row, 1), item.label)
+            style_typed(cell, item.unit)
+            self._named(sheet, cell, name)
 
     def _put(self, sheet: Worksheet, cell: Any, content: Content) -> None:
         if content.formula is not None:
@@ -193,17 +185,20 @@ class _Stamp:
     # ---- lists ----
 
     def _list(self, sheet: Worksheet, name: str, donors: list[Any], height: float | None) -> None:
-        table, span = self.plan.tables[name], self.layout.spans[name]
+        table, span = self.plan.tables[name], self.layout.typed(name)
         if height:
             for row in range(span.first, span.last + 1):
                 sheet.row_dimensions[row].height = height
+        if self.layout.is_apart:
+            self._complete(sheet, table, {place_in(d.value) for d in donors})
         for donor in donors:
             place = place_in(donor.value)
             if place is None:
                 for row in range(span.first, span.last + 1):
                     self._copy(sheet, donor, row)
                 continue
-            contents = self.contents.column(table, place)
+            read = self.contents.front if self.layout.is_apart else self.contents.column
+            contents = read(table, place)
             style = donor._style
             if contents and contents[0].typed and contents[0].unit.text:
                 style = as_text_style(donor)
@@ -212,91 +207,166 @@ class _Stamp:
                 cell._style = style
                 self._put(sheet, cell, content)
 
-    # ---- lists that are typed apart ----
+    def _complete(self, sheet: Worksheet, table: Table, there: set[str | None]) -> None:
+        """The columns of a list that the template's row lacks, to its right."""
+        span = self.layout.fronts[table.name]
+        for name in (n for n in span.letters if n not in there):
+            letter = span.letters[name]
+            put_text(sheet[f"{letter}{span.first - 1}"], head_of(table, name))
+            item = table.column(name) if table.has(name) else None
+            for row, content in enumerate(self.contents.front(table, name), span.first):
+                cell = sheet[f"{letter}{row}"]
+                if isinstance(item, Input):
+                    style_typed(cell, item.unit)
+                self._put(sheet, cell, content)
 
-    def _front(self, front: fronts.Front) -> None:
+    # ---- lists that are laid out from the plan ----
+
+    def _front(self, front: fronts.Front, lists: Sequence[str]) -> None:
         book = self.built.workbook
-        page = Page(book, front.sheet, front.heading, front.intro, landscape=True)
+        if not lists:
+            return
+        own = front.sheet not in book.sheetnames
+        page = (
+            Page(book, front.sheet, front.heading, front.intro, landscape=True)
+            if own
+            else Page.below(book, book[front.sheet])
+        )
         sheet, name = page.sheet, front.sheet
-        self.built.results[name], self.built.units[name] = {}, {}
-        for listed in front.lists:
-            table, span = self.plan.tables[listed], self.layout.fronts[listed]
-            page.row = span.first - fronts.ABOVE
-            alone = len(front.lists) == 1  # the heading of the sheet is that of its list
-            page.heading("" if alone else table.title, [*span.letters.values()])
-            for column, letter in span.letters.items():
-                width = fronts.width(front, table, column)
+        self.built.results.setdefault(name, {})
+        self.built.units.setdefault(name, {})
+        for number, width in enumerate(front.across, 1):
+            sheet.column_dimensions[get_column_letter(number)].width = width
+            page.widened |= {get_column_letter(number)}
+        if own:
+            self._cells_above(page, front)
+        alone = own and len(lists) == 1  # the heading of the sheet is that of its list
+        for listed in lists:
+            self._block(page, front, self.plan.tables[listed], alone)
+        for listed, rare in front.rare.items():
+            letters = [self.layout.fronts[listed].letters.get(n) for n in rare]
+            first, *_, last = (letter for letter in letters if letter is not None)
+            sheet.column_dimensions.group(first, last, outline_level=1, hidden=True)
+        if own:
+            self._page(page, front, lists)
+
+    def _cells_above(self, page: Page, front: fronts.Front) -> None:
+        for row, name in enumerate(front.cells, fronts.TOP):
+            page.row = row
+            page.put("B", self.plan.cells[name].label, font(9, colour=FAINT))
+            self._put(page.sheet, page.put("C", None, font(9, True)), self.contents.again(name))
+
+    def _block(self, page: Page, front: fronts.Front, table: Table, alone: bool) -> None:
+        sheet, span = page.sheet, self.layout.fronts[table.name]
+        page.row = span.first - fronts.ABOVE
+        page.heading("" if alone else table.title, [*span.letters.values()])
+        for column, letter in span.letters.items():
+            if letter not in page.widened:
                 known = sheet.column_dimensions[letter].width if letter in page.seen else 0
-                sheet.column_dimensions[letter].width = max(width, known)
+                wide = fronts.width(front, table, column)
+                sheet.column_dimensions[letter].width = max(wide, known)
                 page.seen.add(letter)
-                page.column(table, column, letter, page.row)
-                donor = sheet[f"{letter}{span.first}"]
-                typed = isinstance(table.column(column), Input) if table.has(column) else False
-                style = donor._style
-                if typed and table.column(column).unit.text:
-                    style = as_text_style(donor)
-                donor.value = None
-                for row, content in enumerate(self.contents.front(table, column), span.first):
-                    cell = sheet.cell(row, donor.column)
-                    cell._style = style
-                    self._put(sheet, cell, content)
+            page.column(table, column, letter, page.row)
+            self._head(page, front, column, letter)
+            self._rows(sheet, front, table, column, letter)
+        height = front.heights.get(table.name)
+        for row in range(span.first, span.last + 1) if height else ():
+            sheet.row_dimensions[row].height = height
+        if FAULT in span.letters:
             at = f"{span.letters[FAULT]}{span.first}"
             page.stand_out(
                 f"{at}:{span.letters[FAULT]}{span.last}", f'LEFT(${at},{len(FIX)})="{FIX}"'
             )
-            heads = (
-                (head_of(table, c), sheet.column_dimensions[at].width)
-                for c, at in span.letters.items()
-            )
-            sheet.row_dimensions[page.row].height = head_height(heads)
-            if alone:
-                sheet.print_title_rows = f"{page.row}:{page.row + 1}"
-            page.end_line(span.bottom, [*span.letters.values()])
-        for listed, rare in front.rare.items():
-            span = self.layout.fronts[listed]
-            first, last = (span.letters[n] for n in (rare[0], rare[-1]))
-            sheet.column_dimensions.group(first, last, outline_level=1, hidden=True)
-        page.row = max(self.layout.fronts[n].bottom for n in front.lists) + 1
+        heads = (
+            (head_of(table, c), sheet.column_dimensions[at].width) for c, at in span.letters.items()
+        )
+        sheet.row_dimensions[page.row].height = head_height(heads)
+        if alone:
+            sheet.print_title_rows = f"{page.row}:{page.row + 1}"
+        page.end_line(span.last + 1, [*span.letters.values()])
+
+    def _head(self, page: Page, front: fronts.Front, column: str, letter: str) -> None:
+        """A column headed by what a named cell says."""
+        name = front.heads.get(column)
+        if name is not None:
+            cell = page.sheet[f"{letter}{page.row}"]
+            self._put(page.sheet, cell, self.contents.again(name))
+
+    def _rows(
+        self, sheet: Worksheet, front: fronts.Front, table: Table, column: str, letter: str
+    ) -> None:
+        span = self.layout.fronts[table.name]
+        donor = sheet[f"{letter}{span.first}"]
+        item = table.column(column) if table.has(column) else None
+        if table.name in front.heights and item is not None and item.unit.text:
+            donor.alignment = Alignment(wrap_text=True, vertical="center", indent=1)
+        style = donor._style
+        if isinstance(item, Input) and item.unit.text:
+            style = as_text_style(donor)
+        donor.value = None
+        for row, content in enumerate(self.contents.front(table, column), span.first):
+            cell = sheet.cell(row, donor.column)
+            cell._style = style
+            self._put(sheet, cell, content)
+
+    def _page(self, page: Page, front: fronts.Front, lists: Sequence[str]) -> None:
+        page.row = max(self.layout.fronts[n].last + 1 for n in lists) + 1
+        rare = {n for names in front.rare.values() for n in names}
         page.print_to = max(
-            (self.layout.fronts[n].letters[FAULT] for n in front.lists),
+            (at for n in lists for c, at in self.layout.fronts[n].letters.items() if c not in rare),
             key=lambda letter: (len(letter), letter),
         )
-        last = sheet.column_dimensions[page.print_to]
-        last.width = max(last.width, fronts.WORDS)
+        last = page.sheet.column_dimensions[page.print_to]
+        if not front.across:
+            last.width = max(last.width, fronts.WORDS)
         page.finish()
 
     def _in_order(self) -> None:
         """What is seen stands first, in the order of the work; what it rests on is hidden."""
         book = self.built.workbook
         rank = {name: n for n, name in enumerate(fronts.SEEN)}
-        book._sheets.sort(key=lambda s: rank.get(s.title, len(rank)))
+        behind = {s.sheet for s in self.layout.spans.values()} | {CELLS}
+        last = len(rank)
+        book._sheets.sort(key=lambda s: rank.get(s.title, last + (s.title in behind)))
         for sheet in book.worksheets:
-            if sheet.title not in rank:
+            if sheet.title in behind:
                 sheet.sheet_state = "hidden"
+
+    # ---- where lists are worked out ----
 
     def _engine(self, table: Table) -> None:
         span = self.layout.spans[table.name]
-        sheet = self.built.workbook.create_sheet(span.sheet)
-        sheet.protection.sheet = True
-        results = self.built.results[span.sheet] = {}
-        units = self.built.units[span.sheet] = {}
         worked = Engine(table, self.layout, self.ledger)
-        front = self.layout.fronts[table.name].sheet
-        put_text(sheet["A1"], f"{table.title}: worked out here, row by row; typed on {front}.")
-        for number, name in enumerate(span.letters, 1):
-            words = worked.asked(name) if name.startswith(SOUND) else label_of(table, name)
-            put_text(sheet.cell(engine.FIRST - 1, number), words)
-            contents = self.contents.column(table, name)
-            donor = sheet.cell(span.first, number)
-            if contents and not contents[0].unit.text:
-                donor.number_format = contents[0].unit.number_format
-            for row, content in enumerate(contents, span.first):
-                cell = sheet.cell(row, number)
-                cell._style = donor._style
-                self._put(sheet, cell, content)
-        count = sheet[f"{span.letters[CHECKED]}1"]
-        count._value, count.data_type = "=" + worked.beyond(), "f"
-        results[count.row, count.column], units[count.row, count.column] = 0, EACH
+        front = self.layout.fronts.get(table.name)
+        words = f"; typed on {front.sheet}" if table.inputs and front else ""
+        sheet = self._behind(span.sheet, f"{table.title}: worked out here, row by row{words}.")
+        for name, letter in span.letters.items():
+            number = column_index_from_string(letter)
+            asked = name.startswith(SOUND) and table.inputs
+            put_text(
+                sheet.cell(CELLS_FIRST - 1, number),
+                worked.asked(name) if asked else label_of(table, name),
+            )
+            self._fill(sheet, number, self.contents.column(table, name))
+
+    def _cells(self) -> None:
+        """The sheet on which the named cells are worked out."""
+        sheet = self._behind(
+            CELLS, "Named cells: worked out here, or read from where they are typed."
+        )
+        for letter, contents in self.contents.cells():
+            self._fill(sheet, column_index_from_string(letter), contents)
+
+    def _behind(self, title: str, words: str) -> Worksheet:
+        sheet = self.built.workbook.create_sheet(title)
+        sheet.protection.sheet = True
+        self.built.results[title], self.built.units[title] = {}, {}
+        put_text(sheet["A1"], words)
+        return sheet
+
+    def _fill(self, sheet: Worksheet, column: int, contents: Sequence[Content]) -> None:
+        for row, content in enumerate(contents, CELLS_FIRST):
+            self._put(sheet, sheet.cell(row, column), content)
 
     # ---- what hangs on rows ----
 
@@ -351,37 +421,8 @@ class _Stamp:
         ends = dict(self.layout.moved[sheet.title])
         for name, block in self.template.lines.items():
             if block.sheet == sheet.title and block.row in ends:
-                ends[block.row] = self.layout.spans[name].last
+                ends[block.row] = self.layout.typed(name).last
         return ends
-
-    def _hide_spare(self, sheet: Worksheet, table: Table, span: Span) -> None:
-        """Spare rows hold zeros, which are shown as nothing; a true 0 stays visible."""
-        shown = [
-            letter
-            for name, letter in span.letters.items()
-            if name not in GUARDS
-            and not table_column_is_text(table, name)
-            and not isinstance(table_column(table, name), Input | Fixed)
-        ]
-        if not shown:
-            return
-        rule = FormatRule(
-            type="expression",
-            dxf=DifferentialStyle(numFmt=NumberFormat(numFmtId=199, formatCode=_SHOW_NOTHING)),
-            formula=[f'${span.letters[table.key_in_use]}{span.first}=""'],
-        )
-        areas = " ".join(f"{c}{span.first}:{c}{span.last}" for c in shown)
-        sheet.conditional_formatting.add(areas, rule)
-
-
-def table_column(table: Table, name: str) -> Item | None:
-    """The column of that name; None for the place number, which is always worked out."""
-    return None if name == POSITION else table.column(name)
-
-
-def table_column_is_text(table: Table, name: str) -> bool:
-    """Whether the column holds texts."""
-    return table.column(name).unit.text
 
 
 def _define_names(built: Built) -> None:

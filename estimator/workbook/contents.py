@@ -1,7 +1,7 @@
 """What every cell of ours holds, once it is known where things stand: written anew or refreshed."""
 
-from collections.abc import Iterator
-from typing import Any, NamedTuple
+from collections.abc import Callable, Iterator
+from typing import Any
 
 from ..language import NOT_AVAILABLE
 from ..language.formulas import Formulas, in_row
@@ -9,9 +9,9 @@ from ..language.ledger import AT, FROM, LINKS, Ledger
 from ..language.tables import (
     CHECKED,
     FAULT,
-    GUARDS,
     OFFERED,
     POSITION,
+    Fixed,
     Input,
     Item,
     Linked,
@@ -21,23 +21,33 @@ from ..language.tables import (
     Worked,
 )
 from ..language.units import EACH, FLAG, TEXT, Unit
-from ..model.places import PLACES, SHOWN_AGAIN, STANDS_AT, place_rows
-from ..model.plan import TYPED_CELLS
-from ..pricing.refusals import ROWS_UNCHECKED, ROWS_UNWIRED
-from . import guard_columns
-from .engine import Engine
-from .layout import Layout, on
+from ..model.estimate import is_cell_usable
+from ..model.faults import TO_FIX, WATCHED
+from ..model.places import (
+    ENGINE_ROWS,
+    PLACES,
+    SHOWN_AGAIN,
+    STANDS_AT,
+    TYPED_CELL,
+    place_rows,
+)
+from ..pricing.refusals import ROWS_UNCHECKED
+from .content import Content, filled
+from .engine import TYPED_ERROR, Engine
+from .layout import (
+    CELL_ASKED,
+    CELL_LED_TO,
+    CELL_RAW,
+    CELL_SOUND,
+    CELL_VALUE,
+    Layout,
+    cells_in_order,
+    on,
+)
+from .usable import usable
+from .watching import to_fix, watched
 
 FIX = "Fix: "  # before what is wrong with a row, where it is typed
-
-
-class Content(NamedTuple):
-    """A formula without its equals sign and its result; or no formula, and a value."""
-
-    formula: str | None
-    value: Any
-    unit: Unit
-    typed: bool = False  # by a person
 
 
 class Contents:
@@ -47,56 +57,109 @@ class Contents:
         self.ledger, self.layout, self.plan = ledger, layout, ledger.plan
         self.formulas = Formulas(self.plan, layout)
         self._engines: dict[str, Engine] = {}
+        self._watching: dict[str, list[Content]] | None = None
+        self._fixing: dict[str, list[Content]] | None = None
 
     def cell(self, name: str) -> Content:
-        """The content of a named cell where it stands."""
+        """The content of a named cell where its name is."""
         item = self.plan.cells.get(name) or self.plan.keyed_items[name]
         value = self.ledger.cell(name)
         if isinstance(item, Worked):
             return Content(self.formulas.cell(item), value, item.unit)
-        if name == ROWS_UNWIRED.name:
-            formula = guard_columns.rows_unwired(self.plan, self.layout)
-            return Content(formula, value, item.unit)
-        if name == ROWS_UNCHECKED.name:
-            formula = guard_columns.rows_unchecked(self.plan, self.layout, TYPED_CELLS)
-            return Content(formula, value, item.unit)
+        if name == ROWS_UNCHECKED.name and self.layout.is_apart:
+            area = self.layout.whole(WATCHED.name, "faults", "")
+            return Content(f"SUM({area})", value, item.unit)
+        if name in self.layout.typed_cells:
+            raw = self.layout.beside_cell(name, CELL_RAW).partition("!")[2]
+            if item.unit.text:
+                return Content(f'{raw}&""', value, item.unit)
+            return Content(f"IF(ISNUMBER({raw}),{raw},0)", value or 0, item.unit)
         return Content(None, value, item.unit, isinstance(item, Input))
 
+    def typed_cell(self, name: str) -> Content:
+        """The content of a named cell where it is typed."""
+        value = self.ledger.cell(name)
+        return Content(None, value, self.plan.cells[name].unit, typed=True)
+
+    def cells(self) -> Iterator[tuple[str, list[Content]]]:
+        """The columns of the sheet of named cells, by their letters."""
+        names = cells_in_order(self.plan)
+        typed = [n for n in names if n in self.layout.typed_cells]
+        yield "A", [Content(None, self.plan.cells[n].label, TEXT) for n in names]
+        yield CELL_VALUE, [self.cell(n) for n in names]
+        yield CELL_RAW, [self._cell_raw(n) for n in typed]
+        yield CELL_SOUND, [self._cell_sound(n) for n in typed]
+        yield CELL_ASKED, [Content(None, self._cell_asked(n), TEXT) for n in typed]
+        yield CELL_LED_TO, [self._cell_led_to(n) for n in typed]
+
+    def led_to(self, name: str) -> str:
+        """Where a named cell is typed, as a link says it."""
+        sheet, address = self.layout.typed_cells[name]
+        return f"#{on(sheet)}!{address.replace('$', '')}"
+
+    def _cell_led_to(self, name: str) -> Content:
+        sheet, address = self.layout.typed_cells[name]
+        letter = address.split("$")[1]
+        formula = f'"#{on(sheet)}!{letter}"&ROW({on(sheet)}!{address})'
+        return Content(formula, self.led_to(name), TEXT)
+
+    def _cell_raw(self, name: str) -> Content:
+        sheet, address = self.layout.typed_cells[name]
+        at = f"{on(sheet)}!{address}"
+        value = self.ledger.cell(name)
+        formula = f'IFERROR(IF({at}="","",{at}),"{TYPED_ERROR}")'
+        return Content(formula, "" if value is None else value, self.plan.cells[name].unit)
+
+    def _cell_sound(self, name: str) -> Content:
+        item = self.plan.cells[name]
+        assert isinstance(item, Input)
+        raw = self.layout.beside_cell(name, CELL_RAW).partition("!")[2]
+        formula = f"({usable(item, raw, None, self.layout) or '1'})*1"
+        return Content(formula, int(is_cell_usable(item, self.ledger.cell(name))), FLAG)
+
+    def _cell_asked(self, name: str) -> str:
+        item = self.plan.cells[name]
+        assert isinstance(item, Input)
+        return f"{item.label}: {item.accepted}"
+
     def again(self, name: str) -> Content:
-        """The content of a cell that shows a named cell elsewhere; a blank text would read as 0."""
+        """The content of a cell that shows a named one: nothing where there is no figure."""
         item = self.plan.cells.get(name) or self.plan.keyed_items[name]
-        ending = '&""' if item.unit.text else ""
-        return Content(name + ending, self.ledger.cell(name), item.unit)
+        value = self.ledger.cell(name)
+        if not self.layout.is_apart:  # a blank text would read as 0
+            return Content(name + ('&""' if item.unit.text else ""), value, item.unit)
+        return _shown(name, item.unit, value)
 
     def column(self, table: Table, name: str) -> list[Content]:
         """The contents of a column, from the list's first row down to its last."""
         span = self.layout.spans[table.name]
         rows = range(span.first, span.last + 1)
-        if table.name in self.layout.fronts:
-            engine = self._engine(table)
+        if self.layout.is_apart:
             if name == POSITION:
                 return [Content(None, n, EACH) for n in range(1, len(rows) + 1)]
+            engine = self._engine(table)
             formula = engine.formula(name)
             if formula is not None:
-                return list(_filled(formula, rows, engine.values(name), engine.unit(name)))
-        if name in GUARDS:
-            formula = getattr(guard_columns, name)(table, self.layout)
-            return list(_filled(formula, rows, [1] * len(rows), FLAG))
+                return list(filled(formula, rows, engine.values(name), engine.unit(name)))
         if name == POSITION:
             formula = f"ROW()-ROW(${span.letters[POSITION]}${span.first - 1})"
-            return list(_filled(formula, rows, range(1, len(rows) + 1), EACH))
+            return list(filled(formula, rows, range(1, len(rows) + 1), EACH))
         if table is PLACES:
             return list(self._places(name))[: len(rows)]
+        if table.name == WATCHED.name:
+            return self._watched()[name]
+        if table.name == TO_FIX.name:
+            return self._to_fix()[name]
         return self._item(table, table.column(name), rows)[: len(rows)]
 
     def front(self, table: Table, name: str) -> list[Content]:
         """The contents of a column of a front, from its first row down to its last."""
         front, span = self.layout.fronts[table.name], self.layout.spans[table.name]
-        engine, rows = self._engine(table), range(front.last - front.first + 1)
-        if not table.has(name) or not isinstance(table.column(name), Input):
-            return self._shown(table, name)
-        item = table.column(name)
-        assert isinstance(item, Input)
+        rows = range(front.last - front.first + 1)
+        item = table.column(name) if table.has(name) else None
+        if not isinstance(item, Input):
+            return self._beside(table, name, item, len(rows))
+        engine = self._engine(table)
         given = [r.get(name) for r in self.ledger.rows[table.name]][: len(rows)]
         given += [None] * (len(rows) - len(given))
         found = []
@@ -109,58 +172,104 @@ class Contents:
             found.append(Content(default, value, item.unit, typed=True))
         return found
 
-    def _shown(self, table: Table, name: str) -> list[Content]:
-        """A result beside what is typed: display only, found by the row it stands in."""
-        front, engine = self.layout.fronts[table.name], self._engine(table)
-        if name == FAULT:
-            values, unit = engine.values(name), TEXT
+    def _beside(self, table: Table, name: str, item: Item | None, rows: int) -> list[Content]:
+        """What stands beside what is typed: display only. In a list that grows it is found by the
+        row it stands in; in one that comes with the program each row has its own."""
+        if not table.grows and isinstance(item, Fixed) and table.name != TO_FIX.name:
+            values = self.ledger.column(table.name, name)
+            return [Content(None, value, item.unit) for value in values]
+        front, span = self.layout.fronts[table.name], self.layout.spans[table.name]
+        if table.grows:
+            at = f"ROW()-ROW(${front.letters[table.key]}${front.first - 1})"
+
+            def read(column: str, n: int) -> str:
+                return f"INDEX({self.layout.whole(table.name, column, '')},{at})"
         else:
-            values, unit = self.ledger.column(table.name, name), table.column(name).unit
-        keys = self.ledger.column(table.name, table.key_in_use)
-        at = f"ROW()-ROW(${front.letters[table.key]}${front.first - 1})"
-        area = self.layout.whole(table.name, name, "")
+
+            def read(column: str, n: int) -> str:
+                return f"{on(span.sheet)}!${span.letters[column]}${span.first + n}"
+
         if name == FAULT:
-            words, said = '""', [""] * len(values)
-            if table.said:
-                column = self.layout.whole(table.name, table.said, "")
-                words = f"INDEX({column},{at})"
-                said = [*self.ledger.column(table.name, table.said), *said]
-            fault = f"INDEX({area},{at})"
-            formula = f'IFERROR(IF({fault}="",{words},"{FIX}"&{fault}),"")'
-            values = [f"{FIX}{f}" if f else s for f, s in zip(values, said, strict=False)]
-        else:
-            key = self.layout.whole(table.name, table.key_in_use, "")
-            formula = f'IFERROR(IF(INDEX({key},{at})="","",INDEX({area},{at})),"")'
-        blanks = [""] * (front.last - front.first + 1)
-        rows = zip([*keys, *blanks], [*values, *blanks], blanks, strict=False)
-        gone = ("", NOT_AVAILABLE)
-        shown = [
-            "" if value is NOT_AVAILABLE or (name != FAULT and key in gone) else value
-            for key, value, _ in rows
-        ]
-        return [Content(formula, value, unit) for value in shown]
+            return [self._fault(table, read, n) for n in range(rows)]
+        if name == POSITION:
+            return [Content(at, n, EACH) for n in range(1, rows + 1)]
+        if table.name == TO_FIX.name and name == "where":
+            return [self._link(read, n) for n in range(rows)]
+        assert item is not None
+        keyed = table.is_guarded(name)
+        contents = self.column(table, name)
+        keys = self.column(table, table.key_in_use) if keyed else []
+        found = []
+        for n in range(rows):
+            value = contents[n].value if n < len(contents) else ""
+            spare = keyed and (n >= len(keys) or keys[n].value in ("", NOT_AVAILABLE))
+            shown = _shown(read(name, n), item.unit, "" if spare else value)
+            if keyed:
+                key = read(table.key_in_use, n)
+                formula = f'IFERROR(IF({key}="","",{shown.formula}),"")'
+                shown = Content(formula, shown.value, item.unit)
+            found.append(shown)
+        return found
+
+    def _fault(self, table: Table, read: Callable[[str, int], str], n: int) -> Content:
+        faults = self._engine(table).values(FAULT)
+        words, said = '""', ""
+        if table.said:
+            words = f'{read(table.said, n)}&""'
+            column = self.ledger.column(table.name, table.said)
+            said = column[n] if n < len(column) and column[n] is not NOT_AVAILABLE else ""
+        fault = read(FAULT, n)
+        formula = f'IFERROR(IF({fault}="",{words},"{FIX}"&{fault}),"")'
+        found = faults[n] if n < len(faults) else ""
+        return Content(formula, f"{FIX}{found}" if found else said, TEXT)
+
+    def _link(self, read: Callable[[str, int], str], n: int) -> Content:
+        """A list with something to fix, as a link that leads there."""
+        where, to = read("where", n), read("leads_to", n)
+        return Content(
+            f'IF({to}="","",HYPERLINK({to},{where}))', self._to_fix()["where"][n].value, TEXT
+        )
 
     def _engine(self, table: Table) -> Engine:
         if table.name not in self._engines:
             self._engines[table.name] = Engine(table, self.layout, self.ledger)
         return self._engines[table.name]
 
+    def _watched(self) -> dict[str, list[Content]]:
+        if self._watching is None:
+            engines = [self._engine(t) for t in self.plan.tables.values() if t.inputs]
+            self._watching = watched(engines, self)
+        return self._watching
+
+    def _to_fix(self) -> dict[str, list[Content]]:
+        if self._fixing is None:
+            self._fixing = to_fix(self._watched(), self.layout)
+        return self._fixing
+
     def _places(self, name: str) -> Iterator[Content]:
-        again = iter(self.layout.again)
-        for row in place_rows(self.plan, [n for n, _, _ in self.layout.again]):
+        layout = self.layout
+        fronts = {name: span.letters for name, span in layout.fronts.items()}
+        again = iter(layout.again)
+        for row in place_rows(
+            self.plan, fronts, layout.typed_cells, [n for n, _, _ in layout.again]
+        ):
+            listed, column = row["list"], row["column"]
             if name != STANDS_AT:
                 yield Content(None, row[name], TEXT)
-            elif row["list"] == SHOWN_AGAIN:
+            elif listed == SHOWN_AGAIN:
                 _, sheet, address = next(again)
                 yield Content(f"ROWS({on(sheet)}!{address})", 1, EACH)
-            elif row["list"] in self.layout.fronts and row["column"] != POSITION:
-                area = self.layout.front_area(row["list"], row["column"])
-                front = self.layout.fronts[row["list"]]
-                yield Content(f"ROWS({area})", front.bottom - front.first + 2, EACH)
-            else:
-                span = self.layout.spans[row["list"]]
-                area = self.layout.whole(row["list"], row["column"], "")
+            elif listed == TYPED_CELL:
+                sheet, address = layout.typed_cells[column]
+                yield Content(f"ROWS({on(sheet)}!{address})", 1, EACH)
+            elif column == ENGINE_ROWS:
+                span = layout.spans[listed]
+                area = layout.whole(listed, POSITION, "")
                 yield Content(f"ROWS({area})", span.bottom - span.first + 1, EACH)
+            else:
+                front = layout.fronts[listed]
+                area = layout.front_area(listed, column)
+                yield Content(f"ROWS({area})", front.bottom - front.first + 2, EACH)
 
     def _item(self, table: Table, item: Item, rows: range) -> list[Content]:
         values = self.ledger.column(table.name, item.name)
@@ -179,10 +288,10 @@ class Contents:
             blank: Any = "" if item.unit.text else 0
             values = values + [blank] * (len(rows) - len(values))
             formula = self.formulas.column(table, item)
-            if table.name in self.layout.fronts and item.name == table.key_in_use:
+            if self.layout.is_apart and table.apart and item.name == table.key_in_use:
                 # A row that cannot be used has no mark, and so needs nothing.
                 formula = f'IF({self.layout.own(table.name, CHECKED)}=1,{formula},"")'
-            return list(_filled(formula, rows, values, item.unit))
+            return list(filled(formula, rows, values, item.unit))
         typed = isinstance(item, Input)
         values = values + [None] * (len(rows) - len(values))
         return [Content(None, value, item.unit, typed) for value in values]
@@ -208,6 +317,10 @@ class Contents:
             yield Content(in_row(texts[source], row), value, item.unit)
 
 
-def _filled(formula: str, rows: range, values: Any, unit: Unit) -> Iterator[Content]:
-    for row, value in zip(rows, values, strict=False):
-        yield Content(in_row(formula, row), value, unit)
+def _shown(cell: str, unit: Unit, value: Any) -> Content:
+    """What is seen of a figure or text worked out elsewhere: nothing where there is none."""
+    ending = '&""' if unit.text else ""
+    shown = "" if value is NOT_AVAILABLE else value
+    if shown is None:  # a blank
+        shown = "" if unit.text else 0
+    return Content(f'IFERROR({cell}{ending},"")', shown, unit)

@@ -1,8 +1,9 @@
-"""The engine of a list: a hidden sheet that reads each row of a front by its place, and works it out.
+"""The engine of a list: a hidden sheet that reads each row of its front, and works it out.
 
-What is typed stands on a front, in rows that a person may put in, take out, sort and paste. Row n
-of the engine reads the n-th of them, so nothing that stands beside a typed cell can lose its
-wiring. A row with a fault is told and counted, and has no mark here: so it needs nothing, and all
+What is typed stands on a front. Of a list that grows, row n of the engine reads the n-th row there,
+so that rows may be put in, taken out, sorted and pasted; of one that comes with the program, the row
+that bears its number. Nothing that stands beside a typed cell can lose its wiring. A row with a
+fault is told and counted. In a list that grows it has no mark here: so it needs nothing, and all
 other rows go on being worked out.
 """
 
@@ -13,26 +14,10 @@ from ..language.ledger import Ledger
 from ..language.tables import ASSUMED, CHECKED, FAULT, OFFERED, POSITION, Input, Table
 from ..language.units import EACH, FLAG, TEXT, Unit
 from ..model.estimate import is_usable
-from .guard_columns import is_name, usable
-from .layout import RAW, SOUND, Layout
+from .layout import CELLS_FIRST, RAW, ROW_SOUND, SOUND, STANDS, Layout, raw_of
+from .usable import is_name, usable
 
-ROW_SOUND = SOUND + "row"
-FIRST = 3  # its first row; above it stand the counts of the sheet, and what is asked of each column
-_TYPED_ERROR = "?"  # what an error value on the front is read as
-
-
-def raw(table: Table, item: Input) -> str:
-    """The column that holds what stands on the front: a text's own, but for that of the marks."""
-    return item.name if item.unit.text and item.name != table.key else RAW + item.name
-
-
-def columns(table: Table) -> list[str]:
-    """The columns of the engine, in their order."""
-    read = [raw(table, i) for i in table.inputs]
-    kept = [i.name for i in table.inputs if raw(table, i) != i.name]
-    tests = [SOUND + i.name for i in table.inputs]
-    rest = [c.name for c in table if not isinstance(c, Input)]
-    return [POSITION, *read, *kept, *tests, ROW_SOUND, CHECKED, FAULT, *rest]
+TYPED_ERROR = "?"  # what an error value on the front is read as
 
 
 class Engine:
@@ -42,33 +27,40 @@ class Engine:
         self.table, self.layout, self.ledger = table, layout, ledger
         span = layout.spans[table.name]
         self.count = span.last - span.first + 1
-        self._by_raw = {raw(table, i): i for i in table.inputs}
+        self._by_raw = {raw_of(table, i): i for i in table.inputs}
         self._by_test = {SOUND + i.name: i for i in table.inputs}
-        self._kept = {i.name: i for i in table.inputs if raw(table, i) != i.name}
+        self._kept = {i.name: i for i in table.inputs if raw_of(table, i) != i.name}
+        key = table.column(table.key)
+        self._key = key if isinstance(key, Input) else None  # where a person types the marks
 
     def unit(self, name: str) -> Unit:
         """The unit of one of these columns."""
         if name in (FAULT, *self._by_raw):
             return TEXT if name == FAULT else self._by_raw[name].unit
-        return self._kept[name].unit if name in self._kept else FLAG if name != POSITION else EACH
+        if name in self._kept:
+            return self._kept[name].unit
+        return EACH if name in (POSITION, STANDS) else FLAG
 
     def formula(self, name: str) -> str | None:
         """The formula of one of these columns, its row left open; None where it is not one."""
         if name in self._by_raw:
             return self._raw(self._by_raw[name])
         if name in self._kept:
-            own = self._own(RAW + name)
-            if name == self.table.key:
-                return f'IF({self._own(CHECKED)}=1,{own},"")'
-            return f"IF(ISNUMBER({own}),{own},0)"
+            return self._kept_formula(self._kept[name])
         if name in self._by_test:
             return self._test(self._by_test[name])
+        if not self.table.inputs:
+            return None
+        if name == STANDS:
+            area = self.layout.front_area(self.table.name, POSITION)
+            return f"IFERROR(MATCH({self._own(POSITION)},{area},0),0)"
         if name == ROW_SOUND:
-            return self._alone()
+            return self._row_sound()
         if name == CHECKED:
-            return f"IF({self._is_spare()},1,PRODUCT({self._tests()}))"
+            tests = f"PRODUCT({self._tests()})"
+            return f"IF({self._is_spare()},1,{tests})" if self._key else tests
         if name == FAULT:
-            asked = self._tests(FIRST - 1)
+            asked = self._tests(CELLS_FIRST - 1)
             return f'IF({self._own(CHECKED)}=1,"",INDEX({asked},MATCH(0,{self._tests()},0)))'
         return None
 
@@ -80,11 +72,14 @@ class Engine:
         if name in self._kept:
             if name == self.table.key:
                 marks = (self._raw_value(self._kept[name], n) for n in rows)
-                return [m if self._is_sound(n) else "" for n, m in enumerate(marks)]
+                drops = self.table.apart
+                return [m if not drops or self._is_sound(n) else "" for n, m in enumerate(marks)]
             found = (self._raw_value(self._kept[name], n) for n in rows)
             return [v if isinstance(v, int | float) else 0 for v in found]
         if name in self._by_test:
             return [int(self._passes(self._by_test[name], n)) for n in rows]
+        if name == STANDS:
+            return [n + 2 for n in rows]  # the area begins in the row above the first
         if name == ROW_SOUND:
             return [int(self._has_mark(n)) for n in rows]
         if name == CHECKED:
@@ -92,7 +87,9 @@ class Engine:
         return [self._words(n) for n in rows]
 
     def beyond(self) -> str:
-        """How many cells are typed in rows that are more than the engine has."""
+        """How many cells are typed in rows that are more than the engine has; 0 where none can be."""
+        if not self.table.apart:
+            return "0"
         names = [i.name for i in self.table.inputs]
         typed = [n for n in self.layout.fronts[self.table.name].letters if n in names]
         first, last = (self.layout.front_area(self.table.name, n) for n in (typed[0], typed[-1]))
@@ -104,7 +101,21 @@ class Engine:
         if name in self._by_test:
             item = self._by_test[name]
             return f"{item.label}: {item.accepted}"
+        if not self.table.apart:
+            return "the row is gone or stands twice: bring the file up to date"
         return f"{self.table.column(self.table.key).label}: one of its own for each row"
+
+    def faults(self) -> list[tuple[int, str]]:
+        """The rows that cannot be used, counted from 1, with what is asked of each."""
+        return [(n + 1, self._words(n)) for n in range(self.count) if not self._is_sound(n)]
+
+    def shown(self, name: str, n: int) -> object:
+        """What a person sees in that column in row n (from 0): typed, offered or as it comes."""
+        item = self.table.column(name)
+        if not isinstance(item, Input):
+            return self.ledger.column(self.table.name, name)[n]
+        value = self._raw_value(item, n)
+        return value if value != "" else self.offered(item, n)
 
     # ---- formulas ----
 
@@ -113,32 +124,56 @@ class Engine:
 
     def _raw(self, item: Input) -> str:
         area = self.layout.front_area(self.table.name, item.name)
+        if not self.table.apart:
+            at = f"INDEX({area},{self._own(STANDS)})"
+            read = f'IF({self._own(STANDS)}=0,"",IF({at}="","",{at}))'
+            return f'IFERROR({read},"{TYPED_ERROR}")'
         at = f"INDEX({area},{self._own(POSITION)}+1)"
         blank = f'{at}=""'
         if self.has_default(item):
             blank = f"({blank})+({at}={self._own(OFFERED + item.name)})>0"
         read = f'IF({blank},"",{at})'
-        return f'IFERROR(IF({self._own(POSITION)}>ROWS({area})-2,"",{read}),"{_TYPED_ERROR}")'
+        return f'IFERROR(IF({self._own(POSITION)}>ROWS({area})-2,"",{read}),"{TYPED_ERROR}")'
+
+    def _kept_formula(self, item: Input) -> str:
+        own = self._own(RAW + item.name)
+        if item.name != self.table.key:
+            return f"IF(ISNUMBER({own}),{own},0)"
+        return f'IF({self._own(CHECKED)}=1,{own},"")' if self.table.apart else own
 
     def _test(self, item: Input) -> str:
-        cell = self._own(raw(self.table, item))
-        if item.name == self.table.key:
+        # As a number: what adds up or multiplies a range takes no notice of TRUE and FALSE.
+        return f"({self._true_where_usable(item)})*1"
+
+    def _true_where_usable(self, item: Input) -> str:
+        cell = self._own(raw_of(self.table, item))
+        if item is self._key:
             found = is_name(cell)
+            if not self.table.apart:
+                found = f'IF({cell}="",1,{found})'
         else:
             found = usable(item, cell, self.table, self.layout) or "1"
         if not self.table.offers(item.name):
             return found
         offered = self._own(OFFERED + item.name)
         by_rule = item.unit.text and not item.choice_of  # one of its choices, or nothing
-        there = f'({offered}<>"")*1' if by_rule else usable(item, offered, self.table, self.layout)
+        there = f'({offered}<>"")' if by_rule else usable(item, offered, self.table, self.layout)
         return f'IF({cell}="",{there if item.required else 1},{found})'
 
-    def _alone(self) -> str:
-        """The mark is there, and no other row has it."""
+    def _row_sound(self) -> str:
+        """The row is there once, and its mark is its own."""
+        there = ""
+        if not self.table.apart:
+            area = self.layout.front_area(self.table.name, POSITION)
+            there = f"(SUMPRODUCT(({area}={self._own(POSITION)})*1)=1)"
+            if self._key is None:
+                return f"{there}*1"
         key = self.table.key
         cell = self._own(RAW + key)
         column = self.layout.whole(self.table.name, RAW + key, self.table.name)
         count = f"SUMPRODUCT(({column}={cell})*1)"
+        if there:
+            return f'{there}*IF({cell}="",0,({count}=1)*1)'
         if not self.table.offers(key):
             return f'IF({cell}="",0,({count}=1)*1)'
         offered = self.layout.whole(self.table.name, OFFERED + key, self.table.name)
@@ -146,7 +181,7 @@ class Engine:
         return f'IF({cell}="",({self._own(OFFERED + key)}<>"")*1,({count}=1)*1)'
 
     def _is_spare(self) -> str:
-        read = [self._own(raw(self.table, i)) for i in self.table.inputs]
+        read = [self._own(raw_of(self.table, i)) for i in self.table.inputs]
         found = f'SUMPRODUCT(({read[0]}:{read[-1]}<>"")*1)=0'
         if self.table.offers(self.table.key):
             return f'({found})*({self._own(OFFERED + self.table.key)}="")=1'
@@ -184,19 +219,16 @@ class Engine:
     def _passes(self, item: Input, n: int) -> bool:
         if self._raw_value(item, n) == "" and self.offered(item, n) == "":
             # A row without a mark fails in ROW_SOUND: its mark is no wrong one.
-            return not item.required or (
-                item.name == self.table.key and not self.table.offers(item.name)
-            )
+            return not item.required or (item is self._key and not self.table.offers(item.name))
         return is_usable(self.ledger, self.table, item, n)
 
     def _has_mark(self, n: int) -> bool:
-        item = self.table.column(self.table.key)
-        assert isinstance(item, Input)
-        return self._raw_value(item, n) != "" or self.offered(item, n) != ""
+        item = self._key
+        return item is None or self._raw_value(item, n) != "" or self.offered(item, n) != ""
 
     def _is_sound(self, n: int) -> bool:
         typed = any(v is not None for v in self._typed(n).values())
-        if not typed and not self._has_mark(n):
+        if self._key and not typed and not self._has_mark(n):
             return True
         return self._has_mark(n) and all(self._passes(i, n) for i in self.table.inputs)
 

@@ -4,24 +4,22 @@ A block is a heading, the labels, the units, the rows and an end line. The unit 
 are inside what the engine reads from, so that rows put in anywhere between them are read.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from openpyxl.utils import get_column_letter
-
-from ..language.plan import Plan
-from ..language.tables import FAULT, Input, Table
-from .layout import Span
+from ..buying.suppliers import SUPPLIER_CELLS
+from ..language.tables import FAULT, POSITION, Input, Table
 
 TOP = 4  # the row in which the first block begins
-ABOVE, _BELOW = 3, 3  # rows of a block above its first row, and from its end line on
+ABOVE, BELOW = 3, 3  # rows of a block above its first row, and from its end line on
 WORDS = 30.0  # how wide the last column of a sheet is, for what is to be fixed or known
+ENGINE = "e_"  # before the name of a list: the hidden sheet on which it is worked out
 BEHIND = 2  # rows that the engine has beyond those of its front, for rows that are put in
 
 
 @dataclass(frozen=True)
 class Front:
-    """One sheet, and the lists typed on it, one under another."""
+    """One sheet, and the lists that stand on it, one under another."""
 
     sheet: str
     heading: str
@@ -29,6 +27,12 @@ class Front:
     lists: tuple[str, ...]
     rare: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     widths: Mapping[str, float] = field(default_factory=dict)  # of columns, where one list stands
+    # Of lists that come with the program: their columns from the left; None leaves one free.
+    orders: Mapping[str, tuple[str | None, ...]] = field(default_factory=dict)
+    across: tuple[float, ...] = ()  # how wide the columns of the sheet are, from the left
+    heights: Mapping[str, float] = field(default_factory=dict)  # of rows whose texts are wrapped
+    heads: Mapping[str, str] = field(default_factory=dict)  # columns headed by a named cell
+    cells: tuple[str, ...] = ()  # named cells shown above the first list
 
 
 FRONTS = (
@@ -62,10 +66,23 @@ FRONTS = (
     ),
     Front(
         "Prices",
-        "Price book",
-        "One row for each supplier and product; beside it what this job takes.",
-        ("book",),
+        "Suppliers and prices",
+        "Up to five suppliers; what each loses, in percent, material by material; and one row for "
+        "each supplier and product, beside it what this job takes.",
+        ("suppliers", "materials", "book"),
         widths={"description": 38, "supplier": 24, "material": 16, "made_of": 13},
+        orders={
+            "suppliers": (
+                *(POSITION, "name", "order_note", "all_note", "delivery", "free_over"),
+                *("minimum_order", "order_total", "all_total", FAULT),
+            ),
+            "materials": (
+                *(POSITION, "label", None, None, None, "wastage_applies"),
+                *(f"wastage_{n}" for n in range(1, 6)),
+                FAULT,
+            ),
+        },
+        heads={f"wastage_{n}": name for n, name in enumerate(SUPPLIER_CELLS, 1)},
     ),
     Front(
         "Labour",
@@ -75,26 +92,74 @@ FRONTS = (
         widths={"description": 46, "kind": 16, "way": 15, "wired_to": 26},
     ),
     Front(
-        "Revisions",
-        "Revisions",
-        "One row for each issue of the quote, the latest last. Written when a quote is issued; put "
-        "right by hand where a quote went out another way. Nothing is priced from it.",
-        ("revisions",),
+        "Guidance",
+        "Guidance: figures, and the checks that hold them",
+        "A figure of yours replaces the basis's; the job's own serves only where the basis states "
+        "none; else common practice is assumed, and what rests on it is provisional. A check "
+        "compares; it does not show that anything is in order with regulations or a warranty.",
+        ("allowances", "checks", "product_checks", "sources"),
+        rare={"allowances": tuple(f"stated_{n}" for n in range(1, 8))},
+        orders={
+            "allowances": (
+                *(POSITION, "label", "unit", "override", "own", "in_use", "from_where", "common"),
+                *("regulatory", "beside_regulation", "clause", FAULT),
+            ),
+            **dict.fromkeys(
+                ("checks", "product_checks"),
+                (
+                    *(POSITION, "label", "state", "found", "asked", "unit", "regulation_note"),
+                    *("assumed", "regulatory", "reason", "asked_by", FAULT),
+                ),
+            ),
+            "sources": (
+                *(POSITION, "label", None, "value", None, None, "standing", None, None, "basis"),
+                *("says", "source"),
+            ),
+        },
+        across=(5, 36, 13, 10, 10, 10, 24, 10, 10, 26, 44, 30),
+        heights={"allowances": 25, "checks": 26, "product_checks": 26, "sources": 26},
+        cells=("document_title", "regulation_title"),
     ),
+    Front(
+        "Quantities",
+        "Quantities",
+        "Net is measured as fixed; laid adds laps and turn-ups; ordered adds wastage and fills "
+        "whole packs.",
+        ("totals", "lines", "order_lines"),
+        orders={
+            "totals": (POSITION, "label", "net", "laid", "ordered", "unit", "cost"),
+            "lines": (
+                *(POSITION, "label", "net", "laps", "uncovered", "unit", "supplier", "status"),
+                *("standing", "line_note", FAULT),
+            ),
+            "order_lines": (
+                *(POSITION, "description", "packs", "counted_how", "content", "unit", "heading"),
+                *("code", "first_use", "wastage_said", "net", "laid", "ordered", "left", "price"),
+                "cost",
+            ),
+        },
+        across=(5, 40, 11, 12, 12, 7, 30, 12, 20, 34, 12, 11, 11, 11, 11, 11),
+    ),
+    Front("Quote", "", "", ("revisions",)),
 )
 
 
 # The sheets that are seen, in the order of the work; those behind them are hidden.
 SEEN = (
-    *("Job", "Form", "Floors", "Walls", "House", "Prices", "Suppliers", "Labour", "Allowances"),
-    *("Checks", "Quantities", "Orders", "Quote", "Site", "Revisions", "Notes"),
+    *("Start", "Floors", "Walls", "House", "Prices", "Labour", "Guidance", "Quantities"),
+    *("Quote", "Site"),
 )
-ENGINE = "e_"  # before the name of a list: the hidden sheet on which it is worked out
 
 
-def columns(table: Table, rare: Sequence[str] = ()) -> list[str]:
-    """The columns of a front, from the left: the mark, what is typed, texts before figures; results
-    and what to fix; and last what few rows need, in a closed group."""
+def columns(front: Front, table: Table) -> list[str | None]:
+    """The columns of a list from the left; one that is None stays free.
+
+    Where its front does not say: the mark, what is typed, texts before figures; results and what to
+    fix; and last what few rows need, in a closed group.
+    """
+    rare = [name for name in front.rare.get(table.name, ()) if table.has(name)]
+    if table.name in front.orders:
+        return [*front.orders[table.name], *rare]
     typed = [i for i in table.inputs if i.name not in rare]
     typed.sort(key=lambda i: (i.name != table.key, i.name != "description", not i.unit.text))
     return [*(i.name for i in typed), *table.shown, FAULT, *rare]
@@ -116,14 +181,6 @@ def width(front: Front, table: Table, name: str) -> float:
     return {"description": 30.0, "kind": 20.0, "build_up": 24.0}.get(name, 11.0)
 
 
-def spans(plan: Plan, rows: Mapping[str, int]) -> Iterator[tuple[str, Span]]:
-    """Where each list of so many rows stands on its front."""
-    for front in FRONTS:
-        row = TOP
-        for name in front.lists:
-            names = columns(plan.tables[name], front.rare.get(name, ()))
-            letters = {n: get_column_letter(at) for at, n in enumerate(names, 1)}
-            first = row + ABOVE
-            last = first + rows[name] - 1
-            yield name, Span(front.sheet, letters, first, last, True)
-            row = last + _BELOW + 1
+def first_row(front: Front) -> int:
+    """The row in which its first list begins."""
+    return TOP + (len(front.cells) + 1 if front.cells else 0)

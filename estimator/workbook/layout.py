@@ -4,15 +4,23 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from openpyxl.utils import get_column_letter, quote_sheetname
+from openpyxl.utils import column_index_from_string, get_column_letter, quote_sheetname
 
 from ..language.formulas import ROW
 from ..language.plan import Plan
-from ..language.tables import IN_USE, Input, Table
+from ..language.tables import CHECKED, FAULT, IN_USE, POSITION, Input, Table
+from ..model.places import PLACES, place_rows
+from . import fronts
+from .fronts import ENGINE
 from .template import Template, place_in
 
 RAW = "raw_"  # before a typed column: as it is on the front, a blank being the empty text
 SOUND = "ok_"  # before a typed column: whether what is typed there can be used
+ROW_SOUND = SOUND + "row"  # whether the row is there, and its mark its own
+STANDS = "stands_in"  # in which row of its front a row of a list stands that comes with the program
+CELLS = ENGINE + "cells"  # where each named cell is worked out, or read from where it is typed
+CELLS_FIRST = 3
+CELL_VALUE, CELL_RAW, CELL_SOUND, CELL_ASKED, CELL_LED_TO = "BCDEF"  # columns there
 _PLAIN = re.compile(r"[A-Za-z_][A-Za-z_]*")
 
 
@@ -41,13 +49,20 @@ class Span:
 class Layout:
     """Addresses of everything, and where each row of the template went."""
 
-    spans: dict[str, Span] = field(default_factory=dict)
+    spans: dict[str, Span] = field(default_factory=dict)  # where a list is worked out
+    fronts: dict[str, Span] = field(default_factory=dict)  # where it is typed and shown
     cells: dict[str, tuple[str, str]] = field(default_factory=dict)  # name: (sheet, address)
+    typed_cells: dict[str, tuple[str, str]] = field(default_factory=dict)  # of those on a front
+    added: list[str] = field(default_factory=list)  # typed cells that the template has no place for
     moved: dict[str, dict[int, int]] = field(default_factory=dict)  # sheet: {row: new row}
     again: list[tuple[str, str, str]] = field(default_factory=list)  # name, sheet, address
-    fronts: dict[str, Span] = field(default_factory=dict)  # where a list is typed apart
     # For how many rows of a list others were laid out, where that is not as many as it has now.
     reached: dict[str, int] = field(default_factory=dict)
+
+    @property
+    def is_apart(self) -> bool:
+        """Whether what is seen and typed stands apart from what is worked out: in a job's workbook."""
+        return bool(self.typed_cells)
 
     def own(self, table: str, column: str) -> str:
         """The cell of the row at hand."""
@@ -80,8 +95,16 @@ class Layout:
     def said_at(self, table: str, column: str) -> str | None:
         """The cell that tells a blank from a 0: the one that reads the front."""
         raw = RAW + column
-        apart = table in self.fronts and raw in self.spans[table].letters
-        return self.own(table, raw) if apart else None
+        return self.own(table, raw) if raw in self.spans[table].letters else None
+
+    def cell_said_at(self, name: str) -> str | None:
+        """The cell that tells a blank from a 0, of a named cell that is typed."""
+        return self.beside_cell(name, CELL_RAW) if name in self.typed_cells else None
+
+    def beside_cell(self, name: str, column: str) -> str:
+        """The cell in that column, in the row in which a named cell is worked out."""
+        sheet, address = self.cells[name]
+        return f"{sheet}!${column}${address.rpartition('$')[2]}"
 
     def choices(self, item: Input, table: Table | None) -> str:
         """The column that lists what may be typed there, as it is in use."""
@@ -91,12 +114,17 @@ class Layout:
         return self.whole(other, found, table.name if table else "")
 
 
-def lay_out(template: Template, plan: Plan, rows: Mapping[str, int]) -> Layout:
+def lay_out(
+    template: Template, plan: Plan, rows: Mapping[str, int], seen: Mapping[str, int]
+) -> Layout:
     """Unroll every list to its number of rows and note where things land.
 
-    A list without rows is left out, and its head with it.
+    In a job's workbook that is where they are seen, in `seen` rows: what is worked out stands in
+    rows of its own. A list without rows is left out, and its head with it.
     """
     layout = Layout()
+    apart = PLACES.name in plan.tables
+    spans = layout.fronts if apart else layout.spans
     for sheet in template.workbook.worksheets:
         moved: dict[int, int] = {}
         target = 1
@@ -115,8 +143,10 @@ def lay_out(template: Template, plan: Plan, rows: Mapping[str, int]) -> Layout:
                 for cell in sheet[row]
                 if (place := place_in(cell.value))
             }
-            last = target + rows[name] - 1
-            layout.spans[name] = Span(sheet.title, letters, target, last, name in template.ends)
+            if apart:
+                _complete(letters, plan.tables[name])
+            last = target + seen[name] - 1
+            spans[name] = Span(sheet.title, letters, target, last, name in template.ends)
             target = last + 1
         layout.moved[sheet.title] = moved
         for line in sheet.iter_rows():
@@ -126,13 +156,114 @@ def lay_out(template: Template, plan: Plan, rows: Mapping[str, int]) -> Layout:
                     continue
                 if template.block_at(sheet.title, cell.row) is not None:
                     continue
-                address = f"${cell.column_letter}${moved[cell.row]}"
-                if place in plan.cells and place not in layout.cells:
-                    layout.cells[place] = (sheet.title, address)
+                at = sheet.title, f"${cell.column_letter}${moved[cell.row]}"
+                typed = isinstance(plan.cells.get(place), Input)
+                own = layout.typed_cells if apart else layout.cells
+                if place in plan.cells and place not in own and (typed or not apart):
+                    own[place] = at
                 else:
-                    layout.again.append((place, sheet.title, address))
+                    layout.again.append((place, *at))
+    if apart:
+        _lay_out_unplaced(layout, plan)
+        _lay_out_fronts(layout, plan, seen)
+        columns = {name: span.letters for name, span in layout.fronts.items()}
+        again = [name for name, _, _ in layout.again]
+        count = len(place_rows(plan, columns, layout.typed_cells, again))
+        lay_out_engines(layout, plan, {**rows, PLACES.name: count})
+    name_rows(layout, plan)
+    return layout
+
+
+def _complete(letters: dict[str, str], table: Table) -> None:
+    """The columns that a template's row lacks and a list cannot do without, to its right."""
+    needed = [i.name for i in table.inputs]
+    if needed:
+        needed += [FAULT] if table.grows else [FAULT, POSITION]
+    last = max(map(column_index_from_string, letters.values()), default=0)
+    missing = [name for name in needed if name not in letters]
+    letters |= {n: get_column_letter(at) for at, n in enumerate(missing, last + 1)}
+
+
+def _lay_out_unplaced(layout: Layout, plan: Plan) -> None:
+    """Cells that are typed and have no place in the template: at the end of its first sheet."""
+    sheet = next(iter(layout.moved))
+    typed = [name for name, item in plan.cells.items() if isinstance(item, Input)]
+    missing = [name for name in typed if name not in layout.typed_cells]
+    for row, name in enumerate(missing, max(layout.moved[sheet].values(), default=0) + 2):
+        layout.typed_cells[name] = sheet, f"$B${row}"
+        layout.added.append(name)
+
+
+def _lay_out_fronts(layout: Layout, plan: Plan, seen: Mapping[str, int]) -> None:
+    """The lists that have no row in the template, one under another on their sheets."""
+    used = {sheet: max(moved.values(), default=0) for sheet, moved in layout.moved.items()}
+    for name in layout.added:
+        sheet, address = layout.typed_cells[name]
+        used[sheet] = max(used[sheet], int(address.rpartition("$")[2]))
+    for front in fronts.FRONTS:
+        row = used[front.sheet] + 2 if front.sheet in used else fronts.first_row(front)
+        if front.sheet not in used:
+            cells = enumerate(front.cells, fronts.TOP)
+            layout.again += [(name, front.sheet, f"$C${at}") for at, name in cells]
+        for name in (n for n in front.lists if n not in layout.fronts):
+            table = plan.tables[name]
+            columns = enumerate(fronts.columns(front, table), 1)
+            letters = {n: get_column_letter(at) for at, n in columns if n is not None}
+            first = row + fronts.ABOVE
+            last = first + seen[name] - 1
+            layout.fronts[name] = Span(front.sheet, letters, first, last, table.grows)
+            row = last + fronts.BELOW + 1
+            heads = ((front.heads[n], at) for n, at in letters.items() if n in front.heads)
+            layout.again += [(n, front.sheet, f"${at}${first - 2}") for n, at in heads]
+
+
+def lay_out_engines(layout: Layout, plan: Plan, rows: Mapping[str, int]) -> None:
+    """A hidden sheet for each list, from its third row down, and one for the named cells."""
+    for name, table in plan.tables.items():
+        last = CELLS_FIRST + rows[name] - 1
+        layout.spans[name] = Span(
+            engine_sheet(table), engine_letters(table), CELLS_FIRST, last, False
+        )
+    for row, name in enumerate(cells_in_order(plan), CELLS_FIRST):
+        layout.cells[name] = CELLS, f"${CELL_VALUE}${row}"
+
+
+def cells_in_order(plan: Plan) -> list[str]:
+    """The named cells as they stand one under another: those that are typed first."""
+    return sorted(plan.cells, key=lambda name: not isinstance(plan.cells[name], Input))
+
+
+def name_rows(layout: Layout, plan: Plan) -> None:
+    """The cells that are named by the row of a list they stand in."""
     for name, (table, row) in plan.keyed.items():
         span = layout.spans[table]
         letter = span.letters[plan.tables[table].names or ""]
         layout.cells[name] = (span.sheet, f"${letter}${span.first + row - 1}")
-    return layout
+
+
+def engine_columns(table: Table) -> list[str]:
+    """The columns of a list where it is worked out: its numbers; of one that is typed in, what is
+    typed, whether it can be used, and what is wrong; then all others."""
+    rest = [c.name for c in table if not isinstance(c, Input)]
+    if not table.inputs:
+        return [POSITION, *rest]
+    read = [raw_of(table, i) for i in table.inputs]
+    kept = [i.name for i in table.inputs if raw_of(table, i) != i.name]
+    tests = [SOUND + i.name for i in table.inputs]
+    at = () if table.apart else (STANDS,)
+    return [POSITION, *at, *read, *kept, *tests, ROW_SOUND, CHECKED, FAULT, *rest]
+
+
+def engine_sheet(table: Table) -> str:
+    """The hidden sheet of a list: no program takes names of more than 31 characters."""
+    return (ENGINE + table.name)[:31]
+
+
+def engine_letters(table: Table) -> dict[str, str]:
+    """The letters of those columns."""
+    return {n: get_column_letter(at) for at, n in enumerate(engine_columns(table), 1)}
+
+
+def raw_of(table: Table, item: Input) -> str:
+    """The column that holds what stands on the front: a text's own, but for that of the marks."""
+    return item.name if item.unit.text and item.name != table.key else RAW + item.name

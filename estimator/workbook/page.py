@@ -1,7 +1,6 @@
 """One sheet of a template, filled from the top, in the house's own style."""
 
-from collections.abc import Mapping, Sequence
-from copy import copy
+from collections.abc import Sequence
 from typing import Any
 
 from openpyxl import Workbook
@@ -10,12 +9,11 @@ from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 from openpyxl.utils import get_column_letter
 from openpyxl.utils.indexed_list import IndexedList
 from openpyxl.workbook.defined_name import DefinedName
-from openpyxl.worksheet.pagebreak import Break, ColBreak
+from openpyxl.worksheet.worksheet import Worksheet
 
-from ..language.tables import GUARDS, Fixed, Input, Item, Table
+from ..language.tables import Fixed, Input, Item, Table
 from ..language.units import MILLIMETRES, Unit
 from .blocks import (
-    TYPE_HERE,
     USE,
     block_of,
     head_height,
@@ -35,7 +33,6 @@ HAIRLINE = Border(bottom=Side("thin", color=LINE))
 TYPED_BOX = Border(bottom=Side("thin", color=BRICK))
 RULED = Border(bottom=Side("medium", color=BRICK))
 HEAVY = Border(top=Side("thin", color=INK), bottom=Side("double", color=INK))
-_GUARD_FORMAT = '"ok";"ok";"CHECK"'
 
 
 def font(size: float = 10, bold: bool = False, colour: str = INK, italic: bool = False) -> Font:
@@ -46,6 +43,12 @@ def font(size: float = 10, bold: bool = False, colour: str = INK, italic: bool =
 def fill(colour: str) -> PatternFill:
     """A plain ground of that colour."""
     return PatternFill("solid", fgColor=colour)
+
+
+def style_typed(cell: Any, unit: Unit) -> None:
+    """A cell to be typed in, where no template says how it looks."""
+    cell.font, cell.fill, cell.border = font(), fill(TYPED), TYPED_BOX
+    cell.number_format = _format(unit)
 
 
 def set_usual_font(book: Workbook) -> None:
@@ -61,10 +64,7 @@ class Page:
     def __init__(
         self, book: Workbook, title: str, heading: str, intro: str, landscape: bool
     ) -> None:
-        self.book, self.sheet = book, book.create_sheet(title)
-        self.row, self.print_from = 1, 1
-        self.bands: list[int] = []  # the columns that begin a block
-        self.seen: set[str] = set()  # the columns whose width is set
+        self._begin(book, book.create_sheet(title))
         sheet = self.sheet
         sheet.sheet_view.showGridLines = False
         sheet.page_setup.paperSize = 9
@@ -81,6 +81,19 @@ class Page:
         if intro:
             self.put("A", intro, font(9, colour=FAINT, italic=True))
         self.row = 4
+
+    def _begin(self, book: Workbook, sheet: Worksheet) -> None:
+        self.book, self.sheet = book, sheet
+        self.row, self.print_from = 1, 1
+        self.seen: set[str] = set()  # the columns whose width follows from what stands in them
+        self.widened = frozenset(sheet.column_dimensions)  # those whose width is fixed
+
+    @classmethod
+    def below(cls, book: Workbook, sheet: Worksheet) -> "Page":
+        """A sheet that is there, to be filled below what it holds."""
+        page = cls.__new__(cls)
+        page._begin(book, sheet)
+        return page
 
     def put(self, column: str, value: Any, face: Font | None = None, **style: Any) -> Any:
         """A value in the present row."""
@@ -139,13 +152,11 @@ class Page:
         widths: dict[str, float] | None = None,
         inside: int | None = None,
         left: str = "A",
-        bands: Mapping[str, str] | None = None,
         height: float = 15,
     ) -> None:
         """A list: labels, units, and one line of places.
 
-        `inside` columns are printed, the rest are working beside the page. `bands` are the words
-        above a block of columns, by the column it begins with; each begins a new printed page.
+        `inside` columns are printed, the rest stand beside the page.
         """
         sheet = self.sheet
         start = sheet[f"{left}1"].column
@@ -170,13 +181,10 @@ class Page:
         end = get_column_letter(start + (inside or len(order)) - 1)
         if self.print_to is None or sheet[f"{end}1"].column > sheet[f"{self.print_to}1"].column:
             self.print_to = end
-        for name, words in (bands or {}).items():
-            self._band(start + order.index(name), head, words, name)
         if self.titles and not sheet.print_title_rows:
-            sheet.print_title_rows = f"{head - 1 if bands else head}:{units}"
+            sheet.print_title_rows = f"{head}:{units}"
         self.row += 1
 
-    widened: frozenset[str] = frozenset()
     print_to: str | None = None
     titles = True  # the head of its first list is printed on every page
 
@@ -185,19 +193,6 @@ class Page:
         self.sheet.row_dimensions[row].height = 5
         for letter in columns:
             self.sheet[f"{letter}{row}"].border = Border(top=Side("thin", color=INK))
-
-    def _band(self, column: int, head: int, words: str, name: str) -> None:
-        """The words above a block of columns, and the line at its left."""
-        top = self.sheet.cell(head - 1, column, words)
-        top.alignment = Alignment(indent=1)
-        quiet = block_of(name) == USE
-        top.font = font(9, not quiet, BRICK if words == TYPE_HERE else INK, italic=quiet)
-        for row in range(head - 1, head + 3):
-            cell = self.sheet.cell(row, column)
-            edge = copy(cell.border)
-            edge.left = Side("thin", color=INK)
-            cell.border = edge
-        self.bands.append(column)
 
     def column(self, table: Table, name: str, letter: str, head: int) -> None:
         """The label, the unit and the first cell of a column, as its kind asks."""
@@ -224,16 +219,9 @@ class Page:
         cell.font = font(9, colour=INK if typed or fixed else WORKED)
         cell.border = HAIRLINE
         cell.alignment = Alignment(horizontal=across, vertical="center", indent=indent)
-        cell.number_format = _GUARD_FORMAT if name in GUARDS else _format(item.unit, typed or fixed)
+        cell.number_format = _format(item.unit, typed or fixed)
         if typed:
             cell.fill = fill(TYPED)
-        if name in GUARDS:
-            cell.alignment = Alignment(horizontal="center", vertical="center")
-            area = f"{letter}{head + 2}"
-            sheet.conditional_formatting.add(
-                area,
-                FormulaRule([f"{area}=0"], font=Font(color="FFFFFF", bold=True), fill=fill(BRICK)),
-            )
 
     def finish(
         self,
@@ -245,17 +233,8 @@ class Page:
         """Set the print area and how many pages wide it is."""
         sheet = self.sheet
         sheet.print_area = f"A{self.print_from}:{self.print_to}{last_row or self.row}"
-        last = sheet[f"{self.print_to}1"].column
-        landscape = sheet.page_setup.orientation == "landscape"
-        widths = [sheet.column_dimensions[get_column_letter(n)].width for n in range(1, last + 1)]
-        scale, breaks = column_breaks(widths, [b for b in self.bands if b <= last], landscape)
-        if self.bands and breaks:
-            sheet.page_setup.scale = scale
-            sheet.print_title_cols = "A:B"
-            sheet.col_breaks = ColBreak(brk=[Break(id=b, max=1048575, man=True) for b in breaks])
-        else:
-            sheet.sheet_properties.pageSetUpPr.fitToPage = True
-            sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = wide, high
+        sheet.sheet_properties.pageSetUpPr.fitToPage = True
+        sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = wide, high
         if freeze:
             sheet.freeze_panes = freeze
 
@@ -269,49 +248,8 @@ class Page:
         """Faint where that formula holds."""
         self.sheet.conditional_formatting.add(area, FormulaRule([when], font=Font(color=colour)))
 
-    def quiet_where_missing(self, cell: str) -> None:
-        """A figure that is refused does not shout: the words beside it say why."""
-        self.quiet(cell, f"ISNA({cell})")
-
 
 def _format(unit: Unit, as_typed: bool = True) -> str:
     if unit.text or (unit is MILLIMETRES and as_typed):
         return "General"
     return "0.0" if unit is MILLIMETRES else unit.number_format
-
-
-_LARGEST, _SMALLEST = 80, 55  # percent: below it, what is printed cannot be read at a desk
-_ROOM = {
-    True: 10.2,
-    False: 6.9,
-}  # inches on A4, less a reserve: hosts differ in a character's width
-
-
-def column_breaks(
-    widths: Sequence[float], blocks: Sequence[int], landscape: bool
-) -> tuple[int, list[int]]:
-    """The scale in percent, and the columns after which a page ends.
-
-    The first two columns stand on every page. The block after what is typed begins a new page,
-    unless all fits on one; a later one does where it would be cut and half a page is full.
-    """
-    inches = [(7 * w + 5) / 96 for w in widths]
-    titles, room = sum(inches[:2]), _ROOM[landscape]
-    if sum(inches) * _SMALLEST / 100 <= room:
-        return 100, []
-    begins = sorted(b - 1 for b in blocks)[1:]  # what is typed stands beside the titles
-    ends = [*begins, len(inches)]
-    parts = [
-        sum(inches[a:b]) + (titles if a else 0) for a, b in zip([0, *begins], ends, strict=True)
-    ]
-    scale = int(max(_SMALLEST, min(_LARGEST, 100 * room / parts[0])))
-    breaks: list[int] = []
-    used = titles
-    for n, wide in enumerate(inches[2:], 2):
-        block = parts[begins.index(n) + 1] - titles if n in begins else 0.0
-        cut = block and (used + block) * scale / 100 > room and used * scale / 100 > room / 2
-        if n in begins[:1] or cut or (used + wide) * scale / 100 > room:
-            breaks.append(n)
-            used = titles
-        used += wide
-    return scale, breaks

@@ -3,7 +3,8 @@
 A place is a cell that holds nothing but a name in braces, as {quote_total}. A list is one row
 of places, its block named `<list>_line`; a list that grows has a row `<list>_end` under it. Rows
 named `<list>_head` stand above a list and are left out with it where it has no rows. A row need
-not be named whose places are those of one list only. All else (wording, logo, colours, widths,
+not be named whose places are those of one list only. In the template of a job's workbook any place may
+be missing: lists without a row there stand on sheets of their own (fronts.py). All else (wording, logo, colours, widths,
 print set-up) is the practitioner's, and is kept.
 """
 
@@ -23,8 +24,12 @@ from openpyxl.worksheet.worksheet import Worksheet
 from ..errors import FileError, TemplateError
 from ..files.xlsx.opening import open_package
 from ..language.plan import Plan
-from ..language.tables import GUARDS, Table
+from ..language.tables import FAULT, Table
+from ..model.places import PLACES
+from .fronts import ENGINE
 
+# Places that templates of earlier layouts have, and that mean nothing now: they stay blank.
+_GONE = frozenset(("wired", "checked", "rows_unwired"))
 _PLACE = re.compile(r"\{([a-z0-9_]+)\}")
 
 
@@ -45,7 +50,6 @@ class Template:
     workbook: Workbook
     lines: dict[str, Block] = field(default_factory=dict)
     ends: dict[str, Block] = field(default_factory=dict)
-    again: list[str] = field(default_factory=list)  # cells that are shown a second time
     heads: dict[str, Block] = field(default_factory=dict)
 
     def block_at(self, sheet: str, row: int) -> Block | None:
@@ -104,19 +108,20 @@ def read_template(path: Path, plan: Plan) -> Template:
         raise TemplateError(error.where, error.found, error.accepted) from None
     except (BadZipFile, InvalidFileException, KeyError, OSError, ValueError) as error:
         raise TemplateError(path.name, type(error).__name__, "a workbook (.xlsx)") from None
+    for title in template.workbook.sheetnames if _is_job(plan) else ():
+        if title.startswith(ENGINE):
+            accepted = f"no name that begins with {ENGINE}: the program lays those sheets out"
+            raise TemplateError(path.name, f"the sheet {title}", accepted)
     for name in list(template.workbook.defined_names):
         stem, _, part = name.rpartition("_")
         if stem in plan.tables and part in ("line", "end", "head"):
-            if plan.tables[stem].apart:
-                accepted = f"no such block: the list {stem} is laid out without the template"
-                raise TemplateError(path.name, f"a block named {name}", accepted)
             block = _block(template, name, path, part == "head")
             {"line": template.lines, "end": template.ends, "head": template.heads}[part][stem] = (
                 block
             )
             del template.workbook.defined_names[name]
     for name, table in plan.tables.items():
-        if table.apart:
+        if name not in template.lines and _is_job(plan):
             continue  # laid out from the plan
         if name not in template.lines:
             template.lines[name] = _unnamed(template, plan, table, path)
@@ -169,25 +174,32 @@ def _check_places(template: Template, plan: Plan, path: Path) -> None:
                     continue
                 block = template.block_at(sheet.title, cell.row)
                 where = f"{path.name}: {sheet.title}!{cell.coordinate}"
-                if block is None:
+                if _is_job(plan) and name in _GONE:
+                    cell.value = None
+                elif block is None:
                     if name not in plan.cells and name not in plan.keyed:
                         raise TemplateError(where, name, "the name of a cell of the plan")
-                    if name in found or name not in plan.cells:
-                        template.again.append(name)
                     found.add(name)
-                    continue
-                list_name = block.name.removesuffix("_line")
-                if not plan.tables[list_name].has(name) and name not in GUARDS:
-                    raise TemplateError(where, name, f"a column of {list_name}")
-                in_lists[list_name].add(name)
+                else:
+                    list_name = block.name.removesuffix("_line")
+                    if not plan.tables[list_name].has(name) and name != FAULT:
+                        raise TemplateError(where, name, f"a column of {list_name}")
+                    in_lists[list_name].add(name)
+    if _is_job(plan):
+        return  # what has no place there is worked out behind, and typed where there is room
     for name in plan.cells:
         if name not in found:
             raise TemplateError(path.name, None, f"a place {{{name}}} on one of its sheets")
     for list_name, table in plan.tables.items():
-        for name in () if table.apart else sorted(set(table.places) - in_lists[list_name]):
+        for name in sorted(set(table.places) - in_lists[list_name]):
             raise TemplateError(
                 f"{path.name}: {list_name}_line", None, f"a place {{{name}}} in that row"
             )
+
+
+def _is_job(plan: Plan) -> bool:
+    """Whether it is the plan of a job's workbook, not of one of its documents."""
+    return PLACES.name in plan.tables
 
 
 def clear(sheet: Worksheet) -> dict[tuple[int, int], Any]:

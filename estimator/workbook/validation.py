@@ -9,8 +9,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 from ..language.formulas import in_row
 from ..language.tables import Input, Table
 from ..language.units import EACH, PERCENT
-from .guard_columns import limits
-from .layout import Layout, Span
+from .layout import Layout, Span, on
+from .usable import limits
 
 
 def add_validations(sheet: Worksheet, table: Table, span: Span, layout: Layout) -> None:
@@ -25,7 +25,7 @@ def add_validations(sheet: Worksheet, table: Table, span: Span, layout: Layout) 
 def add_cell_validations(workbook: Workbook, inputs: Iterable[Input], layout: Layout) -> None:
     """One validation for each named cell that is typed."""
     for item in inputs:
-        sheet, address = layout.cells[item.name]
+        sheet, address = layout.typed_cells.get(item.name) or layout.cells[item.name]
         found = _validation(item, None, None, layout)
         found.add(address.replace("$", ""))
         workbook[sheet].add_data_validation(found)
@@ -53,16 +53,13 @@ def _validation(
     )
     if item.choice_of:
         found.type = "list"
-        found.formula1 = layout.choices(item, table)
+        found.formula1 = layout.choices(item, None)
     elif item.choices:
         found.type, found.formula1 = "list", '"' + ",".join(item.choices) + '"'
     elif not item.unit.text:
-        first = span.first if span else 0
         found.type = "whole" if item.unit is EACH else "decimal"
         found.operator = "between"
-        found.formula1, found.formula2 = (
-            in_row(limit, first) for limit in limits(item, table, layout)
-        )
+        found.formula1, found.formula2 = _limits(item, table, layout)
     elif table is not None and span is not None and item.name == table.key:
         letter = span.letters[table.key]
         key, column = f"${letter}{{r}}", f"${letter}${span.first}:${letter}${span.bottom}"
@@ -70,3 +67,12 @@ def _validation(
         found.formula1 = in_row(f"SUMPRODUCT(({column}={key})*1)=1", span.first)
         found.error = f"{item.label}: this one is used already. Give each row its own."
     return found
+
+
+def _limits(item: Input, table: Table | None, layout: Layout) -> list[str]:
+    """The least and the most; a row's own limits stand where its list is worked out."""
+    found = limits(item, table, layout)
+    if table is None or not item.limits_in:
+        return [*found]
+    span = layout.spans[table.name]
+    return [f"{on(span.sheet)}!{in_row(limit, span.first)}" for limit in found]

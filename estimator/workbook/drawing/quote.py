@@ -1,4 +1,4 @@
-"""Draws the sheets of the template that price: quantities, orders, the quote."""
+"""Draws the quote, as the client will see it."""
 
 from copy import copy
 
@@ -8,9 +8,10 @@ from openpyxl.styles import Alignment, Border, Side
 from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.styles.numbers import NumberFormat
 
-from ...language.tables import GUARDS, POSITION, Item, Table
+from ...language.tables import Item, Table
 from ..page import BRICK, FAINT, HAIRLINE, HEADED, HEAVY, INK, LINE, Page, fill, font
 
+_COLUMNS = "ABCDEF"
 _BETWEEN = Border(top=Side("hair", color=LINE))
 _ABOVE = Border(top=Side("thin", color=INK))
 CAUTION = (
@@ -20,41 +21,6 @@ CAUTION = (
     "water under pressure. Before cutting, digging or lifting: support, services, asbestos, silica "
     "dust and manual handling are for the person in charge of the site to assess."
 )
-
-
-def quantities(book: Workbook, tables: dict[str, Table]) -> None:
-    """The sheet of quantities."""
-    page = Page(
-        book,
-        "Quantities",
-        "Quantities",
-        "Net is measured as fixed; laid adds laps and "
-        "turn-ups; ordered adds wastage and fills whole packs.",
-        landscape=True,
-    )
-    page.titles = (
-        False  # the first list's would stand above the second; one host loses rows otherwise
-    )
-    page.list(
-        tables["totals"],
-        [POSITION, "label", "net", "laid", "ordered", "unit", "cost", "key"],
-        {"label": 34, "unit": 8, "net": 12, "laid": 14, "ordered": 12},
-        inside=7,
-    )
-    _counts_whole(page, page.row - 2, "F", "CDE")
-    page.widened = frozenset("ABCDEFG")
-    page.heading("Line by line, and where each is bought", "ABCDEFGHI")
-    page.row += 1
-    table = tables["lines"]
-    printed = [
-        *(POSITION, "label", "net", "laps", "uncovered", "unit", "stage_no", "supplier", "status"),
-        *("standing", "line_note", *GUARDS),
-    ]
-    order = [*printed, *(c.name for c in table if c.name not in printed)]
-    widths: dict[str, float] = {"supplier": 30, "line_note": 36, "status": 12, "standing": 12}
-    page.list(table, order, widths, inside=len(printed))
-    _counts_whole(page, page.row - 2, "F", "CD")
-    page.finish()
 
 
 def _counts_whole(page: Page, row: int, unit: str, columns: str, group: str = "") -> None:
@@ -76,61 +42,6 @@ def _counts_whole(page: Page, row: int, unit: str, columns: str, group: str = ""
             rule.dxf = style
             page.sheet.conditional_formatting.add(f"{column}{row}", rule)
         page.sheet[f"{column}{row}"].number_format = "#,##0.00"
-
-
-def orders(book: Workbook, tables: dict[str, Table]) -> None:
-    """The order lists."""
-    page = Page(
-        book,
-        "Orders",
-        "Order lists",
-        "What to order from whom, what of it will be laid, and what will be left.",
-        landscape=True,
-    )
-    table = tables["order_lines"]
-    printed = [
-        POSITION,
-        "heading",
-        "code",
-        "description",
-        "packs",
-        "counted_how",
-        "content",
-        "unit",
-        "net",
-        "laid",
-        "ordered",
-        "left",
-        "first_use",
-        "price",
-        "cost",
-        "wastage_said",
-    ]
-    order = [*printed, *(c.name for c in table if c.name not in printed)]
-    page.list(
-        table,
-        order,
-        {
-            "heading": 30,
-            "code": 9,
-            "description": 38,
-            "unit": 6,
-            "packs": 7,
-            "first_use": 19,
-            "counted_how": 9,
-            "wastage_said": 16,
-        },
-        inside=len(printed),
-    )
-    line = page.row - 2
-    for letter in "CDEFGHIJKLMNOP":
-        page.sheet[f"{letter}{line}"].font = font(9, bold=letter == "E")
-    page.sheet[f"A{line}"].font = font(8, colour=FAINT)
-    page.sheet[f"B{line}"].font = font(10, True, BRICK)
-    page.sheet.row_dimensions[line].height = 16
-    _counts_whole(page, line, "H", "GIJKL", group="B")
-    _rule_above(page, line, "B", "P", "D")
-    page.finish()
 
 
 def _rule_above(page: Page, row: int, key: str, last: str, filled: str) -> None:
@@ -189,15 +100,13 @@ def quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
             number_format='"£"#,##0.00',
             alignment=Alignment(horizontal="right"),
         )
-        page.quiet_where_missing(f"E{page.row}")
         sheet.row_dimensions[page.row].height = 22 if face.size == 14 else 16
         page.row += 1
     page.put("A", "{quote_warning}", font(9, True, BRICK))
     page.row += 2
     table = tables["quote_lines"]
     printed = ["heading", "item", "quantity", "counted_in", "status", "amount"]
-    order = [*printed, POSITION, *(c.name for c in table if c.name not in printed)]
-    page.list(table, order, inside=len(printed))
+    page.list(table, printed)
     line = page.row - 2
     sheet[f"A{line}"].font = font(10, True, BRICK)
     for letter in "BCDF":
@@ -225,7 +134,6 @@ def quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
             number_format="#,##0.00;-#,##0.00;–",
             alignment=Alignment(horizontal="right"),
         )
-        page.quiet_where_missing(f"E{page.row}")
         for letter in "EF":
             sheet[f"{letter}{page.row}"].border = HEAVY if total else HAIRLINE
         page.row += 1
@@ -238,10 +146,8 @@ def quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
     page.row += 1
     _scope(page, tables)
     stopped = tables["overrides"]
-    page.list(
-        stopped, ["gone_on", "reason", None, None, None, None, POSITION, "check_row"], inside=6
-    )
-    _small(page, page.row - 2, "ABCDEFGH", 11.5)
+    page.list(stopped, ["gone_on", "reason", None, None, None, None], inside=6)
+    _small(page, page.row - 2, _COLUMNS, 11.5)
     page.wrapped(
         "A:F",
         "Each line is rounded to the penny, and VAT once on the sum. Quantities in the scope are "
@@ -258,15 +164,15 @@ def _scope(page: Page, tables: dict[str, Table]) -> None:
     printed = ["scope", "counted", "net", "unit"]
     page.list(
         scope,
-        [*printed, None, None, POSITION, *(c.name for c in scope if c.name not in printed)],
+        [*printed, None, None],
         inside=6,
     )
-    _small(page, page.row - 2, "ABCDEFG", 11.5)
+    _small(page, page.row - 2, _COLUMNS, 11.5)
     _counts_whole(page, page.row - 2, "D", "C")
     page.row -= 1
     out = tables["out_of_scope"]
-    page.list(out, ["name", "words", None, None, None, None, POSITION], inside=6)
-    _small(page, page.row - 2, "ABCDEFG", 11.5)
+    page.list(out, ["name", "words", None, None, None, None], inside=6)
+    _small(page, page.row - 2, _COLUMNS, 11.5)
 
 
 def _small(page: Page, line: int, letters: str, height: float) -> None:

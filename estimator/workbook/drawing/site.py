@@ -9,7 +9,7 @@ from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.styles.numbers import NumberFormat
 from openpyxl.utils import get_column_letter
 
-from ...language.tables import GUARDS, POSITION, Table
+from ...language.tables import FAULT, POSITION, Table
 from ...model.plan import HOLD_BLOCKS
 from ..page import BRICK, FAINT, HEADED, INK, LINE, Page, fill, font
 
@@ -52,8 +52,7 @@ def site(book: Workbook, tables: dict[str, Table]) -> None:
     page.row += 1
     page.heading("Your own words for a notice (not printed)", _COLUMNS)
     holds = tables["hold_points"]
-    order = ["name", "own_notice", *GUARDS, POSITION]
-    page.list(holds, [*order, *(c.name for c in holds if c.name not in order)], inside=4)
+    page.list(holds, ["name", "own_notice", None, None, None, None, POSITION, FAULT], inside=6)
     for letter in "AB":
         cell = sheet[f"{letter}{page.row - 2}"]
         cell.alignment = Alignment(wrap_text=True, vertical="center")
@@ -86,7 +85,7 @@ def _hold_point(page: Page, heading: str, cells: tuple[str, ...]) -> None:
 def _counted(page: Page, table: Table) -> None:
     """One line of places, without labels: the lines are to be written on."""
     sheet, line = page.sheet, page.row
-    places = {"B": "what", "C": "quantity", "D": "unit", "H": POSITION, "I": "measure_row"}
+    places = {"B": "what", "C": "quantity", "D": "unit"}
     for letter, name in places.items():
         page.put(letter, f"{{{name}}}", font(9), alignment=Alignment(vertical="center"))
     for letter in "BCDEF":
@@ -96,8 +95,6 @@ def _counted(page: Page, table: Table) -> None:
     whole = FormulaRule([f'$D{line}="nr"'])
     whole.dxf = DifferentialStyle(numFmt=NumberFormat(numFmtId=198, formatCode="0"))
     sheet.conditional_formatting.add(f"C{line}", whole)
-    for letter in "HI":
-        sheet[f"{letter}{line}"].font = font(8, colour=FAINT)
     sheet.row_dimensions[line].height = 14
-    page.name_row(f"{table.name}_line", "A", "I", line)
+    page.name_row(f"{table.name}_line", "A", "F", line)
     page.row += 1

@@ -1,6 +1,7 @@
 """Draws the template that is shipped. Anyone may restyle the file itself; this is its origin.
 
-Run `python -m estimator.workbook.drawing.template FILE` after adding a column or a list.
+It holds what is laid out by hand: the first sheet, the quote, the sheet for site. All other sheets
+are laid out from the plan (fronts.py). Run `python -m estimator.workbook.drawing.template FILE`.
 """
 
 import sys
@@ -10,12 +11,9 @@ from openpyxl import Workbook
 
 from ...model.plan import plan
 from ..page import set_usual_font
-from . import background as draw_background
-from . import form as draw_form
-from . import job as draw_job
 from . import quote as draw_quote
 from . import site as draw_site
-from . import working as draw_working
+from . import start as draw_start
 
 
 def draw() -> Workbook:
@@ -23,23 +21,10 @@ def draw() -> Workbook:
     book = Workbook()
     book.remove(book.active)
     set_usual_font(book)
-    cells = plan().cells
-    tables = plan().tables
-    draw_job.job(book, cells)
-    draw_form.form(book, tables, cells)
-    draw_background.allowances(book, tables, cells)
-    draw_background.suppliers(book, tables)
-    draw_working.layouts(book, tables)
-    draw_working.needs(book, tables)
-    draw_working.figures_read(book, tables)
-    draw_quote.quantities(book, tables)
-    draw_quote.orders(book, tables)
+    cells, tables = plan().cells, plan().tables
+    draw_start.start(book, tables, cells)
     draw_quote.quote(book, tables, cells)
     draw_site.site(book, tables)
-    draw_background.checks(book, tables)
-    draw_background.kinds(book, tables, cells)
-    draw_background.notes(book, tables)
-    draw_background.places(book, tables)
     return book
 
 

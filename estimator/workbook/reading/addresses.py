@@ -10,15 +10,23 @@ from ...errors import FileError
 from ...files.xlsx.cells import Sheets, place, read_sheets
 from ...files.xlsx.opening import Package
 from ...language.plan import Plan
-from ...language.tables import POSITION, Item, Table
-from ...model.places import FRONTS_SINCE, PLACES, SCHEMA, SHOWN_AGAIN, STANDS_AT
-from .. import engine
+from ...language.tables import CHECKED, FAULT, POSITION, Input, Item, Table
+from ...model.places import (
+    ENGINE_ROWS,
+    FRONTS_SINCE,
+    PLACES,
+    SCHEMA,
+    SHOWN_AGAIN,
+    STANDS_AT,
+    TYPED_CELL,
+)
 from ..build import PLACES_NAME, SCHEMA_NAME
-from ..layout import Layout, Span, on
+from ..layout import Layout, Span, engine_letters, on
 
 OURS = "a workbook that the estimator wrote"
 OLDEST = 2  # the first layout that says itself where its lists stand
 MOST_ROWS = 10_000  # of a list that is typed in or printed
+GUARDS_BEFORE = ("wired", CHECKED)  # beside each typed row, before fronts
 AS_WRITTEN = "the {} as it was written; take an earlier copy of the file"
 _SHEET = r"(?:'((?:[^']|'')+)'|([^'!()]+))!"
 _CELL = re.compile(rf"{_SHEET}\$?([A-Z]{{1,3}})\$?(\d+)")
@@ -66,16 +74,14 @@ def layout_of(sheets: Sheets, plan: Plan, schema: int = SCHEMA) -> tuple[Layout,
     unknown = _find_cells(sheets, plan, layout, schema)
     areas: dict[str, dict[str, tuple[str, int, int, int]]] = {}
     lists = {name: _renamed(table, schema) for name, table in plan.tables.items()}
-    lists[SHOWN_AGAIN] = _renamed(plan.cells.values(), schema)
+    lists[SHOWN_AGAIN] = lists[TYPED_CELL] = _renamed(plan.cells.values(), schema)
     for list_name, called, formula in _said(sheets, whole):
         column = lists.get(list_name, {}).get(called, called)
-        if list_name == SHOWN_AGAIN:
-            sheet, number, row, _ = _area(sheets, list_name, column, formula)
-            if column in plan.cells or column in plan.keyed:
-                layout.again.append((column, sheet, f"${get_column_letter(number)}${row}"))
+        if list_name in (SHOWN_AGAIN, TYPED_CELL):
+            _find_cell(sheets, plan, layout, list_name, column, formula)
             continue
         table = plan.tables.get(list_name)
-        if table is None or column not in table.places:
+        if table is None or not _has(table, column, schema):
             unknown.append(f"column {column} of the list {list_name}")
             continue
         area = _area(sheets, list_name, column, formula)
@@ -83,14 +89,14 @@ def layout_of(sheets: Sheets, plan: Plan, schema: int = SCHEMA) -> tuple[Layout,
             where = f"{sheets.package.path.name}: the list {list_name}, column {column}"
             raise FileError(where, "two places", AS_WRITTEN.format("list of places"))
     if whole:
-        _all_there(sheets, plan, areas)
+        _all_there(sheets, plan, areas, layout)
     elif not areas:
         where = f"{sheets.package.path.name}: the name {PLACES_NAME}"
         raise FileError(where, "no list that is known", AS_WRITTEN.format("list of places"))
     for name, table in plan.tables.items():
         if name not in areas:
             continue
-        if table.apart and schema >= FRONTS_SINCE:
+        if schema >= FRONTS_SINCE:
             _find_apart(sheets, table, areas[name], layout)
         else:
             layout.spans[name] = _span(sheets, name, areas[name], table.grows)
@@ -99,28 +105,55 @@ def layout_of(sheets: Sheets, plan: Plan, schema: int = SCHEMA) -> tuple[Layout,
     return layout, unknown
 
 
+def _has(table: Table, column: str, schema: int) -> bool:
+    """Whether that is a column of the list today, wherever it stands."""
+    apart = schema >= FRONTS_SINCE and column in (ENGINE_ROWS, FAULT)
+    return apart or table.has(column) or (table.inputs != () and column in GUARDS_BEFORE)
+
+
+def _find_cell(
+    sheets: Sheets, plan: Plan, layout: Layout, list_name: str, name: str, formula: str
+) -> None:
+    """A named cell where it is typed, or where it is shown again."""
+    sheet, number, row, _ = _area(sheets, list_name, name, formula)
+    address = f"${get_column_letter(number)}${row}"
+    if list_name == SHOWN_AGAIN and (name in plan.cells or name in plan.keyed):
+        layout.again.append((name, sheet, address))
+    elif list_name == TYPED_CELL and name in plan.cells:
+        layout.typed_cells[name] = sheet, address
+
+
 def _find_apart(
     sheets: Sheets, table: Table, areas: dict[str, tuple[str, int, int, int]], layout: Layout
 ) -> None:
-    """The front of a list and its engine, of which only the numbers of its rows are said."""
-    behind = _span(sheets, table.name, {POSITION: areas.pop(POSITION)}, grows=False)
-    names = engine.columns(table)
-    letters = {name: get_column_letter(at) for at, name in enumerate(names, 1)}
-    layout.spans[table.name] = replace(behind, letters=letters)
-    front = _span(sheets, table.name, areas, table.grows)
-    # The row of units above the first is inside what is read, as the end line is.
-    layout.fronts[table.name] = replace(front, first=front.first + 1)
+    """The front of a list, where it has one, and its engine, of which only the rows are said."""
+    behind = _span(sheets, table.name, {POSITION: areas.pop(ENGINE_ROWS)}, grows=False)
+    layout.spans[table.name] = replace(behind, letters=engine_letters(table))
+    if areas:
+        front = _span(sheets, table.name, areas, table.grows)
+        # The row above the first is inside what is read, as the end line is.
+        layout.fronts[table.name] = replace(front, first=front.first + 1)
 
 
 def _all_there(
-    sheets: Sheets, plan: Plan, areas: dict[str, dict[str, tuple[str, int, int, int]]]
+    sheets: Sheets,
+    plan: Plan,
+    areas: dict[str, dict[str, tuple[str, int, int, int]]],
+    layout: Layout,
 ) -> None:
-    """Raises FileError for a list or column that the workbook no longer says the place of."""
+    """Raises FileError for a list, a typed column or a typed cell of which the workbook no longer
+    says where it stands."""
     for name, table in plan.tables.items():
-        for column in () if table is PLACES else table.places:
+        typed = [i.name for i in table.inputs]
+        number = [POSITION] if typed and not table.apart else []
+        for column in () if table is PLACES else (ENGINE_ROWS, *number, *typed):
             if column not in areas.get(name, {}):
                 where = f"{sheets.package.path.name}: the list {name}, column {column}"
                 raise FileError(where, None, AS_WRITTEN.format("list of places"))
+    for name, item in plan.cells.items():
+        if isinstance(item, Input) and name not in layout.typed_cells:
+            where = f"{sheets.package.path.name}: {item.label}"
+            raise FileError(where, None, AS_WRITTEN.format("list of places"))
 
 
 def _in_no_doubt(sheets: Sheets, plan: Plan, layout: Layout) -> None:

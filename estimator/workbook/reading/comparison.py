@@ -14,9 +14,10 @@ from ...language.tables import Input, Table
 from ...model.plan import plan
 from ...model.spelling import one_line
 from ..blocks import label_of
-from ..contents import Content, Contents
-from ..layout import on
-from .inputs import Returned
+from ..content import Content
+from ..contents import Contents
+from ..layout import CELL_VALUE, CELLS, CELLS_FIRST, cells_in_order, on
+from .inputs import Returned, front_rows
 
 TYPED_OVER = "typed over"  # a figure stands where a formula should
 CHANGED = "formula changed"
@@ -84,11 +85,10 @@ class Column(NamedTuple):
 def every_column(returned: Returned, ledger: Ledger) -> Iterator[Column]:
     """Each named cell, each place that shows one again, and each column of each list."""
     layout, contents = returned.layout, Contents(ledger, returned.layout)
-    for name, (sheet, address) in layout.cells.items():
-        if name in plan().cells:
-            row, column = place(address.replace("$", ""))
-            words = partial(_of_named, returned, name)
-            yield Column(sheet, row, column, (contents.cell(name),), words)
+    order = cells_in_order(plan())
+    for letter, found in contents.cells():
+        words = partial(_of_named, returned, order, "" if letter == CELL_VALUE else letter)
+        yield Column(CELLS, CELLS_FIRST, place(f"{letter}1")[1], found, words)
     for name, sheet, address in layout.again:
         row, column = place(address.replace("$", ""))
         label = (plan().cells.get(name) or plan().keyed_items[name]).label
@@ -96,7 +96,7 @@ def every_column(returned: Returned, ledger: Ledger) -> Iterator[Column]:
         yield Column(sheet, row, column, (contents.again(name),), words)
     for name, span in layout.spans.items():
         table = plan().tables[name]
-        named = contents.column(table, "label" if "label" in table.places else table.key_in_use)
+        named = contents.column(table, "label" if table.has("label") else table.key_in_use)
         if name in layout.fronts:
             yield from _of_front(returned, contents, table)
         for column_name, letter in span.letters.items():
@@ -108,17 +108,19 @@ def every_column(returned: Returned, ledger: Ledger) -> Iterator[Column]:
 
 
 def _of_front(returned: Returned, contents: Contents, table: Table) -> Iterator[Column]:
-    """The results beside what is typed. A row put in without them counts all the same."""
+    """What stands beside what is typed. A row put in without it counts all the same."""
     front = returned.layout.fronts[table.name]
     cells = returned.sheets.cells(front.sheet)
+    rows = front_rows(returned, table)
     for name, letter in front.letters.items():
         if table.has(name) and isinstance(table.column(name), Input):
             continue
         _, column = place(f"{letter}1")
-        for n, content in enumerate(contents.front(table, name)):
-            if (front.first + n, column) in cells:
-                words = partial(_in_front, returned, f"{on(front.sheet)}!{letter}{front.first + n}")
-                yield Column(front.sheet, front.first + n, column, (content,), words)
+        found = contents.front(table, name)
+        for n, row in rows.items():
+            if n <= len(found) and (row, column) in cells:
+                words = partial(_in_front, returned, f"{on(front.sheet)}!{letter}{row}")
+                yield Column(front.sheet, row, column, (found[n - 1],), words)
 
 
 def _in_front(returned: Returned, at: str, _: int) -> str:
@@ -129,8 +131,9 @@ def _where(returned: Returned, at: str, words: str) -> str:
     return f"{returned.path.name}: {at} ({words})"
 
 
-def _of_named(returned: Returned, name: str, _: int) -> str:
-    return returned.where.named(name)
+def _of_named(returned: Returned, order: Sequence[str], letter: str, n: int) -> str:
+    at = f"{CELLS}!{letter or CELL_VALUE}{CELLS_FIRST + n}"
+    return _where(returned, at, plan().cells[order[n]].label)
 
 
 def _of_again(returned: Returned, at: str, label: str, _: int) -> str:

@@ -10,7 +10,7 @@ from ...errors import JobError
 from ...files.xlsx.cells import NOTHING, Failed, Sheets, Stored, place
 from ...files.xlsx.opening import Package, open_package
 from ...language.ledger import Ledger
-from ...language.tables import Input, Table
+from ...language.tables import POSITION, Input, Table
 from ...model.estimate import Room, estimate, most_printed, rows_in_use
 from ...model.job import (
     FORM_MODEL,
@@ -30,7 +30,7 @@ from ...model.spelling import as_listed, one_line
 from ...questionnaire.answers import INPUTS as FORM_INPUTS
 from ...questionnaire.offers import marks
 from ...revisions.defaults import unusual, usual_status, usual_wastage_applies
-from ..layout import Layout
+from ..layout import Layout, on
 from .addresses import layout_of, open_ours
 from .earlier import unasked_columns
 from .house import house_listed
@@ -94,9 +94,15 @@ class Returned:
         at = place(f"{span.letters[column]}{row}")
         return self.sheets.cells(span.sheet).get(at, NOTHING)
 
+    def worked(self, table: str, column: str, n: int) -> Stored:
+        """What a cell of a list holds where it is worked out, in its nth row, counted from 1."""
+        span = self.layout.spans[table]
+        at = place(f"{span.letters[column]}{span.first + n - 1}")
+        return self.sheets.cells(span.sheet).get(at, NOTHING)
+
     def named(self, name: str) -> Stored:
         """What a named cell holds."""
-        sheet, address = self.layout.cells[name]
+        sheet, address = self.layout.typed_cells.get(name) or self.layout.cells[name]
         return self.sheets.cells(sheet).get(place(address.replace("$", "")), NOTHING)
 
 
@@ -217,14 +223,13 @@ def _take(returned: Returned, what: str, value: Any) -> None:
 
 def _rows(returned: Returned, table: Table, asked: bool) -> list[Row]:
     """The rows of a list as they stand in the sheet, blank ones as {}; none after the last."""
-    span = returned.layout.typed(table.name)
     own_marks = marks(table.name)
     unasked = unasked_columns(returned, table)
     if asked and table.name not in returned.layout.fronts:
         check_offered(returned, table, own_marks)
     at_row = returned.where.rows.setdefault(table.name, {})
     found: list[Row] = []
-    for n, row in enumerate(range(span.first, span.last + 1)):
+    for n, row in enumerate(front_rows(returned, table).values()):
         entry: Row = {}
         for i in table.inputs:
             stored, place_of = returned.stored(table.name, i.name, row), returned.where.cell
@@ -259,6 +264,33 @@ def _rows(returned: Returned, table: Table, asked: bool) -> list[Row]:
     while found and not found[-1] and not (asked and len(found) <= len(own_marks)):
         found.pop()
     return found
+
+
+def front_rows(returned: Returned, table: Table) -> dict[int, int]:
+    """The rows of a list where it is typed, by their numbers: {number: row of the sheet}.
+
+    Of a list that comes with the program each row bears its number, wherever it was sorted to;
+    of any other its place is its number. Raises JobError for a number that is gone or stands twice.
+    """
+    span = returned.layout.typed(table.name)
+    rows = range(span.first, span.last + 1)
+    if table.name not in returned.layout.fronts or table.apart or not table.inputs:
+        return dict(enumerate(rows, 1))
+    bears: dict[int, int] = {}
+    for row in rows:
+        value = returned.stored(table.name, POSITION, row).value
+        where = returned.where.cell(table.name, row, POSITION)
+        if value in bears:
+            raise JobError(where, value, f"a number used once (row {bears[value]} has it already)")
+        if isinstance(value, int | float):
+            bears[int(value)] = row
+    behind = returned.layout.spans[table.name]
+    for n in range(1, behind.last - behind.first + 2):
+        if n not in bears:
+            where = f"{returned.path.name}: {table.title} on {on(span.sheet)}"
+            raise JobError(where, f"no row {n}", "each row that the list came with: take them from "
+                           "an earlier copy of the file")  # fmt: skip
+    return {n: bears[n] for n in sorted(bears)}
 
 
 def _row(returned: Returned, table: Table, row: int, entry: Row, offered: bool) -> Row:
@@ -298,11 +330,10 @@ def _entries(returned: Returned, table: str, column: str) -> dict[str, Any]:
 def _keyed(returned: Returned, table: str, item: Input) -> list[tuple[str, int, Input]]:
     """Key, row of the sheet and the input with its own limits, for each row of a shipped list."""
     listed = plan().tables[table]
-    span = returned.layout.spans[table]
     at_row: dict[str, int] = {}
     found = []
-    for row in range(span.first, span.last + 1):
-        stored = returned.stored(table, listed.key, row)
+    for n, row in front_rows(returned, listed).items():
+        stored = returned.worked(table, listed.key, n)
         where = returned.where.cell(table, row, listed.key)
         if not isinstance(stored.value, str) or isinstance(stored.value, Failed):
             raise JobError(where, stored.value, "the row's own key: the list is not for typing")
@@ -349,17 +380,17 @@ def _wastage(returned: Returned, suppliers: list[Row]) -> dict[str, dict[str, fl
 def _room(returned: Returned) -> Room:
     """As many rows as the workbook has, and as many followers as it was written with."""
     lengths = {name: span.last - span.first + 1 for name, span in returned.layout.spans.items()}
-    listed = _sheet_rows(returned, "layouts") if "layouts" in lengths else ()
-    laid_out = {"zones": [returned.stored("layouts", "roll_no", r).value for r in listed].count(1)}
-    rows = _sheet_rows(returned, "needs") if "needs" in lengths else ()
-    keys = [returned.stored("needs", "line", r).value for r in rows]
+    listed = _numbers(returned, "layouts") if "layouts" in lengths else ()
+    laid_out = {"zones": [returned.worked("layouts", "roll_no", n).value for n in listed].count(1)}
+    rows = _numbers(returned, "needs") if "needs" in lengths else ()
+    keys = [returned.worked("needs", "line", n).value for n in rows]
     sources = {line.key: line.source for line in LINES}
     for key in dict.fromkeys(keys):
         if key in sources:
             laid_out[sources[key]] = keys.count(key)
     for table in FILLED:
         if table.name in lengths:
-            apart = table.name in returned.layout.fronts
+            apart = returned.layout.is_apart
             said = laid_out.get(table.name, None if apart else reached(returned, table))
             returned.layout.reached[table.name] = lengths[table.name] if said is None else said
     returned.regrown = [
@@ -373,6 +404,6 @@ def _room(returned: Returned) -> Room:
     return Room(lengths=lengths, laid_out=laid_out)
 
 
-def _sheet_rows(returned: Returned, table: str) -> range:
+def _numbers(returned: Returned, table: str) -> range:
     span = returned.layout.spans[table]
-    return range(span.first, span.last + 1)
+    return range(1, span.last - span.first + 2)

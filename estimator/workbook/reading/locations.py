@@ -48,7 +48,7 @@ class InWorkbook:
         item = self.plan.cells.get(name) or self.plan.keyed_items[name]
         if name not in self.layout.cells:  # an earlier layout may lack a cell
             return f"{self.name}: {item.label}, which has no cell in its layout"
-        sheet, address = self.layout.cells[name]
+        sheet, address = self.layout.typed_cells.get(name) or self.layout.cells[name]
         return f"{self.name}: {on(sheet)}!{address.replace('$', '')} ({item.label})"
 
     def of_named(self, names: Mapping[str, str]) -> Callable[[str], str]:

@@ -1,0 +1,40 @@
+"""What the sheet itself finds that cannot be used: how much in each list, and what is to be fixed.
+
+Their figures are the sheet's own (workbook/watching.py): a job file is checked when it is read.
+"""
+
+from ..language.tables import Fixed, Table
+from ..language.units import EACH, TEXT
+
+MOST_TOLD = 10  # lists with something to fix that are told at once
+
+WATCHED = Table(
+    "watched",
+    "watched_list",
+    "What is typed and cannot be used, list by list",
+    (
+        Fixed("list", "List", TEXT),
+        Fixed("faults", "To fix", EACH),
+        Fixed("first_fault", "The first, by its row", EACH),
+        Fixed("fault_no", "Lists with something to fix, so far", EACH),
+        Fixed("leads_to", "Its cell", TEXT),
+        Fixed("says", "What is asked of it", TEXT),
+    ),
+    key="list",
+    guarded=False,
+    since=5,
+)
+TO_FIX = Table(
+    "to_fix",
+    "one_to_fix",
+    "To fix before there is a total",
+    (
+        Fixed("list_no", "List no.", EACH),
+        Fixed("where", "Where", TEXT),
+        Fixed("leads_to", "Its cell", TEXT),
+        Fixed("says", "What is asked", TEXT),
+    ),
+    key="where",
+    guarded=False,
+    since=5,
+)

@@ -1,0 +1,170 @@
+"""What is typed and cannot be used, counted list by list, and what of it is told on the first sheet.
+
+These stand in the plan as lists; their formulas are the sheet's own, since only the sheet knows
+where a row stands.
+"""
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Any
+
+from ..language.formulas import in_row
+from ..language.tables import CHECKED, FAULT, POSITION, Input
+from ..language.units import EACH, TEXT, Unit
+from ..model.estimate import is_cell_usable
+from ..model.faults import MOST_TOLD, TO_FIX, WATCHED
+from .content import Content
+from .engine import Engine
+from .layout import CELL_ASKED, CELL_LED_TO, CELL_SOUND, CELLS, CELLS_FIRST, STANDS, Layout, on
+
+if TYPE_CHECKING:
+    from .contents import Contents
+
+_OF_JOB = "The job, and the form"
+_BEYOND = "rows beyond those that are worked out: take them out, or lay the file out anew"
+
+Columns = dict[str, list[Content]]
+
+
+def watched(engines: Iterable[Engine], contents: "Contents") -> Columns:
+    """A row for each list that is typed in, the first for all named cells together."""
+    layout = contents.layout
+    found = _Rows(layout)
+    _watch_cells(found, contents)
+    for engine in engines:
+        _watch_list(found, engine)
+    return found.columns
+
+
+class _Rows:
+    """Rows of formulas that are filled in one after another, with their results."""
+
+    def __init__(self, layout: Layout) -> None:
+        self.span = layout.spans[WATCHED.name]
+        self.columns: Columns = {c.name: [] for c in WATCHED}
+        self.with_faults = 0
+
+    def add(
+        self,
+        title: str,
+        count: str,
+        first: str,
+        says: str,
+        leads_to: str,
+        faults: list[tuple[int, str, str]],
+    ) -> None:
+        """One list: `faults` are its rows that cannot be used, what is asked, and their cells.
+
+        In the formulas `{n}` stands for the cell that holds which row is the first.
+        """
+        row = self.span.first + len(self.columns["list"])
+        letters = self.span.letters
+        counted, at = f"${letters['faults']}{row}", f"${letters['first_fault']}{row}"
+        above = f"${letters['fault_no']}{row - 1}"
+        so_far = f"{above}+" if self.columns["list"] else ""
+        self.with_faults += bool(faults)
+        n, words, cell = faults[0] if faults else (0, "", "")
+        self._put("list", None, title, TEXT)
+        self._put("faults", count, len(faults), EACH)
+        self._put("first_fault", f"IF({counted}=0,0,IFERROR({first},0))", n, EACH)
+        self._put("fault_no", f"{so_far}({counted}>0)*1", self.with_faults, EACH)
+        says, leads_to = says.replace("{n}", at), leads_to.replace("{n}", at)
+        self._put("leads_to", f'IF({counted}=0,"",{leads_to})', cell, TEXT)
+        beyond = f'IF({at}=0,"{_BEYOND}",{says})'
+        self._put("says", f'IF({counted}=0,"",{beyond})', words, TEXT)
+
+    def _put(self, name: str, formula: str | None, value: Any, unit: Unit) -> None:
+        self.columns[name].append(Content(formula, value, unit))
+
+
+def _watch_cells(found: _Rows, contents: "Contents") -> None:
+    typed = [n for n in contents.plan.cells if n in contents.layout.typed_cells]
+    last = CELLS_FIRST + len(typed) - 1
+    sound, asked, led_to = (
+        f"{CELLS}!${letter}${CELLS_FIRST}:${letter}${last}"
+        for letter in (CELL_SOUND, CELL_ASKED, CELL_LED_TO)
+    )
+    faults = []
+    for n, name in enumerate(typed, 1):
+        item = contents.plan.cells[name]
+        assert isinstance(item, Input)
+        if not is_cell_usable(item, contents.ledger.cell(name)):
+            faults.append((n, f"{item.label}: {item.accepted}", contents.led_to(name)))
+    found.add(
+        _OF_JOB,
+        f"{len(typed)}-SUM({sound})",
+        f"MATCH(0,{sound},0)",
+        f"INDEX({asked},{{n}})",
+        f"INDEX({led_to},{{n}})",
+        faults,
+    )
+
+
+def _watch_list(found: _Rows, engine: Engine) -> None:
+    table, layout = engine.table, engine.layout
+    sound = layout.whole(table.name, CHECKED, "")
+    fault = layout.whole(table.name, FAULT, "")
+    front = layout.fronts[table.name]
+    marked_by = _mark_column(engine)
+    letter = front.letters[marked_by]
+    head = f"{on(front.sheet)}!${letter}${front.first - 1}"
+    at = "{n}"
+    if not table.apart:
+        at = f"INDEX({layout.whole(table.name, STANDS, '')},{{n}})-1"
+    mark = f"INDEX({layout.front_area(table.name, marked_by)},{at}+1)"
+    faults = []
+    for n, words in engine.faults():
+        cell = f"#{on(front.sheet)}!{letter}{front.first + n - 1}"
+        faults.append((n, f"{engine.shown(marked_by, n - 1)}: {words}", cell))
+    found.add(
+        table.title,
+        f"ROWS({sound})-SUM({sound})+{engine.beyond()}",
+        f"MATCH(0,{sound},0)",
+        f'IFERROR({mark},"")&": "&INDEX({fault},{{n}})',
+        f'"#{on(front.sheet)}!{letter}"&(ROW({head})+{at})',
+        faults,
+    )
+
+
+def _mark_column(engine: Engine) -> str:
+    """The column of a front by which a person knows a row: its mark, else the first of its texts."""
+    table = engine.table
+    letters = engine.layout.fronts[table.name].letters
+    if table.key in letters:
+        return table.key
+    return next(n for n in letters if n != POSITION and table.has(n) and table.column(n).unit.text)
+
+
+def to_fix(lists: Columns, layout: Layout) -> Columns:
+    """The first lists that have something to fix."""
+    span = layout.spans[TO_FIX.name]
+
+    def whole(name: str) -> str:
+        return layout.whole(WATCHED.name, name, "")
+
+    no = f"${span.letters['list_no']}{{r}}"
+    place = f"${span.letters[POSITION]}{{r}}"
+    count = f"INDEX({whole('faults')},{no})"
+    formulas = {
+        "list_no": f"IFERROR(MATCH({place},{whole('fault_no')},0),0)",
+        "where": f'IF({no}=0,"",INDEX({whole("list")},{no})&": "&{count}&" to fix")',
+        "leads_to": f'IF({no}=0,"",INDEX({whole("leads_to")},{no}))',
+        "says": f'IF({no}=0,"",INDEX({whole("says")},{no}))',
+    }
+    told = [n for n, content in enumerate(lists["faults"]) if content.value]
+    found: Columns = {name: [] for name in formulas}
+    for n in range(MOST_TOLD):
+        row = span.first + n
+        at = told[n] if n < len(told) else None
+        values: dict[str, Any] = {"list_no": 0, "where": "", "leads_to": "", "says": ""}
+        if at is not None:
+            title, count_of = lists["list"][at].value, lists["faults"][at].value
+            values = {
+                "list_no": at + 1,
+                "where": f"{title}: {count_of} to fix",
+                "leads_to": lists["leads_to"][at].value,
+                "says": lists["says"][at].value,
+            }
+        for name, formula in formulas.items():
+            unit = EACH if name == "list_no" else TEXT
+            found[name].append(Content(in_row(formula, row), values[name], unit))
+    return found
