@@ -38,7 +38,7 @@ def kept_of(path: Path) -> list[Path]:
 def test_what_has_no_place_is_listed_first(tmp_path: Path) -> None:
     sheet, cell = at("openings", 1, "weeps_each")
     parts = with_cell(planted(), sheet, cell, "<v>99</v>", None)
-    parts = with_cell(parts, "Job", "J40", shared_text("ring the client"), "inlineStr")
+    parts = with_cell(parts, "Start", "J40", shared_text("ring the client"), "inlineStr")
     parts = with_cell(parts, *at("walls", 1, "length"), "<f>4+5.3</f><v>9.3</v>", None)
     path = tmp_path / "job.xlsx"
     path.write_bytes(packed(parts))
@@ -46,7 +46,7 @@ def test_what_has_no_place_is_listed_first(tmp_path: Path) -> None:
     code, text = run("workbook", str(path), "--afresh")
     assert code == 2
     assert "--leave too" in text
-    for wanted in ("Job!J40: 'ring the client'", "typed over", "a formula of your own, =4+5.3",
+    for wanted in ("Start!J40: 'ring the client'", "typed over", "a formula of your own, =4+5.3",
                    "the sheet ", "comments", "pictures, text boxes or charts", "custom XML"):  # fmt: skip
         assert wanted in text, wanted
     assert path.read_bytes() == before
@@ -65,16 +65,16 @@ def older() -> Parts:
     """As if written before openings had descriptions, and when zones had remarks instead of them."""
     data = demo()[1]
     parts = parts_of(data)
-    places = load_workbook(BytesIO(data))["Places"]
-    for row in places.iter_rows(min_row=6):
+    places = load_workbook(BytesIO(data))["e_places"]
+    for row in places.iter_rows(min_row=3):
         said = (row[1].value, row[2].value)
         if said == ("zones", "description"):
             parts = with_cell(
-                parts, "Places", row[2].coordinate, shared_text("remarks"), "inlineStr"
+                parts, "e_places", row[2].coordinate, shared_text("remarks"), "inlineStr"
             )
         elif said == ("openings", "description"):
             for cell in row[:4]:
-                parts = with_cell(parts, "Places", cell.coordinate, "", None)
+                parts = with_cell(parts, "e_places", cell.coordinate, "", None)
     return parts
 
 
@@ -155,11 +155,9 @@ def test_a_file_that_was_not_recalculated_is_said_to_be_so(tmp_path: Path) -> No
             f"  {len(every)} cells were not recalculated when the file was saved; the first of them:"
         )
         said = lines[head + 1 : head + 6]
-        # The words beside the cell on the Job sheet, and the same where it is shown again.
-        assert (
-            "my job.xlsx: Job!B41 (Work, preliminaries and fees): shows 1165.12, worked out"
-            in said[0]
-        )
+        # The words beside the cell, and the same where it is shown again.
+        assert "my job.xlsx: e_cells!B" in said[0]
+        assert "(Weeps over all trays): shows 52, worked out 57." in said[0]
         assert lines[head + 6] == f"    and {len(every) - 5} more"
         assert lines[head + 7] == (
             "Recalculate it in a spreadsheet program and save it, or bring it up to date with: "

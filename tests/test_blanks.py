@@ -46,14 +46,14 @@ def opened(name: str) -> Returned:
 def inputs(found: Returned) -> Iterator[At]:
     """The cell of everything typed: named, in each list's first row, beside each shipped list."""
     for item in TYPED_CELLS:
-        sheet, address = found.layout.cells[item.name]
+        sheet, address = found.layout.cell(item.name)
         yield sheet, place(address.replace("$", ""))
     for table in FILLED:
         span = found.layout.typed(table.name)
         for item in table.inputs:
             yield span.sheet, place(f"{span.letters[item.name]}{span.first}")
     for table_name, column in SECTIONS.values():
-        span = found.layout.spans[table_name]
+        span = found.layout.fronts[table_name]
         yield from ((span.sheet, place(f"{span.letters[column]}{r}"))
                     for r in range(span.first, span.first + 2))  # fmt: skip
 
@@ -140,7 +140,7 @@ def test_what_every_rule_needs_is_named_with_its_cell(
     name: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     found = opened("lists")
-    sheet, address = found.layout.cells[name]
+    sheet, address = found.layout.cell(name)
     cell = (sheet, place(address.replace("$", "")))
     said = refused_or_worked(found, (cell,), ("quantities",), monkeypatch)
     assert said.startswith(f"job.xlsx: {sheet}!{address.replace('$', '')} ("), said
@@ -149,7 +149,7 @@ def test_what_every_rule_needs_is_named_with_its_cell(
 
 def test_the_question_behind_a_row_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
     found = opened("form")
-    sheet, address = found.layout.cells["extension_floor"]
+    sheet, address = found.layout.cell("extension_floor")
     at = address.replace("$", "")
     said = refused_or_worked(found, ((sheet, place(at)),), ("quantities",), monkeypatch)
     assert said.startswith(f"job.xlsx: {sheet}!{at} ("), said
@@ -161,7 +161,7 @@ def test_a_row_of_the_form_typed_over_in_vain_is_named_with_its_cell() -> None:
     found = opened("form")
     span, row = found.layout.typed("openings"), marks("openings").index("XN")
     address = f"{span.letters['width']}{span.first + row}"
-    sheet, at = found.layout.cells["extension_windows"]
+    sheet, at = found.layout.cell("extension_windows")
     typed = {
         (sheet, place(at.replace("$", ""))): Stored(0.0, None, 0.0),
         (span.sheet, place(address)): Stored(1.5, None, 1.5),
@@ -185,7 +185,7 @@ def test_a_row_of_the_form_typed_over_in_vain_is_named_with_its_cell() -> None:
 
 def test_the_file_itself_with_a_blank_rate(tmp_path: Path) -> None:
     """Nothing stands in for a part of the way here: the file is changed, and every command run."""
-    sheet, address = opened("lists").layout.cells["vat_percent"]
+    sheet, address = opened("lists").layout.cell("vat_percent")
     path = tmp_path / "job.xlsx"
     parts = with_cell(parts_of(written("lists")), sheet, address.replace("$", ""), "", None)
     path.write_bytes(packed(parts))

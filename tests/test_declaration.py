@@ -20,7 +20,7 @@ from estimator.documents.document import document
 from estimator.documents.issue import Issue, Issuing
 from estimator.errors import TemplateError
 from estimator.files.resources import DEMO_JOB
-from estimator.language import Table, number, rule, text, total, worked
+from estimator.language import number, rule, text, total, worked
 from estimator.language.units import EACH, Each
 from estimator.language.units import Column as Figures
 from estimator.model.estimate import estimate
@@ -145,8 +145,6 @@ def test_a_list_whose_places_are_its_own_needs_no_name(subject: Issuing, tmp_pat
         document(other.ledger(subject), path)
 
 
-def test_a_list_in_a_document_asks_for_no_guards() -> None:
-    """The columns that watch over typed rows are the job workbook's."""
+def test_a_list_in_a_document_asks_for_its_own_columns_only() -> None:
     table = SHOWN.plan.tables["chosen"]
     assert table.places == ("called", "letters", "remark", "discs")
-    assert "checked" in Table("t", "t", "", (text("mark", "Mark"),)).places

@@ -68,7 +68,17 @@ class Open:
         return plan().tables[table]
 
     def do(self, *steps: list[Any]) -> list[Any]:
-        return drive(self.path, list(steps))
+        return drive(self.path, [self._on_fronts(step) for step in steps])
+
+    def _on_fronts(self, step: list[Any]) -> list[Any]:
+        """A step that types into a named cell: where a person types it."""
+        if step[0] == "tried":
+            return [step[0], [[self._typed_at(at), value] for at, value in step[1]], step[2]]
+        return [step[0], self._typed_at(step[1]), *step[2:]] if step[0] == "set" else step
+
+    def _typed_at(self, name: str) -> str:
+        layout = self.built.layout
+        return "!".join(layout.cell(name)).replace("$", "") if name in layout.typed_cells else name
 
     def total_of(self, job: Job) -> float:
         value: float = estimate(job).cell("quote_total")

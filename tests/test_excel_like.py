@@ -23,7 +23,7 @@ DAY = date(2026, 3, 2)  # the demo's date, 2 March 2026
 @pytest.fixture(scope="module")
 def like() -> Parts:
     built, data = demo()
-    sheet, address = built.layout.cells["quote_date"]
+    sheet, address = built.layout.cell("quote_date")
     return excel_like(parts_of(data), (sheet, address.replace("$", ""), DAY))
 
 

@@ -250,7 +250,7 @@ def test_what_cannot_be_issued_leaves_nothing(
 
 def planted(path: Path, name: str, inside: str, style: str | None = None) -> None:
     """A named cell's content written by hand, with another cell format if one is given."""
-    sheet, address = read_back(path).layout.cells[name]
+    sheet, address = read_back(path).layout.cell(name)
     parts = with_cell(parts_of(path.read_bytes()), sheet, address.replace("$", ""), inside, None)
     if style is not None:
         part = part_of(parts, sheet)

@@ -49,7 +49,7 @@ def test_none_is_none() -> None:
 
 
 def _cell_of(name: str) -> tuple[str, str]:
-    sheet, address = demo()[0].layout.cells[name]
+    sheet, address = demo()[0].layout.cell(name)
     return sheet, address.replace("$", "")
 
 
@@ -121,13 +121,14 @@ def test_the_sheet_reads_a_percentage_however_it_was_typed(tmp_path: Path) -> No
     built, data = demo()
     path = tmp_path / "job.xlsx"
     path.write_bytes(data)
-    span = built.layout.spans["materials"]
-    stone = f"{span.sheet}!{span.letters['wastage_1']}{span.first}"
+    front, span = built.layout.fronts["materials"], built.layout.spans["materials"]
+    stone = f"{front.sheet}!{front.letters['wastage_1']}{front.first}"
+    rate = "!".join(built.layout.cell("profit_percent")).replace("$", "")
     read = f"{span.sheet}!{span.letters['used_wastage_1']}{span.first}"
     total = ["show", "quote_total"]
     steps: list[Any] = [total]
     for text in ("20%", "0.2", "=0.1+0.1", "20", "1", "0.4%", "120", "some", "20"):
-        steps += [["type", "profit_percent", text], ["show", "used_profit_percent"], total]
+        steps += [["type", rate, text], ["show", "used_profit_percent"], total]
     for text in ("10%", "0.1", "10", "1", "0.001", "10"):
         steps += [["type", stone, text], ["show", read], total]
     first, *found = (a for a in drive(path, steps) if a is not None)

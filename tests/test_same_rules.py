@@ -179,7 +179,7 @@ def cell_of(edit: Edit) -> tuple[str, str]:
     table, row, column, _ = edit
     found = opened()
     if not table:
-        sheet, address = found.layout.cells[column]
+        sheet, address = found.layout.cell(column)
         return sheet, address.replace("$", "")
     span = found.layout.stands(table, column)
     at = span.first + row - 1 if isinstance(row, int) else found.where.rows[table][row]

@@ -31,6 +31,9 @@ from .hosts import figures
 
 # Evaluated by LibreOffice 7.4 and Gnumeric 1.12 and believed safe in Excel 2010 and later.
 SAFE = {
+    "ADDRESS",
+    "COLUMN",
+    "HYPERLINK",
     "ABS",
     "MIN",
     "SMALL",

@@ -1,6 +1,7 @@
 """How many checks ask something, by what they say; beside the total, as a total says none of it."""
 
 from ..language import *
+from .worst import EXCLUDED, excluded, weeps_excluded
 
 
 @rule
@@ -32,22 +33,34 @@ def checks_asking(checks_short: Each, checks_not_given: Each, checks_designers: 
 
 
 @rule
-def checks_say(checks_asking: Each, checks_short: Each, checks_not_given: Each) -> Text:
+def shorts_told(checks_short: Each) -> Each:
+    """Checks that are short; 1 where they cannot be counted."""
+    return first_given(checks_short, 1)
+
+
+@rule
+def blanks_told(checks_not_given: Each) -> Each:
+    """Checks whose figure is not given; 1 where they cannot be counted."""
+    return first_given(checks_not_given, 1)
+
+
+@rule
+def checks_say(checks_asking: Each, shorts_told: Each, blanks_told: Each) -> Text:
     """What the checks say beside the total."""
     return where(
         same(checks_asking, 0),
         "No check asks anything.",
         where(
-            less(0, first_given(checks_short, 1)),
+            same(shorts_told, 0),
             where(
-                less(0, first_given(checks_not_given, 1)),
-                "Checks are short, and figures are not given: see Checks.",
-                "Checks are short: see Checks.",
+                same(blanks_told, 0),
+                "Details are left to the designer: see Guidance.",
+                "Figures are not given: see Guidance.",
             ),
             where(
-                less(0, first_given(checks_not_given, 1)),
-                "Figures are not given: see Checks.",
-                "Details are left to the designer: see Checks.",
+                same(blanks_told, 0),
+                "Checks are short: see Guidance.",
+                "Checks are short, and figures are not given: see Guidance.",
             ),
         ),
     )
@@ -61,5 +74,12 @@ COUNTS: tuple[Item, ...] = (
 CELLS: tuple[Item, ...] = (
     *COUNTS,
     worked(checks_asking, "Checks that ask something"),
+    worked(shorts_told, "Checks short, or not to be counted"),
+    worked(blanks_told, "Checks not given, or not to be counted"),
     worked(checks_say, "Checks"),
+    *(
+        worked(excluded, f"{label} excluded", f"{line}_excluded", line=line)
+        for line, label in EXCLUDED.items()
+    ),
+    worked(weeps_excluded, "Weeps as bought, excluded"),
 )

@@ -17,6 +17,17 @@ def excluded(line: Text, line_key: TextColumn, line_status: TextColumn) -> Each:
     return count_of(same(line_key, line), same(line_status, "excluded"))
 
 
+# The lines of which a check asks whether they are excluded, each in a cell of its own.
+EXCLUDED = {
+    "jamb_dpc": "DPC at jambs",
+    "closers": "Closers",
+    "stop_ends": "Stop ends",
+    "roof_stop_ends": "Stop ends at roofs",
+    "inserts": "Weep inserts",
+    "vents": "Weep vents",
+}
+
+
 @rule
 def sheet_thickness(sheet_row: Each, book_thickness: Column) -> Amount:
     """Thickness of the sheet bought; 0 when it is not stated, or no sheet is bought."""
@@ -27,9 +38,7 @@ def sheet_thickness(sheet_row: Each, book_thickness: Column) -> Amount:
 @rule
 def lowest_dpc(wall_dpc_height: Column) -> Millimetres:
     """Lowest DPC above its ground, of those given; one below its ground is less than nothing."""
-    return found_or_none(
-        smallest_of(wall_dpc_height, either(less(0, wall_dpc_height), less(wall_dpc_height, 0)))
-    )
+    return found_or_none(smallest_of(wall_dpc_height, less(0, wall_dpc_height * wall_dpc_height)))
 
 
 @rule
@@ -154,14 +163,14 @@ def bare_jambs(
     opening_jambs_bare: Column,
     opening_with_jambs: Column,
     opening_with_closers: Column,
-    line_key: TextColumn,
-    line_status: TextColumn,
+    jamb_dpc_excluded: Each,
+    closers_excluded: Each,
 ) -> Each:
     """Openings whose jambs have neither closer nor DPC, or have it excluded."""
     return (
         count_of(less(0, opening_jambs_bare))
-        + excluded("jamb_dpc", line_key, line_status) * count_of(less(0, opening_with_jambs))
-        + excluded("closers", line_key, line_status) * count_of(less(0, opening_with_closers))
+        + jamb_dpc_excluded * count_of(less(0, opening_with_jambs))
+        + closers_excluded * count_of(less(0, opening_with_closers))
     )
 
 
@@ -186,15 +195,14 @@ def stop_ends_each(
     opening_with_tray: Column,
     opening_stop_ends: Column,
     abutment_stop_ends: Column,
-    line_key: TextColumn,
-    line_status: TextColumn,
+    stop_ends_excluded: Each,
+    roof_stop_ends_excluded: Each,
 ) -> Each:
     """Stop ends to each tray over an opening; 0 when stop ends are excluded, there or at a roof."""
     return where(
         less(
             0,
-            excluded("stop_ends", line_key, line_status)
-            + excluded("roof_stop_ends", line_key, line_status) * total(abutment_stop_ends),
+            stop_ends_excluded + roof_stop_ends_excluded * total(abutment_stop_ends),
         ),
         0,
         divided(total(opening_stop_ends), total(opening_with_tray)),
@@ -208,21 +216,20 @@ def weeps_apart(weep_step: Millimetres, wall_weep_step: Column) -> Millimetres:
 
 
 @rule
+def weeps_excluded(
+    weep_inserts: Flag, weep_vents: Flag, inserts_excluded: Each, vents_excluded: Each
+) -> Each:
+    """1 when weeps of the kind that is bought are excluded."""
+    return inserts_excluded * weep_inserts + vents_excluded * weep_vents
+
+
+@rule
 def fewest_weeps(
-    opening_weeps_each: Column,
-    opening_with_tray: Column,
-    weep_inserts: Flag,
-    weep_vents: Flag,
-    line_key: TextColumn,
-    line_status: TextColumn,
+    opening_weeps_each: Column, opening_with_tray: Column, weeps_excluded: Each
 ) -> Each:
     """Fewest weeps over any opening; 0 when weeps of the kind that is bought are excluded."""
     return where(
-        less(
-            0,
-            excluded("inserts", line_key, line_status) * weep_inserts
-            + excluded("vents", line_key, line_status) * weep_vents,
-        ),
+        less(0, weeps_excluded),
         0,
         found_or_none(smallest_of(opening_weeps_each, less(0, opening_with_tray))),
     )

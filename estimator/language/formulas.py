@@ -38,8 +38,8 @@ class Addresses(Protocol):
     def said_at(self, table: str, column: str) -> str | None:
         """The cell that tells a blank from a 0, where the row's own cell does not."""
 
-    def cell_said_at(self, name: str) -> str | None:
-        """The same for a named cell."""
+    def cell_said_at(self, name: str, in_list: bool) -> str | None:
+        """The same for a named cell, as a list reads it or another named cell."""
 
 
 class NamesOnly:
@@ -56,7 +56,7 @@ class NamesOnly:
     def said_at(self, table: str, column: str) -> None:
         """People need no other cell."""
 
-    def cell_said_at(self, name: str) -> None:
+    def cell_said_at(self, name: str, in_list: bool) -> None:
         """People need no other cell."""
 
 
@@ -80,14 +80,17 @@ class Formulas:
         ending = '&""' if item.unit.text else ""
         return f"IF({at}>ROWS({column}),{blank},INDEX({column},{at}){ending})"
 
-    def cell(self, item: Worked) -> str:
-        """The formula of a named cell."""
-        return self.bare(item, None)
+    def cell(self, item: Worked, in_list: bool = False) -> str:
+        """The formula of a named cell, or of a cell of a list that reads no other of its row."""
+        return self._formula(item, None, in_list)
 
     def bare(self, item: Worked, table: Table | None) -> str:
         """The rule alone, as formula text: what is shown as its working."""
+        return self._formula(item, table, table is not None)
+
+    def _formula(self, item: Worked, table: Table | None, in_list: bool) -> str:
         sources = self.plan.sources(item, table)
-        found = as_ref(item.rule.work(*(self._ref(s, table) for s in sources)))
+        found = as_ref(item.rule.work(*(self._ref(s, table, in_list) for s in sources)))
         passed_down = table is not None and self.plan.passed_down(table, item.name)
         return to_six_places(found).text if passed_down else found.text
 
@@ -98,13 +101,15 @@ class Formulas:
     def _blank(holds_text: bool) -> str:
         return '""' if holds_text else "0"
 
-    def _ref(self, source: Source, table: Table | None) -> Any:
+    def _ref(self, source: Source, table: Table | None, in_list: bool) -> Any:
         match source:
             case Constant(value):
                 return value
             case NamedCell(name):
                 text = self._named_unit_is_text(name)
-                return Ref(name, holds_text=text, said_at=self.addresses.cell_said_at(name))
+                return Ref(
+                    name, holds_text=text, said_at=self.addresses.cell_said_at(name, in_list)
+                )
             case OwnCell(column) if table is not None:
                 text = table.column(column).unit.text
                 cell, said_at = (

@@ -17,6 +17,7 @@ WATCHED = Table(
         Fixed("faults", "To fix", EACH),
         Fixed("first_fault", "The first, by its row", EACH),
         Fixed("fault_no", "Lists with something to fix, so far", EACH),
+        Fixed("sheet", "Typed on", TEXT),
         Fixed("leads_to", "Its cell", TEXT),
         Fixed("says", "What is asked of it", TEXT),
     ),

@@ -286,17 +286,25 @@ def document_word(lines_provisional: Each, work_provisional: Each) -> Text:
 
 
 @rule
-def document_promise(lines_provisional: Each, work_provisional: Each, sums_set_aside: Each) -> Text:
+def promise_of_firm(sums_set_aside: Each) -> Text:
+    """What the document promises where no line but a sum set aside is provisional."""
+    return where(
+        less(0, sums_set_aside),
+        "An estimate: a provisional sum is set aside for work that cannot be priced yet, and "
+        "is settled at what that work comes to. The other lines are firm.",
+        "A quote is a price that binds once it is accepted.",
+    )
+
+
+@rule
+def document_promise(
+    lines_provisional: Each, work_provisional: Each, sums_set_aside: Each, promise_of_firm: Text
+) -> Text:
     """What the document promises."""
     return where(
         less(0, lines_provisional + work_provisional - sums_set_aside),
         "An estimate is a considered guess: the provisional lines may change, and are said apart.",
-        where(
-            less(0, sums_set_aside),
-            "An estimate: a provisional sum is set aside for work that cannot be priced yet, and "
-            "is settled at what that work comes to. The other lines are firm.",
-            "A quote is a price that binds once it is accepted.",
-        ),
+        promise_of_firm,
     )
 
 
@@ -307,8 +315,8 @@ def price_covers(work_sum: Pounds) -> Text:
         less(0, work_sum),
         "The price covers the materials listed, in the packs their suppliers sell, and the lines "
         "of work, preliminaries and fees listed; no other labour or plant.",
-        "The price covers the supply of the materials listed, in the packs their suppliers sell. "
-        "It does not cover labour or plant.",
+        "The price covers the supply of the materials listed, in the packs their suppliers sell; "
+        "no labour or plant.",
     )
 
 
@@ -336,6 +344,7 @@ CELLS = (
     worked(lines_provisional, "Provisional lines on this job"),
     worked(quote_warning, "Warning"),
     worked(document_word, "Document"),
+    worked(promise_of_firm, "Promise, but for provisional lines"),
     worked(document_promise, "Promise"),
     worked(price_covers, "The price covers"),
 )

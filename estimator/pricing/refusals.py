@@ -103,11 +103,25 @@ def rolls_beyond(book_roll_no: Column, layout_roll_no: Column, zone_sheet: Colum
 
 
 @rule
-def lines_beyond(
+def quote_lines_beyond(
     book_quote_no: Column,
     supplier_quote_no: Column,
     work_line_quote_no: Column,
     quote_line_position: Column,
+) -> Each:
+    """Lines for which there is no room in the quote."""
+    return most(
+        0,
+        most(
+            largest_of(book_quote_no), largest_of(supplier_quote_no), largest_of(work_line_quote_no)
+        )
+        - largest_of(quote_line_position),
+    )
+
+
+@rule
+def lines_beyond(
+    quote_lines_beyond: Each,
     book_order_no: Column,
     order_line_position: Column,
     line_scope_no: Column,
@@ -115,37 +129,24 @@ def lines_beyond(
 ) -> Each:
     """Lines for which there is no room in the quote or in the order lists."""
     return most(
-        0,
-        most(
-            largest_of(book_quote_no),
-            largest_of(supplier_quote_no),
-            largest_of(work_line_quote_no),
-        )
-        - largest_of(quote_line_position),
+        quote_lines_beyond,
         largest_of(book_order_no) - largest_of(order_line_position),
         largest_of(line_scope_no) - largest_of(scope_line_position),
     )
 
 
 @rule
-def lines_disagree(
-    quote_line_amount: Column,
-    book_quoted: Column,
-    supplier_delivery_price: Column,
-    work_line_amount: Column,
-) -> Flag:
+def sum_of_parts(
+    book_quoted: Column, supplier_delivery_price: Column, work_line_amount: Column
+) -> Pounds:
+    """What price book, deliveries and work come to."""
+    return total(book_quoted) + total(supplier_delivery_price) + total(work_line_amount)
+
+
+@rule
+def lines_disagree(quote_line_amount: Column, sum_of_parts: Pounds) -> Flag:
     """1 when the lines of the quote are not those of price book, deliveries and work."""
-    return where(
-        less(
-            0.005,
-            apart(
-                total(quote_line_amount),
-                total(book_quoted) + total(supplier_delivery_price) + total(work_line_amount),
-            ),
-        ),
-        1,
-        0,
-    )
+    return where(less(0.005, apart(total(quote_line_amount), sum_of_parts)), 1, 0)
 
 
 @rule
@@ -163,8 +164,7 @@ def nothing_quoted(quote_line_amount: Column) -> Flag:
 
 
 @rule
-def problems_typed(
-    rows_unchecked: Each,
+def problems_measured(
     edges_disagree: Each,
     levels_disagree: Each,
     voids_disagree: Each,
@@ -175,12 +175,35 @@ def problems_typed(
     old_walls_disagree: Each,
     ties_disagree: Each,
     edges_unwalled: Each,
-    sums_missing: Flag,
-    answers_missing: Each,
-    stocks_disagree: Each,
     openings_disagree: Each,
     weeps_unbuildable: Each,
     abutments_disagree: Each,
+) -> Each:
+    """What was measured and cannot be."""
+    return (
+        edges_disagree
+        + levels_disagree
+        + voids_disagree
+        + free_areas_missing
+        + features_incomplete
+        + turn_ups_missing
+        + walls_disagree
+        + old_walls_disagree
+        + ties_disagree
+        + edges_unwalled
+        + openings_disagree
+        + weeps_unbuildable
+        + abutments_disagree
+    )
+
+
+@rule
+def problems_typed(
+    rows_unchecked: Each,
+    problems_measured: Each,
+    sums_missing: Flag,
+    answers_missing: Each,
+    stocks_disagree: Each,
     margin_impossible: Flag,
     vat_unreasoned: Flag,
     vat_rate_differs: Flag,
@@ -191,22 +214,10 @@ def problems_typed(
     """What was typed and cannot be."""
     return (
         rows_unchecked
-        + edges_disagree
-        + levels_disagree
-        + voids_disagree
-        + free_areas_missing
-        + features_incomplete
-        + turn_ups_missing
-        + walls_disagree
-        + old_walls_disagree
-        + ties_disagree
-        + edges_unwalled
+        + problems_measured
         + sums_missing
         + answers_missing
         + stocks_disagree
-        + openings_disagree
-        + weeps_unbuildable
-        + abutments_disagree
         + margin_impossible
         + vat_unreasoned
         + vat_rate_differs
@@ -255,7 +266,7 @@ def quote_state(problem_count: Each, checks_asking: Each) -> Text:
         same(problem_count, 0),
         where(
             less(0, checks_asking),
-            "Ready to send; but checks ask something: their counts stand below, and Checks says which.",
+            "Ready to send; but checks ask something: their counts stand below, and Guidance says which.",
             "Ready to send; no check asks anything.",
         ),
         "No total: something below is not 0. Mend it where it stands, and the total returns.",
@@ -309,6 +320,10 @@ COUNTS: tuple[Item, ...] = (
 )
 CELLS: tuple[Item, ...] = (
     *COUNTS,
+    worked(old_vents.duct_stock, "Length in which ducts are bought"),
+    worked(quote_lines_beyond, "Lines beyond the room in the quote"),
+    worked(sum_of_parts, "Price book, deliveries and work"),
+    worked(problems_measured, "Measured, and cannot be"),
     worked(problems_typed, "Typed, and cannot be"),
     worked(problems_worked, "Worked out, and cannot be"),
     worked(problem_count, "In all"),

@@ -102,10 +102,22 @@ def vat_unreasoned(vat_row: Each, vat_reason: Text, vat_kind_reasoned: Column) -
 
 
 @rule
+def vat_status_rate(vat_row: Each, vat_kind_rate: Column) -> Percent:
+    """The one rate that the status has; 0 where it has none of its own."""
+    return read_at(vat_row, vat_kind_rate)
+
+
+@rule
+def vat_off_status(vat_percent: Percent, vat_status_rate: Percent) -> Flag:
+    """1 where the status has one rate, and the rate is another."""
+    return where(both(less(0, vat_status_rate), less(0, apart(vat_percent, vat_status_rate))), 1, 0)
+
+
+@rule
 def vat_rate_differs(
     vat_row: Each,
     vat_percent: Percent,
-    vat_kind_rate: Column,
+    vat_off_status: Flag,
     vat_kind_reasoned: Column,
     vat_kind_business: Column,
 ) -> Flag:
@@ -115,10 +127,7 @@ def vat_rate_differs(
     """
     return where(
         either(
-            both(
-                less(0, read_at(vat_row, vat_kind_rate)),
-                less(0, apart(vat_percent, read_at(vat_row, vat_kind_rate))),
-            ),
+            same(vat_off_status, 1),
             either(
                 both(
                     same(read_at(vat_row, vat_kind_reasoned), 1),
@@ -157,6 +166,8 @@ INPUTS = (
 CELLS = (
     *(cell_in_use(i) for i in INPUTS if i.unit is PERCENT),
     worked(vat_row, "VAT status no."),
+    worked(vat_status_rate, "Rate of the VAT status"),
+    worked(vat_off_status, "VAT rate other than its status's one"),
     worked(cost_factor, "Cost for each pound"),
     worked(vat_sentence, "VAT"),
     worked(vat_total_label, "The total is called"),

@@ -103,20 +103,24 @@ def new_dpc_by_height(
 
 
 @rule
+def dpc_as_assumed(extension_ground: Metres, assumed_dpc_height: Millimetres) -> Metres:
+    """Level of a DPC as high above the ground as is assumed until it is known."""
+    return first_given(extension_ground, 0) + assumed_dpc_height / 1000
+
+
+@rule
 def extension_dpc(
     extension_ground: Metres,
     extension_new_dpc: Metres,
     wall_dpc_height: Column,
-    assumed_dpc_height: Millimetres,
+    dpc_as_assumed: Metres,
 ) -> Amount:
     """Level of the new DPC for the quantities: as the form's run has it, as answered, or assumed."""
     return where(
         given(extension_ground),
         where(
             same(beside(wall_dpc_height, 1), 0),
-            first_given(
-                extension_new_dpc, first_given(extension_ground, 0) + assumed_dpc_height / 1000
-            ),
+            first_given(extension_new_dpc, dpc_as_assumed),
             first_given(extension_ground, 0) + beside(wall_dpc_height, 1) / 1000,
         ),
         where(given(extension_new_dpc), extension_new_dpc, ""),
@@ -274,6 +278,7 @@ CELLS = (
     worked(extension_outside, "Full outside width"),
     worked(new_dpc_unknown, "New DPC not given"),
     worked(new_dpc_by_height, "New DPC by its height"),
+    worked(dpc_as_assumed, "Level of new DPC, as assumed"),
     worked(extension_dpc, "Level of new DPC"),
     worked(doors_width, "Width of doors"),
     worked(front_wall, "Front beside the doors"),

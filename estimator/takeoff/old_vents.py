@@ -34,18 +34,25 @@ def duct_ends(number: Each, duct_each: Metres, stock: Metres) -> Metres:
 
 
 @rule
+def duct_stock(old_vent_stock: Column) -> Metres:
+    """The length in which ducts are bought, by which their couplers are counted."""
+    return largest_of(old_vent_stock)
+
+
+@rule
 def stocks_disagree(
-    old_vent_stock: Column, book_material: TextColumn, book_packs: Column, book_length: Column
+    old_vent_stock: Column,
+    book_material: TextColumn,
+    book_packs: Column,
+    book_length: Column,
+    duct_stock: Metres,
 ) -> Each:
     """Ducts bought in another length than the one typed, by which their couplers are counted."""
     return count_of(
         same(book_material, "duct"),
         less(0, book_packs),
-        either(
-            less(book_length, largest_of(old_vent_stock)),
-            less(largest_of(old_vent_stock), book_length),
-        ),
-    ) + count_of(less(0, old_vent_stock), less(old_vent_stock, largest_of(old_vent_stock)))
+        either(less(book_length, duct_stock), less(duct_stock, book_length)),
+    ) + count_of(less(0, old_vent_stock), less(old_vent_stock, duct_stock))
 
 
 @rule

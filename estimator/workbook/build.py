@@ -153,7 +153,7 @@ class _Stamp:
 
     def _named(self, sheet: Worksheet, cell: Any, name: str) -> None:
         typed = self.layout.typed_cells
-        home, address = typed.get(name) or self.layout.cells[name]
+        home, address = self.layout.cell(name)
         if (home, address.replace("$", "")) != (sheet.title, cell.coordinate):
             self._put(sheet, cell, self.contents.again(name))
             return

@@ -38,6 +38,7 @@ from .layout import (
     CELL_ASKED,
     CELL_LED_TO,
     CELL_RAW,
+    CELL_SHEET,
     CELL_SOUND,
     CELL_VALUE,
     Layout,
@@ -70,7 +71,7 @@ class Contents:
             area = self.layout.whole(WATCHED.name, "faults", "")
             return Content(f"SUM({area})", value, item.unit)
         if name in self.layout.typed_cells:
-            raw = self.layout.beside_cell(name, CELL_RAW).partition("!")[2]
+            raw = self.layout.beside_cell(name, CELL_RAW)
             if item.unit.text:
                 return Content(f'{raw}&""', value, item.unit)
             return Content(f"IF(ISNUMBER({raw}),{raw},0)", value or 0, item.unit)
@@ -91,6 +92,8 @@ class Contents:
         yield CELL_SOUND, [self._cell_sound(n) for n in typed]
         yield CELL_ASKED, [Content(None, self._cell_asked(n), TEXT) for n in typed]
         yield CELL_LED_TO, [self._cell_led_to(n) for n in typed]
+        sheets = [self.layout.typed_cells[n][0] for n in typed]
+        yield CELL_SHEET, [Content(None, sheet, TEXT, typed=True) for sheet in sheets]
 
     def led_to(self, name: str) -> str:
         """Where a named cell is typed, as a link says it."""
@@ -99,8 +102,8 @@ class Contents:
 
     def _cell_led_to(self, name: str) -> Content:
         sheet, address = self.layout.typed_cells[name]
-        letter = address.split("$")[1]
-        formula = f'"#{on(sheet)}!{letter}"&ROW({on(sheet)}!{address})'
+        at, named = f"{on(sheet)}!{address}", self.layout.beside_cell(name, CELL_SHEET)
+        formula = f'"#"&{named}&"!"&ADDRESS(ROW({at}),COLUMN({at}),4)'
         return Content(formula, self.led_to(name), TEXT)
 
     def _cell_raw(self, name: str) -> Content:
@@ -113,7 +116,7 @@ class Contents:
     def _cell_sound(self, name: str) -> Content:
         item = self.plan.cells[name]
         assert isinstance(item, Input)
-        raw = self.layout.beside_cell(name, CELL_RAW).partition("!")[2]
+        raw = self.layout.beside_cell(name, CELL_RAW)
         formula = f"({usable(item, raw, None, self.layout) or '1'})*1"
         return Content(formula, int(is_cell_usable(item, self.ledger.cell(name))), FLAG)
 
@@ -276,7 +279,9 @@ class Contents:
         if isinstance(item, Linked):
             return list(self._links(table, item, rows, values))
         if isinstance(item, Varied):
-            cells = ((self.formulas.cell(item.row(n)), v) for n, v in enumerate(values, 1))
+            cells = (
+                (self.formulas.cell(item.row(n), in_list=True), v) for n, v in enumerate(values, 1)
+            )
             return [Content(formula, value, item.unit) for formula, value in cells]
         if isinstance(item, Offer):
             values = values + [""] * (len(rows) - len(values))

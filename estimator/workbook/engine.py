@@ -139,7 +139,7 @@ class Engine:
         own = self._own(RAW + item.name)
         if item.name != self.table.key:
             return f"IF(ISNUMBER({own}),{own},0)"
-        return f'IF({self._own(CHECKED)}=1,{own},"")' if self.table.apart else own
+        return f'IF({self._own(CHECKED)}=1,{own},"")' if self.table.apart else f'{own}&""'
 
     def _test(self, item: Input) -> str:
         # As a number: what adds up or multiplies a range takes no notice of TRUE and FALSE.

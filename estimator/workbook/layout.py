@@ -20,7 +20,7 @@ ROW_SOUND = SOUND + "row"  # whether the row is there, and its mark its own
 STANDS = "stands_in"  # in which row of its front a row of a list stands that comes with the program
 CELLS = ENGINE + "cells"  # where each named cell is worked out, or read from where it is typed
 CELLS_FIRST = 3
-CELL_VALUE, CELL_RAW, CELL_SOUND, CELL_ASKED, CELL_LED_TO = "BCDEF"  # columns there
+CELL_VALUE, CELL_RAW, CELL_SOUND, CELL_ASKED, CELL_LED_TO, CELL_SHEET = "BCDEFG"  # columns there
 _PLAIN = re.compile(r"[A-Za-z_][A-Za-z_]*")
 
 
@@ -76,6 +76,10 @@ class Layout:
         here = self.spans[seen_from].sheet if seen_from else None
         return area if here == span.sheet else f"{on(span.sheet)}!{area}"
 
+    def cell(self, name: str) -> tuple[str, str]:
+        """Where a named cell is typed, or else worked out."""
+        return self.typed_cells.get(name) or self.cells[name]
+
     def typed(self, table: str) -> Span:
         """Where a list is typed: on its front, or where it is worked out too."""
         return self.fronts.get(table) or self.spans[table]
@@ -97,14 +101,15 @@ class Layout:
         raw = RAW + column
         return self.own(table, raw) if raw in self.spans[table].letters else None
 
-    def cell_said_at(self, name: str) -> str | None:
+    def cell_said_at(self, name: str, in_list: bool) -> str | None:
         """The cell that tells a blank from a 0, of a named cell that is typed."""
-        return self.beside_cell(name, CELL_RAW) if name in self.typed_cells else None
+        if name not in self.typed_cells:
+            return None
+        return (f"{CELLS}!" if in_list else "") + self.beside_cell(name, CELL_RAW)
 
     def beside_cell(self, name: str, column: str) -> str:
         """The cell in that column, in the row in which a named cell is worked out."""
-        sheet, address = self.cells[name]
-        return f"{sheet}!${column}${address.rpartition('$')[2]}"
+        return f"${column}${self.cells[name][1].rpartition('$')[2]}"
 
     def choices(self, item: Input, table: Table | None) -> str:
         """The column that lists what may be typed there, as it is in use."""

@@ -130,7 +130,7 @@ def with_typed(
         at = place(f"{span.letters[column]}{row}")
         puts.setdefault(span.sheet, {})[at] = constant(value)
     for name, value in (named or {}).items():
-        sheet, address = returned.layout.typed_cells[name]
+        sheet, address = returned.layout.cell(name)
         puts.setdefault(sheet, {})[place(address.replace("$", ""))] = constant(value)
     data = patched(returned.sheets, puts)
     return read_package(package_of(returned.path, data))

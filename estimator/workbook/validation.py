@@ -25,7 +25,7 @@ def add_validations(sheet: Worksheet, table: Table, span: Span, layout: Layout) 
 def add_cell_validations(workbook: Workbook, inputs: Iterable[Input], layout: Layout) -> None:
     """One validation for each named cell that is typed."""
     for item in inputs:
-        sheet, address = layout.typed_cells.get(item.name) or layout.cells[item.name]
+        sheet, address = layout.cell(item.name)
         found = _validation(item, None, None, layout)
         found.add(address.replace("$", ""))
         workbook[sheet].add_data_validation(found)

@@ -46,6 +46,7 @@ class _Rows:
     def add(
         self,
         title: str,
+        sheet: str,
         count: str,
         first: str,
         says: str,
@@ -54,7 +55,8 @@ class _Rows:
     ) -> None:
         """One list: `faults` are its rows that cannot be used, what is asked, and their cells.
 
-        In the formulas `{n}` stands for the cell that holds which row is the first.
+        In the formulas `{n}` stands for the cell that holds which row is the first, and `{sheet}`
+        for the one that names the sheet.
         """
         row = self.span.first + len(self.columns["list"])
         letters = self.span.letters
@@ -64,10 +66,13 @@ class _Rows:
         self.with_faults += bool(faults)
         n, words, cell = faults[0] if faults else (0, "", "")
         self._put("list", None, title, TEXT)
+        # As it was called when it was written: what follows would be another formula in each file.
+        self.columns["sheet"].append(Content(None, sheet, TEXT, typed=True))
         self._put("faults", count, len(faults), EACH)
         self._put("first_fault", f"IF({counted}=0,0,IFERROR({first},0))", n, EACH)
         self._put("fault_no", f"{so_far}({counted}>0)*1", self.with_faults, EACH)
         says, leads_to = says.replace("{n}", at), leads_to.replace("{n}", at)
+        leads_to = leads_to.replace("{sheet}", f"${letters['sheet']}{row}")
         self._put("leads_to", f'IF({counted}=0,"",{leads_to})', cell, TEXT)
         beyond = f'IF({at}=0,"{_BEYOND}",{says})'
         self._put("says", f'IF({counted}=0,"",{beyond})', words, TEXT)
@@ -91,6 +96,7 @@ def _watch_cells(found: _Rows, contents: "Contents") -> None:
             faults.append((n, f"{item.label}: {item.accepted}", contents.led_to(name)))
     found.add(
         _OF_JOB,
+        contents.layout.typed_cells[typed[0]][0],
         f"{len(typed)}-SUM({sound})",
         f"MATCH(0,{sound},0)",
         f"INDEX({asked},{{n}})",
@@ -117,10 +123,11 @@ def _watch_list(found: _Rows, engine: Engine) -> None:
         faults.append((n, f"{engine.shown(marked_by, n - 1)}: {words}", cell))
     found.add(
         table.title,
+        front.sheet,
         f"ROWS({sound})-SUM({sound})+{engine.beyond()}",
         f"MATCH(0,{sound},0)",
         f'IFERROR({mark},"")&": "&INDEX({fault},{{n}})',
-        f'"#{on(front.sheet)}!{letter}"&(ROW({head})+{at})',
+        f'"#"&{{sheet}}&"!"&ADDRESS(ROW({head})+{at},COLUMN({head}),4)',
         faults,
     )
 

@@ -102,7 +102,7 @@ class Returned:
 
     def named(self, name: str) -> Stored:
         """What a named cell holds."""
-        sheet, address = self.layout.typed_cells.get(name) or self.layout.cells[name]
+        sheet, address = self.layout.cell(name)
         return self.sheets.cells(sheet).get(place(address.replace("$", "")), NOTHING)
 
 
@@ -318,7 +318,10 @@ def _entries(returned: Returned, table: str, column: str) -> dict[str, Any]:
             stored = returned.stored(table, column, row)
             if key not in SHIPPED[table]:
                 if stored.value not in (None, "") and not its_own.required:
-                    at = returned.where.cell(table, row, plan().tables[table].key)
+                    n = next(
+                        n for n, r in front_rows(returned, plan().tables[table]).items() if r == row
+                    )
+                    at = returned.where.behind(table, n, plan().tables[table].key)
                     raise JobError(at, key, "the row's own key: the list is not for typing")
                 continue
             value = _entry_value(returned, stored, its_own, plan().tables[table], where)
@@ -334,7 +337,7 @@ def _keyed(returned: Returned, table: str, item: Input) -> list[tuple[str, int, 
     found = []
     for n, row in front_rows(returned, listed).items():
         stored = returned.worked(table, listed.key, n)
-        where = returned.where.cell(table, row, listed.key)
+        where = returned.where.behind(table, n, listed.key)
         if not isinstance(stored.value, str) or isinstance(stored.value, Failed):
             raise JobError(where, stored.value, "the row's own key: the list is not for typing")
         if stored.value in at_row:
@@ -399,7 +402,7 @@ def _room(returned: Returned) -> Room:
     returned.regrown += [
         name
         for name in returned.layout.fronts
-        if len(returned.laid.rows[name]) > lengths[name] and name not in returned.regrown
+        if len(returned.laid.rows.get(name, ())) > lengths[name] and name not in returned.regrown
     ]
     return Room(lengths=lengths, laid_out=laid_out)
 

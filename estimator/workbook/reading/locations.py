@@ -43,12 +43,18 @@ class InWorkbook:
         at = f"{letter}{row}" if letter else f"row {row}"  # an earlier layout may lack a column
         return f"{self.name}: {on(span.sheet)}!{at} ({label})"
 
+    def behind(self, table: str, n: int, column: str) -> str:
+        """As `job.xlsx: e_walls!F14 (inner leaf)`: where the nth row is worked out."""
+        span = self.layout.spans[table]
+        at = f"{on(span.sheet)}!{span.letters[column]}{span.first + n - 1}"
+        return f"{self.name}: {at} ({self.plan.tables[table].column(column).label})"
+
     def named(self, name: str) -> str:
         """As `job.xlsx: Job!B5 (client)`."""
         item = self.plan.cells.get(name) or self.plan.keyed_items[name]
         if name not in self.layout.cells:  # an earlier layout may lack a cell
             return f"{self.name}: {item.label}, which has no cell in its layout"
-        sheet, address = self.layout.typed_cells.get(name) or self.layout.cells[name]
+        sheet, address = self.layout.cell(name)
         return f"{self.name}: {on(sheet)}!{address.replace('$', '')} ({item.label})"
 
     def of_named(self, names: Mapping[str, str]) -> Callable[[str], str]:
