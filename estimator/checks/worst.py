@@ -2,7 +2,7 @@
 
 from ..language import *
 from ..language.helpers import NOTHING
-from ..takeoff.walls import AFTER
+from ..language.lookups import without_rank
 
 
 @rule
@@ -39,12 +39,6 @@ def sheet_thickness(sheet_row: Each, book_thickness: Column) -> Amount:
 def lowest_dpc(wall_dpc_height: Column) -> Millimetres:
     """Lowest DPC above its ground, of those given; one below its ground is less than nothing."""
     return found_or_none(smallest_of(wall_dpc_height, less(0, wall_dpc_height * wall_dpc_height)))
-
-
-@rule
-def without_rank(figure: Millimetres) -> Millimetres:
-    """A figure without what ranks it behind others; 0 where there was none to look at."""
-    return figure - AFTER * whole_down(figure / AFTER)
 
 
 @rule

@@ -3,7 +3,7 @@
 from ..language import rounding
 from ..language.units import AMOUNT, EACH, POUNDS
 
-QUANTITY_DECIMALS = 2  # as the Quantities and Orders sheets show what is not a number of things
+QUANTITY_DECIMALS = 2  # as the Quantities sheet shows what is not a number of things
 
 
 def digits(value: float, decimals: int) -> str:

@@ -251,7 +251,7 @@ def changes() -> None:
     help="What the client sees: sums of stages, lines, or lines with quantities.",
 )  # fmt: skip
 @click.option("--revision", help="Its mark.  [default: the next letter]")
-@click.option("--date", "issued_on", help="As it is printed.  [default: the date on the Job sheet]")
+@click.option("--date", "issued_on", help="As it is printed.  [default: the date on Start]")
 @click.option(
     "--since", type=A_FILE,
     help="An earlier state of the job; the quote then says what has changed.",

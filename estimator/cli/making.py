@@ -83,7 +83,7 @@ def new(basis: str, out: Path, overwrite: bool, extension: bool, answers: Path |
         _print_assumed(ledger, basis)
     if is_available(ledger.cell("quote_total")):
         print_summary(ledger)
-    click.echo(f"\n{out} written. Fill in the shaded cells, the Job sheet first.")
+    click.echo(f"\n{out} written. Fill in the shaded cells, Start first.")
 
 
 def _save(ledger: Ledger, path: Path, template: Path, room: Room, overwrite: bool) -> None:
@@ -111,7 +111,7 @@ def _print_assumed(ledger: Ledger, basis: str) -> None:
         return
     click.echo(
         f"\n{len(rows)} figures that {basis} does not state are assumed from common practice; "
-        "what rests on them is provisional. Give the job's own on the Allowances sheet:"
+        "what rests on them is provisional. Give the job's own on Guidance:"
     )
     for row in rows:
         click.echo(f"  {row['label']:<44}{as_given(row['in_use']):>8} {row['unit']}")

@@ -106,7 +106,7 @@ def regulation_title(regulation_no: Each, site_nation: Text, basis_title: TextCo
         beside(basis_title, regulation_no),
         where(
             is_blank(site_nation),
-            "none: choose the nation on the Job sheet",
+            "none: choose the nation on Start",
             "none: this nation's document is not shipped",
         ),
     )

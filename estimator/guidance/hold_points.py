@@ -31,9 +31,7 @@ def nation_slot(
 @rule
 def told(nation_slot: Each, *tell: Text) -> Text:
     """Who is to be told and when, in the job's nation."""
-    return where(
-        less(0, nation_slot), choose(nation_slot, *tell), "Choose the nation on the Job sheet."
-    )
+    return where(less(0, nation_slot), choose(nation_slot, *tell), "Choose the nation on Start.")
 
 
 @rule

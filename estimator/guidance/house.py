@@ -27,7 +27,7 @@ from .basis import (
 )
 
 OPTION = "--bases"
-MOST = 3  # files in a folder: as many columns of the Allowances sheet are kept for them
+MOST = 3  # files in a folder: as many columns of the allowances are kept for them
 LONGEST = 300  # characters of a text that is printed
 HOUSE = "house figure"
 _NAME = re.compile(r"[a-z][a-z0-9_]{0,39}")

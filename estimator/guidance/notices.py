@@ -14,7 +14,7 @@ from ..errors import BasisError
 
 M = TypeVar("M", bound=BaseModel)
 
-# As the Job sheet offers them; each has its file in nations/.
+# As Start lists them; each has its file in nations/.
 NATIONS = ("England", "Wales", "Scotland", "Northern Ireland")
 FOLDER = Path(__file__).parent
 
@@ -56,7 +56,7 @@ def load_nation(path: Path) -> Nation:
 
 @cache
 def nations() -> tuple[Nation, ...]:
-    """Every nation, in the order the Job sheet offers them."""
+    """Every nation, in the order Start lists them."""
     found = [load_nation(p) for p in sorted((FOLDER / "nations").glob("*.toml"))]
     if sorted(n.name for n in found) != sorted(NATIONS):
         raise BasisError(str(FOLDER / "nations"), len(found), "one file for each nation")

@@ -1,9 +1,9 @@
 """Rules that many lists share: where a row is found, what stands there, how far two figures differ."""
 
-from .helpers import available, beside, less, most, same, sum_of
+from .helpers import available, beside, less, most, same, sum_of, whole_down
 from .registry import rule, rule_of
 from .tables import OwnCell, WholeColumn, Worked
-from .units import EACH, Amount, Column, Each, Text, TextColumn, Unit
+from .units import EACH, Amount, Column, Each, Flag, Text, TextColumn, Unit
 
 
 @rule
@@ -16,6 +16,21 @@ def found_at(name: Text, names: TextColumn, positions: Column) -> Each:
 def read_at(row: Each, column: Column) -> Amount:
     """What stands in that row of another list; not available where there is no such row."""
     return available(less(0, row), beside(column, row))
+
+
+BEHIND = 10_000  # more than any figure that is ranked: what ranks behind all that do without
+
+
+@rule
+def ranked(figure: Amount, behind: Flag) -> Amount:
+    """A figure as it ranks among others: behind all of them where `behind` is 1."""
+    return figure + BEHIND * behind
+
+
+@rule
+def without_rank(figure: Amount) -> Amount:
+    """A figure without its rank; 0 where there was none to look at."""
+    return figure - BEHIND * whole_down(figure / BEHIND)
 
 
 def find(name: str, label: str, by: str, where: str) -> Worked:

@@ -90,9 +90,9 @@ class Question:
 
 
 OPEN = (
-    Question("answers_left", "Questions of the form left blank", "The Form sheet shows which.",
+    Question("answers_left", "Questions of the form left blank", "Start shows which.",
              answers_left),
-    Question("assumptions_left", "Figures that are assumed", "The Form sheet lists them; measure, then type them.",
+    Question("assumptions_left", "Figures that are assumed", "Start lists them; measure, then type them.",
              assumptions_left),
     Question("old_walls", "Existing walls of unknown kind", "Open up one brick, with the owner's leave; look for fill and services.",
              old_walls_unknown),
@@ -108,11 +108,11 @@ OPEN = (
              heights_unmeasured),
     Question("radon", "Radon or gas", "Look up the site with the public maps; ask building control.",
              radon_unasked),
-    Question("allowances", "Allowances that the basis does not state", "Assumed from common practice: look at each, give the job's own on the Allowances sheet.",
+    Question("allowances", "Allowances that the basis does not state", "Assumed from common practice: look at each, give the job's own on Guidance.",
              allowances_left),
     Question("work", "Lines of work that come to nothing", "See the note beside each on the Labour sheet.",
              work_left),
-    Question("supplier", "Supplier", "Choose one on the Job sheet.", supplier_unchosen),
+    Question("supplier", "Supplier", "Choose one on Start.", supplier_unchosen),
 )  # fmt: skip
 
 OPEN_QUESTIONS = Table(

@@ -1,6 +1,7 @@
 """Wall runs and the DPC in each leaf."""
 
 from ..language import *
+from ..language.lookups import ranked
 from .base_trays import BASE_COLUMNS
 from .openings import YES_NO
 from .wall_details import (
@@ -203,9 +204,6 @@ def ties_agree(ends_at_existing: Each, ties_listed: Each) -> Flag:
     return where(same(ends_at_existing, ties_listed), 1, 0)
 
 
-AFTER = 10_000  # mm, more than any cavity: what ranks behind all that do without
-
-
 @rule
 def cavity_rank(
     cavity_below: Millimetres, cavity: Millimetres, with_base_tray: Flag
@@ -213,7 +211,7 @@ def cavity_rank(
     """The clear cavity below the DPC of a run that has one; behind all others where a tray is above."""
     return where(
         both(less(0, first_given(cavity_below, 0)), less(0, cavity)),
-        first_given(cavity_below, 0) + AFTER * with_base_tray,
+        ranked(first_given(cavity_below, 0), with_base_tray),
         0,
     )
 

@@ -9,7 +9,6 @@ from typing import Any
 from openpyxl import Workbook
 from openpyxl.formatting.formatting import ConditionalFormattingList
 from openpyxl.formula.translate import Translator
-from openpyxl.styles import Alignment
 from openpyxl.utils import column_index_from_string, get_column_letter, range_boundaries
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.cell_range import CellRange
@@ -18,19 +17,20 @@ from openpyxl.worksheet.worksheet import Worksheet
 from .. import __version__
 from ..language import NOT_AVAILABLE
 from ..language.ledger import Ledger
-from ..language.tables import FAULT, POSITION, Input, Table
+from ..language.tables import POSITION, Input, Table
 from ..language.units import Unit
 from ..model.estimate import Room
 from ..model.places import PLACES, SCHEMA, STANDS_AT
 from ..model.plan import FILLED
 from . import fronts
-from .blocks import head_height, head_of, label_of
+from .blocks import head_of, label_of
 from .content import Content
-from .contents import FIX, Contents
+from .contents import Contents
 from .engine import Engine
+from .front_sheets import FrontSheets
 from .fronts import BEHIND
 from .layout import CELLS, CELLS_FIRST, SOUND, Layout, lay_out, on
-from .page import FAINT, Page, font, style_typed
+from .page import style_typed
 from .template import Template, clear, place_in, read_template
 from .text_door import as_text_style, put_text
 from .validation import add_cell_validations, add_validations
@@ -98,9 +98,7 @@ class _Stamp:
             self.built.units[sheet.title] = {}
             self._sheet(sheet)
         if self.layout.is_apart:
-            placed = {b.removesuffix("_line") for b in self.template.lines}
-            for front in fronts.FRONTS:
-                self._front(front, [n for n in front.lists if n not in placed])
+            self._fronts()
             self._add_cells()
             for table in self.plan.tables.values():
                 self._engine(table)
@@ -220,106 +218,15 @@ class _Stamp:
                     style_typed(cell, item.unit)
                 self._put(sheet, cell, content)
 
-    # ---- lists that are laid out from the plan ----
-
-    def _front(self, front: fronts.Front, lists: Sequence[str]) -> None:
-        book = self.built.workbook
-        if not lists:
-            return
-        own = front.sheet not in book.sheetnames
-        page = (
-            Page(book, front.sheet, front.heading, front.intro, landscape=True)
-            if own
-            else Page.below(book, book[front.sheet])
-        )
-        sheet, name = page.sheet, front.sheet
-        self.built.results.setdefault(name, {})
-        self.built.units.setdefault(name, {})
-        for number, width in enumerate(front.across, 1):
-            sheet.column_dimensions[get_column_letter(number)].width = width
-            page.widened |= {get_column_letter(number)}
-        if own:
-            self._cells_above(page, front)
-        alone = own and len(lists) == 1  # the heading of the sheet is that of its list
-        for listed in lists:
-            self._block(page, front, self.plan.tables[listed], alone)
-        for listed, rare in front.rare.items():
-            letters = [self.layout.fronts[listed].letters.get(n) for n in rare]
-            first, *_, last = (letter for letter in letters if letter is not None)
-            sheet.column_dimensions.group(first, last, outline_level=1, hidden=True)
-        if own:
-            self._page(page, front, lists)
-
-    def _cells_above(self, page: Page, front: fronts.Front) -> None:
-        for row, name in enumerate(front.cells, fronts.TOP):
-            page.row = row
-            page.put("B", self.plan.cells[name].label, font(9, colour=FAINT))
-            self._put(page.sheet, page.put("C", None, font(9, True)), self.contents.again(name))
-
-    def _block(self, page: Page, front: fronts.Front, table: Table, alone: bool) -> None:
-        sheet, span = page.sheet, self.layout.fronts[table.name]
-        page.row = span.first - fronts.ABOVE
-        page.heading("" if alone else table.title, [*span.letters.values()])
-        for column, letter in span.letters.items():
-            if letter not in page.widened:
-                known = sheet.column_dimensions[letter].width if letter in page.seen else 0
-                wide = fronts.width(front, table, column)
-                sheet.column_dimensions[letter].width = max(wide, known)
-                page.seen.add(letter)
-            page.column(table, column, letter, page.row)
-            self._head(page, front, column, letter)
-            self._rows(sheet, front, table, column, letter)
-        height = front.heights.get(table.name)
-        for row in range(span.first, span.last + 1) if height else ():
-            sheet.row_dimensions[row].height = height
-        if FAULT in span.letters:
-            at = f"{span.letters[FAULT]}{span.first}"
-            page.stand_out(
-                f"{at}:{span.letters[FAULT]}{span.last}", f'LEFT(${at},{len(FIX)})="{FIX}"'
-            )
-        heads = (
-            (head_of(table, c), sheet.column_dimensions[at].width) for c, at in span.letters.items()
-        )
-        sheet.row_dimensions[page.row].height = head_height(heads)
-        if alone:
-            sheet.print_title_rows = f"{page.row}:{page.row + 1}"
-        page.end_line(span.last + 1, [*span.letters.values()])
-
-    def _head(self, page: Page, front: fronts.Front, column: str, letter: str) -> None:
-        """A column headed by what a named cell says."""
-        name = front.heads.get(column)
-        if name is not None:
-            cell = page.sheet[f"{letter}{page.row}"]
-            self._put(page.sheet, cell, self.contents.again(name))
-
-    def _rows(
-        self, sheet: Worksheet, front: fronts.Front, table: Table, column: str, letter: str
-    ) -> None:
-        span = self.layout.fronts[table.name]
-        donor = sheet[f"{letter}{span.first}"]
-        item = table.column(column) if table.has(column) else None
-        if table.name in front.heights and item is not None and item.unit.text:
-            donor.alignment = Alignment(wrap_text=True, vertical="center", indent=1)
-        style = donor._style
-        if isinstance(item, Input) and item.unit.text:
-            style = as_text_style(donor)
-        donor.value = None
-        for row, content in enumerate(self.contents.front(table, column), span.first):
-            cell = sheet.cell(row, donor.column)
-            cell._style = style
-            self._put(sheet, cell, content)
-
-    def _page(self, page: Page, front: fronts.Front, lists: Sequence[str]) -> None:
-        page.row = max(self.layout.fronts[n].last + 1 for n in lists) + 1
-        rare = {n for names in front.rare.values() for n in names}
-        page.print_to = max(
-            (at for n in lists for c, at in self.layout.fronts[n].letters.items() if c not in rare),
-            key=lambda letter: (len(letter), letter),
-        )
-        last = page.sheet.column_dimensions[page.print_to]
-        if not front.across:
-            last.width = max(last.width, fronts.WORDS)
-        page.finish()
+    def _fronts(self) -> None:
+        """The lists that have no row in the template, on sheets that are laid out from the plan."""
+        sheets = FrontSheets(self.built.workbook, self.layout, self.contents, self._put)
+        for front in fronts.FRONTS:
+            lists = [n for n in front.lists if n not in self.template.lines]
+            self.built.results.setdefault(front.sheet, {})
+            self.built.units.setdefault(front.sheet, {})
+            if lists:
+                sheets.add(front, lists)
 
     def _in_order(self) -> None:
         """What is seen stands first, in the order of the work; what it rests on is hidden."""

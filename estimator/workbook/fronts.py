@@ -31,6 +31,8 @@ class Front:
     orders: Mapping[str, tuple[str | None, ...]] = field(default_factory=dict)
     across: tuple[float, ...] = ()  # how wide the columns of the sheet are, from the left
     heights: Mapping[str, float] = field(default_factory=dict)  # of rows whose texts are wrapped
+    plain: frozenset[str] = frozenset()  # lists whose figures are of another unit in each row
+    counted: frozenset[str] = frozenset()  # lists of quantities: whole where they count things
     heads: Mapping[str, str] = field(default_factory=dict)  # columns headed by a named cell
     cells: tuple[str, ...] = ()  # named cells shown above the first list
 
@@ -118,6 +120,7 @@ FRONTS = (
         },
         across=(5, 36, 13, 10, 10, 10, 24, 10, 10, 26, 44, 30),
         heights={"allowances": 25, "checks": 26, "product_checks": 26, "sources": 26},
+        plain=frozenset(("allowances", "checks", "product_checks", "sources")),
         cells=("document_title", "regulation_title"),
     ),
     Front(
@@ -139,6 +142,7 @@ FRONTS = (
             ),
         },
         across=(5, 40, 11, 12, 12, 7, 30, 12, 20, 34, 12, 11, 11, 11, 11, 11),
+        counted=frozenset(("totals", "lines", "order_lines")),
     ),
     Front("Quote", "", "", ("revisions",)),
 )

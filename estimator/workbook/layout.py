@@ -207,7 +207,8 @@ def _lay_out_fronts(layout: Layout, plan: Plan, seen: Mapping[str, int]) -> None
         used[sheet] = max(used[sheet], int(address.rpartition("$")[2]))
     for front in fronts.FRONTS:
         row = used[front.sheet] + 2 if front.sheet in used else fronts.first_row(front)
-        if front.sheet not in used:
+        placed = all(name in layout.fronts for name in front.lists)
+        if front.sheet not in used and not placed:
             cells = enumerate(front.cells, fronts.TOP)
             layout.again += [(name, front.sheet, f"$C${at}") for at, name in cells]
         for name in (n for n in front.lists if n not in layout.fronts):

@@ -6,6 +6,8 @@ from typing import Any
 from openpyxl import Workbook
 from openpyxl.formatting.rule import FormulaRule
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
+from openpyxl.styles.differential import DifferentialStyle
+from openpyxl.styles.numbers import NumberFormat
 from openpyxl.utils import get_column_letter
 from openpyxl.utils.indexed_list import IndexedList
 from openpyxl.workbook.defined_name import DefinedName
@@ -243,6 +245,12 @@ class Page:
         self.sheet.conditional_formatting.add(
             area, FormulaRule([when], font=Font(color=BRICK, bold=True))
         )
+
+    def whole_where_counted(self, area: str, unit: str) -> None:
+        """No decimals where that cell says that things are counted."""
+        rule = FormulaRule([f'{unit}="nr"'])
+        rule.dxf = DifferentialStyle(numFmt=NumberFormat(numFmtId=198, formatCode="0"))
+        self.sheet.conditional_formatting.add(area, rule)
 
     def quiet(self, area: str, when: str, colour: str = FAINT) -> None:
         """Faint where that formula holds."""

@@ -74,7 +74,7 @@ def _price(page: Page, cells: dict[str, Item]) -> None:
 
 
 def _to_fix(page: Page, table: Table) -> None:
-    page.heading(table.title, _COLUMNS)
+    page.heading(f"{table.title}; nothing, where this is blank", _COLUMNS)
     line = page.row
     page.put("A", "{where}", font(9, True, BRICK))
     page.put("B", "{says}", font(9))

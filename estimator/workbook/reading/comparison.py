@@ -17,7 +17,8 @@ from ..blocks import label_of
 from ..content import Content
 from ..contents import Contents
 from ..layout import CELL_VALUE, CELLS, CELLS_FIRST, cells_in_order, on
-from .inputs import Returned, front_rows
+from .inputs import Returned
+from .shape import front_rows
 
 TYPED_OVER = "typed over"  # a figure stands where a formula should
 CHANGED = "formula changed"
@@ -98,7 +99,7 @@ def every_column(returned: Returned, ledger: Ledger) -> Iterator[Column]:
         table = plan().tables[name]
         named = contents.column(table, "label" if table.has("label") else table.key_in_use)
         if name in layout.fronts:
-            yield from _of_front(returned, contents, table)
+            yield from _of_front(returned, contents, table, named)
         for column_name, letter in span.letters.items():
             _, column = place(f"{letter}1")
             start = f"{on(span.sheet)}!{letter}", span.first
@@ -107,7 +108,9 @@ def every_column(returned: Returned, ledger: Ledger) -> Iterator[Column]:
             yield Column(span.sheet, span.first, column, found, words)
 
 
-def _of_front(returned: Returned, contents: Contents, table: Table) -> Iterator[Column]:
+def _of_front(
+    returned: Returned, contents: Contents, table: Table, named: Sequence[Content]
+) -> Iterator[Column]:
     """What stands beside what is typed. A row put in without it counts all the same."""
     front = returned.layout.fronts[table.name]
     cells = returned.sheets.cells(front.sheet)
@@ -119,12 +122,16 @@ def _of_front(returned: Returned, contents: Contents, table: Table) -> Iterator[
         found = contents.front(table, name)
         for n, row in rows.items():
             if n <= len(found) and (row, column) in cells:
-                words = partial(_in_front, returned, f"{on(front.sheet)}!{letter}{row}")
+                at = f"{on(front.sheet)}!{letter}{row}"
+                words = partial(_in_front, returned, at, named, label_of(table, name), n - 1)
                 yield Column(front.sheet, row, column, (found[n - 1],), words)
 
 
-def _in_front(returned: Returned, at: str, _: int) -> str:
-    return _where(returned, at, "beside what is typed")
+def _in_front(
+    returned: Returned, at: str, named: Sequence[Content], label: str, n: int, _: int
+) -> str:
+    its_name = named[n].value if n < len(named) else ""
+    return _where(returned, at, f"{its_name}: {label}" if its_name else label)
 
 
 def _where(returned: Returned, at: str, words: str) -> str:

@@ -10,7 +10,7 @@ from ...errors import JobError
 from ...files.xlsx.cells import NOTHING, Failed, Sheets, Stored, place
 from ...files.xlsx.opening import Package, open_package
 from ...language.ledger import Ledger
-from ...language.tables import POSITION, Input, Table
+from ...language.tables import Input, Table
 from ...model.estimate import Room, estimate, most_printed, rows_in_use
 from ...model.job import (
     FORM_MODEL,
@@ -30,12 +30,12 @@ from ...model.spelling import as_listed, one_line
 from ...questionnaire.answers import INPUTS as FORM_INPUTS
 from ...questionnaire.offers import marks
 from ...revisions.defaults import unusual, usual_status, usual_wastage_applies
-from ..layout import Layout, on
+from ..layout import Layout
 from .addresses import layout_of, open_ours
 from .earlier import unasked_columns
 from .house import house_listed
 from .locations import SECTIONS, InWorkbook
-from .shape import check_around, check_offered, is_default, reached
+from .shape import check_around, check_offered, front_rows, is_default, reached
 from .shipped import SHIPPED, limited
 from .value import typed_value
 
@@ -264,33 +264,6 @@ def _rows(returned: Returned, table: Table, asked: bool) -> list[Row]:
     while found and not found[-1] and not (asked and len(found) <= len(own_marks)):
         found.pop()
     return found
-
-
-def front_rows(returned: Returned, table: Table) -> dict[int, int]:
-    """The rows of a list where it is typed, by their numbers: {number: row of the sheet}.
-
-    Of a list that comes with the program each row bears its number, wherever it was sorted to;
-    of any other its place is its number. Raises JobError for a number that is gone or stands twice.
-    """
-    span = returned.layout.typed(table.name)
-    rows = range(span.first, span.last + 1)
-    if table.name not in returned.layout.fronts or table.apart or not table.inputs:
-        return dict(enumerate(rows, 1))
-    bears: dict[int, int] = {}
-    for row in rows:
-        value = returned.stored(table.name, POSITION, row).value
-        where = returned.where.cell(table.name, row, POSITION)
-        if value in bears:
-            raise JobError(where, value, f"a number used once (row {bears[value]} has it already)")
-        if isinstance(value, int | float):
-            bears[int(value)] = row
-    behind = returned.layout.spans[table.name]
-    for n in range(1, behind.last - behind.first + 2):
-        if n not in bears:
-            where = f"{returned.path.name}: {table.title} on {on(span.sheet)}"
-            raise JobError(where, f"no row {n}", "each row that the list came with: take them from "
-                           "an earlier copy of the file")  # fmt: skip
-    return {n: bears[n] for n in sorted(bears)}
 
 
 def _row(returned: Returned, table: Table, row: int, entry: Row, offered: bool) -> Row:

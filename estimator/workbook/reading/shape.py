@@ -17,6 +17,33 @@ _HEAD = re.compile(r"ROW\(\)-ROW\(\$?[A-Z]+\$?([0-9]+)\)")
 _REACHED = re.compile(r"\(\$?[A-Z]+[0-9]+<=([0-9]+)\)")
 
 
+def front_rows(returned: "Returned", table: Table) -> dict[int, int]:
+    """The rows of a list where it is typed, by their numbers: {number: row of the sheet}.
+
+    Of a list that comes with the program each row bears its number, wherever it was sorted to;
+    of any other its place is its number. Raises JobError for a number that is gone or stands twice.
+    """
+    span = returned.layout.typed(table.name)
+    rows = range(span.first, span.last + 1)
+    if table.name not in returned.layout.fronts or table.apart or not table.inputs:
+        return dict(enumerate(rows, 1))
+    bears: dict[int, int] = {}
+    for row in rows:
+        value = returned.stored(table.name, POSITION, row).value
+        where = returned.where.cell(table.name, row, POSITION)
+        if value in bears:
+            raise JobError(where, value, f"a number used once (row {bears[value]} has it already)")
+        if isinstance(value, int | float):
+            bears[int(value)] = row
+    behind = returned.layout.spans[table.name]
+    for n in range(1, behind.last - behind.first + 2):
+        if n not in bears:
+            where = f"{returned.path.name}: {table.title} on {on(span.sheet)}"
+            raise JobError(where, f"no row {n}", "each row that the list came with: take them from "
+                           "an earlier copy of the file")  # fmt: skip
+    return {n: bears[n] for n in sorted(bears)}
+
+
 def check_around(returned: "Returned", table: Table) -> None:
     """Raises JobError for what is typed above a list's first row, on its end line or below it."""
     span = returned.layout.typed(table.name)

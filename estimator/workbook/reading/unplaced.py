@@ -8,7 +8,7 @@ from openpyxl.utils import column_index_from_string
 from ...files.xlsx.cells import At, address_of, place
 from ...model.plan import plan
 from ..build import PLACES_NAME, SCHEMA_NAME, VERSION_NAME
-from ..layout import Layout, on
+from ..layout import CELLS, CELLS_FIRST, Layout, on
 from ..refresh import held_back
 from .comparison import differences, laid_ledger
 from .inputs import Returned
@@ -40,6 +40,7 @@ def left_behind(returned: Returned, fresh: Workbook) -> list[str]:
     ours = {span.sheet for span in returned.layout.spans.values()}
     ours |= {span.sheet for span in returned.layout.fronts.values()}
     ours |= {sheet for sheet, _ in returned.layout.cells.values()}
+    ours |= {sheet for sheet, _ in returned.layout.typed_cells.values()}
     lines = [f"the sheet {on(s)}" for s in returned.sheets.parts if s not in ours]
     parts = [n.removeprefix("xl/") for n in returned.sheets.package.names()]
     lines += list(
@@ -84,7 +85,11 @@ def _held(layout: Layout) -> set[tuple[str, At]]:
     """The cells that are ours: those with a name, those that repeat one, and all of every list."""
     held = {(sheet, place(at.replace("$", ""))) for sheet, at in layout.cells.values()}
     held |= {(sheet, place(at.replace("$", ""))) for _, sheet, at in layout.again}
-    for name in layout.fronts:  # the head of an engine: its count, and what is asked of columns
+    held |= {(sheet, place(at.replace("$", ""))) for sheet, at in layout.typed_cells.values()}
+    if layout.is_apart:  # what is read and tested beside each named cell
+        rows = range(1, CELLS_FIRST + len(layout.cells))
+        held |= {(CELLS, (row, column)) for row in rows for column in range(1, 8)}
+    for name in layout.spans if layout.is_apart else ():  # the head of an engine
         head = layout.spans[name]
         held |= {
             (head.sheet, (row, column_index_from_string(letter)))

@@ -1,0 +1,135 @@
+"""The sheets on which lists are laid out from the plan (fronts.py says which list stands where)."""
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from openpyxl import Workbook
+from openpyxl.styles import Alignment
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.worksheet import Worksheet
+
+from ..language.tables import FAULT, Input, Table
+from ..language.units import AMOUNT
+from . import fronts
+from .blocks import head_height, head_of
+from .content import Content
+from .contents import FIX, Contents
+from .layout import Layout
+from .page import FAINT, Page, font
+from .text_door import as_text_style
+
+Put = Callable[[Worksheet, Any, Content], None]
+
+
+class FrontSheets:
+    """Draws each list where its layout says; `put` puts a content into a cell."""
+
+    def __init__(self, book: Workbook, layout: Layout, contents: Contents, put: Put) -> None:
+        self.book, self.layout, self.contents, self.put = book, layout, contents, put
+        self.plan = contents.plan
+
+    def add(self, front: fronts.Front, lists: Sequence[str]) -> None:
+        """A sheet with those lists; or these lists below what the template has on that sheet."""
+        book = self.book
+        own = front.sheet not in book.sheetnames
+        page = (
+            Page(book, front.sheet, front.heading, front.intro, landscape=True)
+            if own
+            else Page.below(book, book[front.sheet])
+        )
+        sheet = page.sheet
+        for number, width in enumerate(front.across, 1):
+            sheet.column_dimensions[get_column_letter(number)].width = width
+            page.widened |= {get_column_letter(number)}
+        if own:
+            self._cells_above(page, front)
+        alone = own and len(lists) == 1  # the heading of the sheet is that of its list
+        for listed in lists:
+            self._block(page, front, self.plan.tables[listed], alone)
+        for listed, rare in front.rare.items():
+            letters = [self.layout.fronts[listed].letters.get(n) for n in rare]
+            first, *_, last = (letter for letter in letters if letter is not None)
+            sheet.column_dimensions.group(first, last, outline_level=1, hidden=True)
+        if own:
+            self._page(page, front, lists)
+
+    def _cells_above(self, page: Page, front: fronts.Front) -> None:
+        for row, name in enumerate(front.cells, fronts.TOP):
+            page.row = row
+            page.put("B", self.plan.cells[name].label, font(9, colour=FAINT))
+            self.put(page.sheet, page.put("C", None, font(9, True)), self.contents.again(name))
+
+    def _block(self, page: Page, front: fronts.Front, table: Table, alone: bool) -> None:
+        sheet, span = page.sheet, self.layout.fronts[table.name]
+        page.row = span.first - fronts.ABOVE
+        page.heading("" if alone else table.title, [*span.letters.values()])
+        for column, letter in span.letters.items():
+            if letter not in page.widened:
+                known = sheet.column_dimensions[letter].width if letter in page.seen else 0
+                wide = fronts.width(front, table, column)
+                sheet.column_dimensions[letter].width = max(wide, known)
+                page.seen.add(letter)
+            page.column(table, column, letter, page.row)
+            self._head(page, front, column, letter)
+            self._rows(page, front, table, column, letter)
+        height = front.heights.get(table.name)
+        for row in range(span.first, span.last + 1) if height else ():
+            sheet.row_dimensions[row].height = height
+        if FAULT in span.letters:
+            at = f"{span.letters[FAULT]}{span.first}"
+            page.stand_out(
+                f"{at}:{span.letters[FAULT]}{span.last}", f'LEFT(${at},{len(FIX)})="{FIX}"'
+            )
+        heads = (
+            (head_of(table, c), sheet.column_dimensions[at].width) for c, at in span.letters.items()
+        )
+        sheet.row_dimensions[page.row].height = head_height(heads)
+        if alone:
+            sheet.print_title_rows = f"{page.row}:{page.row + 1}"
+        page.end_line(span.last + 1, [*span.letters.values()])
+
+    def _head(self, page: Page, front: fronts.Front, column: str, letter: str) -> None:
+        """A column headed by what a named cell says."""
+        name = front.heads.get(column)
+        if name is not None:
+            cell = page.sheet[f"{letter}{page.row}"]
+            self.put(page.sheet, cell, self.contents.again(name))
+
+    def _rows(
+        self, page: Page, front: fronts.Front, table: Table, column: str, letter: str
+    ) -> None:
+        sheet = page.sheet
+        span = self.layout.fronts[table.name]
+        donor = sheet[f"{letter}{span.first}"]
+        item = table.column(column) if table.has(column) else None
+        if table.name in front.heights and item is not None and item.unit.text:
+            donor.alignment = Alignment(
+                horizontal="left", wrap_text=True, vertical="center", indent=1
+            )
+        if item is not None and item.unit is AMOUNT:
+            if table.name in front.plain:
+                donor.number_format = "General"
+            elif table.name in front.counted:
+                donor.number_format = "#,##0.00"
+                page.whole_where_counted(f"{letter}{span.first}:{letter}{span.last}",
+                                         f"${span.letters['unit']}{span.first}")  # fmt: skip
+        style = donor._style
+        if isinstance(item, Input) and item.unit.text:
+            style = as_text_style(donor)
+        donor.value = None
+        for row, content in enumerate(self.contents.front(table, column), span.first):
+            cell = sheet.cell(row, donor.column)
+            cell._style = style
+            self.put(sheet, cell, content)
+
+    def _page(self, page: Page, front: fronts.Front, lists: Sequence[str]) -> None:
+        page.row = max(self.layout.fronts[n].last + 1 for n in lists) + 1
+        rare = {n for names in front.rare.values() for n in names}
+        page.print_to = max(
+            (at for n in lists for c, at in self.layout.fronts[n].letters.items() if c not in rare),
+            key=lambda letter: (len(letter), letter),
+        )
+        last = page.sheet.column_dimensions[page.print_to]
+        if not front.across:
+            last.width = max(last.width, fronts.WORDS)
+        page.finish()
