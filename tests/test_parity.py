@@ -143,9 +143,25 @@ def test_gnumeric_recalculates_the_same(cases: list[Made], by_second_host: dict[
 
 
 def test_ironcalc_recalculates_the_same(cases: list[Made]) -> None:
-    """An engine of its own line, given files whose stored results are all spoiled beforehand."""
-    found = cases if LONG else one_in(cases, 3)
+    """An engine of its own line, given files whose stored results are all spoiled beforehand.
+
+    Where a need has no figure it goes its own way: in an array it makes #VALUE! of #N/A, and takes
+    an error for a number that can be compared. So those jobs are left to the other two.
+    """
+    found = [c for c in (cases if LONG else one_in(cases, 3)) if _has_all_needs(c)]
     agree_each(found, lambda c: differences(c.built, by_ironcalc(c.data, c.built.results)))
+
+
+def _has_all_needs(case: Made) -> bool:
+    return NOT_AVAILABLE not in case.built.results["e_needs"].values()
+
+
+def test_no_error_is_seen(cases: list[Made]) -> None:
+    """Whatever is missing from a job, what is seen is a figure, a text or nothing."""
+    for case in cases:
+        for sheet, results in case.built.results.items():
+            if not sheet.startswith("e_"):
+                assert NOT_AVAILABLE not in results.values(), (case.name, sheet)
 
 
 @pytest.mark.parametrize("host", ["as written", "LibreOffice", "Gnumeric"])

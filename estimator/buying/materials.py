@@ -23,8 +23,8 @@ MATERIALS = Table(
     "material",
     "Materials, and wastage by supplier",
     (
-        Fixed("key", "Material", TEXT),
-        Fixed("label", "In words", TEXT),
+        Fixed("key", "Key", TEXT),
+        Fixed("label", "Material", TEXT),
         Fixed("unit", "Counted in", TEXT),
         Fixed("pack", "Bought as", TEXT),
         Fixed("by_length", "Bought by length", FLAG),

@@ -62,8 +62,8 @@ def _place(given: Given, row: reports.Record) -> str:
     for table in ("checks", "product_checks"):
         keys = given.ledger.column(table, "key")
         if row["check"] in keys:
-            span = given.returned.layout.spans[table]
-            return f"{span.sheet}, row {span.first + keys.index(row['check'])}: "
+            sheet = given.returned.layout.typed(table).sheet
+            return f"{sheet}, row {given.returned.where.row_of(table, row['check'])}: "
     raise AssertionError(row["check"])
 
 

@@ -46,7 +46,7 @@ def bring_up_to_date(
         data = _afresh(returned, template, leave)
         put(path, out, data, returned.sheets.package.data, overwrite=overwrite)
     for name in returned.regrown:
-        where = returned.layout.spans[name].sheet
+        where = returned.layout.typed(name).sheet
         if template is None:
             click.echo(
                 f"{where} has more or fewer rows than other sheets were laid out for: "

@@ -140,7 +140,7 @@ def sum_of_parts(
     book_quoted: Column, supplier_delivery_price: Column, work_line_amount: Column
 ) -> Pounds:
     """What price book, deliveries and work come to."""
-    return total(book_quoted) + total(supplier_delivery_price) + total(work_line_amount)
+    return to_pence(total(book_quoted) + total(supplier_delivery_price) + total(work_line_amount))
 
 
 @rule

@@ -48,6 +48,8 @@ def sign_of(table: Table, name: str) -> str:
     """What is printed under the label: its unit, and for what is not typed which block it is of."""
     if name == FAULT:
         return "or to know" if table.said else "if anything"
+    if name == POSITION:
+        return ""
     sign, block = item_of(table, name).unit.sign, block_of(name)
     return sign if block != USE else f"{sign} {block}".strip()
 

@@ -231,7 +231,9 @@ class _Stamp:
     def _in_order(self) -> None:
         """What is seen stands first, in the order of the work; what it rests on is hidden."""
         book = self.built.workbook
-        rank = {name: n for n, name in enumerate(fronts.SEEN)}
+        # A template that was restyled for an earlier layout has an order of its own.
+        seen = fronts.SEEN if fronts.SEEN[0] in book.sheetnames else self.layout.moved
+        rank = {name: n for n, name in enumerate(seen)}
         behind = {s.sheet for s in self.layout.spans.values()} | {CELLS}
         last = len(rank)
         book._sheets.sort(key=lambda s: rank.get(s.title, last + (s.title in behind)))

@@ -61,7 +61,7 @@ class Engine:
             return f"IF({self._is_spare()},1,{tests})" if self._key else tests
         if name == FAULT:
             asked = self._tests(CELLS_FIRST - 1)
-            return f'IF({self._own(CHECKED)}=1,"",INDEX({asked},MATCH(0,{self._tests()},0)))'
+            return f'IF({self._own(CHECKED)}=1,"",INDEX({asked},1,MATCH(0,{self._tests()},0)))'
         return None
 
     def values(self, name: str) -> list[object]:
@@ -102,7 +102,7 @@ class Engine:
             item = self._by_test[name]
             return f"{item.label}: {item.accepted}"
         if not self.table.apart:
-            return "the row is gone or stands twice: bring the file up to date"
+            return "the row is gone, or is there twice: take it from an earlier copy of the file"
         return f"{self.table.column(self.table.key).label}: one of its own for each row"
 
     def faults(self) -> list[tuple[int, str]]:

@@ -8,7 +8,7 @@ from openpyxl.styles import Alignment
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
-from ..language.tables import FAULT, Input, Table
+from ..language.tables import FAULT, OFFERED, Input, Table
 from ..language.units import AMOUNT
 from . import fronts
 from .blocks import head_height, head_of
@@ -113,6 +113,8 @@ class FrontSheets:
                 donor.number_format = "#,##0.00"
                 page.whole_where_counted(f"{letter}{span.first}:{letter}{span.last}",
                                          f"${span.letters['unit']}{span.first}")  # fmt: skip
+        if isinstance(item, Input) and table.offers(column):
+            self._quiet_default(page, table, column, letter)
         style = donor._style
         if isinstance(item, Input) and item.unit.text:
             style = as_text_style(donor)
@@ -121,6 +123,17 @@ class FrontSheets:
             cell = sheet.cell(row, donor.column)
             cell._style = style
             self.put(sheet, cell, content)
+
+    def _quiet_default(self, page: Page, table: Table, column: str, letter: str) -> None:
+        """What the form says is faint in its cell, until it is typed over."""
+        front, first = self.layout.fronts[table.name], self.layout.fronts[table.name].first
+        key = front.letters[table.key]
+        said = self.layout.whole(table.name, OFFERED + column, "")
+        offered = f"INDEX({said},ROW()-ROW(${key}${first - 1}))"
+        at = f"${letter}{first}"
+        page.quiet(
+            f"{letter}{first}:{letter}{front.last}", f'IFERROR(({at}<>"")*({at}={offered})=1,FALSE)'
+        )
 
     def _page(self, page: Page, front: fronts.Front, lists: Sequence[str]) -> None:
         page.row = max(self.layout.fronts[n].last + 1 for n in lists) + 1

@@ -38,6 +38,22 @@ class Front:
 
 
 FRONTS = (
+    # What the template has a place for, or else below what it holds.
+    Front(
+        "Start",
+        "Still to be answered",
+        "",
+        ("to_fix", "assumed", "open_questions"),
+        orders={
+            "to_fix": ("where", "says"),
+            "assumed": (
+                *("label", "figure_typed", "unit", "figure_in_use", "state", "says", POSITION),
+                FAULT,
+            ),
+            "open_questions": ("label", "open", None, "find_out"),
+        },
+        plain=frozenset(("assumed",)),
+    ),
     Front(
         "Floors",
         "Floors",
@@ -144,7 +160,15 @@ FRONTS = (
         across=(5, 40, 11, 12, 12, 7, 30, 12, 20, 34, 12, 11, 11, 11, 11, 11),
         counted=frozenset(("totals", "lines", "order_lines")),
     ),
-    Front("Quote", "", "", ("revisions",)),
+    Front("Quote", "Revisions", "", ("revisions",)),
+    Front(
+        "Site",
+        "Hold points",
+        "",
+        ("hold_points",),
+        orders={"hold_points": ("name", "own_notice", POSITION, FAULT)},
+        widths={"own_notice": 66},
+    ),
 )
 
 

@@ -75,7 +75,7 @@ def refuse_beyond_reach(returned: Returned) -> None:
     that comes with the program and has more or fewer rows than it came with."""
     for name in returned.regrown:
         most = returned.layout.reached.get(name)
-        span = returned.layout.spans[name]
+        span = returned.layout.typed(name)
         for n, row in enumerate(returned.laid.rows.get(name, ()), 1):
             if most is not None and n > most and row:
                 where = returned.where.cell(name, span.first + n - 1, plan().tables[name].key)

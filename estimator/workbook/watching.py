@@ -19,7 +19,7 @@ from .layout import CELL_ASKED, CELL_LED_TO, CELL_SOUND, CELLS, CELLS_FIRST, STA
 if TYPE_CHECKING:
     from .contents import Contents
 
-_OF_JOB = "The job, and the form"
+_OF_JOB = "The job, and its questions"
 _BEYOND = "rows beyond those that are worked out: take them out, or lay the file out anew"
 
 Columns = dict[str, list[Content]]

@@ -137,7 +137,7 @@ def _tall(page: Page, row: int) -> None:
 
 def _form(page: Page, cells: dict[str, Item]) -> None:
     """The questions, for an extension of one room against one wall of a house."""
-    page.heading("An extension in a few answers", _COLUMNS)
+    page.heading("The form: an extension in a few answers", _COLUMNS)
     page.wrapped(
         "A:F",
         "For one room against one wall of a house. Answer what you know; leave blank what you do not. "

@@ -16,6 +16,7 @@ from ...model.spelling import one_line
 from ..blocks import label_of
 from ..content import Content
 from ..contents import Contents
+from ..fronts import ENGINE
 from ..layout import CELL_VALUE, CELLS, CELLS_FIRST, cells_in_order, on
 from .inputs import Returned
 from .shape import front_rows
@@ -48,6 +49,8 @@ class Difference:
     @property
     def sentence(self) -> str:
         """What is said of it."""
+        if self.kind == UNWIRED and not self.at[0].startswith(ENGINE):
+            return f"{self.where}: no formula stands here; what is typed counts all the same."
         if self.kind == UNWIRED:
             return f"{self.where}: this row has no formulas, so the sheet does not count it."
         shown, expected = said(self.shown), said(self.expected)
