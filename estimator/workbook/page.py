@@ -5,7 +5,7 @@ from typing import Any
 
 from openpyxl import Workbook
 from openpyxl.formatting.rule import FormulaRule
-from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
+from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Side
 from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.styles.numbers import NumberFormat
 from openpyxl.utils import get_column_letter
@@ -16,8 +16,6 @@ from openpyxl.worksheet.worksheet import Worksheet
 from ..language.tables import Fixed, Input, Item, Table
 from ..language.units import MILLIMETRES, Unit
 from .blocks import (
-    USE,
-    block_of,
     head_height,
     head_of,
     item_of,
@@ -26,7 +24,7 @@ from .blocks import (
 )
 
 INK, FAINT, LINE, BRICK = "2A2F2B", "77807A", "C3C9C2", "8C4A32"
-TYPED, HEADED, QUIET = "F1F0E2", "E4E7E0", "F3F5F1"
+TYPED, HEADED = "F1F0E2", "E4E7E0"
 WORKED = "4F5752"  # what is worked out: quieter than what is typed, still readable on paper
 PAPER = "FFFFFF"
 FACE = "Arial"
@@ -47,9 +45,40 @@ def fill(colour: str) -> PatternFill:
     return PatternFill("solid", fgColor=colour)
 
 
+# The kinds of cell on a sheet that is laid out from the plan, each a cell style of the workbook:
+# whoever restyles the template changes the style, and every cell of that kind follows.
+KINDS: dict[str, dict[str, Any]] = {
+    "Sheet heading": {"font": font(16, True, BRICK)},
+    "Sheet note": {"font": font(9, colour=FAINT, italic=True)},
+    "List heading": {"font": font(11, True)},
+    "Column head": {"font": font(9, True), "fill": fill(HEADED)},
+    "Column head, typed": {"font": font(9, True), "fill": fill(TYPED)},
+    "Unit": {
+        "font": font(8, colour=FAINT),
+        "fill": fill(HEADED),
+        "border": Border(bottom=Side("thin", color=INK)),
+    },
+    "Unit, typed": {
+        "font": font(8, colour=FAINT),
+        "fill": fill(TYPED),
+        "border": Border(bottom=Side("thin", color=BRICK)),
+    },
+    "Typed": {"font": font(9), "fill": fill(TYPED), "border": HAIRLINE},
+    "Given": {"font": font(9), "border": HAIRLINE},
+    "Worked out": {"font": font(9, colour=WORKED), "border": HAIRLINE},
+}
+
+
+def add_kinds(book: Workbook) -> None:
+    """The cell styles that a template does not have yet."""
+    for name, parts in KINDS.items():
+        if name not in book.named_styles:
+            book.add_named_style(NamedStyle(name, **parts))
+
+
 def style_typed(cell: Any, unit: Unit) -> None:
-    """A cell to be typed in, where no template says how it looks."""
-    cell.font, cell.fill, cell.border = font(), fill(TYPED), TYPED_BOX
+    """A cell to be typed in, where the template has no place for it."""
+    cell.style = "Typed"
     cell.number_format = _format(unit)
 
 
@@ -77,14 +106,16 @@ class Page:
         sheet.oddFooter.right.text = "Page &P of &N"
         for part in (sheet.oddFooter.left, sheet.oddFooter.right):
             part.size, part.font = 8, FACE
-        self.put("A", heading, font(16, True, BRICK))
+        self.as_kind(self.put("A", heading), "Sheet heading")
         sheet.row_dimensions[1].height = 26
         self.row = 2
         if intro:
-            self.put("A", intro, font(9, colour=FAINT, italic=True))
+            self.as_kind(self.put("A", intro), "Sheet note")
         self.row = 4
 
     def _begin(self, book: Workbook, sheet: Worksheet) -> None:
+        if self.keeps_kinds:
+            add_kinds(book)
         self.book, self.sheet = book, sheet
         self.row, self.print_from = 1, 1
         self.seen: set[str] = set()  # the columns whose width follows from what stands in them
@@ -96,6 +127,16 @@ class Page:
         page = cls.__new__(cls)
         page._begin(book, sheet)
         return page
+
+    keeps_kinds = True  # as cell styles of the workbook; documents hold none but their own
+
+    def as_kind(self, cell: Any, kind: str) -> None:
+        """The look of that kind of cell."""
+        if self.keeps_kinds:
+            cell.style = kind
+            return
+        for name, what in KINDS[kind].items():
+            setattr(cell, name, what)
 
     def put(self, column: str, value: Any, face: Font | None = None, **style: Any) -> Any:
         """A value in the present row."""
@@ -116,9 +157,9 @@ class Page:
 
     def heading(self, text: str, columns: Sequence[str]) -> None:
         """A heading with a rule under it."""
+        self.as_kind(self.put(columns[0], text), "List heading")
         for column in columns:
             self.sheet[f"{column}{self.row}"].border = RULED
-        self.put(columns[0], text, font(11, True))
         self.sheet.row_dimensions[self.row].height = 20
         self.row += 1
 
@@ -202,10 +243,9 @@ class Page:
         sheet = self.sheet
         typed = isinstance(item, Input)
         fixed = isinstance(item, Fixed)
-        ground = fill(TYPED if typed else QUIET if block_of(name) == USE else HEADED)
         top = sheet[f"{letter}{head}"]
-        top.value, top.font = head_of(table, name), font(9, True)
-        top.fill = ground
+        top.value = head_of(table, name)
+        self.as_kind(top, "Column head, typed" if typed else "Column head")
         across = "left" if item.unit.text else "right"
         indent = 1 if item.unit.text else 0  # a text beside a figure would touch it
         top.alignment = Alignment(
@@ -213,17 +253,13 @@ class Page:
         )
         under = sheet[f"{letter}{head + 1}"]
         under.value = sign_of(table, name) or None
-        under.font, under.fill = font(8, colour=FAINT), ground
-        under.border = Border(bottom=Side("thin", color=BRICK if typed else INK))
+        self.as_kind(under, "Unit, typed" if typed else "Unit")
         under.alignment = Alignment(horizontal=across, indent=indent)
         cell = sheet[f"{letter}{head + 2}"]
         cell.value = f"{{{name}}}"
-        cell.font = font(9, colour=INK if typed or fixed else WORKED)
-        cell.border = HAIRLINE
+        self.as_kind(cell, "Typed" if typed else "Given" if fixed else "Worked out")
         cell.alignment = Alignment(horizontal=across, vertical="center", indent=indent)
         cell.number_format = _format(item.unit, typed or fixed)
-        if typed:
-            cell.fill = fill(TYPED)
 
     def finish(
         self,

@@ -22,6 +22,8 @@ MONEY_OR_DASH = "#,##0.00;-#,##0.00;–"
 class Paper(Page):
     """A page of a document that leaves the desk: drawn from the top, its parts named."""
 
+    keeps_kinds = False
+
     def __init__(
         self,
         book: Workbook,
