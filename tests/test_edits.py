@@ -19,7 +19,7 @@ from estimator.errors import EstimateError
 from estimator.files.resources import JOB_TEMPLATE
 from estimator.guidance.basis import KEYS
 from estimator.language.ledger import is_available
-from estimator.language.tables import Input
+from estimator.language.tables import POSITION, Input
 from estimator.model.estimate import USUAL_ROOM, estimate
 from estimator.model.job import Job
 from estimator.model.plan import plan
@@ -94,7 +94,7 @@ def opened(tmp_path_factory: pytest.TempPathFactory) -> Open:
 @pytest.fixture(scope="module")
 def shown(opened: Open) -> dict[str, list[Any]]:
     """For each case of TRIED, what the cells it looks at show."""
-    each = (CHANGES, NEW_ROWS, REFUSALS, OVERTYPED)
+    each = (CHANGES, NEW_ROWS, BESIDE, REFUSALS, OVERTYPED)
     assert len(TRIED) == sum(len(cases) for cases in each) + 4, "two cases have one name"
     cases = {name: case(opened) for name, case in TRIED.items()}
     steps: list[list[Any]] = [TOTAL]
@@ -464,6 +464,127 @@ def test_a_fault_stays_in_its_row(opened: Open, table: str) -> None:
         assert shown == pytest.approx(net, abs=1e-9), line.key
 
 
+BESIDE: dict[str, tuple[Callable[[Open], Edits], Callable[[Job], Job]]] = {
+    "an allowance": (
+        lambda o: [[o.at("allowances", 2, "override"), "oops"]],
+        lambda j: j,  # it has no override of that one
+    ),
+    "an allowance beyond its limits": (
+        lambda o: [[o.at("allowances", WEEPS_ROW, "own"), "none"]],
+        lambda j: replace(j, own={k: v for k, v in j.own.items() if k != "weep_spacing"}),
+    ),
+    "a wastage": (
+        lambda o: [[o.at("materials", 1, "wastage_1"), "some"]],
+        lambda j: replace(
+            j,
+            wastage={
+                **j.wastage,
+                "Fernbank Supplies (invented)": {
+                    k: v
+                    for k, v in j.wastage["Fernbank Supplies (invented)"].items()
+                    if k != "hardcore"
+                },
+            },
+        ),
+    ),
+    "a supplier's free delivery": (
+        lambda o: [[o.at("suppliers", 1, "free_over"), "never"]],
+        lambda j: with_row(j, "suppliers", 1, free_over=None),
+    ),
+    "an assumed figure": (
+        lambda o: [[o.at("assumed", 2, "figure_typed"), "long"]],
+        lambda j: j,
+    ),
+}
+TRIED |= {
+    f"{n}, as a text": (
+        lambda o, edits=edits: (
+            edits(o),
+            [
+                *LOOKS,
+                *(
+                    f"{s.sheet}!{s.letters[c]}{r}"
+                    for s in (o.built.layout.spans["lines"],)
+                    for c in ("net",)
+                    for r in range(s.first, s.last + 1)
+                ),
+            ],
+        )
+    )
+    for n, (edits, _) in BESIDE.items()
+}
+
+
+@pytest.mark.parametrize("name", BESIDE)
+def test_a_text_beside_a_list_that_comes_with_the_program_counts_as_none(
+    opened: Open, shown: dict[str, list[Any]], name: str
+) -> None:
+    """Every quantity is what it is without that figure, and the total refuses."""
+    total, state, *nets = shown[f"{name}, as a text"]
+    assert total == REFUSED
+    assert state.startswith("No total")
+    without_it = estimate(BESIDE[name][1](opened.job))
+    assert nets == pytest.approx(without_it.column("lines", "net"), abs=1e-9)
+
+
+def test_what_is_to_be_fixed_is_listed_first_with_a_link(opened: Open) -> None:
+    """Two lists and a cell of Start: each in a line, with how many, and the first in words."""
+    fronts = opened.built.layout.fronts
+    told = [
+        f"{fronts['to_fix'].sheet}!{fronts['to_fix'].letters[c]}{fronts['to_fix'].first + n}"
+        for n in range(4)
+        for c in ("where", "says")
+    ]
+    leads = opened.built.layout.spans["to_fix"]
+    cells = [f"{leads.sheet}!{leads.letters['leads_to']}{leads.first + n}" for n in range(3)]
+    found = opened.do(
+        ["set", "quote_valid", None],
+        ["set", opened.at("openings", 2, "width"), "wide"],
+        ["set", opened.at("openings", 3, "width"), "wide"],
+        ["set", opened.at("allowances", 2, "override"), "oops"],
+        *(["get", at] for at in [*told, *cells]),
+    )[4:]
+    openings, allowances = fronts["openings"], fronts["allowances"]
+    valid = "".join(opened.built.layout.typed_cells["quote_valid"][1].split("$"))
+    assert found[:8] == [
+        "The job, and its questions: 1 to fix",
+        "Valid: a text of one line",
+        "Allowances: 1 to fix",
+        "DPM dressed on to the DPC: Override: a number within the limits of its row",
+        "Openings: 2 to fix",
+        "O2: Width: a number from 0.05 to 12 m",
+        "",
+        "",
+    ]
+    assert found[8:] == [
+        f"#Start!{valid}",
+        f"#Guidance!{allowances.letters['label']}{allowances.first + 1}",
+        f"#Walls!{openings.letters['mark']}{openings.first + 1}",
+    ]
+
+
+def test_rows_of_a_shipped_list_are_known_by_their_numbers(opened: Open, tmp_path: Path) -> None:
+    """Sorted by what they say they are the same rows; one taken out is told, and the total refuses."""
+    span, saved = opened.built.layout.fronts["allowances"], tmp_path / "sorted.xlsx"
+    letters = list(span.letters.values())
+    area = f"{span.sheet}!{letters[0]}{span.first}:{letters[-1]}{span.last}"
+    override = opened.at("allowances", 2, "override")
+    *_, total = opened.do(["set", override, 200], TOTAL)
+    wanted = opened.total_of(replace(opened.job, override={"dpm_dpc_lap": 200}))
+    assert total == wanted
+    *_, total, _ = opened.do(
+        ["set", override, 200], ["sort", area, 1, False], TOTAL, ["save", str(saved)]
+    )
+    assert total == wanted
+    assert read_back(saved).job.override == {"dpm_dpc_lap": 200}
+    *_, total, says = opened.do(
+        ["delete_row", span.sheet, span.first + 4], TOTAL,
+        ["get", f"{opened.built.layout.spans['to_fix'].sheet}!E3"],
+    )  # fmt: skip
+    assert total == REFUSED
+    assert "is gone" in says
+
+
 REFUSALS: dict[str, Callable[[Open], Edits]] = {
     "a mark used twice": lambda o: [[o.at("walls", 2, "mark"), "W1"]],
     "a wall that is not there": lambda o: [[o.at("openings", 1, "wall"), "W9"]],
@@ -608,7 +729,8 @@ OVERTYPED = [
     (name, column)
     for front in FRONTS
     for name in front.lists
-    for column in columns(plan().tables[name])
+    for column in columns(front, plan().tables[name])
+    if column not in (None, POSITION)  # by its number a row is known: see below
     if not plan().tables[name].has(column)
     or not isinstance(plan().tables[name].column(column), Input)
 ]
@@ -630,8 +752,8 @@ def test_a_result_beside_what_is_typed_is_only_shown(
 
 def test_what_is_worked_out_is_out_of_reach(opened: Open) -> None:
     book = load_workbook(opened.path)
-    sheets = {opened.built.layout.spans[name].sheet for name in opened.built.layout.fronts}
-    assert len(sheets) == sum(len(front.lists) for front in FRONTS)
+    sheets = {span.sheet for span in opened.built.layout.spans.values()} | {"e_cells"}
+    assert len(sheets) == len(plan().tables) + 1
     for name in sheets:
         assert (book[name].sheet_state, book[name].protection.sheet) == ("hidden", True), name
         assert all(cell.protection.locked for line in book[name].iter_rows() for cell in line), name

@@ -145,12 +145,12 @@ def test_too_many_rows_on_a_sheet_of_ours(monkeypatch: pytest.MonkeyPatch) -> No
 def test_a_blank_row_in_the_list_of_places_is_named(command: str, tmp_path: Path) -> None:
     parts = own()
     for column in "ABCD":
-        parts = with_cell(parts, "Places", f"{column}40", "", None)
+        parts = with_cell(parts, "e_places", f"{column}40", "", None)
     path = tmp_path / "job.xlsx"
     path.write_bytes(packed(parts))
     result = CliRunner().invoke(main, [command, str(path)])
     assert result.exit_code == 2, result.output
     assert result.output == (
-        "job.xlsx: Places!A40: found 'a blank row'; "
+        "job.xlsx: e_places!A40: found 'a blank row'; "
         "accepted: the list of places without it: delete that row.\n"
     )

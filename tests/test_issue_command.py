@@ -365,14 +365,14 @@ def test_what_detail_checks_ask_is_said_before_it_goes_out(job: Path, first: Fir
     at = said.index("4 detail checks ask something, and the quote goes out all the same:")
     first = said[at + 1]
     assert re.fullmatch(
-        r"  Checks, row \d+: DPC above finished ground: short; given 140 mm, asked 150 mm by .*",
+        r"  Guidance, row \d+: DPC above finished ground: short; given 140 mm, asked 150 mm by .*",
         first,
     )
     row = re.search(r"row (\d+)", first)
     assert row is not None
-    sheet = load_workbook(job)["Checks"]
+    sheet = load_workbook(job)["Guidance"]
     assert "DPC above finished ground" in [c.value for c in sheet[int(row[1])]]
-    assert sum(line.startswith("  Checks, row") for line in said) == 4
+    assert sum(line.startswith("  Guidance, row") for line in said) == 4
     result = CliRunner().invoke(main, ["check", str(job)])
     asking = [
         t for t in result.output.splitlines() if t and not t.startswith((" ", "meets", "not a"))

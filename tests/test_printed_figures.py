@@ -40,7 +40,7 @@ def test_decimals_are_those_of_the_sheets() -> None:
     built = build(estimate(read_job(DEMO_JOB), USUAL_ROOM), JOB_TEMPLATE, USUAL_ROOM)
 
     def shown(table: str, column: str) -> str:
-        span = built.layout.spans[table]
+        span = built.layout.fronts[table]
         cell = built.workbook[span.sheet][f"{span.letters[column]}{span.first}"]
         return str(cell.number_format)
 

@@ -25,7 +25,7 @@ ELSEWHERE = {
     "Wales": "none: this nation's document is not shipped",
     "Scotland": "none: this nation's document is not shipped",
     "Northern Ireland": "none: this nation's document is not shipped",
-    None: "none: choose the nation on the Job sheet",
+    None: "none: choose the nation on Start",
 }
 
 

@@ -156,6 +156,9 @@ class _Sheet:
     def said_at(self, table: str, column: str) -> str | None:
         return None  # typed where it is worked out
 
+    def cell_said_at(self, name: str, in_list: bool) -> str | None:
+        return None
+
 
 def _written(path: Path) -> Path:
     book, sheet = Workbook(), _Sheet()

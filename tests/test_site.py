@@ -113,7 +113,7 @@ def test_words_that_cannot_be_are_refused(words: dict[str, str], said: str) -> N
 
 def test_a_blank_workbook_asks_for_the_nation() -> None:
     ledger = estimate(blank_job("common_practice"), BLANK_ROOM)
-    assert ledger.cell("tell_at_foundations") == "Choose the nation on the Job sheet."
+    assert ledger.cell("tell_at_foundations") == "Choose the nation on Start."
     for n, items in enumerate(ITEMS, 1):
         most = sum(m["hold_no"] == n for m in MEASURE_ROWS)
         assert len(ledger.rows[items.name]) == max(1, most), "room for all that can be counted"

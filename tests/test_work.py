@@ -205,7 +205,7 @@ def test_labour_alone_is_something_to_quote_for() -> None:
     ledger = estimate(bare_job(work_lines=[line("survey", "labour", "fixed", 300)]))
     assert ledger.cell("quote_total") == 360
     assert ledger.cell("price_covers").endswith("no other labour or plant.")
-    assert estimate(job()).cell("price_covers").endswith("It does not cover labour or plant.")
+    assert estimate(job()).cell("price_covers").endswith("no labour or plant.")
 
 
 MISFITS: dict[str, dict[str, Any]] = {
