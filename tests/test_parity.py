@@ -148,7 +148,7 @@ def test_ironcalc_recalculates_the_same(cases: list[Made]) -> None:
     Where a need has no figure it goes its own way: in an array it makes #VALUE! of #N/A, and takes
     an error for a number that can be compared. So those jobs are left to the other two.
     """
-    found = [c for c in (cases if LONG else one_in(cases, 3)) if _has_all_needs(c)]
+    found = [c for c in one_in(cases, 3) if _has_all_needs(c)]
     agree_each(found, lambda c: differences(c.built, by_ironcalc(c.data, c.built.results)))
 
 
