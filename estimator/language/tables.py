@@ -84,6 +84,11 @@ class Input(Item):
         sign = f" {self.unit.sign}" if self.unit.sign else ""
         return f"a number from {self.least:g} to {self.most:g}{sign}"
 
+    @property
+    def asked(self) -> str:
+        """What is asked of it, as it is told where it is not so."""
+        return f"{self.label}: {self.accepted}"
+
     def is_percent(self, row: Mapping[str, Any]) -> bool:
         """Whether it holds a percentage in that row: everywhere, or where another column says so."""
         if self.percent_in is not None:

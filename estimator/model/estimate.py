@@ -90,10 +90,10 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
     rows["assumed"] = [{**r, "figure_typed": job.assumed.get(str(r["key"]))} for r in ASSUMED_ROWS]
     for name in ("allowances", "materials", *(t.name for t in FILLED)):
         rows[name] = [_as_typed(plan().tables[name], r) for r in rows[name]]
-    rows["suppliers"] += [{} for _ in range(SUPPLIER_SLOTS - len(rows["suppliers"]))]
+    rows["suppliers"] += _blank(SUPPLIER_SLOTS - len(rows["suppliers"]))
     rows["layouts"] = _layouts(room.followed("zones", len(rows["zones"])))
     rows["needs"] = _needs({t.name: room.followed(t.name, len(rows[t.name])) for t in FILLED})
-    rows["overrides"] = [{} for c in SITE_CHECKS if c.can_stop]
+    rows["overrides"] = _blank(sum(c.can_stop for c in SITE_CHECKS))
     typed = {
         **{i.name: as_typed(i, job.particulars.get(i.name), {}) for i in TYPED_CELLS},
         refusals.ROWS_UNCHECKED.name: sum(
@@ -292,7 +292,7 @@ def _ledger(
 
 
 def _blank(count: int) -> Rows:
-    """Rows that hold nothing; the workbook fills them (model/faults.py)."""
+    """Rows in which nothing is typed."""
     return [{} for _ in range(count)]
 
 

@@ -46,7 +46,7 @@ from .layout import (
     on,
 )
 from .usable import usable
-from .watching import to_fix, watched
+from .watching import link, to_fix, watched
 
 FIX = "Fix: "  # before what is wrong with a row, where it is typed
 
@@ -90,7 +90,8 @@ class Contents:
         yield CELL_VALUE, [self.cell(n) for n in names]
         yield CELL_RAW, [self._cell_raw(n) for n in typed]
         yield CELL_SOUND, [self._cell_sound(n) for n in typed]
-        yield CELL_ASKED, [Content(None, self._cell_asked(n), TEXT) for n in typed]
+        asked = [i.asked for n in typed if isinstance(i := self.plan.cells[n], Input)]
+        yield CELL_ASKED, [Content(None, words, TEXT) for words in asked]
         yield CELL_LED_TO, [self._cell_led_to(n) for n in typed]
         sheets = [self.layout.typed_cells[n][0] for n in typed]
         yield CELL_SHEET, [Content(None, sheet, TEXT, typed=True) for sheet in sheets]
@@ -103,7 +104,7 @@ class Contents:
     def _cell_led_to(self, name: str) -> Content:
         sheet, address = self.layout.typed_cells[name]
         at, named = f"{on(sheet)}!{address}", self.layout.beside_cell(name, CELL_SHEET)
-        formula = f'"#"&{named}&"!"&ADDRESS(ROW({at}),COLUMN({at}),4)'
+        formula = link(named, at)
         return Content(formula, self.led_to(name), TEXT)
 
     def _cell_raw(self, name: str) -> Content:
@@ -119,11 +120,6 @@ class Contents:
         raw = self.layout.beside_cell(name, CELL_RAW)
         formula = f"({usable(item, raw, None, self.layout) or '1'})*1"
         return Content(formula, int(is_cell_usable(item, self.ledger.cell(name))), FLAG)
-
-    def _cell_asked(self, name: str) -> str:
-        item = self.plan.cells[name]
-        assert isinstance(item, Input)
-        return f"{item.label}: {item.accepted}"
 
     def again(self, name: str) -> Content:
         """The content of a cell that shows a named one: nothing where there is no figure."""
@@ -149,9 +145,9 @@ class Contents:
             return list(filled(formula, rows, range(1, len(rows) + 1), EACH))
         if table is PLACES:
             return list(self._places(name))[: len(rows)]
-        if table.name == WATCHED.name:
+        if table is WATCHED:
             return self._watched()[name]
-        if table.name == TO_FIX.name:
+        if table is TO_FIX:
             return self._to_fix()[name]
         return self._item(table, table.column(name), rows)[: len(rows)]
 
@@ -178,7 +174,7 @@ class Contents:
     def _beside(self, table: Table, name: str, item: Item | None, rows: int) -> list[Content]:
         """What stands beside what is typed: display only. In a list that grows it is found by the
         row it stands in; in one that comes with the program each row has its own."""
-        if not table.grows and isinstance(item, Fixed) and table.name != TO_FIX.name:
+        if not table.grows and isinstance(item, Fixed) and table is not TO_FIX:
             values = self.ledger.column(table.name, name)
             return [Content(None, value, item.unit) for value in values]
         front, span = self.layout.fronts[table.name], self.layout.spans[table.name]
@@ -196,7 +192,7 @@ class Contents:
             return [self._fault(table, read, n) for n in range(rows)]
         if name == POSITION:
             return [Content(at, n, EACH) for n in range(1, rows + 1)]
-        if table.name == TO_FIX.name and name == "where":
+        if table is TO_FIX and name == "where":
             return [self._link(read, n) for n in range(rows)]
         assert item is not None
         keyed = table.is_guarded(name)

@@ -99,8 +99,7 @@ class Engine:
     def asked(self, name: str) -> str:
         """What is asked of a column, as it is told where it is not so."""
         if name in self._by_test:
-            item = self._by_test[name]
-            return f"{item.label}: {item.accepted}"
+            return self._by_test[name].asked
         if not self.table.apart:
             return "the row is gone, or is there twice: take it from an earlier copy of the file"
         return f"{self.table.column(self.table.key).label}: one of its own for each row"

@@ -11,7 +11,6 @@ from openpyxl.worksheet.worksheet import Worksheet
 from ..language.tables import FAULT, OFFERED, Input, Table
 from ..language.units import AMOUNT
 from . import fronts
-from .blocks import head_height, head_of
 from .content import Content
 from .contents import FIX, Contents
 from .layout import Layout
@@ -80,10 +79,7 @@ class FrontSheets:
             page.stand_out(
                 f"{at}:{span.letters[FAULT]}{span.last}", f'LEFT(${at},{len(FIX)})="{FIX}"'
             )
-        heads = (
-            (head_of(table, c), sheet.column_dimensions[at].width) for c, at in span.letters.items()
-        )
-        sheet.row_dimensions[page.row].height = head_height(heads)
+        page.head_fits(table, span.letters, page.row)
         if alone:
             sheet.print_title_rows = f"{page.row}:{page.row + 1}"
         page.end_line(span.last + 1, [*span.letters.values()])
@@ -111,8 +107,10 @@ class FrontSheets:
                 donor.number_format = "General"
             elif table.name in front.counted:
                 donor.number_format = "#,##0.00"
-                page.whole_where_counted(f"{letter}{span.first}:{letter}{span.last}",
-                                         f"${span.letters['unit']}{span.first}")  # fmt: skip
+                page.whole_where_counted(
+                    f"{letter}{span.first}:{letter}{span.last}",
+                    f"{span.letters['unit']}{span.first}",
+                )
         if isinstance(item, Input) and table.offers(column):
             self._quiet_default(page, table, column, letter)
         style = donor._style

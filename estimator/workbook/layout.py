@@ -174,8 +174,8 @@ def lay_out(
         columns = {name: span.letters for name, span in layout.fronts.items()}
         again = [name for name, _, _ in layout.again]
         count = len(place_rows(plan, columns, layout.typed_cells, again))
-        lay_out_engines(layout, plan, {**rows, PLACES.name: count})
-    name_rows(layout, plan)
+        _lay_out_engines(layout, plan, {**rows, PLACES.name: count})
+    _name_rows(layout, plan)
     return layout
 
 
@@ -223,12 +223,12 @@ def _lay_out_fronts(layout: Layout, plan: Plan, seen: Mapping[str, int]) -> None
             layout.again += [(n, front.sheet, f"${at}${first - 2}") for n, at in heads]
 
 
-def lay_out_engines(layout: Layout, plan: Plan, rows: Mapping[str, int]) -> None:
+def _lay_out_engines(layout: Layout, plan: Plan, rows: Mapping[str, int]) -> None:
     """A hidden sheet for each list, from its third row down, and one for the named cells."""
     for name, table in plan.tables.items():
         last = CELLS_FIRST + rows[name] - 1
         layout.spans[name] = Span(
-            engine_sheet(table), engine_letters(table), CELLS_FIRST, last, False
+            _engine_sheet(table), engine_letters(table), CELLS_FIRST, last, False
         )
     for row, name in enumerate(cells_in_order(plan), CELLS_FIRST):
         layout.cells[name] = CELLS, f"${CELL_VALUE}${row}"
@@ -239,7 +239,7 @@ def cells_in_order(plan: Plan) -> list[str]:
     return sorted(plan.cells, key=lambda name: not isinstance(plan.cells[name], Input))
 
 
-def name_rows(layout: Layout, plan: Plan) -> None:
+def _name_rows(layout: Layout, plan: Plan) -> None:
     """The cells that are named by the row of a list they stand in."""
     for name, (table, row) in plan.keyed.items():
         span = layout.spans[table]
@@ -260,7 +260,7 @@ def engine_columns(table: Table) -> list[str]:
     return [POSITION, *at, *read, *kept, *tests, ROW_SOUND, CHECKED, FAULT, *rest]
 
 
-def engine_sheet(table: Table) -> str:
+def _engine_sheet(table: Table) -> str:
     """The hidden sheet of a list: no program takes names of more than 31 characters."""
     return (ENGINE + table.name)[:31]
 

@@ -1,6 +1,6 @@
 """One sheet of a template, filled from the top, in the house's own style."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from openpyxl import Workbook
@@ -8,25 +8,18 @@ from openpyxl.formatting.rule import FormulaRule
 from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Side
 from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.styles.numbers import NumberFormat
-from openpyxl.utils import get_column_letter
+from openpyxl.utils import column_index_from_string, get_column_letter
 from openpyxl.utils.indexed_list import IndexedList
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
 from ..language.tables import Fixed, Input, Item, Table
 from ..language.units import MILLIMETRES, Unit
-from .blocks import (
-    head_height,
-    head_of,
-    item_of,
-    sign_of,
-    width_of,
-)
+from .blocks import head_height, head_of, item_of, sign_of
 
 INK, FAINT, LINE, BRICK = "2A2F2B", "77807A", "C3C9C2", "8C4A32"
 TYPED, HEADED = "F1F0E2", "E4E7E0"
 WORKED = "4F5752"  # what is worked out: quieter than what is typed, still readable on paper
-PAPER = "FFFFFF"
 FACE = "Arial"
 
 HAIRLINE = Border(bottom=Side("thin", color=LINE))
@@ -188,48 +181,29 @@ class Page:
         area = f"{self.sheet.title}!${left}${row}:${right}${row}"
         self.book.defined_names[name] = DefinedName(name, attr_text=area)
 
-    def list(
-        self,
-        table: Table,
-        order: Sequence[str | None],
-        widths: dict[str, float] | None = None,
-        inside: int | None = None,
-        left: str = "A",
-        height: float = 15,
-    ) -> None:
-        """A list: labels, units, and one line of places.
+    def list(self, table: Table, order: Sequence[str | None], inside: int | None = None) -> None:
+        """A list: labels, units, and one line of places. A column that is None stays free.
 
         `inside` columns are printed, the rest stand beside the page.
         """
-        sheet = self.sheet
-        start = sheet[f"{left}1"].column
-        widths = widths or {}
-        last = get_column_letter(start + len(order) - 1)
-        head, units, line = self.row, self.row + 1, self.row + 2
-        for n, name in enumerate(order):
-            letter = get_column_letter(start + n)
-            if name is None:  # a column that this list leaves free
-                continue
-            if letter not in self.widened:
-                sheet.column_dimensions[letter].width = width_of(table, name, widths)
-            self.column(table, name, letter, head)
-        sheet.row_dimensions[head].height = head_height(
-            (head_of(table, n), sheet.column_dimensions[get_column_letter(start + at)].width)
-            for at, n in enumerate(order)
-            if n is not None
-        )
-        sheet.row_dimensions[line].height = height
-        self.name_row(f"{table.name}_line", left, last, line)
-        self.row = line + 1
-        end = get_column_letter(start + (inside or len(order)) - 1)
-        if self.print_to is None or sheet[f"{end}1"].column > sheet[f"{self.print_to}1"].column:
-            self.print_to = end
-        if self.titles and not sheet.print_title_rows:
-            sheet.print_title_rows = f"{head}:{units}"
-        self.row += 1
+        letters = {n: get_column_letter(at) for at, n in enumerate(order, 1) if n is not None}
+        for name, letter in letters.items():
+            self.column(table, name, letter, self.row)
+        self.head_fits(table, letters, self.row)
+        self.sheet.row_dimensions[self.row + 2].height = 15
+        self.name_row(f"{table.name}_line", "A", get_column_letter(len(order)), self.row + 2)
+        end = inside or len(order)
+        if self.print_to is None or end > column_index_from_string(self.print_to):
+            self.print_to = get_column_letter(end)
+        self.row += 4
 
     print_to: str | None = None
-    titles = True  # the head of its first list is printed on every page
+
+    def head_fits(self, table: Table, letters: Mapping[str, str], row: int) -> None:
+        """A row of labels as high as the longest of them needs."""
+        widths = self.sheet.column_dimensions
+        heads = ((head_of(table, name), widths[at].width) for name, at in letters.items())
+        self.sheet.row_dimensions[row].height = head_height(heads)
 
     def end_line(self, row: int, columns: Sequence[str]) -> None:
         """The line under a list that grows; it is inside every range, so it stays empty."""
@@ -284,7 +258,7 @@ class Page:
 
     def whole_where_counted(self, area: str, unit: str) -> None:
         """No decimals where that cell says that things are counted."""
-        rule = FormulaRule([f'{unit}="nr"'])
+        rule = FormulaRule([f'${unit}="nr"'])
         rule.dxf = DifferentialStyle(numFmt=NumberFormat(numFmtId=198, formatCode="0"))
         self.sheet.conditional_formatting.add(area, rule)
 

@@ -93,7 +93,7 @@ def _watch_cells(found: _Rows, contents: "Contents") -> None:
         item = contents.plan.cells[name]
         assert isinstance(item, Input)
         if not is_cell_usable(item, contents.ledger.cell(name)):
-            faults.append((n, f"{item.label}: {item.accepted}", contents.led_to(name)))
+            faults.append((n, item.asked, contents.led_to(name)))
     found.add(
         _OF_JOB,
         contents.layout.typed_cells[typed[0]][0],
@@ -127,9 +127,14 @@ def _watch_list(found: _Rows, engine: Engine) -> None:
         f"ROWS({sound})-SUM({sound})+{engine.beyond()}",
         f"MATCH(0,{sound},0)",
         f'IFERROR({mark},"")&": "&INDEX({fault},{{n}})',
-        f'"#"&{{sheet}}&"!"&ADDRESS(ROW({head})+{at},COLUMN({head}),4)',
+        link("{sheet}", head, f"+{at}"),
         faults,
     )
+
+
+def link(sheet: str, cell: str, below: str = "") -> str:
+    """The formula of a link to a cell, or to one below it, on the sheet that is named in a cell."""
+    return f'"#"&{sheet}&"!"&ADDRESS(ROW({cell}){below},COLUMN({cell}),4)'
 
 
 def _mark_column(engine: Engine) -> str:

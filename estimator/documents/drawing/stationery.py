@@ -4,10 +4,7 @@ from collections.abc import Callable, Mapping
 from copy import copy
 
 from openpyxl import Workbook
-from openpyxl.formatting.rule import FormulaRule
 from openpyxl.styles import Alignment, Border, Font, Protection, Side
-from openpyxl.styles.differential import DifferentialStyle
-from openpyxl.styles.numbers import NumberFormat
 from openpyxl.workbook.defined_name import DefinedName
 
 from ...workbook.page import BRICK, FAINT, LINE, TYPED, Page, fill, font
@@ -109,12 +106,6 @@ class Paper(Page):
         for letter in self.columns:
             self.sheet[f"{letter}{self.row}"].border = BETWEEN
         self.row += 1
-
-    def whole_where_counted(self, cell: str, unit: str) -> None:
-        """No decimals where the unit is a number of things."""
-        rule = FormulaRule([f'${unit}="nr"'])
-        rule.dxf = DifferentialStyle(numFmt=NumberFormat(numFmtId=198, formatCode="0"))
-        self.sheet.conditional_formatting.add(cell, rule)
 
     def to_fill_in(self, cell: str) -> None:
         """A cell that stays open in the locked sheet, to be written in."""

@@ -5,8 +5,6 @@ from copy import copy
 from openpyxl import Workbook
 from openpyxl.formatting.rule import FormulaRule
 from openpyxl.styles import Alignment, Border, Side
-from openpyxl.styles.differential import DifferentialStyle
-from openpyxl.styles.numbers import NumberFormat
 
 from ...language.tables import Item, Table
 from ..page import BRICK, FAINT, HAIRLINE, HEADED, HEAVY, INK, LINE, Page, fill, font
@@ -21,27 +19,6 @@ CAUTION = (
     "water under pressure. Before cutting, digging or lifting: support, services, asbestos, silica "
     "dust and manual handling are for the person in charge of the site to assess."
 )
-
-
-def _counts_whole(page: Page, row: int, unit: str, columns: str, group: str = "") -> None:
-    """Where the unit is a number of things, show no decimals.
-
-    One host applies only the first format that holds: with a `group`, the line above is in it.
-    """
-    whole = NumberFormat(numFmtId=198, formatCode="0")
-    counted = f'${unit}{row}="nr"'
-    styles = {counted: DifferentialStyle(numFmt=whole)}
-    if group:
-        styles = {
-            f'AND({counted},${group}{row}="")': DifferentialStyle(numFmt=whole, border=_BETWEEN),
-            f'AND({counted},${group}{row}<>"")': DifferentialStyle(numFmt=whole, border=_ABOVE),
-        }
-    for column in columns:
-        for when, style in styles.items():
-            rule = FormulaRule([when])
-            rule.dxf = style
-            page.sheet.conditional_formatting.add(f"{column}{row}", rule)
-        page.sheet[f"{column}{row}"].number_format = "#,##0.00"
 
 
 def _rule_above(page: Page, row: int, key: str, last: str, filled: str) -> None:
@@ -68,7 +45,6 @@ def quote(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
     for letter, width in zip("ABCDEF", (24, 50, 9, 10, 13, 13), strict=True):
         sheet.column_dimensions[letter].width = width
     page.widened = frozenset("ABCDEF")
-    page.titles = False  # they would stand above the scope, which has its own
     page.row = 3
     for label, name in (
         ("Guidance", "document_title"),
@@ -168,7 +144,8 @@ def _scope(page: Page, tables: dict[str, Table]) -> None:
         inside=6,
     )
     _small(page, page.row - 2, _COLUMNS, 11.5)
-    _counts_whole(page, page.row - 2, "D", "C")
+    page.sheet[f"C{page.row - 2}"].number_format = "#,##0.00"
+    page.whole_where_counted(f"C{page.row - 2}", f"D{page.row - 2}")
     page.row -= 1
     out = tables["out_of_scope"]
     page.list(out, ["name", "words", None, None, None, None], inside=6)

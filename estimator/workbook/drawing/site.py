@@ -3,10 +3,7 @@
 from copy import copy
 
 from openpyxl import Workbook
-from openpyxl.formatting.rule import FormulaRule
 from openpyxl.styles import Alignment, Border, Side
-from openpyxl.styles.differential import DifferentialStyle
-from openpyxl.styles.numbers import NumberFormat
 from openpyxl.utils import get_column_letter
 
 from ...language.tables import FAULT, POSITION, Table
@@ -36,7 +33,6 @@ def site(book: Workbook, tables: dict[str, Table]) -> None:
     for letter, width in zip(_COLUMNS, (10, 66, 10, 6, 20, 15), strict=True):
         sheet.column_dimensions[letter].width = width
     page.widened = frozenset(get_column_letter(n) for n in range(1, 27))
-    page.titles = False
     page.row = 2
     for label, name in (("Work", "job_title"), ("Site", "site_address"), ("Nation", "site_nation")):
         page.put("A", label, font(9, colour=FAINT))
@@ -92,9 +88,7 @@ def _counted(page: Page, table: Table) -> None:
         sheet[f"{letter}{line}"].border = Border(bottom=Side("hair", color=LINE))
     sheet[f"C{line}"].number_format = "#,##0.00"
     sheet[f"C{line}"].alignment = Alignment(horizontal="right", vertical="center")
-    whole = FormulaRule([f'$D{line}="nr"'])
-    whole.dxf = DifferentialStyle(numFmt=NumberFormat(numFmtId=198, formatCode="0"))
-    sheet.conditional_formatting.add(f"C{line}", whole)
+    page.whole_where_counted(f"C{line}", f"D{line}")
     sheet.row_dimensions[line].height = 14
     page.name_row(f"{table.name}_line", "A", "F", line)
     page.row += 1

@@ -42,7 +42,6 @@ def start(book: Workbook, tables: dict[str, Table], cells: dict[str, Item]) -> N
         "Shaded cells are typed. Everything else follows from them, here and on every other sheet.",
         landscape=False,
     )
-    page.titles = False
     for letter, width in zip(_COLUMNS, (46, 46, 7, 12, 14, 56), strict=True):
         page.sheet.column_dimensions[letter].width = width
     page.widened = frozenset("ABCDEFGH")
