@@ -349,6 +349,24 @@ def _built_in(template: Path, tmp_path: Path) -> Returned:
     return read_back(path)
 
 
+def test_a_kind_of_cell_is_restyled_by_its_cell_style(tmp_path: Path) -> None:
+    """On a sheet that the template does not hold: every typed cell follows, and no other."""
+
+    def change(book: Any) -> None:
+        book._named_styles["Typed"].fill = PatternFill("solid", fgColor="FFDDEEFF")
+
+    found = build(estimate(read_job(DEMO_JOB), USUAL_ROOM), restyled(tmp_path, change), USUAL_ROOM)
+    path = tmp_path / "out.xlsx"
+    save(found.workbook, found.results, path)
+    sheet, span = load_workbook(path)["Floors"], found.layout.fronts["zones"]
+    grounds = {
+        name: sheet[f"{letter}{span.first}"].fill.fgColor.rgb
+        for name, letter in span.letters.items()
+    }
+    typed = {i.name for i in plan().tables["zones"].inputs}
+    assert {n for n, ground in grounds.items() if ground == "FFDDEEFF"} == typed
+
+
 def test_what_a_template_has_no_place_for_has_one_all_the_same(tmp_path: Path) -> None:
     """A restyled template does not know what came after it: a cell, a column of a list, a list."""
 
