@@ -22,7 +22,7 @@ NEVER = {
     *("work_lines.rate_misfits", "work_lines.quantity_misfits", "work_lines.percentage_misfits"),
     *("work_lines.misfit", "work_misfits"),
     # Only the sheet can go wrong in this way, or run out of room.
-    *("lines_beyond", "lines_disagree", "needs_disagree", "items_unshown"),
+    *("lines_beyond", "quote_lines_beyond", "lines_disagree", "needs_disagree", "items_unshown"),
     # Common practice has a figure for each allowance; every sheet stocked here fits every zone.
     *("allowances.missing", "figures_missing", "book.sheet_fails"),
     # Nothing is measured there; no check of products can be met otherwise, nor is one assumed.
