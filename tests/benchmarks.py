@@ -22,7 +22,6 @@ from estimator.model.estimate import USUAL_ROOM, estimate
 from estimator.model.job import Job
 from estimator.model.job_file import read_job
 from estimator.workbook.build import build
-from estimator.workbook.cached import save
 
 ROOT = Path(__file__).parent.parent
 TURNS = 5
@@ -116,7 +115,7 @@ def writing(folder: Path) -> None:
         lambda: spent(lambda: built.workbook.save(path)),
         lambda: spent(lambda: openpyxl.load_workbook(JOB_TEMPLATE)),
         lambda: spent(lambda: build(ledger, JOB_TEMPLATE, USUAL_ROOM)),
-        lambda: spent(lambda: save(built.workbook, built.results, path)),
+        lambda: spent(lambda: built.save(path)),
         turns=3,
     )
     print(
@@ -161,7 +160,7 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as folder:
         workbook = Path(folder) / "job.xlsx"
         made = build(estimate(read_job(DEMO_JOB), USUAL_ROOM), JOB_TEMPLATE, USUAL_ROOM)
-        save(made.workbook, made.results, workbook)
+        made.save(workbook)
         starting(workbook)
         writing(Path(folder))
     growth()

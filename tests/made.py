@@ -19,7 +19,6 @@ from estimator.model.job import Job, blank_job
 from estimator.model.job_file import read_job
 from estimator.model.plan import FILLED
 from estimator.workbook.build import Built, build
-from estimator.workbook.cached import as_file
 
 from .random_jobs import random_job
 
@@ -85,8 +84,8 @@ def made(name: str) -> Made:
 def laid_out(ledger: Ledger, room: Room) -> tuple[Built, bytes]:
     """A job's workbook, without what openpyxl holds in memory, and its file."""
     built = build(ledger, JOB_TEMPLATE, room)
-    data = as_file(built.workbook, built.results)
-    return replace(built, workbook=None), data  # type: ignore[arg-type]
+    data = built.as_file()
+    return replace(built, workbook=None, hidden={}), data  # type: ignore[arg-type]
 
 
 @cache

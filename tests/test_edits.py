@@ -24,7 +24,6 @@ from estimator.model.estimate import USUAL_ROOM, estimate
 from estimator.model.job import Job
 from estimator.model.plan import plan
 from estimator.workbook.build import Built, build
-from estimator.workbook.cached import save
 from estimator.workbook.fronts import FRONTS, columns
 from estimator.workbook.reading.inputs import read_back
 
@@ -646,7 +645,7 @@ def form_opened(tmp_path_factory: pytest.TempPathFactory) -> Open:
     job = formed()
     built = build(estimate(job, USUAL_ROOM), JOB_TEMPLATE, USUAL_ROOM)
     path = tmp_path_factory.mktemp("form") / "job.xlsx"
-    save(built.workbook, built.results, path)
+    built.save(path)
     return Open(job, built, path)
 
 

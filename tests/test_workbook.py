@@ -23,7 +23,6 @@ from estimator.model.job_file import read_job
 from estimator.model.places import SCHEMA
 from estimator.model.plan import plan
 from estimator.workbook.build import Built, build
-from estimator.workbook.cached import save
 from estimator.workbook.drawing.template import draw
 from estimator.workbook.fronts import SEEN
 from estimator.workbook.reading.comparison import differences
@@ -81,7 +80,7 @@ def built() -> Built:
 @pytest.fixture(scope="module")
 def path(built: Built, tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("book") / "demo.xlsx"
-    save(built.workbook, built.results, path)
+    built.save(path)
     return path
 
 
@@ -119,7 +118,7 @@ def test_a_formula_without_a_result_is_a_defect(built: Built, tmp_path: Path) ->
     sheet = built.workbook["Start"]
     sheet["H1"] = "=1+1"
     with pytest.raises(KeyError):
-        save(built.workbook, built.results, tmp_path / "x.xlsx")
+        built.save(tmp_path / "x.xlsx")
     sheet["H1"] = None
     assert not list(tmp_path.iterdir()), "a failed write leaves nothing behind"
 
@@ -196,7 +195,9 @@ def test_a_changed_layout_has_another_version() -> None:
     assert layouts_kept.kept().get(str(SCHEMA)) == layouts_kept.digest(), wanted
 
 
-def test_every_list_that_grows_is_read_from_its_units_to_its_end_line(built: Built) -> None:
+def test_every_list_that_grows_is_read_from_its_units_to_its_end_line(
+    built: Built, book: Workbook
+) -> None:
     for name, table in plan().tables.items():
         if not table.grows or not table.inputs:
             continue
@@ -208,7 +209,7 @@ def test_every_list_that_grows_is_read_from_its_units_to_its_end_line(built: Bui
             letter = span.letters[item.name]
             area = f"{span.sheet}!${letter}${span.first - 1}:${letter}${span.bottom}"
             reading = "raw_" + item.name if "raw_" + item.name in engine.letters else item.name
-            cells = built.workbook[engine.sheet]
+            cells = book[engine.sheet]
             for number in range(engine.first, engine.last + 1):
                 assert area in cells[f"{engine.letters[reading]}{number}"].value, (name, number)
 
@@ -284,7 +285,7 @@ def test_a_restyled_template_keeps_its_style(tmp_path: Path) -> None:
     template = restyled(tmp_path, change)
     found = build(estimate(read_job(DEMO_JOB), USUAL_ROOM), template, USUAL_ROOM)
     path = tmp_path / "out.xlsx"
-    save(found.workbook, found.results, path)
+    found.save(path)
     sheet = load_workbook(path)["Quote"]
     assert sheet["A1"].value == "Our own heading"
     assert sheet["A1"].font.name == "Georgia"
@@ -345,7 +346,7 @@ def test_a_place_that_cannot_be_is_named(tmp_path: Path, change: Any, said: str)
 def _built_in(template: Path, tmp_path: Path) -> Returned:
     found = build(estimate(read_job(DEMO_JOB), USUAL_ROOM), template, USUAL_ROOM)
     path = tmp_path / "out.xlsx"
-    save(found.workbook, found.results, path)
+    found.save(path)
     return read_back(path)
 
 
@@ -357,7 +358,7 @@ def test_a_kind_of_cell_is_restyled_by_its_cell_style(tmp_path: Path) -> None:
 
     found = build(estimate(read_job(DEMO_JOB), USUAL_ROOM), restyled(tmp_path, change), USUAL_ROOM)
     path = tmp_path / "out.xlsx"
-    save(found.workbook, found.results, path)
+    found.save(path)
     sheet, span = load_workbook(path)["Floors"], found.layout.fronts["zones"]
     grounds = {
         name: sheet[f"{letter}{span.first}"].fill.fgColor.rgb

@@ -14,7 +14,6 @@ from ..model.estimate import BLANK_ROOM, USUAL_ROOM, Room, estimate
 from ..model.job import blank_job
 from ..model.job_file import begun_file, read_beginning, read_job
 from ..workbook.build import build
-from ..workbook.cached import save
 from ..workbook.template import not_carried
 from .figures import as_given, figure, quantity
 from .given import is_workbook, say_left_out
@@ -87,8 +86,7 @@ def new(basis: str, out: Path, overwrite: bool, extension: bool, answers: Path |
 
 
 def _save(ledger: Ledger, path: Path, template: Path, room: Room, overwrite: bool) -> None:
-    built = build(ledger, template, room)
-    save(built.workbook, built.results, path, new=not overwrite)
+    build(ledger, template, room).save(path, new=not overwrite)
 
 
 def _write(job_path: Path, path: Path, template: Path, overwrite: bool) -> None:

@@ -11,7 +11,6 @@ from ..files.keeping import replace_keeping, write_whole
 from ..guidance import house
 from ..model.estimate import USUAL_ROOM, estimate
 from ..workbook.build import build
-from ..workbook.cached import as_file
 from ..workbook.reading.comparison import Difference, by_row, told
 from ..workbook.reading.inputs import Returned, read_back, read_checked
 from ..workbook.reading.unplaced import left_behind
@@ -59,7 +58,7 @@ def bring_up_to_date(
 def _afresh(returned: Returned, template: Path, leave: bool) -> bytes:
     job = replace(returned.job, house=house.given())  # with what came into the folder since
     built = build(estimate(job, USUAL_ROOM), template, USUAL_ROOM)
-    lost = left_behind(returned, built.workbook)
+    lost = left_behind(returned, built.values())
     if lost:
         click.echo("Laid out anew, the workbook would leave behind:", err=True)
         for line in lost[:MOST_SAID]:
@@ -71,7 +70,7 @@ def _afresh(returned: Returned, template: Path, leave: bool) -> bytes:
                 str(returned.path), f"{len(lost)} things without a place", "--leave too"
             )
     click.echo("Fonts, colours and widths are those of the template.", err=True)
-    return as_file(built.workbook, built.results)
+    return built.as_file()
 
 
 def say_what_changed(found: list[Difference]) -> None:

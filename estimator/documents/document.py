@@ -21,7 +21,6 @@ from ..errors import TemplateError
 from ..language.ledger import Ledger
 from ..model.estimate import NO_ROOM
 from ..workbook.build import Built, stamped
-from ..workbook.cached import save
 from ..workbook.template import read_template
 from .fitting import fit_rows
 from .paging import set_pages
@@ -50,7 +49,7 @@ def document(ledger: Ledger, template: Path, title: str = "") -> Built:
 
 def write(built: Built, path: Path) -> None:
     """Write a document whole or not at all."""
-    save(built.workbook, built.results, path)
+    built.save(path)
 
 
 def _leave_behind(book: Workbook, template: str) -> None:

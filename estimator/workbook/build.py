@@ -1,6 +1,6 @@
 """A job laid into a template: a workbook that goes on calculating after it has been sent."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from copy import copy
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -9,12 +9,13 @@ from typing import Any
 from openpyxl import Workbook
 from openpyxl.formatting.formatting import ConditionalFormattingList
 from openpyxl.formula.translate import Translator
-from openpyxl.utils import column_index_from_string, get_column_letter, range_boundaries
+from openpyxl.utils import get_column_letter, range_boundaries
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.cell_range import CellRange
 from openpyxl.worksheet.worksheet import Worksheet
 
 from .. import __version__
+from ..files.keeping import write_whole
 from ..language import NOT_AVAILABLE
 from ..language.ledger import Ledger
 from ..language.tables import POSITION, Input, Table
@@ -24,12 +25,13 @@ from ..model.places import PLACES, SCHEMA, STANDS_AT
 from ..model.plan import FILLED
 from . import fronts
 from .blocks import head_of, label_of
+from .cached import as_file
 from .content import Content
 from .contents import Contents
-from .engine import Engine
 from .front_sheets import FrontSheets
 from .fronts import BEHIND
-from .layout import CELLS, CELLS_FIRST, SOUND, Layout, lay_out, on
+from .hidden import HiddenSheet
+from .layout import CELLS, SOUND, Layout, lay_out, on
 from .page import style_typed
 from .template import Template, clear, place_in, read_template
 from .text_door import as_text_style, put_text
@@ -47,6 +49,26 @@ class Built:
     layout: Layout
     results: dict[str, dict[tuple[int, int], Any]] = field(default_factory=dict)
     units: dict[str, dict[tuple[int, int], Unit]] = field(default_factory=dict)
+    hidden: dict[str, HiddenSheet] = field(default_factory=dict)  # whose cells `workbook` lacks
+
+    def as_file(self) -> bytes:
+        """The bytes of its file, each formula with its result."""
+        return as_file(self.workbook, self.results, self.hidden)
+
+    def save(self, path: Path, new: bool = False) -> None:
+        """Write its file whole or not at all; with `new`, never in the place of another.
+
+        Raises FileError when it cannot be written.
+        """
+        write_whole(path, self.as_file(), new=new)
+
+    def values(self) -> dict[str, set[Any]]:
+        """What stands on each sheet as it is; formulas are told apart by their equals sign."""
+        found = {title: sheet.values() for title, sheet in self.hidden.items()}
+        for sheet in self.workbook.worksheets:
+            if sheet.title not in found:
+                found[sheet.title] = {c.value for c in sheet._cells.values()} - {None}
+        return found
 
 
 def build(ledger: Ledger, template_path: Path, room: Room) -> Built:
@@ -234,7 +256,7 @@ class _Stamp:
         # A template that was restyled for an earlier layout has an order of its own.
         seen = fronts.SEEN if fronts.SEEN[0] in book.sheetnames else self.layout.moved
         rank = {name: n for n, name in enumerate(seen)}
-        behind = {s.sheet for s in self.layout.spans.values()} | {CELLS}
+        behind = self.built.hidden
         last = len(rank)
         book._sheets.sort(key=lambda s: rank.get(s.title, last + (s.title in behind)))
         for sheet in book.worksheets:
@@ -245,18 +267,14 @@ class _Stamp:
 
     def _engine(self, table: Table) -> None:
         span = self.layout.spans[table.name]
-        worked = Engine(table, self.layout, self.ledger)
+        engine = self.contents.engine(table)
         front = self.layout.fronts.get(table.name)
         words = f"; typed on {front.sheet}" if table.inputs and front else ""
         sheet = self._behind(span.sheet, f"{table.title}: worked out here, row by row{words}.")
         for name, letter in span.letters.items():
-            number = column_index_from_string(letter)
             asked = name.startswith(SOUND) and table.inputs
-            put_text(
-                sheet.cell(CELLS_FIRST - 1, number),
-                worked.asked(name) if asked else label_of(table, name),
-            )
-            self._fill(sheet, number, self.contents.column(table, name))
+            head = engine.asked(name) if asked else label_of(table, name)
+            sheet.add(letter, self.contents.column(table, name), head)
 
     def _cells(self) -> None:
         """The sheet on which the named cells are worked out."""
@@ -264,18 +282,14 @@ class _Stamp:
             CELLS, "Named cells: worked out here, or read from where they are typed."
         )
         for letter, contents in self.contents.cells():
-            self._fill(sheet, column_index_from_string(letter), contents)
+            sheet.add(letter, contents)
 
-    def _behind(self, title: str, words: str) -> Worksheet:
-        sheet = self.built.workbook.create_sheet(title)
-        sheet.protection.sheet = True
-        self.built.results[title], self.built.units[title] = {}, {}
-        put_text(sheet["A1"], words)
+    def _behind(self, title: str, words: str) -> HiddenSheet:
+        self.built.workbook.create_sheet(title).protection.sheet = True
+        sheet = HiddenSheet(words)
+        self.built.hidden[title] = sheet
+        self.built.results[title], self.built.units[title] = sheet.results, sheet.units
         return sheet
-
-    def _fill(self, sheet: Worksheet, column: int, contents: Sequence[Content]) -> None:
-        for row, content in enumerate(contents, CELLS_FIRST):
-            self._put(sheet, sheet.cell(row, column), content)
 
     # ---- what hangs on rows ----
 

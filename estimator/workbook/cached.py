@@ -7,38 +7,27 @@ nothing is patched and nothing is written twice.
 
 from collections.abc import Iterator, Mapping
 from io import BytesIO
-from pathlib import Path
 from typing import Any
-from xml.sax.saxutils import escape
+from xml.sax.saxutils import quoteattr
 from zipfile import ZIP_DEFLATED, ZipFile
 
 from openpyxl import Workbook
 from openpyxl.cell._writer import etree_write_cell
 from openpyxl.cell.rich_text import CellRichText
 from openpyxl.comments.comment_sheet import CommentRecord
-from openpyxl.compat import safe_string
 from openpyxl.drawing.spreadsheet_drawing import SpreadsheetDrawing
+from openpyxl.utils import get_column_letter
 from openpyxl.worksheet._writer import WorksheetWriter
+from openpyxl.worksheet.dimensions import SheetDimension
 from openpyxl.writer.excel import ExcelWriter
 from openpyxl.xml.constants import ARC_WORKBOOK
 from openpyxl.xml.functions import fromstring, tostring
 
-from ..files.keeping import write_whole
-from ..language import NOT_AVAILABLE
-from .text_door import escaped
+from .cell_text import formula_cell, number_cell, plain, text_cell
+from .hidden import HiddenSheet
 
 Results = Mapping[str, Mapping[tuple[int, int], Any]]
-
-
-def as_stored(result: Any) -> tuple[str | None, str]:
-    """The type attribute and the text under which a result stands in the file."""
-    if result is NOT_AVAILABLE:
-        return "e", "#N/A"
-    if isinstance(result, str):
-        return "str", escaped(result)
-    if isinstance(result, bool):
-        return "b", str(int(result))
-    return None, repr(result)
+Hidden = Mapping[str, HiddenSheet]
 
 
 class _SheetWriter(WorksheetWriter):
@@ -60,6 +49,15 @@ class _SheetWriter(WorksheetWriter):
         rows = "".join(self._rows()).encode("ascii", "xmlcharrefreplace")
         return b"".join((head, b"<sheetData>", rows, b"</sheetData>", tail))
 
+    def rows(self) -> list[tuple[int, list[Any]]]:
+        """Every row that has a cell or a look of its own, its cells from left to right."""
+        found: dict[int, list[Any]] = {row: [] for row in self.ws.row_dimensions}
+        for cell in self.ws._cells.values():
+            found.setdefault(cell.row, []).append(cell)
+        for cells in found.values():
+            cells.sort(key=lambda cell: cell.column)
+        return sorted(found.items())
+
     def write_rows(self) -> None:
         """The place where the rows are put in. Comments and links are told of now: they come after."""
         xf = self.xf.send(True)
@@ -75,33 +73,47 @@ class _SheetWriter(WorksheetWriter):
     def _rows(self) -> Iterator[str]:
         for number, cells in self.rows():
             dimension = dict(self.ws.row_dimensions.get(number, {}))
-            more = "".join(f' {name}="{_quoted(v)}"' for name, v in dimension.items())
+            more = "".join(f" {name}={quoteattr(str(v))}" for name, v in dimension.items())
             inside = "".join([self._cell(cell) for cell in cells])
             yield f'<row r="{number}"{more}>{inside}</row>'
 
     def _cell(self, cell: Any) -> str:
-        value, kind = cell._value, cell.data_type
-        at = f'<c r="{cell.coordinate}"{self._style(cell._style)}'
-        if kind == "f" and isinstance(value, str):
-            stored, text = as_stored(self.results[cell.row, cell.column])
-            said = f' t="{stored}"' if stored else ""
-            return f"{at}{said}><f>{_plain(value[1:])}</f><v>{_plain(text)}</v></c>"
+        value, kind, style = cell._value, cell.data_type, self._style(cell._style)
+        at = f'<c r="{get_column_letter(cell.column)}{cell.row}"{style}'
         if value is None:  # a blank: with a type it would be read as 0 by some
-            return f"{at}/>" if cell._comment is not None or self._style(cell._style) else ""
+            return f"{at}/>" if cell._comment is not None or style else ""
+        if kind == "f" and isinstance(value, str):
+            return formula_cell(at, plain(value[1:]), self.results[cell.row, cell.column])
         if kind == "n":
-            return f'{at} t="n"><v>{safe_string(value)}</v></c>'
+            return number_cell(at, value)
         if kind == "s" and not isinstance(value, CellRichText):
-            kept = "" if value == value.strip() else ' xml:space="preserve"'
-            return f'{at} t="inlineStr"><is><t{kept}>{_plain(value)}</t></is></c>'
+            return text_cell(at, value)
         caught = _Caught()
         etree_write_cell(caught, self.ws, cell, cell.has_style)
         return caught.text
 
     def _style(self, style: Any) -> str:
-        if id(style) not in self._styles:
+        known = self._styles.get(id(style))
+        if known is None:
             number = self.ws.parent._cell_styles.add(style) if style is not None else 0
-            self._styles[id(style)] = style, f' s="{number}"' if style and any(style) else ""
-        return self._styles[id(style)][1]
+            known = style, f' s="{number}"' if style and any(style) else ""
+            self._styles[id(style)] = known
+        return known[1]
+
+
+class _HiddenWriter(_SheetWriter):
+    """Writes a sheet that is held column by column: its rows are not cells of openpyxl."""
+
+    def __init__(self, sheet: Any, held: HiddenSheet) -> None:
+        super().__init__(sheet, {})
+        self.held = held
+
+    def write_dimensions(self) -> None:
+        """The area that its columns fill."""
+        self.xf.send(SheetDimension(self.held.area).to_tree())
+
+    def _rows(self) -> Iterator[str]:
+        return self.held.rows()
 
 
 class _Caught:
@@ -114,25 +126,22 @@ class _Caught:
         self.text += tostring(element, encoding="unicode")
 
 
-def _plain(text: str) -> str:
-    """A text as it stands in XML; a bare carriage return would be read as a line end."""
-    return escape(text, {"\r": "&#13;"})
-
-
-def _quoted(value: Any) -> str:
-    return escape(str(value), {'"': "&quot;"})
-
-
 class _ResultWriter(ExcelWriter):
-    def __init__(self, workbook: Workbook, archive: ZipFile, results: Results) -> None:
+    def __init__(
+        self, workbook: Workbook, archive: ZipFile, results: Results, hidden: Hidden
+    ) -> None:
         super().__init__(workbook, archive)
-        self.results = results
+        self.results, self.hidden = results, hidden
 
     def write_worksheet(self, ws: Any) -> None:
         ws._drawing = SpreadsheetDrawing()
         ws._drawing.charts = ws._charts
         ws._drawing.images = ws._images
-        writer = _SheetWriter(ws, self.results.get(ws.title, {}))
+        held = self.hidden.get(ws.title)
+        if held is not None:
+            writer: _SheetWriter = _HiddenWriter(ws, held)
+        else:
+            writer = _SheetWriter(ws, self.results.get(ws.title, {}))
         part = writer.part()
         ws._rels = writer._rels
         self._archive.writestr(ws.path[1:], part)
@@ -164,17 +173,12 @@ def _areas_first(part: bytes) -> bytes:
     return bytes(tostring(tree))
 
 
-def save(workbook: Workbook, results: Results, path: Path, new: bool = False) -> None:
-    """Write the workbook whole or not at all; with `new`, never in the place of another file.
+def as_file(workbook: Workbook, results: Results, hidden: Hidden | None = None) -> bytes:
+    """The bytes of the workbook's file; a sheet in `hidden` holds what is said there.
 
-    Raises FileError when it cannot be written.
+    Raises KeyError for a formula without its result, ValueError for a text that no cell can hold.
     """
-    write_whole(path, as_file(workbook, results), new=new)
-
-
-def as_file(workbook: Workbook, results: Results) -> bytes:
-    """The bytes of the workbook's file."""
     stream = BytesIO()
     with _Archive(stream, "w", ZIP_DEFLATED, allowZip64=True) as archive:
-        _ResultWriter(workbook, archive, results).save()
+        _ResultWriter(workbook, archive, results, hidden or {}).save()
     return stream.getvalue()

@@ -1,7 +1,7 @@
-"""What one cell of ours holds."""
+"""What one cell of ours holds, and what a column of them does."""
 
-from collections.abc import Iterable, Iterator
-from typing import Any, NamedTuple
+from collections.abc import Iterator, Sequence
+from typing import Any, NamedTuple, overload
 
 from ..language.formulas import in_row
 from ..language.units import Unit
@@ -16,9 +16,31 @@ class Content(NamedTuple):
     typed: bool = False  # by a person
 
 
-def filled(
-    formula: str, rows: Iterable[int], values: Iterable[Any], unit: Unit
-) -> Iterator[Content]:
-    """A formula whose row is open, in each row with its result."""
-    for row, value in zip(rows, values, strict=False):
-        yield Content(in_row(formula, row), value, unit)
+class Filled(Sequence[Content]):
+    """A column of one formula: its row is open, and each row has its own result."""
+
+    def __init__(self, formula: str, rows: range, values: Sequence[Any], unit: Unit) -> None:
+        count = min(len(rows), len(values))
+        self.formula, self.unit = formula, unit
+        self.rows, self.values = rows[:count], values[:count]
+
+    def __len__(self) -> int:
+        """How many rows have a result."""
+        return len(self.rows)
+
+    @overload
+    def __getitem__(self, at: int) -> Content: ...
+
+    @overload
+    def __getitem__(self, at: slice) -> "Filled": ...
+
+    def __getitem__(self, at: "int | slice") -> "Content | Filled":
+        """The content of a row counted from 0, or the column cut to some of its rows."""
+        if isinstance(at, slice):
+            return Filled(self.formula, self.rows[at], self.values[at], self.unit)
+        return Content(in_row(self.formula, self.rows[at]), self.values[at], self.unit)
+
+    def __iter__(self) -> Iterator[Content]:
+        """The content of each row, from the first down."""
+        for row, value in zip(self.rows, self.values, strict=True):
+            yield Content(in_row(self.formula, row), value, self.unit)

@@ -1,6 +1,6 @@
 """What every cell of ours holds, once it is known where things stand: written anew or refreshed."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
 from ..language import NOT_AVAILABLE
@@ -32,7 +32,7 @@ from ..model.places import (
     place_rows,
 )
 from ..pricing.refusals import ROWS_UNCHECKED
-from .content import Content, filled
+from .content import Content, Filled
 from .engine import TYPED_ERROR, Engine
 from .layout import (
     CELL_ASKED,
@@ -58,6 +58,7 @@ class Contents:
         self.ledger, self.layout, self.plan = ledger, layout, ledger.plan
         self.formulas = Formulas(self.plan, layout)
         self._engines: dict[str, Engine] = {}
+        self._columns: dict[tuple[str, str], Sequence[Content]] = {}
         self._watching: dict[str, list[Content]] | None = None
         self._fixing: dict[str, list[Content]] | None = None
 
@@ -82,7 +83,7 @@ class Contents:
         value = self.ledger.cell(name)
         return Content(None, value, self.plan.cells[name].unit, typed=True)
 
-    def cells(self) -> Iterator[tuple[str, list[Content]]]:
+    def cells(self) -> Iterator[tuple[str, Sequence[Content]]]:
         """The columns of the sheet of named cells, by their letters."""
         names = cells_in_order(self.plan)
         typed = [n for n in names if n in self.layout.typed_cells]
@@ -129,20 +130,26 @@ class Contents:
             return Content(name + ('&""' if item.unit.text else ""), value, item.unit)
         return _shown(name, item.unit, value)
 
-    def column(self, table: Table, name: str) -> list[Content]:
+    def column(self, table: Table, name: str) -> Sequence[Content]:
         """The contents of a column, from the list's first row down to its last."""
+        key = table.name, name
+        if key not in self._columns:
+            self._columns[key] = self._column(table, name)
+        return self._columns[key]
+
+    def _column(self, table: Table, name: str) -> Sequence[Content]:
         span = self.layout.spans[table.name]
         rows = range(span.first, span.last + 1)
         if self.layout.is_apart:
             if name == POSITION:
                 return [Content(None, n, EACH) for n in range(1, len(rows) + 1)]
-            engine = self._engine(table)
+            engine = self.engine(table)
             formula = engine.formula(name)
             if formula is not None:
-                return list(filled(formula, rows, engine.values(name), engine.unit(name)))
+                return Filled(formula, rows, engine.values(name), engine.unit(name))
         if name == POSITION:
             formula = f"ROW()-ROW(${span.letters[POSITION]}${span.first - 1})"
-            return list(filled(formula, rows, range(1, len(rows) + 1), EACH))
+            return Filled(formula, rows, range(1, len(rows) + 1), EACH)
         if table is PLACES:
             return list(self._places(name))[: len(rows)]
         if table is WATCHED:
@@ -158,7 +165,7 @@ class Contents:
         item = table.column(name) if table.has(name) else None
         if not isinstance(item, Input):
             return self._beside(table, name, item, len(rows))
-        engine = self._engine(table)
+        engine = self.engine(table)
         given = [r.get(name) for r in self.ledger.rows[table.name]][: len(rows)]
         given += [None] * (len(rows) - len(given))
         found = []
@@ -211,7 +218,7 @@ class Contents:
         return found
 
     def _fault(self, table: Table, read: Callable[[str, int], str], n: int) -> Content:
-        faults = self._engine(table).values(FAULT)
+        faults = self.engine(table).values(FAULT)
         words, said = '""', ""
         if table.said:
             words = f'{read(table.said, n)}&""'
@@ -229,14 +236,15 @@ class Contents:
             f'IF({to}="","",HYPERLINK({to},{where}))', self._to_fix()["where"][n].value, TEXT
         )
 
-    def _engine(self, table: Table) -> Engine:
+    def engine(self, table: Table) -> Engine:
+        """What a list's engine holds beyond the columns of its rules."""
         if table.name not in self._engines:
             self._engines[table.name] = Engine(table, self.layout, self.ledger)
         return self._engines[table.name]
 
     def _watched(self) -> dict[str, list[Content]]:
         if self._watching is None:
-            engines = [self._engine(t) for t in self.plan.tables.values() if t.inputs]
+            engines = [self.engine(t) for t in self.plan.tables.values() if t.inputs]
             self._watching = watched(engines, self)
         return self._watching
 
@@ -270,7 +278,7 @@ class Contents:
                 area = layout.front_area(listed, column)
                 yield Content(f"ROWS({area})", front.bottom - front.first + 2, EACH)
 
-    def _item(self, table: Table, item: Item, rows: range) -> list[Content]:
+    def _item(self, table: Table, item: Item, rows: range) -> Sequence[Content]:
         values = self.ledger.column(table.name, item.name)
         if isinstance(item, Linked):
             return list(self._links(table, item, rows, values))
@@ -292,7 +300,7 @@ class Contents:
             if self.layout.is_apart and table.apart and item.name == table.key_in_use:
                 # A row that cannot be used has no mark, and so needs nothing.
                 formula = f'IF({self.layout.own(table.name, CHECKED)}=1,{formula},"")'
-            return list(filled(formula, rows, values, item.unit))
+            return Filled(formula, rows, values, item.unit)
         typed = isinstance(item, Input)
         values = values + [None] * (len(rows) - len(values))
         return [Content(None, value, item.unit, typed) for value in values]

@@ -7,8 +7,7 @@ fault is told and counted. In a list that grows it has no mark here: so it needs
 other rows go on being worked out.
 """
 
-from collections.abc import Mapping
-from typing import Any
+from functools import cached_property
 
 from ..language.ledger import Ledger
 from ..language.tables import ASSUMED, CHECKED, FAULT, OFFERED, POSITION, Input, Table
@@ -32,6 +31,9 @@ class Engine:
         self._kept = {i.name: i for i in table.inputs if raw_of(table, i) != i.name}
         key = table.column(table.key)
         self._key = key if isinstance(key, Input) else None  # where a person types the marks
+        # Results, each worked out once: by the typed column what it reads, what it passes.
+        self._raws: dict[str, list[object]] = {}
+        self._passed: dict[str, list[bool]] = {}
 
     def unit(self, name: str) -> Unit:
         """The unit of one of these columns."""
@@ -66,25 +68,25 @@ class Engine:
 
     def values(self, name: str) -> list[object]:
         """The results of one of these columns, for as many rows as the list has."""
-        rows = range(self.count)
         if name in self._by_raw:
-            return [self._raw_value(self._by_raw[name], n) for n in rows]
+            return self._raw_values(self._by_raw[name])
         if name in self._kept:
-            if name == self.table.key:
-                marks = (self._raw_value(self._kept[name], n) for n in rows)
-                drops = self.table.apart
-                return [m if not drops or self._is_sound(n) else "" for n, m in enumerate(marks)]
-            found = (self._raw_value(self._kept[name], n) for n in rows)
-            return [v if isinstance(v, int | float) else 0 for v in found]
+            found = self._raw_values(self._kept[name])
+            if name != self.table.key:
+                return [v if isinstance(v, int | float) else 0 for v in found]
+            drops = self.table.apart
+            sound = zip(found, self._sound, strict=True)
+            return [mark if not drops or is_sound else "" for mark, is_sound in sound]
         if name in self._by_test:
-            return [int(self._passes(self._by_test[name], n)) for n in rows]
+            return [int(passes) for passes in self._passes(self._by_test[name])]
         if name == STANDS:
-            return [n + 2 for n in rows]  # the area begins in the row above the first
+            # The area begins in the row above the first.
+            return [*range(2, self.count + 2)]
         if name == ROW_SOUND:
-            return [int(self._has_mark(n)) for n in rows]
+            return [int(has) for has in self._has_mark]
         if name == CHECKED:
-            return [int(self._is_sound(n)) for n in rows]
-        return [self._words(n) for n in rows]
+            return [int(is_sound) for is_sound in self._sound]
+        return [*self._words]
 
     def beyond(self) -> str:
         """How many cells are typed in rows that are more than the engine has; 0 where none can be."""
@@ -106,14 +108,15 @@ class Engine:
 
     def faults(self) -> list[tuple[int, str]]:
         """The rows that cannot be used, counted from 1, with what is asked of each."""
-        return [(n + 1, self._words(n)) for n in range(self.count) if not self._is_sound(n)]
+        words = zip(self._words, self._sound, strict=True)
+        return [(n, asked) for n, (asked, is_sound) in enumerate(words, 1) if not is_sound]
 
     def shown(self, name: str, n: int) -> object:
         """What a person sees in that column in row n (from 0): typed, offered or as it comes."""
         item = self.table.column(name)
         if not isinstance(item, Input):
             return self.ledger.column(self.table.name, name)[n]
-        value = self._raw_value(item, n)
+        value = self._raw_values(item)[n]
         return value if value != "" else self.offered(item, n)
 
     # ---- formulas ----
@@ -205,34 +208,60 @@ class Engine:
         offered = self.ledger.column(self.table.name, OFFERED + item.name)
         return offered[n] if n < len(offered) else ""
 
-    def _typed(self, n: int) -> Mapping[str, Any]:
-        rows = self.ledger.rows[self.table.name]
-        return rows[n] if n < len(rows) else {}
+    def _raw_values(self, item: Input) -> list[object]:
+        if item.name not in self._raws:
+            rows = self.ledger.rows[self.table.name][: self.count]
+            found = [row.get(item.name) for row in rows]
+            found += [None] * (self.count - len(found))
+            shows = self.has_default(item)  # what is typed is then what differs from it
+            self._raws[item.name] = [
+                "" if v is None or (shows and v == self.offered(item, n)) else v
+                for n, v in enumerate(found)
+            ]
+        return self._raws[item.name]
 
-    def _raw_value(self, item: Input, n: int) -> object:
-        typed = self._typed(n).get(item.name)
-        if typed is None or (self.has_default(item) and typed == self.offered(item, n)):
-            return ""
-        return typed
-
-    def _passes(self, item: Input, n: int) -> bool:
-        if self._raw_value(item, n) == "" and self.offered(item, n) == "":
+    def _passes(self, item: Input) -> list[bool]:
+        if item.name not in self._passed:
             # A row without a mark fails in ROW_SOUND: its mark is no wrong one.
-            return not item.required or (item is self._key and not self.table.offers(item.name))
-        return is_usable(self.ledger, self.table, item, n)
+            may_be_blank = not item.required or (
+                item is self._key and not self.table.offers(item.name)
+            )
+            self._passed[item.name] = [
+                may_be_blank
+                if raw == "" and self.offered(item, n) == ""
+                else is_usable(self.ledger, self.table, item, n)
+                for n, raw in enumerate(self._raw_values(item))
+            ]
+        return self._passed[item.name]
 
-    def _has_mark(self, n: int) -> bool:
+    @cached_property
+    def _has_mark(self) -> list[bool]:
         item = self._key
-        return item is None or self._raw_value(item, n) != "" or self.offered(item, n) != ""
+        if item is None:
+            return [True] * self.count
+        marks = enumerate(self._raw_values(item))
+        return [mark != "" or self.offered(item, n) != "" for n, mark in marks]
 
-    def _is_sound(self, n: int) -> bool:
-        typed = any(v is not None for v in self._typed(n).values())
-        if self._key and not typed and not self._has_mark(n):
-            return True
-        return self._has_mark(n) and all(self._passes(i, n) for i in self.table.inputs)
+    @cached_property
+    def _is_typed_in(self) -> list[bool]:
+        rows = self.ledger.rows[self.table.name][: self.count]
+        found = [any(v is not None for v in row.values()) for row in rows]
+        return found + [False] * (self.count - len(found))
 
-    def _words(self, n: int) -> str:
-        if self._is_sound(n):
-            return ""
-        tests = [SOUND + i.name for i in self.table.inputs if not self._passes(i, n)]
+    @cached_property
+    def _sound(self) -> list[bool]:
+        columns = [self._passes(i) for i in self.table.inputs]
+        return [
+            all(column[n] for column in columns) if has_mark else bool(self._key) and not is_typed
+            for n, (has_mark, is_typed) in enumerate(
+                zip(self._has_mark, self._is_typed_in, strict=True)
+            )
+        ]
+
+    @cached_property
+    def _words(self) -> list[str]:
+        return ["" if is_sound else self._asked_of(n) for n, is_sound in enumerate(self._sound)]
+
+    def _asked_of(self, n: int) -> str:
+        tests = [SOUND + i.name for i in self.table.inputs if not self._passes(i)[n]]
         return self.asked((tests or [ROW_SOUND])[0])

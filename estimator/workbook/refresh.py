@@ -11,7 +11,7 @@ from ..files.xlsx.patching import Put, patched
 from ..model.places import PLACES, SCHEMA
 from ..model.plan import FILLED, plan
 from .build import VERSION_NAME
-from .cached import as_stored
+from .cell_text import as_stored
 from .reading.comparison import (
     CHANGED,
     FIXED,

@@ -6,7 +6,6 @@ from openpyxl.workbook.defined_name import DefinedName
 
 from ...errors import TemplateError
 from ...workbook.build import Built
-from ...workbook.cached import as_file
 from ...workbook.layout import on
 from ..document import document
 from .asked import Request
@@ -25,7 +24,7 @@ def workbook_of(request: Request, said_by: str, deliver_to: str, template: Path)
     }
     for name, text in {**names, LAYOUT_NAME: str(LAYOUT)}.items():
         built.workbook.defined_names[name] = DefinedName(name, attr_text=text)
-    return as_file(built.workbook, built.results)
+    return built.as_file()
 
 
 def _on_one_sheet_list_last(built: Built, template: str) -> None:

@@ -1,8 +1,8 @@
 """What a person put into a workbook that has no place in one laid out anew."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Any
 
-from openpyxl import Workbook
 from openpyxl.utils import column_index_from_string
 
 from ...files.xlsx.cells import At, address_of, place
@@ -35,8 +35,11 @@ _KINDS = {
 }
 
 
-def left_behind(returned: Returned, fresh: Workbook) -> list[str]:
-    """Everything that `fresh`, laid out anew of the same job, would not hold: each in a few words."""
+def left_behind(returned: Returned, fresh: Mapping[str, set[Any]]) -> list[str]:
+    """Everything that the same job laid out anew would not hold, each in a few words.
+
+    `fresh` is what stands on each of its sheets.
+    """
     ours = {span.sheet for span in returned.layout.spans.values()}
     ours |= {span.sheet for span in returned.layout.fronts.values()}
     ours |= {sheet for sheet, _ in returned.layout.cells.values()}
@@ -64,17 +67,13 @@ def _own_names(returned: Returned) -> list[str]:
     return [n for n in returned.sheets.names if n not in known and not n.startswith("_xlnm.")]
 
 
-def _own_cells(returned: Returned, ours: set[str], fresh: Workbook) -> Iterator[str]:
+def _own_cells(returned: Returned, ours: set[str], fresh: Mapping[str, set[Any]]) -> Iterator[str]:
     """Cells on our sheets that are not ours, and that no fresh workbook has."""
-    texts = {
-        sheet.title: {c.value for line in sheet.iter_rows() for c in line if c.value is not None}
-        for sheet in fresh.worksheets
-    }
     held = _held(returned.layout)
     for sheet in returned.sheets.parts:
         if sheet not in ours:
             continue
-        known = texts.get(sheet, set().union(*texts.values()))
+        known = fresh.get(sheet, set().union(*fresh.values()))
         for at, stored in returned.sheets.cells(sheet).items():
             if (sheet, at) in held or stored.value in (None, "") or stored.value in known:
                 continue
