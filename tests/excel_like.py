@@ -24,9 +24,8 @@ _TYPES = "application/vnd.openxmlformats-officedocument.spreadsheetml"
 _AC = "http://schemas.microsoft.com/office/spreadsheetml/2009/9/ac"
 _MC = "http://schemas.openxmlformats.org/markup-compatibility/2006"
 SHARED = (
-    "e_openings",
     "e_walls",
-    "e_edges",
+    "e_floors",
     "Walls",
 )  # sheets whose filled-down formulas are shared
 

@@ -65,16 +65,17 @@ def older() -> Parts:
     """As if written before openings had descriptions, and when zones had remarks instead of them."""
     data = demo()[1]
     parts = parts_of(data)
-    places = load_workbook(BytesIO(data))["e_places"]
-    for row in places.iter_rows(min_row=3):
+    span = demo()[0].layout.spans["places"]
+    places = load_workbook(BytesIO(data))[span.sheet]
+    for row in places.iter_rows(min_row=span.first, max_row=span.last):
         said = (row[1].value, row[2].value)
         if said == ("zones", "description"):
             parts = with_cell(
-                parts, "e_places", row[2].coordinate, shared_text("remarks"), "inlineStr"
+                parts, span.sheet, row[2].coordinate, shared_text("remarks"), "inlineStr"
             )
         elif said == ("openings", "description"):
             for cell in row[:4]:
-                parts = with_cell(parts, "e_places", cell.coordinate, "", None)
+                parts = with_cell(parts, span.sheet, cell.coordinate, "", None)
     return parts
 
 

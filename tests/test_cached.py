@@ -82,10 +82,11 @@ def test_a_formula_without_its_result_is_a_defect() -> None:
 def held() -> HiddenSheet:
     """A hidden sheet: a column of texts, one of this and that, one of a formula for each row."""
     said = (' a <&> "b"\n', None, "_x0041_", "", "m\u00b2\r")
-    sheet = HiddenSheet("What it is for")
-    sheet.add("A", [Content(None, text, TEXT) for text in said], "Said")
-    sheet.add("B", [Content('IF(A3="<",1,"")', "", TEXT), Content(None, 0.25, EACH)], "Found")
-    sheet.add("C", Filled("A{r}&A{a}", range(3, 6), [2, NOT_AVAILABLE], EACH))
+    sheet = HiddenSheet()
+    block = sheet.block("What it is for", first=3)
+    block.add("A", [Content(None, text, TEXT) for text in said], "Said")
+    block.add("B", [Content('IF(A3="<",1,"")', "", TEXT), Content(None, 0.25, EACH)], "Found")
+    block.add("C", Filled("A{r}&A{a}", range(3, 6), [2, NOT_AVAILABLE], EACH))
     return sheet
 
 
@@ -115,8 +116,8 @@ def test_what_a_hidden_sheet_works_out_is_told() -> None:
 
 
 def test_a_text_that_no_cell_can_hold_is_not_written() -> None:
-    sheet = HiddenSheet("What it is for")
-    sheet.add("A", [Content(None, "bell \x07", TEXT)])
+    sheet = HiddenSheet()
+    sheet.block("What it is for", first=3).add("A", [Content(None, "bell \x07", TEXT)])
     with pytest.raises(ValueError, match="control characters"):
         as_file(Workbook(), {}, {"Sheet": sheet})
 

@@ -78,7 +78,7 @@ def test_other_programs_read_it_as_we_do(like: Parts, tmp_path: Path) -> None:
     (lo,) = by_libreoffice([path], tmp_path).values()
     (gn,) = by_gnumeric([path], tmp_path).values()
     read = load_workbook(path)
-    for sheet in ("e_openings", "Walls", "Quote", "Prices"):
+    for sheet in ("e_walls", "Walls", "Quote", "Prices"):
         theirs: dict[str, Any] = {"LibreOffice": figures(lo)[sheet], "Gnumeric": figures(gn)[sheet]}
         for (row, column), stored in ours.cells(sheet).items():
             cell = read[sheet].cell(row, column)

@@ -144,13 +144,15 @@ def test_too_many_rows_on_a_sheet_of_ours(monkeypatch: pytest.MonkeyPatch) -> No
 @pytest.mark.parametrize("command", ["quantities", "check", "compare", "workbook"])
 def test_a_blank_row_in_the_list_of_places_is_named(command: str, tmp_path: Path) -> None:
     parts = own()
+    span = demo()[0].layout.spans["places"]
+    row = span.first + 37
     for column in "ABCD":
-        parts = with_cell(parts, "e_places", f"{column}40", "", None)
+        parts = with_cell(parts, span.sheet, f"{column}{row}", "", None)
     path = tmp_path / "job.xlsx"
     path.write_bytes(packed(parts))
     result = CliRunner().invoke(main, [command, str(path)])
     assert result.exit_code == 2, result.output
     assert result.output == (
-        "job.xlsx: e_places!A40: found 'a blank row'; "
+        f"job.xlsx: e_workbook!A{row}: found 'a blank row'; "
         "accepted: the list of places without it: delete that row.\n"
     )

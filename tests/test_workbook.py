@@ -217,7 +217,7 @@ def test_every_list_that_grows_is_read_from_its_units_to_its_end_line(
 def test_sheets_print_as_set_up(book: Workbook, built: Built) -> None:
     hidden = {s.title for s in book if s.sheet_state == "hidden"}
     behind = {span.sheet for span in built.layout.spans.values()}
-    assert len(behind) == len(plan().tables), "a sheet for each list, though names are cut short"
+    assert len(behind) <= len(SEEN) + 1, "each sheet more makes the file slower to open"
     assert hidden == behind | {"e_cells"}
     assert all(len(s.title) <= 31 for s in book)
     assert all(book[title].protection.sheet for title in hidden)

@@ -30,8 +30,8 @@ from .content import Content
 from .contents import Contents
 from .front_sheets import FrontSheets
 from .fronts import BEHIND
-from .hidden import HiddenSheet
-from .layout import CELLS, SOUND, Layout, lay_out, on
+from .hidden import Block, HiddenSheet
+from .layout import CELLS, CELLS_FIRST, SOUND, Layout, lay_out, on
 from .page import style_typed
 from .template import Template, clear, place_in, read_template
 from .text_door import as_text_style, put_text
@@ -270,26 +270,26 @@ class _Stamp:
         engine = self.contents.engine(table)
         front = self.layout.fronts.get(table.name)
         words = f"; typed on {front.sheet}" if table.inputs and front else ""
-        sheet = self._behind(span.sheet, f"{table.title}: worked out here, row by row{words}.")
+        words = f"{table.title}: worked out here, row by row{words}."
+        block = self._behind(span.sheet, words, span.first)
         for name, letter in span.letters.items():
             asked = name.startswith(SOUND) and table.inputs
             head = engine.asked(name) if asked else label_of(table, name)
-            sheet.add(letter, self.contents.column(table, name), head)
+            block.add(letter, self.contents.column(table, name), head)
 
     def _cells(self) -> None:
         """The sheet on which the named cells are worked out."""
-        sheet = self._behind(
-            CELLS, "Named cells: worked out here, or read from where they are typed."
-        )
+        words = "Named cells: worked out here, or read from where they are typed."
+        block = self._behind(CELLS, words, CELLS_FIRST)
         for letter, contents in self.contents.cells():
-            sheet.add(letter, contents)
+            block.add(letter, contents)
 
-    def _behind(self, title: str, words: str) -> HiddenSheet:
-        self.built.workbook.create_sheet(title).protection.sheet = True
-        sheet = HiddenSheet(words)
-        self.built.hidden[title] = sheet
-        self.built.results[title], self.built.units[title] = sheet.results, sheet.units
-        return sheet
+    def _behind(self, title: str, words: str, first: int) -> Block:
+        if title not in self.built.hidden:
+            self.built.workbook.create_sheet(title).protection.sheet = True
+            sheet = self.built.hidden[title] = HiddenSheet()
+            self.built.results[title], self.built.units[title] = sheet.results, sheet.units
+        return self.built.hidden[title].block(words, first)
 
     # ---- what hangs on rows ----
 

@@ -13,7 +13,7 @@ from ..language.ledger import Ledger
 from ..language.tables import ASSUMED, CHECKED, FAULT, OFFERED, POSITION, Input, Table
 from ..language.units import EACH, FLAG, TEXT, Unit
 from ..model.estimate import is_usable
-from .layout import CELLS_FIRST, RAW, ROW_SOUND, SOUND, STANDS, Layout, raw_of
+from .layout import RAW, ROW_SOUND, SOUND, STANDS, Layout, raw_of
 from .usable import is_name, usable
 
 TYPED_ERROR = "?"  # what an error value on the front is read as
@@ -62,7 +62,7 @@ class Engine:
             tests = f"PRODUCT({self._tests()})"
             return f"IF({self._is_spare()},1,{tests})" if self._key else tests
         if name == FAULT:
-            asked = self._tests(CELLS_FIRST - 1)
+            asked = self._tests(self.layout.spans[self.table.name].first - 1)
             return f'IF({self._own(CHECKED)}=1,"",INDEX({asked},1,MATCH(0,{self._tests()},0)))'
         return None
 

@@ -13,7 +13,7 @@ from ..language.tables import FAULT, POSITION, Input, Table
 TOP = 4  # the row in which the first block begins
 ABOVE, BELOW = 3, 3  # rows of a block above its first row, and from its end line on
 WORDS = 30.0  # how wide the last column of a sheet is, for what is to be fixed or known
-ENGINE = "e_"  # before the name of a list: the hidden sheet on which it is worked out
+ENGINE = "e_"  # before the name of a sheet that is hidden
 BEHIND = 2  # rows that the engine has beyond those of its front, for rows that are put in
 
 
@@ -177,6 +177,32 @@ SEEN = (
     *("Start", "Floors", "Walls", "House", "Prices", "Labour", "Guidance", "Quantities"),
     *("Quote", "Site"),
 )
+
+
+# The lists that no sheet here shows, or one that the template lays out, by the sheet they serve.
+_SERVES = {
+    "Start": ("floor_builds", "wall_builds", "roof_builds", "questions"),
+    "Floors": ("floor_kinds", "edge_kinds", "feature_kinds", "layouts"),
+    "Walls": ("measuring_lines", "opening_kinds"),
+    "House": ("abutment_kinds", "old_wall_kinds", "cut_in_kinds", "tray_unit_kinds"),
+    "Labour": ("work_kinds", "stages"),
+    "Guidance": ("bases", "nations", "figures_read"),
+    "Prices": ("needs",),
+    "Quantities": ("measures",),
+    "Quote": ("vat_statuses", "quote_lines", "scope_lines", "out_of_scope", "overrides"),
+}
+_BEHIND = {
+    **{name: sheet for sheet, names in _SERVES.items() for name in names},
+    **{name: front.sheet for front in FRONTS for name in front.lists},
+}
+
+
+def engine_sheet(name: str) -> str:
+    """The hidden sheet on which a list is worked out: one for each sheet that is seen, and one for
+    what serves the workbook itself. A sheet for each list made a file a third slower to open."""
+    if name.endswith("_items"):
+        return f"{ENGINE}site"
+    return ENGINE + _BEHIND.get(name, "workbook").lower()
 
 
 def columns(front: Front, table: Table) -> list[str | None]:

@@ -19,7 +19,8 @@ SOUND = "ok_"  # before a typed column: whether what is typed there can be used
 ROW_SOUND = SOUND + "row"  # whether the row is there, and its mark its own
 STANDS = "stands_in"  # in which row of its front a row of a list stands that comes with the program
 CELLS = ENGINE + "cells"  # where each named cell is worked out, or read from where it is typed
-CELLS_FIRST = 3
+WORDS_ABOVE = 2  # rows of a list behind above its first: what it is, and its headings
+CELLS_FIRST = WORDS_ABOVE + 1
 CELL_VALUE, CELL_RAW, CELL_SOUND, CELL_ASKED, CELL_LED_TO, CELL_SHEET = "BCDEFG"  # columns there
 _PLAIN = re.compile(r"[A-Za-z_][A-Za-z_]*")
 
@@ -224,12 +225,14 @@ def _lay_out_fronts(layout: Layout, plan: Plan, seen: Mapping[str, int]) -> None
 
 
 def _lay_out_engines(layout: Layout, plan: Plan, rows: Mapping[str, int]) -> None:
-    """A hidden sheet for each list, from its third row down, and one for the named cells."""
+    """The lists one under another on their hidden sheets, and a sheet for the named cells."""
+    free: dict[str, int] = {}
     for name, table in plan.tables.items():
-        last = CELLS_FIRST + rows[name] - 1
-        layout.spans[name] = Span(
-            _engine_sheet(table), engine_letters(table), CELLS_FIRST, last, False
-        )
+        sheet = fronts.engine_sheet(name)
+        first = free.get(sheet, 1) + WORDS_ABOVE
+        last = first + rows[name] - 1
+        layout.spans[name] = Span(sheet, engine_letters(table), first, last, False)
+        free[sheet] = last + 2
     for row, name in enumerate(cells_in_order(plan), CELLS_FIRST):
         layout.cells[name] = CELLS, f"${CELL_VALUE}${row}"
 
@@ -258,11 +261,6 @@ def engine_columns(table: Table) -> list[str]:
     tests = [SOUND + i.name for i in table.inputs]
     at = () if table.apart else (STANDS,)
     return [POSITION, *at, *read, *kept, *tests, ROW_SOUND, CHECKED, FAULT, *rest]
-
-
-def _engine_sheet(table: Table) -> str:
-    """The hidden sheet of a list: no program takes names of more than 31 characters."""
-    return (ENGINE + table.name)[:31]
 
 
 def engine_letters(table: Table) -> dict[str, str]:
