@@ -24,7 +24,6 @@ from estimator.model.places import SCHEMA
 from estimator.model.plan import plan
 from estimator.workbook.build import Built, build
 from estimator.workbook.cached import save
-from estimator.workbook.drawing.template import draw
 from estimator.workbook.fronts import SEEN
 from estimator.workbook.reading.comparison import differences
 from estimator.workbook.reading.inputs import Returned, read_back
@@ -233,29 +232,6 @@ def test_what_is_printed_is_named_before_what_is_repeated(path: Path) -> None:
         part = package.read("xl/workbook.xml")
     assert part.count(b"Print_Area") == part.count(b"<sheet ") - part.count(b'name="e_')
     assert part.rindex(b"_xlnm.Print_Area") < part.index(b"_xlnm.Print_Titles")
-
-
-def _looks(cell: Any) -> tuple[Any, ...]:
-    font = cell.font
-    return font.name, font.size, font.bold, font.color.rgb, cell.fill.fgColor.rgb
-
-
-def test_shipped_template_is_the_one_that_is_drawn(tmp_path: Path) -> None:
-    fresh = tmp_path / "fresh.xlsx"
-    draw().save(fresh)
-    drawn, shipped = load_workbook(fresh), load_workbook(JOB_TEMPLATE)
-    again = "run python -m estimator.workbook.drawing.template workbook_templates/job.xlsx"
-    assert drawn.sheetnames == shipped.sheetnames, again
-    for sheet in drawn:
-        for row in sheet.iter_rows():
-            for cell in row:
-                other = shipped[sheet.title][cell.coordinate]
-                assert cell.value == other.value, (sheet.title, cell.coordinate, again)
-                assert cell.number_format == other.number_format, (cell.coordinate, again)
-                assert _looks(cell) == _looks(other), (sheet.title, cell.coordinate, again)
-    assert {n: d.attr_text for n, d in drawn.defined_names.items()} == {
-        n: d.attr_text for n, d in shipped.defined_names.items()
-    }, again
 
 
 def restyled(tmp_path: Path, change: Any) -> Path:

@@ -116,7 +116,6 @@ class FrontSheets:
         style = donor._style
         if isinstance(item, Input) and item.unit.text:
             style = as_text_style(donor)
-        donor.value = None
         for row, content in enumerate(self.contents.front(table, column), span.first):
             cell = sheet.cell(row, donor.column)
             cell._style = style
@@ -136,11 +135,11 @@ class FrontSheets:
     def _page(self, page: Page, front: fronts.Front, lists: Sequence[str]) -> None:
         page.row = max(self.layout.fronts[n].last + 1 for n in lists) + 1
         rare = {n for names in front.rare.values() for n in names}
-        page.print_to = max(
+        print_to = max(
             (at for n in lists for c, at in self.layout.fronts[n].letters.items() if c not in rare),
             key=lambda letter: (len(letter), letter),
         )
-        last = page.sheet.column_dimensions[page.print_to]
+        last = page.sheet.column_dimensions[print_to]
         if not front.across:
             last.width = max(last.width, fronts.WORDS)
-        page.finish()
+        page.finish(print_to)
