@@ -31,7 +31,7 @@ from estimator.workbook.template import not_carried
 
 from . import layouts_kept
 from .canonical import canonical
-from .hosts import figures
+from .hosts import drive, figures
 from .made import made
 
 LAYOUT_4_TEMPLATE = Path(__file__).parent / "layouts" / "template_4.xlsx"
@@ -166,6 +166,40 @@ def test_ten_sheets_are_seen_none_wider_than_a_screen(name: str) -> None:
         filled = max(c.column for row in sheet.iter_rows() for c in row if c.value is not None)
         last = max(d.max or d.min or 1 for d in sheet.column_dimensions.values())
         assert filled <= last, f"{sheet.title}: a column whose width nobody set"
+
+
+@pytest.mark.parametrize("name", ["demo", "form", "blank"])
+def test_total_and_what_is_to_fix_stay_in_sight(name: str) -> None:
+    """On each sheet, in rows that stay where they are: few, as a screen is 790 pixels high."""
+    book = load_workbook(BytesIO(made(name).data))
+    shown = load_workbook(BytesIO(made(name).data), data_only=True)
+    cells = shown["e_cells"]
+    at = {n: book.defined_names[n].attr_text for n in ("quote_total", "problem_count")}
+    is_now = {n: cells[where.partition("!")[2]].value for n, where in at.items()}
+    assert (is_now["problem_count"] > 0) == (is_now["quote_total"] == "#N/A")
+    for sheet in (s for s in book if s.sheet_state == "visible"):
+        assert re.fullmatch("A[0-9]+", sheet.freeze_panes or ""), sheet.title
+        frozen = list(sheet.iter_rows(max_row=int(sheet.freeze_panes[1:]) - 1))
+        assert sum(sheet.row_dimensions[r].height or 15 for r in range(1, len(frozen) + 1)) < 150
+        for found, value in is_now.items():
+            (cell,) = (
+                c for row in frozen for c in row if c.value == f'=IFERROR({found},"")'
+            )  # fmt: skip
+            told = shown[sheet.title][cell.coordinate].value
+            assert told == (None if value == "#N/A" else value), (sheet.title, found)
+
+
+@pytest.mark.host
+def test_how_the_job_stands_is_shown_in_words(tmp_path: Path) -> None:
+    """As LibreOffice shows it: no problem is "ready", and no total is nothing."""
+    looks = [["words", f"{sheet}!{at}"] for sheet, at in (("Floors", "A3"), ("Floors", "D3"),
+             ("Site", "G1"), ("Site", "G2"), ("Start", "D4"))]  # fmt: skip
+    total, state = "Total £3,709.97", "ready"
+    assert drive(made("demo").written(tmp_path), looks) == [total, state, total, state, state]
+    found = drive(made("blank").written(tmp_path), looks)
+    assert found[::2] == ["", "", found[1]]
+    assert found[1] == found[3]
+    assert re.fullmatch("[1-9][0-9]* to fix", found[1])
 
 
 def test_no_number_of_a_basis_is_typed_in_a_formula(formulas: list[tuple[str, str, str]]) -> None:

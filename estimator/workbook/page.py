@@ -38,6 +38,7 @@ def fill(colour: str) -> PatternFill:
 KINDS: dict[str, dict[str, Any]] = {
     "Sheet heading": {"font": font(16, True, BRICK)},
     "Sheet note": {"font": font(9, colour=FAINT, italic=True)},
+    "Standing": {"font": font(10, True)},
     "List heading": {"font": font(11, True)},
     "Column head": {"font": font(9, True), "fill": fill(HEADED)},
     "Column head, typed": {"font": font(9, True), "fill": fill(TYPED)},
@@ -157,9 +158,11 @@ class Page:
         cell.alignment = Alignment(horizontal=across, vertical="center", indent=indent)
         cell.number_format = _format(item.unit, typed or fixed)
 
-    def finish(self, print_to: str) -> None:
-        """Set the print area, from the first column to that one, one page wide."""
+    def finish(self, print_to: str, stays: int) -> None:
+        """Set the print area, from the first column to that one, one page wide; what is above the
+        row `stays` stays in sight."""
         sheet = self.sheet
+        sheet.freeze_panes = f"A{stays}"
         sheet.print_area = f"A1:{print_to}{self.row}"
         sheet.sheet_properties.pageSetUpPr.fitToPage = True
         sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
