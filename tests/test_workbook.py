@@ -2,6 +2,7 @@
 
 import re
 import zipfile
+from collections import Counter
 from collections.abc import Iterable
 from io import BytesIO
 from pathlib import Path
@@ -22,9 +23,11 @@ from estimator.model.estimate import USUAL_ROOM, estimate
 from estimator.model.job_file import read_job
 from estimator.model.places import SCHEMA
 from estimator.model.plan import plan
+from estimator.workbook.blocks import label_of
 from estimator.workbook.build import Built, build
 from estimator.workbook.cached import save
 from estimator.workbook.fronts import SEEN
+from estimator.workbook.layout import engine_columns
 from estimator.workbook.reading.comparison import differences
 from estimator.workbook.reading.inputs import Returned, read_back
 from estimator.workbook.template import not_carried
@@ -244,6 +247,14 @@ def test_every_list_that_grows_is_read_from_its_units_to_its_end_line(built: Bui
             cells = built.workbook[engine.sheet]
             for number in range(engine.first, engine.last + 1):
                 assert area in cells[f"{engine.letters[reading]}{number}"].value, (name, number)
+
+
+@pytest.mark.parametrize("name", plan().tables)
+def test_no_two_columns_behind_are_called_the_same(name: str) -> None:
+    """Else nobody can follow a figure by the heads of its hidden sheet."""
+    table = plan().tables[name]
+    heads = Counter(label_of(table, column) for column in engine_columns(table))
+    assert [head for head, times in heads.items() if times > 1] == []
 
 
 def test_sheets_print_as_set_up(book: Workbook, built: Built) -> None:
