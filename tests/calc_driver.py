@@ -148,6 +148,10 @@ class Book:
             return cell.String
         return cell.String if cell.FormulaResultType2 == 2 else cell.Value
 
+    def words(self, address):
+        """As it is read on the screen: a figure as its number format shows it."""
+        return self.area(address).getCellByPosition(0, 0).String
+
     def insert_row(self, sheet, row):
         self.document.Sheets.getByName(sheet).Rows.insertByIndex(row - 1, 1)
 

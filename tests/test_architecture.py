@@ -96,7 +96,7 @@ def test_every_room_has_its_rule() -> None:
 
 @pytest.mark.parametrize("path", MODULES, ids=lambda p: str(p.relative_to(PACKAGE)))
 def test_modules_are_small(path: Path) -> None:
-    """A newcomer reads a module in one sitting; the template's drawing is one long list."""
+    """A newcomer reads a module in one sitting."""
     limit = 400
     assert len(path.read_text("utf-8").splitlines()) <= limit
 

@@ -190,7 +190,7 @@ def _table(name: str, one: str, title: str, checks: tuple[Check, ...], *last: It
             Fixed("unit", "Unit", TEXT),
             Fixed("allowance", "Allowance", TEXT),
             Fixed("asked_here", "Asked of itself", AMOUNT),
-            Fixed("asked_by_here", "Asked by", TEXT),
+            Fixed("asked_by_here", "Asked by, of itself", TEXT),
             Fixed("at_least", "At least", FLAG),
             Fixed("can_stop", "Can stop", FLAG),
             find("asked_row", "Allowance no.", by="allowance", where="allowances.key"),

@@ -17,9 +17,12 @@ def item_of(table: Table, name: str) -> Item:
 
 
 def label_of(table: Table, name: str) -> str:
-    """What a column is called; of one that an engine has beyond those of its list, what it is of."""
+    """What a column is called behind; of one that an engine has beyond those of its list, what it
+    is of. One that is called as a typed one says that it is not that."""
     if table.has(name) or name in (CHECKED, FAULT):
-        return item_of(table, name).label
+        label = item_of(table, name).label
+        taken = (i.label for i in table.inputs if i.name != name)
+        return f"{label}, worked out" if label in taken else label
     for item in table.inputs:
         for before, words in ((RAW, "as it is typed"), (SOUND, "can be used")):
             if name == before + item.name:

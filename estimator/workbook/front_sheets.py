@@ -6,6 +6,7 @@ from typing import Any
 from openpyxl import Workbook
 from openpyxl.styles import Alignment
 from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.cell_range import CellRange
 from openpyxl.worksheet.worksheet import Worksheet
 
 from ..language.tables import FAULT, OFFERED, Input, Table
@@ -41,6 +42,7 @@ class FrontSheets:
             sheet.column_dimensions[get_column_letter(number)].width = width
             page.widened |= {get_column_letter(number)}
         if own:
+            self._standing(page)
             self._cells_above(page, front)
         alone = own and len(lists) == 1  # the heading of the sheet is that of its list
         for listed in lists:
@@ -51,6 +53,19 @@ class FrontSheets:
             sheet.column_dimensions.group(first, last, outline_level=1, hidden=True)
         if own:
             self._page(page, front, lists)
+
+    def _standing(self, page: Page) -> None:
+        """The total, what is to be fixed and what the checks say, in a row that stays in sight."""
+        page.row = row = fronts.STANDING_ROW
+        for name, first, last, shown in fronts.STANDING:
+            cell = page.put(first, None)
+            cell.style, cell.number_format = "Standing", shown
+            cell.alignment = Alignment(horizontal="left")
+            if first != last:
+                page.sheet.merged_cells.ranges.add(CellRange(f"{first}{row}:{last}{row}"))
+            self.put(page.sheet, cell, self.contents.again(name))
+            if name == "problem_count":
+                page.stand_out(f"{first}{row}", f"N(${first}${row})>0")
 
     def _cells_above(self, page: Page, front: fronts.Front) -> None:
         for row, name in enumerate(front.cells, fronts.TOP):
@@ -116,7 +131,6 @@ class FrontSheets:
         style = donor._style
         if isinstance(item, Input) and item.unit.text:
             style = as_text_style(donor)
-        donor.value = None
         for row, content in enumerate(self.contents.front(table, column), span.first):
             cell = sheet.cell(row, donor.column)
             cell._style = style
@@ -136,11 +150,13 @@ class FrontSheets:
     def _page(self, page: Page, front: fronts.Front, lists: Sequence[str]) -> None:
         page.row = max(self.layout.fronts[n].last + 1 for n in lists) + 1
         rare = {n for names in front.rare.values() for n in names}
-        page.print_to = max(
+        print_to = max(
             (at for n in lists for c, at in self.layout.fronts[n].letters.items() if c not in rare),
             key=lambda letter: (len(letter), letter),
         )
-        last = page.sheet.column_dimensions[page.print_to]
+        last = page.sheet.column_dimensions[print_to]
         if not front.across:
             last.width = max(last.width, fronts.WORDS)
-        page.finish()
+        # Of several lists none has a head that is that of all: only what stands above them stays.
+        stays = self.layout.fronts[lists[0]].first if len(lists) == 1 else fronts.first_row(front)
+        page.finish(print_to, stays)

@@ -11,6 +11,16 @@ from ..buying.suppliers import SUPPLIER_CELLS
 from ..language.tables import FAULT, POSITION, Input, Table
 
 TOP = 4  # the row in which the first block begins
+# In the row above it, which stays in sight with the heading: how the job stands as a whole, each
+# named cell from one column to another, with its number format.
+STANDING, STANDING_ROW = (
+    (
+        ("quote_total", "A", "C", '"Total £"#,##0.00'),
+        ("problem_count", "D", "E", '[=0]"ready";0" to fix"'),
+        ("checks_say", "F", "F", "General"),
+    ),
+    TOP - 1,
+)
 ABOVE, BELOW = 3, 3  # rows of a block above its first row, and from its end line on
 WORDS = 30.0  # how wide the last column of a sheet is, for what is to be fixed or known
 ENGINE = "e_"  # before the name of a sheet that is hidden

@@ -212,6 +212,10 @@ def _lay_out_fronts(layout: Layout, plan: Plan, seen: Mapping[str, int]) -> None
         if front.sheet not in used and not placed:
             cells = enumerate(front.cells, fronts.TOP)
             layout.again += [(name, front.sheet, f"$C${at}") for at, name in cells]
+            layout.again += [
+                (name, front.sheet, f"${first}${fronts.STANDING_ROW}")
+                for name, first, *_ in fronts.STANDING
+            ]
         for name in (n for n in front.lists if n not in layout.fronts):
             table = plan.tables[name]
             columns = enumerate(fronts.columns(front, table), 1)

@@ -1,4 +1,4 @@
-"""One sheet of a template, filled from the top, in the house's own style."""
+"""One sheet that is laid out from the plan, filled from the top: each kind of cell by its cell style."""
 
 from collections.abc import Mapping, Sequence
 from typing import Any
@@ -8,12 +8,9 @@ from openpyxl.formatting.rule import FormulaRule
 from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Side
 from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.styles.numbers import NumberFormat
-from openpyxl.utils import column_index_from_string, get_column_letter
-from openpyxl.utils.indexed_list import IndexedList
-from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
-from ..language.tables import Fixed, Input, Item, Table
+from ..language.tables import Fixed, Input, Table
 from ..language.units import MILLIMETRES, Unit
 from .blocks import head_height, head_of, item_of, sign_of
 
@@ -23,9 +20,7 @@ WORKED = "4F5752"  # what is worked out: quieter than what is typed, still reada
 FACE = "Arial"
 
 HAIRLINE = Border(bottom=Side("thin", color=LINE))
-TYPED_BOX = Border(bottom=Side("thin", color=BRICK))
 RULED = Border(bottom=Side("medium", color=BRICK))
-HEAVY = Border(top=Side("thin", color=INK), bottom=Side("double", color=INK))
 
 
 def font(size: float = 10, bold: bool = False, colour: str = INK, italic: bool = False) -> Font:
@@ -43,6 +38,7 @@ def fill(colour: str) -> PatternFill:
 KINDS: dict[str, dict[str, Any]] = {
     "Sheet heading": {"font": font(16, True, BRICK)},
     "Sheet note": {"font": font(9, colour=FAINT, italic=True)},
+    "Standing": {"font": font(10, True)},
     "List heading": {"font": font(11, True)},
     "Column head": {"font": font(9, True), "fill": fill(HEADED)},
     "Column head, typed": {"font": font(9, True), "fill": fill(TYPED)},
@@ -75,15 +71,8 @@ def style_typed(cell: Any, unit: Unit) -> None:
     cell.number_format = _format(unit)
 
 
-def set_usual_font(book: Workbook) -> None:
-    """Widths are counted in digits of the usual font: one that every host has, or its equal."""
-    usual = font(10)
-    book._fonts = IndexedList([usual])
-    book._named_styles["Normal"].font = usual
-
-
 class Page:
-    """One sheet of the template, filled from the top."""
+    """One sheet, filled from the top."""
 
     def __init__(
         self, book: Workbook, title: str, heading: str, intro: str, landscape: bool
@@ -99,18 +88,16 @@ class Page:
         sheet.oddFooter.right.text = "Page &P of &N"
         for part in (sheet.oddFooter.left, sheet.oddFooter.right):
             part.size, part.font = 8, FACE
-        self.as_kind(self.put("A", heading), "Sheet heading")
+        self.put("A", heading).style = "Sheet heading"
         sheet.row_dimensions[1].height = 26
         self.row = 2
         if intro:
-            self.as_kind(self.put("A", intro), "Sheet note")
+            self.put("A", intro).style = "Sheet note"
         self.row = 4
 
     def _begin(self, book: Workbook, sheet: Worksheet) -> None:
-        if self.keeps_kinds:
-            add_kinds(book)
-        self.book, self.sheet = book, sheet
-        self.row, self.print_from = 1, 1
+        add_kinds(book)
+        self.sheet, self.row = sheet, 1
         self.seen: set[str] = set()  # the columns whose width follows from what stands in them
         self.widened = frozenset(sheet.column_dimensions)  # those whose width is fixed
 
@@ -121,83 +108,20 @@ class Page:
         page._begin(book, sheet)
         return page
 
-    keeps_kinds = True  # as cell styles of the workbook; documents hold none but their own
-
-    def as_kind(self, cell: Any, kind: str) -> None:
-        """The look of that kind of cell."""
-        if self.keeps_kinds:
-            cell.style = kind
-            return
-        for name, what in KINDS[kind].items():
-            setattr(cell, name, what)
-
-    def put(self, column: str, value: Any, face: Font | None = None, **style: Any) -> Any:
+    def put(self, column: str, value: Any, face: Font | None = None) -> Any:
         """A value in the present row."""
         cell = self.sheet[f"{column}{self.row}"]
         cell.value = value
         cell.font = face or font()
-        for name, what in style.items():
-            setattr(cell, name, what)
         return cell
-
-    def wrapped(self, columns: str, text: str, height: float, face: Font | None = None) -> None:
-        """A paragraph across columns."""
-        first, last = columns.split(":")
-        self.sheet.merge_cells(f"{first}{self.row}:{last}{self.row}")
-        self.put(first, text, face or font(9), alignment=Alignment(wrap_text=True, vertical="top"))
-        self.sheet.row_dimensions[self.row].height = height
-        self.row += 1
 
     def heading(self, text: str, columns: Sequence[str]) -> None:
         """A heading with a rule under it."""
-        self.as_kind(self.put(columns[0], text), "List heading")
+        self.put(columns[0], text).style = "List heading"
         for column in columns:
             self.sheet[f"{column}{self.row}"].border = RULED
         self.sheet.row_dimensions[self.row].height = 20
         self.row += 1
-
-    def cell_row(
-        self, item: Item, label: str, value: str, unit: str = "", face: Font | None = None
-    ) -> None:
-        """A label, the place of a named cell, its unit."""
-        self.put(label, item.label)
-        typed = isinstance(item, Input)
-        left = Alignment(horizontal="left") if item.unit.text else Alignment(horizontal="right")
-        self.put(
-            value,
-            f"{{{item.name}}}",
-            face or font(),
-            fill=fill(TYPED) if typed else PatternFill(),
-            border=TYPED_BOX if typed else HAIRLINE,
-            alignment=left,
-            number_format=_format(item.unit),
-        )
-        if unit and item.unit.sign:
-            self.put(unit, item.unit.sign, font(9, colour=FAINT))
-        self.row += 1
-
-    def name_row(self, name: str, left: str, right: str, row: int) -> None:
-        """Name a block of the template."""
-        area = f"{self.sheet.title}!${left}${row}:${right}${row}"
-        self.book.defined_names[name] = DefinedName(name, attr_text=area)
-
-    def list(self, table: Table, order: Sequence[str | None], inside: int | None = None) -> None:
-        """A list: labels, units, and one line of places. A column that is None stays free.
-
-        `inside` columns are printed, the rest stand beside the page.
-        """
-        letters = {n: get_column_letter(at) for at, n in enumerate(order, 1) if n is not None}
-        for name, letter in letters.items():
-            self.column(table, name, letter, self.row)
-        self.head_fits(table, letters, self.row)
-        self.sheet.row_dimensions[self.row + 2].height = 15
-        self.name_row(f"{table.name}_line", "A", get_column_letter(len(order)), self.row + 2)
-        end = inside or len(order)
-        if self.print_to is None or end > column_index_from_string(self.print_to):
-            self.print_to = get_column_letter(end)
-        self.row += 4
-
-    print_to: str | None = None
 
     def head_fits(self, table: Table, letters: Mapping[str, str], row: int) -> None:
         """A row of labels as high as the longest of them needs."""
@@ -219,7 +143,7 @@ class Page:
         fixed = isinstance(item, Fixed)
         top = sheet[f"{letter}{head}"]
         top.value = head_of(table, name)
-        self.as_kind(top, "Column head, typed" if typed else "Column head")
+        top.style = "Column head, typed" if typed else "Column head"
         across = "left" if item.unit.text else "right"
         indent = 1 if item.unit.text else 0  # a text beside a figure would touch it
         top.alignment = Alignment(
@@ -227,28 +151,21 @@ class Page:
         )
         under = sheet[f"{letter}{head + 1}"]
         under.value = sign_of(table, name) or None
-        self.as_kind(under, "Unit, typed" if typed else "Unit")
+        under.style = "Unit, typed" if typed else "Unit"
         under.alignment = Alignment(horizontal=across, indent=indent)
         cell = sheet[f"{letter}{head + 2}"]
-        cell.value = f"{{{name}}}"
-        self.as_kind(cell, "Typed" if typed else "Given" if fixed else "Worked out")
+        cell.style = "Typed" if typed else "Given" if fixed else "Worked out"
         cell.alignment = Alignment(horizontal=across, vertical="center", indent=indent)
         cell.number_format = _format(item.unit, typed or fixed)
 
-    def finish(
-        self,
-        wide: int = 1,
-        last_row: int | None = None,
-        freeze: str | None = None,
-        high: int = 0,
-    ) -> None:
-        """Set the print area and how many pages wide it is."""
+    def finish(self, print_to: str, stays: int) -> None:
+        """Set the print area, from the first column to that one, one page wide; what is above the
+        row `stays` stays in sight."""
         sheet = self.sheet
-        sheet.print_area = f"A{self.print_from}:{self.print_to}{last_row or self.row}"
+        sheet.freeze_panes = f"A{stays}"
+        sheet.print_area = f"A1:{print_to}{self.row}"
         sheet.sheet_properties.pageSetUpPr.fitToPage = True
-        sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = wide, high
-        if freeze:
-            sheet.freeze_panes = freeze
+        sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
 
     def stand_out(self, area: str, when: str) -> None:
         """Bold and in colour where that formula holds."""
@@ -262,9 +179,9 @@ class Page:
         rule.dxf = DifferentialStyle(numFmt=NumberFormat(numFmtId=198, formatCode="0"))
         self.sheet.conditional_formatting.add(area, rule)
 
-    def quiet(self, area: str, when: str, colour: str = FAINT) -> None:
+    def quiet(self, area: str, when: str) -> None:
         """Faint where that formula holds."""
-        self.sheet.conditional_formatting.add(area, FormulaRule([when], font=Font(color=colour)))
+        self.sheet.conditional_formatting.add(area, FormulaRule([when], font=Font(color=FAINT)))
 
 
 def _format(unit: Unit, as_typed: bool = True) -> str:

@@ -1,1 +1,0 @@
-"""Draws the templates of the documents, which anyone may then restyle."""

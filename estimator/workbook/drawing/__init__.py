@@ -1,1 +1,0 @@
-"""Draws the template of the workbook, which anyone may then restyle."""
