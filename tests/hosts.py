@@ -120,12 +120,17 @@ class Office:
 _offices: list[Office] = []
 
 
-def drive(file: Path, steps: list[list[Any]], recalculate: bool = True) -> list[Any]:
+def drive(file: Path, steps: list[list[Any]], recalculate: bool | None = None) -> list[Any]:
     """Do things to a file in LibreOffice as a person would; the answers, step by step.
+
+    Unless it is said, the file is recalculated when it is opened only where no step does so: `get`
+    works out everything from scratch.
 
     LibreOffice was once seen to die without a word, which says nothing about the file: then it is
     started again, once.
     """
+    if recalculate is None:
+        recalculate = all(step[0] != "get" for step in steps)
     for _ in range(2):
         if not _offices:
             _offices.append(Office())

@@ -149,6 +149,8 @@ def test_ironcalc_recalculates_the_same(cases: list[Made]) -> None:
     an error for a number that can be compared. So those jobs are left to the other two.
     """
     found = [c for c in one_in(cases, 3) if _has_all_needs(c)]
+    if not LONG:  # it reads a file slower than the other two together
+        found = [c for c in found if c.name == NAMES[0] or c.name not in NAMED]
     agree_each(found, lambda c: differences(c.built, by_ironcalc(c.data, c.built.results)))
 
 
