@@ -20,6 +20,9 @@ ROW_SOUND = SOUND + "row"  # whether the row is there, and its mark its own
 STANDS = "stands_in"  # in which row of its front a row of a list stands that comes with the program
 CELLS = ENGINE + "cells"  # where each named cell is worked out, or read from where it is typed
 CELLS_FIRST = 3
+# What the workbook calls its layout's number, its list of places, and the program's version.
+SCHEMA_NAME, PLACES_NAME = "estimator_schema", "estimator_places"
+VERSION_NAME = "estimator_version"
 CELL_VALUE, CELL_RAW, CELL_SOUND, CELL_ASKED, CELL_LED_TO, CELL_SHEET = "BCDEFG"  # columns there
 _PLAIN = re.compile(r"[A-Za-z_][A-Za-z_]*")
 
