@@ -172,6 +172,20 @@ def test_a_figure_that_cannot_be_said_is_passed_on() -> None:
     assert where(True, 1, NOT_AVAILABLE) == 1
     assert where(same(NOT_AVAILABLE, 1), 1, 2) is NOT_AVAILABLE
     assert total(Many([1, NOT_AVAILABLE])) is NOT_AVAILABLE
+
+
+def test_rows_of_one_set_or_another_are_added_row_by_row() -> None:
+    kinds, others = Many(["a", "b", "a", "c"]), Many(["c", "a", "a", "c"])
+    apart = same(kinds, "a") + same(kinds, "b")  # no row is of both
+    assert [*apart] == [1, 1, 1, 0]
+    assert total(apart) == 3
+    assert [*(apart * Many([5, 7, 11, 13]))] == [5, 7, 11, 0]
+    twice = same(kinds, "a") + same(others, "a")  # the third row is
+    assert [*twice] == [1, 1, 2, 0]
+    assert total(twice) == 4
+    assert [*(same(kinds, "a") + 1)] == [2, 1, 2, 1]
+    gap = Many([NOT_AVAILABLE, 1, 1, 1])
+    assert total(apart * gap) is NOT_AVAILABLE
     assert first_given(NOT_AVAILABLE, None, 3) == 3
     with pytest.raises(TypeError):
         bool(NOT_AVAILABLE)

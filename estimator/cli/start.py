@@ -33,15 +33,17 @@ def main() -> None:
     if page is not None:
         sys.stdout.write(page)
         return
-    from gc import set_threshold
+    from gc import freeze, set_threshold
 
     from .main import main as command_line
 
     # A workbook is hundreds of thousands of small things that stay: looking through them for what
-    # could be thrown away took a fifth of a command's time.
-    set_threshold(100_000, 20, 20)
-
-    command_line(prog_name="estimator")
+    # could be thrown away took a fifth of a command's time. At the end nothing need be looked for.
+    set_threshold(1_000_000, 20, 20)
+    try:
+        command_line(prog_name="estimator")
+    finally:
+        freeze()
 
 
 def _is_wide() -> bool:

@@ -160,6 +160,11 @@ class Rows(Many):
             return other * self
         return lost(self.length) if other.has_gap else picked(self, other)
 
+    def __add__(self, other: Any) -> Many:
+        if isinstance(other, Rows) and not self.rows & other.rows:
+            return self.either(other)  # no row is of both
+        return row_by_row(operator.add, self, other)
+
     def either(self, other: "Rows") -> "Rows":
         """1 for the rows of one set or the other."""
         _alike(self, other)

@@ -31,14 +31,21 @@ from .contents import Contents
 from .front_sheets import FrontSheets
 from .fronts import BEHIND
 from .hidden import Block, HiddenSheet
-from .layout import CELLS, CELLS_FIRST, SOUND, Layout, lay_out, on
+from .layout import (
+    CELLS,
+    CELLS_FIRST,
+    PLACES_NAME,
+    SCHEMA_NAME,
+    SOUND,
+    VERSION_NAME,
+    Layout,
+    lay_out,
+    on,
+)
 from .page import style_typed
 from .template import Template, clear, place_in, read_template
 from .text_door import as_text_style, put_text
 from .validation import add_cell_validations, add_validations
-
-SCHEMA_NAME, PLACES_NAME = "estimator_schema", "estimator_places"
-VERSION_NAME = "estimator_version"
 
 
 @dataclass

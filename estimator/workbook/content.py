@@ -42,5 +42,10 @@ class Filled(Sequence[Content]):
 
     def __iter__(self) -> Iterator[Content]:
         """The content of each row, from the first down."""
+        for formula, value in self.pairs():
+            yield Content(formula, value, self.unit)
+
+    def pairs(self) -> Iterator[tuple[str, Any]]:
+        """The formula and the result of each row, which is less than its content."""
         for row, value in zip(self.rows, self.values, strict=True):
-            yield Content(in_row(self.formula, row), value, self.unit)
+            yield in_row(self.formula, row), value

@@ -21,6 +21,9 @@ STANDS = "stands_in"  # in which row of its front a row of a list stands that co
 CELLS = ENGINE + "cells"  # where each named cell is worked out, or read from where it is typed
 WORDS_ABOVE = 2  # rows of a list behind above its first: what it is, and its headings
 CELLS_FIRST = WORDS_ABOVE + 1
+# What the workbook calls its layout's number, its list of places, and the program's version.
+SCHEMA_NAME, PLACES_NAME = "estimator_schema", "estimator_places"
+VERSION_NAME = "estimator_version"
 CELL_VALUE, CELL_RAW, CELL_SOUND, CELL_ASKED, CELL_LED_TO, CELL_SHEET = "BCDEFG"  # columns there
 _PLAIN = re.compile(r"[A-Za-z_][A-Za-z_]*")
 

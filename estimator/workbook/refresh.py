@@ -10,8 +10,8 @@ from ..files.xlsx.opening import package_of
 from ..files.xlsx.patching import Put, patched
 from ..model.places import PLACES, SCHEMA
 from ..model.plan import FILLED, plan
-from .build import VERSION_NAME
 from .cell_text import as_stored
+from .layout import VERSION_NAME
 from .reading.comparison import (
     CHANGED,
     FIXED,

@@ -88,9 +88,11 @@ class Sheets:
 
     def _cells(self, sheet: str) -> dict[At, Stored]:
         plain = plain_cells(self.package.xml(self.parts[sheet]))
-        cells = self._parsed(sheet) if plain is None else self._plain_spelled(sheet, plain)
+        known = None if plain is None else self._plain_spelled(sheet, plain)
+        if known is not None:
+            return known
         found: dict[At, Stored] = {}
-        for at, stored in cells:
+        for at, stored in self._parsed(sheet):
             if stored is NOTHING:
                 continue
             if at in found:
@@ -105,16 +107,29 @@ class Sheets:
                 )
         return found
 
-    def _plain_spelled(self, sheet: str, cells: Iterator[Plain]) -> Iterator[tuple[At, Stored]]:
+    def _plain_spelled(self, sheet: str, cells: Iterator[Plain]) -> dict[At, Stored] | None:
+        """The cells; None where two are one, or where they are too many: the parser says which."""
         columns: dict[str, int] = {}
+        numbers, as_numbers = self._numbers, self._plain
         place_of = f"{self.package.path.name}: sheet {sheet}"
+        found: dict[At, Stored] = {}
+        count = 0
         for letters, digits, style, kind, formula, text in cells:
             if letters not in columns:
                 _, columns[letters] = place(f"{letters}1", place_of)
             at = int(digits), columns[letters]
-            if kind == "inlineStr":
-                text = decoded(text or "")
-            yield at, self._stored(kind, style, formula, text, at, sheet)
+            if kind == "n" and text in numbers and style in as_numbers:
+                number = numbers[text]
+                stored = Stored(number, formula, number)
+            elif kind == "inlineStr" or (kind == "str" and text is not None):
+                stored = Stored(decoded(text or ""), formula)
+            else:
+                stored = self._stored(kind, style, formula, text, at, sheet)
+                if stored is NOTHING:
+                    continue
+            found[at] = stored
+            count += 1
+        return found if len(found) == count <= MOST_CELLS else None
 
     def _parsed(self, sheet: str) -> Iterator[tuple[At, Stored]]:
         shared: dict[str, tuple[str, str]] = {}

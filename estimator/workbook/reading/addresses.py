@@ -20,8 +20,7 @@ from ...model.places import (
     STANDS_AT,
     TYPED_CELL,
 )
-from ..build import PLACES_NAME, SCHEMA_NAME
-from ..layout import Layout, Span, engine_letters, on
+from ..layout import PLACES_NAME, SCHEMA_NAME, Layout, Span, engine_letters, on
 
 OURS = "a workbook that the estimator wrote"
 OLDEST = 2  # the first layout that says itself where its lists stand

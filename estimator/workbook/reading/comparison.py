@@ -14,7 +14,7 @@ from ...language.tables import Input, Table
 from ...model.plan import plan
 from ...model.spelling import one_line
 from ..blocks import label_of
-from ..content import Content
+from ..content import Content, Filled
 from ..contents import Contents
 from ..fronts import ENGINE
 from ..layout import CELL_VALUE, CELLS, CELLS_FIRST, cells_in_order, on
@@ -27,6 +27,7 @@ UNWIRED = "no formulas"  # a row that was put in without them
 STALE = "not recalculated"  # the formula is right, the stored result is not
 FIXED = "text changed"  # in a list that comes with the program
 _FIRST = 5  # of what is only out of date, so many are named
+_PLAIN_VALUES = (float, str)  # of these kinds equal values are alike; an error value is no text
 
 _NUMBER = re.compile(r"(?<![A-Za-z$_\d.])\d+(?:\.\d*)?(?:[eE][+-]?\d+)?")
 _TWICE = re.compile(r"(\$?[A-Z]{1,3}\$?\d+):\1(?!\d)")
@@ -122,11 +123,12 @@ def _of_front(
         if table.has(name) and isinstance(table.column(name), Input):
             continue
         _, column = place(f"{letter}1")
+        label = label_of(table, name)
         found = contents.front(table, name)
         for n, row in rows.items():
             if n <= len(found) and (row, column) in cells:
                 at = f"{on(front.sheet)}!{letter}{row}"
-                words = partial(_in_front, returned, at, named, label_of(table, name), n - 1)
+                words = partial(_in_front, returned, at, named, label, n - 1)
                 yield Column(front.sheet, row, column, (found[n - 1],), words)
 
 
@@ -163,14 +165,25 @@ def differences(returned: Returned, ledger: Ledger) -> list[Difference]:
     found: list[Difference] = []
     for sheet, first, column, contents, words in every_column(returned, ledger):
         cells = returned.sheets.cells(sheet)
-        for n, content in enumerate(contents):
+        for n, wanted in enumerate(_pairs(contents)):
             stored = cells.get((first + n, column), NOTHING)
+            value = stored.value
+            if wanted == (stored.formula, value) and type(value) in _PLAIN_VALUES:
+                continue  # nearly every cell, and there are tens of thousands
+            content = contents[n]
             kind = _kind(stored, content)
             if kind is not None:
                 at = (sheet, first + n, column)
                 one = Difference(at, words(n), kind, stored.value, content.value, content)
                 found.append(one)
     return found
+
+
+def _pairs(contents: Sequence[Content]) -> Iterator[tuple[str | None, Any]]:
+    """The formula and the result or value of each."""
+    if isinstance(contents, Filled):
+        return contents.pairs()
+    return ((content.formula, content.value) for content in contents)
 
 
 def _kind(stored: Stored, content: Content) -> str | None:

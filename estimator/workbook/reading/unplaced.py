@@ -7,8 +7,7 @@ from openpyxl.utils import column_index_from_string
 
 from ...files.xlsx.cells import At, address_of, place
 from ...model.plan import plan
-from ..build import PLACES_NAME, SCHEMA_NAME, VERSION_NAME
-from ..layout import CELLS, CELLS_FIRST, Layout, on
+from ..layout import CELLS, CELLS_FIRST, PLACES_NAME, SCHEMA_NAME, VERSION_NAME, Layout, on
 from ..refresh import held_back
 from .comparison import differences, laid_ledger
 from .inputs import Returned
