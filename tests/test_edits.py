@@ -355,6 +355,22 @@ def test_a_row_beyond_what_is_worked_out_refuses(opened: Open) -> None:
     assert answers == [wanted, 0, REFUSED, len(NEW_OPENING)]
 
 
+def test_what_is_typed_on_the_end_line_refuses(opened: Open) -> None:
+    """Nothing reads it there: each cell is counted. Taken out, the total returns. The same where a
+    row was deleted, so that the end line stands one row higher."""
+    front = opened.built.layout.typed("openings")
+    cells = [f"{front.sheet}!{front.letters[k]}{front.bottom}" for k in ("mark", "width")]
+    typed = [["set", cells[0], "O9"], ["set", cells[1], 1.2]]
+    look = [TOTAL, ["get", "rows_unchecked"]]
+    cleared = [["set", cell, None] for cell in cells]
+    fewer = [["delete_row", front.sheet, front.last]]
+    up = f"{front.sheet}!{front.letters['mark']}{front.bottom - 1}"
+    steps = [*typed, *look, *cleared, *look, *fewer, ["set", up, "O9"], *look]
+    answers = [a for a in opened.do(*steps) if a is not None]
+    total = opened.total_of(opened.job)
+    assert answers == [REFUSED, 2, total, 0, REFUSED, 1]
+
+
 def test_a_row_put_in_and_filled_with_its_formulas_counts(opened: Open) -> None:
     span = opened.built.layout.typed("openings")
     last = list(span.letters.values())[-1]

@@ -16,9 +16,10 @@ from openpyxl.styles import Font, PatternFill
 from openpyxl.workbook.defined_name import DefinedName
 from PIL import Image as Picture
 
+from estimator.buying.materials import MATERIAL_ROWS
 from estimator.cli.main import main
 from estimator.errors import TemplateError
-from estimator.files.resources import DEMO_JOB, JOB_TEMPLATE
+from estimator.files.resources import DEMO_JOB, JOB_TEMPLATE, basis_names
 from estimator.model.estimate import USUAL_ROOM, estimate
 from estimator.model.job_file import read_job
 from estimator.model.places import SCHEMA
@@ -202,6 +203,37 @@ def test_how_the_job_stands_is_shown_in_words(tmp_path: Path) -> None:
     assert found[::2] == ["", "", found[1]]
     assert found[1] == found[3]
     assert re.fullmatch("[1-9][0-9]* to fix", found[1])
+
+
+def test_a_person_reads_words_where_nothing_is_chosen(book: Workbook, built: Built) -> None:
+    """The name of a basis is seen where one is chosen or was recorded; elsewhere its document is."""
+    names = "|".join(basis_names())
+    layout = built.layout
+    sheet, at = layout.typed_cells["basis_choice"]
+    recorded = layout.fronts["revisions"]
+    chosen = {(sheet, at.replace("$", ""))} | {
+        (recorded.sheet, f"{letter}{row}")
+        for letter in recorded.letters.values()
+        for row in range(recorded.first, recorded.last + 1)
+    }
+    found = {
+        (s.title, c.coordinate)
+        for s in book
+        if s.sheet_state == "visible"
+        for row in s.iter_rows()
+        for c in row
+        if isinstance(c.value, str) and re.search(names, c.value)
+    }
+    assert (sheet, at.replace("$", "")) in found
+    assert found <= chosen
+
+
+def test_the_name_of_a_material_stands_beside_its_words(book: Workbook) -> None:
+    """On the sheet where a product names it."""
+    rows = [[c.value for c in row] for row in book["Prices"].iter_rows()]
+    for material in MATERIAL_ROWS:
+        beside = [row for row in rows if material["key"] in row and material["label"] in row]
+        assert len(beside) == 1, material["key"]
 
 
 def test_no_number_of_a_basis_is_typed_in_a_formula(formulas: list[tuple[str, str, str]]) -> None:

@@ -23,7 +23,7 @@ MATERIALS = Table(
     "material",
     "Materials, and wastage by supplier",
     (
-        Fixed("key", "Key", TEXT),
+        Fixed("key", "Name in products", TEXT),
         Fixed("label", "Material", TEXT),
         Fixed("unit", "Counted in", TEXT),
         Fixed("pack", "Bought as", TEXT),

@@ -180,7 +180,7 @@ TYPED = (
 
 def allowances_table(bases: Sequence[Basis]) -> Table:
     """The list of allowances: a column for each shipped basis, and some kept for a firm's own."""
-    numbered = [(n, b.name, b.document.title) for n, b in enumerate(bases, 1)]
+    numbered = [(n, b.document.named, b.document.title) for n, b in enumerate(bases, 1)]
     for n in range(1, MOST + 1):
         numbered.append(
             (len(bases) + n, f"House basis {n}", "A firm's own figures, if it has any.")
@@ -268,7 +268,7 @@ def source_rows(bases: Iterable[Basis]) -> list[dict[str, Any]]:
     return [
         {
             "label": labels[name].label,
-            "basis": basis.name,
+            "basis": basis.document.named,
             "value": value.value if value.number is None else f"{value.number:g} {labels[name].unit.sign}".strip(),
             "says": value.says,
             "source": basis.citation(name),
@@ -285,7 +285,7 @@ SOURCES = Table(
     "What each basis says",
     (
         Fixed("label", "Allowance", TEXT),
-        Fixed("basis", "Basis", TEXT),
+        Fixed("basis", "Document", TEXT),
         Fixed("value", "Value", TEXT),
         Fixed("says", "In our words", TEXT),
         Fixed("source", "Source", TEXT),

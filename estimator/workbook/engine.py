@@ -89,14 +89,15 @@ class Engine:
         return [*self._words]
 
     def beyond(self) -> str:
-        """How many cells are typed in rows that are more than the engine has; 0 where none can be."""
+        """How many cells are typed on the end line, or in rows that are more than the engine has:
+        nothing reads them. 0 where none can be."""
         if not self.table.apart:
             return "0"
         names = [i.name for i in self.table.inputs]
         typed = [n for n in self.layout.fronts[self.table.name].letters if n in names]
         first, last = (self.layout.front_area(self.table.name, n) for n in (typed[0], typed[-1]))
-        ends = f"INDEX({first},{self.count + 2}):INDEX({last},ROWS({last})-1)"
-        return f"IF(ROWS({first})-2>{self.count},COUNTA({ends}),0)"
+        begins = f"INDEX({first},MIN({self.count + 2},ROWS({first})))"
+        return f"COUNTA({begins}:INDEX({last},ROWS({last})))"
 
     def asked(self, name: str) -> str:
         """What is asked of a column, as it is told where it is not so."""

@@ -105,7 +105,7 @@ FRONTS = (
                 *("minimum_order", "order_total", "all_total", FAULT),
             ),
             "materials": (
-                *(POSITION, "label", None, None, None, "wastage_applies"),
+                *(POSITION, "label", None, "key", None, "wastage_applies"),
                 *(f"wastage_{n}" for n in range(1, 6)),
                 FAULT,
             ),
@@ -127,6 +127,7 @@ FRONTS = (
         "compares; it does not show that anything is in order with regulations or a warranty.",
         ("allowances", "checks", "product_checks", "sources"),
         rare={"allowances": tuple(f"stated_{n}" for n in range(1, 8))},
+        widths={f"stated_{n}": 20 for n in range(1, 8)},
         orders={
             "allowances": (
                 *(POSITION, "label", "unit", "override", "own", "in_use", "from_where", "common"),

@@ -20,7 +20,9 @@ if TYPE_CHECKING:
     from .contents import Contents
 
 _OF_JOB = "The job, and its questions"
-_BEYOND = "rows beyond those that are worked out: take them out, or lay the file out anew"
+_BEYOND = (
+    "rows on the end line, or more than are worked out: move them up, or lay the file out anew"
+)
 
 Columns = dict[str, list[Content]]
 
