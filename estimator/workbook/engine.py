@@ -96,8 +96,10 @@ class Engine:
         names = [i.name for i in self.table.inputs]
         typed = [n for n in self.layout.fronts[self.table.name].letters if n in names]
         first, last = (self.layout.front_area(self.table.name, n) for n in (typed[0], typed[-1]))
-        begins = f"INDEX({first},MIN({self.count + 2},ROWS({first})))"
-        return f"COUNTA({begins}:INDEX({last},ROWS({last})))"
+        area = f"{first.partition(':')[0]}:{last.partition(':')[2]}"
+        ends = f"INDEX({first},{self.count + 2}):INDEX({last},ROWS({last})-1)"
+        more = f"IF(ROWS({first})-2>{self.count},COUNTA({ends}),0)"
+        return f"COUNTA(INDEX({area},ROWS({area}),0))+{more}"
 
     def asked(self, name: str) -> str:
         """What is asked of a column, as it is told where it is not so."""
