@@ -13,7 +13,7 @@ from ..language.ledger import Ledger
 from ..language.tables import ASSUMED, CHECKED, FAULT, OFFERED, POSITION, Input, Table
 from ..language.units import EACH, FLAG, TEXT, Unit
 from ..model.estimate import is_usable
-from .layout import RAW, ROW_SOUND, SOUND, STANDS, Layout, raw_of
+from .layout import RAW, ROW_SOUND, SOUND, STANDS, Layout, on, raw_of
 from .usable import is_name, usable
 
 TYPED_ERROR = "?"  # what an error value on the front is read as
@@ -93,13 +93,14 @@ class Engine:
         nothing reads them. 0 where none can be."""
         if not self.table.apart:
             return "0"
-        names = [i.name for i in self.table.inputs]
-        typed = [n for n in self.layout.fronts[self.table.name].letters if n in names]
+        front, names = self.layout.fronts[self.table.name], [i.name for i in self.table.inputs]
+        typed = [n for n in front.letters if n in names]
         first, last = (self.layout.front_area(self.table.name, n) for n in (typed[0], typed[-1]))
-        area = f"{first.partition(':')[0]}:{last.partition(':')[2]}"
         ends = f"INDEX({first},{self.count + 2}):INDEX({last},ROWS({last})-1)"
         more = f"IF(ROWS({first})-2>{self.count},COUNTA({ends}),0)"
-        return f"COUNTA(INDEX({area},ROWS({area}),0))+{more}"
+        begins, end = front.letters[typed[0]], front.letters[typed[-1]]
+        end_line = f"{on(front.sheet)}!${begins}${front.bottom}:${end}${front.bottom}"
+        return f"COUNTA({end_line})+{more}"
 
     def asked(self, name: str) -> str:
         """What is asked of a column, as it is told where it is not so."""
