@@ -15,8 +15,9 @@ MOST_BYTES = 32 * 2**20  # of a part that is read so; all its cells are in memor
 _OPEN, _SHUT = "<sheetData>", "</sheetData>"
 # What would need a parser to be read rightly, or to be refused.
 _NO_TEXT = re.compile(r"[\x00-\x08\x0b-\x1f\ufffe\uffff]")
-_NO_TEXT_BYTES = bytes(n for n in range(32) if chr(n) not in "\t\n")  # the same, in UTF-8
-_NO_TEXT_AT_END = "\ufffe".encode(), "\uffff".encode()
+# The same in UTF-8: those of one byte, and those of more.
+_NO_TEXT_BYTES = bytes(n for n in range(128) if _NO_TEXT.match(chr(n)))
+_NO_TEXT_LONGER = [chr(n).encode() for n in (0xFFFE, 0xFFFF) if _NO_TEXT.match(chr(n))]
 _CODED = r"(?:(amp|lt|gt|quot|apos)|#([0-9]{1,7})|#x([0-9A-Fa-f]{1,6}));"
 _LOOSE, _SIGN = re.compile(f"&(?!{_CODED})"), re.compile(f"&{_CODED}")
 _NUMBERED = re.compile("&#[0-9A-Fa-fx]+;")
@@ -57,7 +58,7 @@ def _holds_no_text(data: bytes) -> bool:
     pattern takes five times as long."""
     if len(data.translate(None, _NO_TEXT_BYTES)) != len(data):
         return True
-    return any(sign in data for sign in _NO_TEXT_AT_END)
+    return any(sign in data for sign in _NO_TEXT_LONGER)
 
 
 def _is_whole(head: str, tail: str) -> bool:
