@@ -20,9 +20,7 @@ if TYPE_CHECKING:
     from .contents import Contents
 
 _OF_JOB = "The job, and its questions"
-_BEYOND = (
-    "rows on the end line, or more than are worked out: move them up, or lay the file out anew"
-)
+_BEYOND = "typed on the end line, or in more rows than there is room for: move it up, or lay the file out anew"
 
 Columns = dict[str, list[Content]]
 
