@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from ..buying.suppliers import SUPPLIER_CELLS
+from ..guidance.hold_points import ITEMS
 from ..language.tables import FAULT, POSITION, Input, Table
 
 TOP = 4  # the row in which the first block begins
@@ -201,6 +202,8 @@ _SERVES = {
     "Prices": ("needs",),
     "Quantities": ("measures",),
     "Quote": ("vat_statuses", "quote_lines", "scope_lines", "out_of_scope", "overrides"),
+    "Site": tuple(table.name for table in ITEMS),
+    "Workbook": ("watched", "places"),  # no sheet that is seen: the file itself
 }
 _BEHIND = {
     **{name: sheet for sheet, names in _SERVES.items() for name in names},
@@ -210,10 +213,8 @@ _BEHIND = {
 
 def engine_sheet(name: str) -> str:
     """The hidden sheet on which a list is worked out: one for each sheet that is seen, and one for
-    what serves the workbook itself. A sheet for each list made a file a third slower to open."""
-    if name.endswith("_items"):
-        return f"{ENGINE}site"
-    return ENGINE + _BEHIND.get(name, "workbook").lower()
+    what serves the workbook itself. With a sheet for each list a file took twice as long to open."""
+    return ENGINE + _BEHIND[name].lower()
 
 
 def columns(front: Front, table: Table) -> list[str | None]:
