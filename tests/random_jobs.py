@@ -472,6 +472,8 @@ def _edge(
         "mark": mark,
         "zone": zone["mark"],
         "side": side,
+        "number": None,
+        "turn": None,
         "length": length,
         "kind": kind,
         "dpc_level": _length(r, -0.4, 0.4) if level else None,

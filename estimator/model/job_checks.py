@@ -1,6 +1,5 @@
 """Whether the rows of a job agree with each other: one sentence at the first that does not."""
 
-import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
@@ -27,15 +26,11 @@ from ..pricing.work import (
 from ..questionnaire.answers import INPUTS as FORM_INPUTS
 from ..questionnaire.offers import marks
 from ..takeoff.abutments import ABUTMENT_KIND_ROWS
-from ..takeoff.build_ups import FLOOR_KIND_ROWS, to_dpc
-from ..takeoff.edge_kinds import EDGE_KIND_ROWS, turn_up_unread
-from ..takeoff.edges import SIDES
-from ..takeoff.floors import edges_agree
-from ..takeoff.joints import joins_itself
 from ..takeoff.openings import opening_agrees
 from ..takeoff.tray_units import TRAY_UNIT_KIND_ROWS, abutment_agrees, legs_each, metres_each
 from ..takeoff.wall_details import cavity_agrees, steps_agree
 from ..takeoff.walls import ends_agree, run_agrees, turns
+from .floor_checks import check_floors
 from .job import Job, among, blank_job, checked_number, checked_text, or_else
 from .locations import Where
 from .plan import FILLED, PARTICULARS, SHIPPED_ROWS, bases
@@ -70,7 +65,7 @@ def check_job(job: Job, where: Where) -> None:
         for item in table.inputs:
             if item.choice_of:
                 _listed(job, table, item, where)
-    _check_edges(job, where)
+    check_floors(job, where)
     _check_runs(job, where)
     _check_lintels(job, where)
     _check_slopes(job, where)
@@ -224,54 +219,6 @@ def _check_allowances(given: Mapping[str, float], where: Where, section: str) ->
             checked_number(value, item)
         except ValueError as error:
             raise JobError(where.entry(section, name), value, str(error)) from None
-
-
-def _check_edges(job: Job, where: Where) -> None:
-    kinds: dict[Any, Mapping[str, Any]] = {r["name"]: r for r in EDGE_KIND_ROWS}
-    floors: dict[Any, Mapping[str, Any]] = {r["name"]: r for r in FLOOR_KIND_ROWS}
-    built = {z["mark"]: floors[z["build_up"]] for z in job.rows["zones"]}
-    dressed = {mark: to_dpc(f["sheet"], f["suspended"]) for mark, f in built.items()}
-    for n, edge in enumerate(job.rows["edges"], 1):
-        kind = kinds[edge["kind"]]
-
-        def at(key: str, n: int = n, edge: Mapping[str, Any] = edge) -> str:
-            return where.field("edges", n, edge, key)
-
-        typed = edge["typed_turn_up"] is not None
-        # A sheet that meets no DPC, and a zone without a sheet, need none of the three.
-        needed = dressed[edge["zone"]] and not typed
-        if kind["by_levels"] and needed and edge["dpc_level"] is None:
-            raise JobError(at("dpc_level_m"), None, "the level of the DPC, or a typed turn-up")
-        if kind["by_chase"] and needed and edge["dress"] is None:
-            raise JobError(at("dress_mm"), None, "the depth of the chase, or a typed turn-up")
-        if kind["by_hand"] and needed:
-            raise JobError(at("typed_turn_up_mm"), None, f"a turn-up typed for: {edge['kind']}")
-        if turn_up_unread(kind["by_levels"] + kind["by_hand"], edge["typed_turn_up"]):
-            raise JobError(
-                at("typed_turn_up_mm"), edge["typed_turn_up"], f"none at: {edge['kind']}"
-            )
-        if bool(kind["joins"]) != (edge["joins"] is not None):
-            raise JobError(at("joins"), edge["joins"], "the zone lapped at a joint, and only there")
-        if joins_itself(edge["joins"] or "", edge["zone"]):
-            raise JobError(at("joins"), edge["joins"], "another zone than the edge's own")
-    _check_sides(job, where)
-
-
-def _check_sides(job: Job, where: Where) -> None:
-    for n, zone in enumerate(job.rows["zones"], 1):
-        for side in SIDES:
-            wanted = zone["side_a"] if side[0] == "A" else zone["side_b"]
-            found = math.fsum(
-                e["length"]
-                for e in job.rows["edges"]
-                if e["zone"] == zone["mark"] and e["side"] == side
-            )
-            if not edges_agree(abs(found - wanted), 0):
-                raise JobError(
-                    f"{where.field('zones', n, zone, '')} ({zone['mark']}), edges on side {side}",
-                    f"{found:g} m",
-                    f"edges that add up to the side, {wanted:g} m",
-                )
 
 
 def _check_runs(job: Job, where: Where) -> None:

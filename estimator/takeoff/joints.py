@@ -5,46 +5,77 @@ from ..language import *
 
 @rule
 def facing(
-    zone: Text, joins: Text, edge_length: Column, edge_zone: TextColumn, edge_joins: TextColumn
+    zone: Text, joins: Text, edge_side_length: Column, edge_zone: TextColumn, edge_joins: TextColumn
 ) -> Metres:
     """Length of joint that the zone on the other side lists against this one."""
-    return sum_of(edge_length, same(edge_zone, joins), same(edge_joins, zone))  # fmt: skip
+    return sum_of(edge_side_length, same(edge_zone, joins), same(edge_joins, zone))  # fmt: skip
 
 
 @rule
 def listed(
-    zone: Text, joins: Text, edge_length: Column, edge_zone: TextColumn, edge_joins: TextColumn
+    zone: Text, joins: Text, edge_side_length: Column, edge_zone: TextColumn, edge_joins: TextColumn
 ) -> Metres:
     """Length of joint that this zone lists against the other."""
-    return sum_of(edge_length, same(edge_zone, zone), same(edge_joins, joins))  # fmt: skip
+    return sum_of(edge_side_length, same(edge_zone, zone), same(edge_joins, joins))  # fmt: skip
 
 
 @rule
-def on_a(side: Text) -> Flag:
+def on_a(faces: Text) -> Flag:
     """1 on a side of length A."""
-    return where(either(same(side, "A1"), same(side, "A2")), 1, 0)
+    return where(either(same(faces, "A1"), same(faces, "A2")), 1, 0)
 
 
 @rule
 def whole_side(
     joins_row: Each,
     zone_row: Each,
+    walked: Flag,
     on_a: Flag,
     listed: Metres,
-    zone_side_a: Column,
-    zone_side_b: Column,
+    zone_extent_a: Column,
+    zone_extent_b: Column,
 ) -> Flag:
-    """1 where the joint to that zone takes the whole of this side; two zones meet on one side."""
+    """1 where the joint to that zone takes the whole of this side; two zones meet on one side.
+
+    A side of a walk ends where the joint ends.
+    """
     return where(
         less(0, joins_row),
         where(
             at_most(
-                where(same(on_a, 1), beside(zone_side_a, zone_row), beside(zone_side_b, zone_row)),
+                where(
+                    same(on_a, 1), beside(zone_extent_a, zone_row), beside(zone_extent_b, zone_row)
+                )
+                * (1 - walked),
                 listed + 0.0005,
             ),
             1,
             0,
         ),
+        0,
+    )
+
+
+@rule
+def past_before(
+    joins_row: Each, side_before: Each, edge_reach: Column, edge_turns_out: Column
+) -> Millimetres:
+    """At a joint of a walk: how far the sheet reaches past the side before, at an external corner."""
+    return where(
+        both(less(0, joins_row), less(0, side_before)),
+        beside(edge_reach, side_before) * beside(edge_turns_out, side_before),
+        0,
+    )
+
+
+@rule
+def past_after(
+    joins_row: Each, side_after: Each, turns_out: Flag, edge_reach: Column
+) -> Millimetres:
+    """At a joint of a walk: how far the sheet reaches past the side after, at an external corner."""
+    return where(
+        both(less(0, joins_row), less(0, side_after)),
+        beside(edge_reach, side_after) * turns_out,
         0,
     )
 
@@ -86,12 +117,23 @@ def past_two(
 
 
 @rule
-def own_ends(whole_side: Flag, past_one: Millimetres, past_two: Millimetres) -> Millimetres:
+def own_ends(
+    walked: Flag,
+    whole_side: Flag,
+    past_one: Millimetres,
+    past_two: Millimetres,
+    past_before: Millimetres,
+    past_after: Millimetres,
+) -> Millimetres:
     """What this zone's own corners add to its joint: both, where the joint takes the whole side.
 
-    Elsewhere one of them at most, and not known which: the larger.
+    Elsewhere one of them at most, and not known which: the larger. A walk knows its corners.
     """
-    return where(same(whole_side, 1), past_one + past_two, most(past_one, past_two))
+    return where(
+        same(walked, 1),
+        past_before + past_after,
+        where(same(whole_side, 1), past_one + past_two, most(past_one, past_two)),
+    )
 
 
 @rule
@@ -139,13 +181,15 @@ def joint_ends(
 
 @rule
 def joint_length(
-    joint_lap: Millimetres, length: Metres, joint_ends: Millimetres, listed: Metres
+    joint_lap: Millimetres, side_length: Metres, joint_ends: Millimetres, listed: Metres
 ) -> Metres:
     """Length of the lap to another zone, counted once: the edge, and the turn-ups at its ends.
 
     Edges that list one joint in parts share its ends.
     """
-    return where(less(0, joint_lap), length + divided(length * joint_ends / 1000, listed), 0)
+    return where(
+        less(0, joint_lap), side_length + divided(side_length * joint_ends / 1000, listed), 0
+    )
 
 
 @rule

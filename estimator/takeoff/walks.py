@@ -1,0 +1,455 @@
+"""A floor walked round its sides: how long each is, how far one turns at its end, and back again.
+
+The first side runs along A; B lies to the right of it. Each side begins where the one before ends,
+so area, corners and outline follow, and whether the walk comes back to where it began. Sines and
+cosines are taken of what is left over from quarter turns alone: a right angle is exact.
+"""
+
+from ..language import *
+
+QUARTER = 90  # degrees
+AROUND = 36_000  # degrees: a hundred turns, so that no heading is below 0
+CLOSES_WITHIN = 0.005  # m: common practice, half a joint
+LEAST_SIDES = 3
+
+
+# ---- each side ---------------------------------------------------------------------------------
+
+
+@rule
+def order(number: Each, position: Each) -> Each:
+    """Which side it is, round its floor: as numbered, else as the rows stand."""
+    return first_given(number, position)
+
+
+@rule
+def turns_by(walked: Flag, turn: Degrees) -> Degrees:
+    """Turn at its end, to the right: a right angle unless another is typed."""
+    return walked * first_given(turn, QUARTER)
+
+
+@rule
+def heading(
+    zone: Text, order: Each, edge_turns_by: Column, edge_zone: TextColumn, edge_order: Column
+) -> Degrees:
+    """Where it leads, to the right of the first side, with a hundred turns added."""
+    return AROUND + sum_of(edge_turns_by, same(edge_zone, zone), less(edge_order, order))
+
+
+@rule
+def quarters(heading: Degrees) -> Each:
+    """Whole quarter turns in that."""
+    return whole_down(heading / QUARTER)
+
+
+@rule
+def quarter(quarters: Each) -> Each:
+    """Which way it leads: 0 along A, 1 along B, 2 and 3 back."""
+    return quarters - 4 * whole_down(quarters / 4)
+
+
+@rule
+def slant(heading: Degrees, quarters: Each) -> Degrees:
+    """What is left over: 0 but for a splay."""
+    return heading - QUARTER * quarters
+
+
+@rule
+def share_a(walked: Flag, quarter: Each, slant: Degrees) -> Amount:
+    """Progress along A for each metre of side."""
+    return walked * choose(
+        quarter + 1, cos_of(slant), 0 - sin_of(slant), 0 - cos_of(slant), sin_of(slant)
+    )
+
+
+@rule
+def share_b(walked: Flag, quarter: Each, slant: Degrees) -> Amount:
+    """Progress along B for each metre of side."""
+    return walked * choose(
+        quarter + 1, sin_of(slant), cos_of(slant), 0 - sin_of(slant), 0 - cos_of(slant)
+    )
+
+
+@rule
+def given_a(length: Metres, share_a: Amount) -> Metres:
+    """Progress along A, as far as its length is typed."""
+    return first_given(length, 0) * share_a
+
+
+@rule
+def given_b(length: Metres, share_b: Amount) -> Metres:
+    """Progress along B, as far as its length is typed."""
+    return first_given(length, 0) * share_b
+
+
+@rule
+def unmeasured(walked: Flag, length: Metres) -> Flag:
+    """1 for a side of a walk whose length is left to be worked out."""
+    return where(given(length), 0, walked)
+
+
+@rule
+def side_length(
+    length: Metres,
+    unmeasured: Flag,
+    zone_row: Each,
+    zone_left_a: Column,
+    zone_left_b: Column,
+    zone_sides_unmeasured: Column,
+) -> Metres:
+    """Its length: typed, or what brings the walk back to its start; 0 where more than one is left."""
+    return where(
+        same(unmeasured, 1),
+        where(
+            same(beside(zone_sides_unmeasured, zone_row), 1),
+            root_of(
+                beside(zone_left_a, zone_row) * beside(zone_left_a, zone_row)
+                + beside(zone_left_b, zone_row) * beside(zone_left_b, zone_row)
+            ),
+            0,
+        ),
+        first_given(length, 0),
+    )
+
+
+@rule
+def step_a(side_length: Metres, share_a: Amount) -> Metres:
+    """How far it goes along A."""
+    return side_length * share_a
+
+
+@rule
+def step_b(side_length: Metres, share_b: Amount) -> Metres:
+    """How far it goes along B."""
+    return side_length * share_b
+
+
+@rule
+def at_a(
+    zone: Text, order: Each, edge_step_a: Column, edge_zone: TextColumn, edge_order: Column
+) -> Metres:
+    """Where it begins, along A."""
+    return sum_of(edge_step_a, same(edge_zone, zone), less(edge_order, order))
+
+
+@rule
+def at_b(
+    zone: Text, order: Each, edge_step_b: Column, edge_zone: TextColumn, edge_order: Column
+) -> Metres:
+    """Where it begins, along B."""
+    return sum_of(edge_step_b, same(edge_zone, zone), less(edge_order, order))
+
+
+@rule
+def swept(at_a: Metres, at_b: Metres, step_a: Metres, step_b: Metres) -> SquareMetres:
+    """Twice the area between this side and the start of the walk; with a sign."""
+    return at_a * step_b - at_b * step_a
+
+
+@rule
+def side_no(
+    walked: Flag, zone: Text, order: Each, edge_zone: TextColumn, edge_order: Column
+) -> Each:
+    """Its number in the walk, from 1; 0 where the floor is not walked."""
+    return walked * (1 + count_of(same(edge_zone, zone), less(edge_order, order)))
+
+
+@rule
+def next_no(side_no: Each, zone_row: Each, zone_sides_walked: Column) -> Each:
+    """The side that follows."""
+    return where(same(side_no, beside(zone_sides_walked, zone_row)), 1, side_no + 1)
+
+
+@rule
+def turns_out(turns_by: Degrees, zone_row: Each, zone_turned_round: Column) -> Flag:
+    """1 where an external corner ends it."""
+    return where(less(0, turns_by * beside(zone_turned_round, zone_row)), 1, 0)
+
+
+@rule
+def turns_in(turns_by: Degrees, zone_row: Each, zone_turned_round: Column) -> Flag:
+    """1 where an internal corner ends it."""
+    return where(less(turns_by * beside(zone_turned_round, zone_row), 0), 1, 0)
+
+
+@rule
+def side_before(
+    zone: Text, side_no: Each, edge_zone: TextColumn, edge_next_no: Column, edge_position: Column
+) -> Each:
+    """The row of the side before; 0 where the floor is not walked."""
+    return where(
+        less(0, side_no),
+        sum_of(edge_position, same(edge_zone, zone), same(edge_next_no, side_no)),
+        0,
+    )
+
+
+@rule
+def side_after(
+    zone: Text,
+    next_no: Each,
+    side_no: Each,
+    edge_zone: TextColumn,
+    edge_side_no: Column,
+    edge_position: Column,
+) -> Each:
+    """The row of the side after; 0 where the floor is not walked."""
+    return where(
+        less(0, side_no), sum_of(edge_position, same(edge_zone, zone), same(edge_side_no, next_no)), 0
+    )  # fmt: skip
+
+
+@rule
+def faces(walked: Flag, side: Text, quarter: Each) -> Text:
+    """Which side of a rectangle it is, or faces as: the first of a walk as A1, the next as B1."""
+    return where(same(walked, 1), choose(quarter + 1, "A1", "B1", "A2", "B2"), side)
+
+
+@rule
+def splayed(walked: Flag, slant: Degrees) -> Flag:
+    """1 for a side out of the right angle."""
+    return where(less(0, most(slant, 0 - slant)), walked, 0)
+
+
+@rule
+def listed_twice(
+    walked: Flag, zone: Text, order: Each, edge_zone: TextColumn, edge_order: Column
+) -> Flag:
+    """1 where two sides of one walk have one number."""
+    return where(less(1, count_of(same(edge_zone, zone), same(edge_order, order))), walked, 0)
+
+
+@rule
+def side_misfit(walked: Flag, side: Text, length: Metres, number: Each, turn: Degrees) -> Flag:
+    """1 where a walked floor's edge names a side of a rectangle, or a rectangle's none; or where
+    what belongs to a walk is typed for a rectangle."""
+    return where(
+        same(walked, 1),
+        where(same(side, ""), 0, 1),
+        where(
+            given(number),
+            1,
+            where(given(turn), 1, where(given(length), where(same(side, ""), 1, 0), 1)),
+        ),
+    )
+
+
+# ---- the floor ---------------------------------------------------------------------------------
+
+
+@rule
+def walked(side_a: Metres, side_b: Metres) -> Flag:
+    """1 for a floor that is walked: neither of its sides is typed."""
+    return where(given(side_a), 0, where(given(side_b), 0, 1))
+
+
+@rule
+def sides_walked(mark: Text, walked: Flag, edge_zone: TextColumn) -> Each:
+    """Sides listed for a walk."""
+    return walked * count_of(same(edge_zone, mark))
+
+
+@rule
+def sides_unmeasured(mark: Text, edge_zone: TextColumn, edge_unmeasured: Column) -> Each:
+    """Sides whose length is left to be worked out."""
+    return count_of(same(edge_zone, mark), same(edge_unmeasured, 1))
+
+
+@rule
+def turned_round(mark: Text, edge_turns_by: Column, edge_zone: TextColumn) -> Degrees:
+    """All turns: 360 once round to the right, -360 to the left."""
+    return sum_of(edge_turns_by, same(edge_zone, mark))
+
+
+@rule
+def left_a(mark: Text, edge_given_a: Column, edge_zone: TextColumn) -> Metres:
+    """What the typed lengths miss along A."""
+    return 0 - sum_of(edge_given_a, same(edge_zone, mark))
+
+
+@rule
+def left_b(mark: Text, edge_given_b: Column, edge_zone: TextColumn) -> Metres:
+    """What the typed lengths miss along B."""
+    return 0 - sum_of(edge_given_b, same(edge_zone, mark))
+
+
+@rule
+def ends_a(mark: Text, edge_step_a: Column, edge_zone: TextColumn) -> Metres:
+    """Where the walk ends along A, counted from its start."""
+    return sum_of(edge_step_a, same(edge_zone, mark))
+
+
+@rule
+def ends_b(mark: Text, edge_step_b: Column, edge_zone: TextColumn) -> Metres:
+    """Where the walk ends along B, counted from its start."""
+    return sum_of(edge_step_b, same(edge_zone, mark))
+
+
+@rule
+def sides_twice(mark: Text, edge_zone: TextColumn, edge_listed_twice: Column) -> Each:
+    """Sides that bear the number of another."""
+    return count_of(same(edge_zone, mark), same(edge_listed_twice, 1))
+
+
+@rule
+def turned_wrong(turned_round: Degrees) -> Degrees:
+    """By how much the turns miss once round, to the right or to the left."""
+    return apart(most(turned_round, 0 - turned_round), 4 * QUARTER)
+
+
+@rule
+def walk_gap(ends_a: Metres, ends_b: Metres) -> Metres:
+    """How far from its start the walk ends."""
+    return root_of(ends_a * ends_a + ends_b * ends_b)
+
+
+@rule
+def walk_fault(
+    walked: Flag,
+    sides_walked: Each,
+    sides_twice: Each,
+    sides_unmeasured: Each,
+    turned_wrong: Degrees,
+    walk_gap: Metres,
+) -> Each:
+    """Which of WALK_FAULTS keeps the walk from closing; 0 where it closes."""
+    return walked * where(
+        less(sides_walked, LEAST_SIDES),
+        1,
+        where(
+            less(0, sides_twice),
+            2,
+            where(
+                less(1, sides_unmeasured),
+                3,
+                where(less(0, turned_wrong), 4, where(less(CLOSES_WITHIN, walk_gap), 5, 0)),
+            ),
+        ),
+    )
+
+
+WALK_FAULTS = (
+    "fewer than three sides",
+    "two sides with one number",
+    "more than one side without a length",
+    "turns that do not come once round",
+    "an end away from the start",
+)
+
+
+@rule
+def walk_note(walk_fault: Each) -> Text:
+    """The same in words."""
+    return choose(walk_fault + 1, "", *WALK_FAULTS)
+
+
+@rule
+def swept_round(mark: Text, edge_swept: Column, edge_zone: TextColumn) -> SquareMetres:
+    """Twice the area inside the walk; below 0 where it goes round to the left."""
+    return sum_of(edge_swept, same(edge_zone, mark))
+
+
+@rule
+def reaches_from(mark: Text, edge_at: Column, edge_zone: TextColumn) -> Metres:
+    """How far back behind its start a walk comes."""
+    return largest_of(0 - edge_at, same(edge_zone, mark))
+
+
+@rule
+def reaches_to(mark: Text, edge_at: Column, edge_zone: TextColumn) -> Metres:
+    """How far before its start a walk comes."""
+    return largest_of(edge_at, same(edge_zone, mark))
+
+
+@rule
+def extent_a(walked: Flag, side_a: Metres, from_a: Metres, to_a: Metres) -> Metres:
+    """Length of the rectangle, along A, that the floor fills, or in which it lies."""
+    return where(same(walked, 1), from_a + to_a, first_given(side_a, 0))
+
+
+@rule
+def extent_b(walked: Flag, side_b: Metres, from_b: Metres, to_b: Metres) -> Metres:
+    """Length of the same along B."""
+    return where(same(walked, 1), from_b + to_b, first_given(side_b, 0))
+
+
+@rule
+def sides_splayed(mark: Text, edge_zone: TextColumn, edge_splayed: Column) -> Each:
+    """Sides out of the right angle."""
+    return count_of(same(edge_zone, mark), same(edge_splayed, 1))
+
+
+@rule
+def corners_in(mark: Text, edge_zone: TextColumn, edge_turns_in: Column) -> Each:
+    """Internal corners: the floor lies on both sides of them."""
+    return count_of(same(edge_zone, mark), same(edge_turns_in, 1))
+
+
+@rule
+def corners_out(mark: Text, edge_zone: TextColumn, edge_turns_out: Column) -> Each:
+    """External corners of a walk."""
+    return count_of(same(edge_zone, mark), same(edge_turns_out, 1))
+
+
+@rule
+def corner_patches(sheet: Flag, corners_in: Each) -> Each:
+    """Preformed corners where the sheet turns up round an internal corner."""
+    return sheet * corners_in
+
+
+SIDE_COLUMNS: tuple[Item, ...] = (
+    read("walked", "Of a walk", FLAG, "zones.walked", at="zone_row"),
+    worked(order),
+    worked(turns_by, "Turns by"),
+    worked(heading, "Leads"),
+    worked(quarters, "Quarter turns"),
+    worked(quarter, "Way"),
+    worked(slant, "Splay"),
+    worked(share_a, "Along A, a metre"),
+    worked(share_b, "Along B, a metre"),
+    worked(given_a, "Along A, as typed"),
+    worked(given_b, "Along B, as typed"),
+    worked(unmeasured, "No length"),
+    worked(side_length, "Length in use"),
+    worked(step_a, "Along A"),
+    worked(step_b, "Along B"),
+    worked(at_a, "Begins, along A"),
+    worked(at_b, "Begins, along B"),
+    worked(swept, "Swept, twice"),
+    worked(side_no, "Side of the walk"),
+    worked(next_no, "Side that follows"),
+    worked(turns_out, "External corner"),
+    worked(turns_in, "Internal corner"),
+    worked(side_before, "Row before"),
+    worked(side_after, "Row after"),
+    worked(faces),
+    worked(splayed),
+    worked(listed_twice, "Number twice"),
+    worked(side_misfit, "Side misfits"),
+)
+WALK_COLUMNS: tuple[Item, ...] = (
+    worked(walked, "Walked"),
+    worked(sides_walked, "Sides of the walk"),
+    worked(sides_unmeasured, "Without length"),
+    worked(sides_twice, "Numbers twice"),
+    worked(turned_round, "Turned round"),
+    worked(turned_wrong, "Turned wrong"),
+    worked(left_a, "Missing along A"),
+    worked(left_b, "Missing along B"),
+    worked(ends_a, "Ends off, along A"),
+    worked(ends_b, "Ends off, along B"),
+    worked(walk_gap, "Ends off"),
+    worked(walk_fault, "Walk's fault"),
+    worked(walk_note, "The walk"),
+    worked(swept_round, "Swept, all round"),
+    worked(reaches_from, "Back along A", "from_a", edge_at=WholeColumn("edges", "at_a")),
+    worked(reaches_to, "Ahead along A", "to_a", edge_at=WholeColumn("edges", "at_a")),
+    worked(reaches_from, "Back along B", "from_b", edge_at=WholeColumn("edges", "at_b")),
+    worked(reaches_to, "Ahead along B", "to_b", edge_at=WholeColumn("edges", "at_b")),
+    worked(extent_a, "Extent along A"),
+    worked(extent_b, "Extent along B"),
+    worked(sides_splayed, "Splayed sides"),
+    worked(corners_in, "Internal corners"),
+    worked(corners_out, "External corners"),
+    worked(corner_patches, "Preformed corners"),
+)
