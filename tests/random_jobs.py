@@ -490,6 +490,7 @@ def _wall(r: random.Random, n: int) -> dict[str, Any]:
     return {
         "mark": f"W{n}",
         "description": r.choice([None, "as drawn"]),
+        "floor": None,
         "run": "closed" if closed else "open",
         "length": _length(r, 12, 30) if closed else _length(r, 5, 15),
         "measured_on": r.choice(["outside face", "centre", "inside face"]),

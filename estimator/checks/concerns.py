@@ -53,9 +53,9 @@ def zones_on_hardcore(zone_hardcore_depth: Column) -> Each:
 
 
 @rule
-def every_wall(wall_length: Column) -> Each:
+def every_wall(wall_length_in_use: Column) -> Each:
     """Wall runs."""
-    return count_of(less(0, wall_length))
+    return count_of(less(0, wall_length_in_use))
 
 
 @rule
@@ -153,9 +153,9 @@ def none_blank() -> Each:
 
 
 @rule
-def walls_without_height(wall_length: Column, wall_dpc_height: Column) -> Each:
+def walls_without_height(wall_length_in_use: Column, wall_dpc_height: Column) -> Each:
     """Wall runs with no height of DPC typed."""
-    return count_of(less(0, wall_length), same(wall_dpc_height, 0))
+    return count_of(less(0, wall_length_in_use), same(wall_dpc_height, 0))
 
 
 @rule

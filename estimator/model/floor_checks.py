@@ -11,18 +11,8 @@ from ..takeoff.edge_kinds import EDGE_KIND_ROWS, turn_up_unread
 from ..takeoff.edges import SIDES
 from ..takeoff.floors import edges_agree, gap
 from ..takeoff.joints import joins_itself
-from ..takeoff.walks import (
-    AROUND,
-    CLOSES_WITHIN,
-    LEAST_SIDES,
-    QUARTER,
-    quarter,
-    quarters,
-    share_a,
-    share_b,
-    slant,
-    turned_wrong,
-)
+from ..takeoff.walked_floors import CLOSES_WITHIN, LEAST_SIDES, turned_wrong
+from ..takeoff.walks import AROUND, QUARTER, quarter, quarters, share_a, share_b, slant
 from .job import Job
 from .locations import Where
 

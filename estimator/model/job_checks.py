@@ -29,7 +29,7 @@ from ..takeoff.abutments import ABUTMENT_KIND_ROWS
 from ..takeoff.openings import opening_agrees
 from ..takeoff.tray_units import TRAY_UNIT_KIND_ROWS, abutment_agrees, legs_each, metres_each
 from ..takeoff.wall_details import cavity_agrees, steps_agree
-from ..takeoff.walls import ends_agree, run_agrees, turns
+from ..takeoff.walls import WALLS, ends_agree, run_agrees, turns
 from .floor_checks import check_floors
 from .job import Job, among, blank_job, checked_number, checked_text, or_else
 from .locations import Where
@@ -223,6 +223,9 @@ def _check_allowances(given: Mapping[str, float], where: Where, section: str) ->
 
 def _check_runs(job: Job, where: Where) -> None:
     for n, run in enumerate(job.rows["walls"], 1):
+        _check_followed(job, n, run, where)
+        if run["floor"] is not None:
+            continue
         net = turns(run["external_corners"], run["internal_corners"])
         if not run_agrees(run["run"], net, run["ends_at_existing"]):
             raise JobError(
@@ -256,6 +259,32 @@ def _check_runs(job: Job, where: Where) -> None:
                 where.field("walls", n, run, "cavity_mm"), run["cavity"],
                 "a cavity, where there is a tray at DPC level or a timber frame",
             )  # fmt: skip
+
+
+_OF_RUN = (
+    "run",
+    "length",
+    "measured_on",
+    "external_corners",
+    "internal_corners",
+    "ends_at_existing",
+)
+
+
+def _check_followed(job: Job, n: int, run: Mapping[str, Any], where: Where) -> None:
+    """All of a run is typed, or none of it where it follows a floor that is walked."""
+    for name in _OF_RUN:
+        item = WALLS.column(name)
+        assert isinstance(item, Input)
+        if run["floor"] is None and run[name] is None:
+            raise JobError(where.field("walls", n, run, item.key), None, item.accepted)
+        if run["floor"] is not None and run[name] is not None:
+            accepted = "none: the run follows a floor"
+            raise JobError(where.field("walls", n, run, item.key), run[name], accepted)
+    walked = [z["mark"] for z in job.rows["zones"] if z["side_a"] is None and z["side_b"] is None]
+    if run["floor"] is not None and run["floor"] not in walked:
+        accepted = "a floor that is walked: its sides A and B are blank"
+        raise JobError(where.field("walls", n, run, "floor"), run["floor"], accepted)
 
 
 def _check_lintels(job: Job, where: Where) -> None:

@@ -77,10 +77,10 @@ def walls_disagree(wall_wall_agrees: Column, wall_thickness: Column) -> Each:
 
 @rule
 def weeps_unbuildable(
-    weep_spacing: Millimetres, wall_length: Column, wall_unit_used: Column
+    weep_spacing: Millimetres, wall_length_in_use: Column, wall_unit_used: Column
 ) -> Each:
     """Wall runs whose units are longer than weeps may stand apart."""
-    return count_of(less(0, wall_length), less(weep_spacing, wall_unit_used))
+    return count_of(less(0, wall_length_in_use), less(weep_spacing, wall_unit_used))
 
 
 @rule

@@ -6,6 +6,7 @@ oversite turns up to the top of the oversite unless a turn-up is typed: it meets
 
 from ..language import *
 from . import dpc_levels, edge_kinds, gas, joints
+from .floor_runs import RUN_COLUMNS
 from .walks import QUARTER, SIDE_COLUMNS
 
 TURN_UP_MOST = 2000  # mm; above this a level was mistyped
@@ -311,6 +312,7 @@ EDGES = Table(
         find("kind_row", "Kind no.", by="kind", where="edge_kinds.name"),
         find("zone_row", "Zone no.", by="zone", where="zones.mark"),
         *SIDE_COLUMNS,
+        *RUN_COLUMNS,
         worked(joins_row, "Laps no."),
         read("on_sheet", "On a sheet", FLAG, "zones.sheet", at="zone_row"),
         read("to_dpc", "Sheet to DPC", FLAG, "zones.to_dpc", at="zone_row"),

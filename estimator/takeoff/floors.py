@@ -4,8 +4,9 @@ from ..language import *
 from . import gas
 from .build_ups import BUILD_UP, KIND_COLUMNS, LAYERS, LEVEL_COLUMNS, OF_SUSPENDED
 from .edges import NAMED_SIDES
+from .floor_runs import FLOOR_RUN_COLUMNS
 from .ventilation import VENT_COLUMNS
-from .walks import WALK_COLUMNS
+from .walked_floors import WALK_COLUMNS
 
 HALF_BRICK = 102.5  # mm: RICS isurv measurement conventions p. 8
 
@@ -312,6 +313,7 @@ ZONES = Table(
         *OF_SUSPENDED,
         *KIND_COLUMNS,
         *WALK_COLUMNS,
+        *FLOOR_RUN_COLUMNS,
         worked(net_area, "Net area"),
         *LEVEL_COLUMNS,
         worked(turned_up, "Turned-up edge"),
@@ -347,5 +349,6 @@ ZONES = Table(
     ),
     grows=True,
     shown=("net_area", "turned_up", "sheet_area", "hardcore_depth"),
+    said="walk_note",
     spare=(4, 6),
 )  # fmt: skip

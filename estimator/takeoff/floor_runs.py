@@ -1,0 +1,228 @@
+"""Wall runs that follow a walked floor: what its new sides say of length, corners and ends."""
+
+from ..language import *
+
+INSIDE_FACE = "inside face"
+
+
+# ---- each side of the floor --------------------------------------------------------------------
+
+
+@rule
+def in_run(kind_row: Each, side_no: Each, edge_kind_external_run: Column) -> Flag:
+    """1 for a side of a walk along a new wall, or a threshold in one."""
+    return where(less(0, side_no), beside(edge_kind_external_run, kind_row), 0)
+
+
+@rule
+def at_old_wall(kind_row: Each, edge_kind_seals: Column) -> Flag:
+    """1 for a side along an old wall."""
+    return beside(edge_kind_seals, kind_row)
+
+
+@rule
+def goes_on(in_run: Flag, side_after: Each, edge_in_run: Column) -> Flag:
+    """1 where the run goes on along the side after."""
+    return where(less(0, side_after), in_run * beside(edge_in_run, side_after), 0)
+
+
+@rule
+def run_end(in_run: Flag, goes_on: Flag) -> Flag:
+    """1 where a run ends."""
+    return in_run - goes_on
+
+
+@rule
+def run_out(goes_on: Flag, turns_out: Flag) -> Flag:
+    """1 at an external corner of a run."""
+    return goes_on * turns_out
+
+
+@rule
+def run_in(goes_on: Flag, turns_in: Flag) -> Flag:
+    """1 at an internal corner of a run."""
+    return goes_on * turns_in
+
+
+@rule
+def ends_at_old(
+    in_run: Flag, side_before: Each, side_after: Each, edge_at_old_wall: Column
+) -> Each:
+    """Ends of the run, on this side, at an old wall."""
+    return where(
+        less(0, in_run),
+        beside(edge_at_old_wall, side_before) + beside(edge_at_old_wall, side_after),
+        0,
+    )
+
+
+RUN_COLUMNS: tuple[Item, ...] = (
+    worked(in_run, "In a run"),
+    worked(at_old_wall, "At an old wall"),
+    worked(goes_on, "Run goes on"),
+    worked(run_end, "Run ends"),
+    worked(run_out, "Run's external corner"),
+    worked(run_in, "Run's internal corner"),
+    worked(ends_at_old, "Run's old ends"),
+)
+
+
+# ---- the floor ---------------------------------------------------------------------------------
+
+
+@rule
+def new_length(
+    mark: Text, edge_side_length: Column, edge_in_run: Column, edge_zone: TextColumn
+) -> Metres:
+    """New wall round the floor, on its inside face."""
+    return sum_of(edge_side_length, same(edge_in_run, 1), same(edge_zone, mark))
+
+
+@rule
+def new_runs(mark: Text, edge_run_end: Column, edge_zone: TextColumn) -> Each:
+    """Ends of new wall round the floor: none of a run that closes, one of an open one."""
+    return sum_of(edge_run_end, same(edge_zone, mark))
+
+
+@rule
+def new_out(mark: Text, edge_run_out: Column, edge_zone: TextColumn) -> Each:
+    """External corners of new wall."""
+    return sum_of(edge_run_out, same(edge_zone, mark))
+
+
+@rule
+def new_in(mark: Text, edge_run_in: Column, edge_zone: TextColumn) -> Each:
+    """Internal corners of new wall."""
+    return sum_of(edge_run_in, same(edge_zone, mark))
+
+
+@rule
+def new_old_ends(mark: Text, edge_ends_at_old: Column, edge_zone: TextColumn) -> Each:
+    """Ends of new wall at old ones."""
+    return sum_of(edge_ends_at_old, same(edge_zone, mark))
+
+
+FLOOR_RUN_COLUMNS: tuple[Item, ...] = (
+    worked(new_length, "New wall round it"),
+    worked(new_runs, "Ends of new wall"),
+    worked(new_out, "Its external corners"),
+    worked(new_in, "Its internal corners"),
+    worked(new_old_ends, "Its ends at old walls"),
+)
+
+
+# ---- the run -----------------------------------------------------------------------------------
+
+
+@rule
+def follows_row(floor: Text, zone_mark: TextColumn, zone_position: Column) -> Each:
+    """The row of the floor that the run follows; 0 for a run measured by hand."""
+    return where(same(floor, ""), 0, sum_of(zone_position, same(zone_mark, floor)))
+
+
+@rule
+def length_in_use(follows_row: Each, length: Metres, zone_new_length: Column) -> Metres:
+    """Length of the run: of the floor it follows, else as typed."""
+    return where(less(0, follows_row), beside(zone_new_length, follows_row), first_given(length, 0))
+
+
+@rule
+def counted(follows_row: Each, typed: Each, column: Column) -> Each:
+    """Corners or ends of the run: of the floor it follows, else as typed."""
+    return where(less(0, follows_row), beside(column, follows_row), first_given(typed, 0))
+
+
+@rule
+def run_in_use(follows_row: Each, run: Text, zone_new_runs: Column) -> Text:
+    """Whether it closes: as the floor says that it follows, else as typed."""
+    return where(
+        less(0, follows_row),
+        where(same(beside(zone_new_runs, follows_row), 0), "closed", "open"),
+        run,
+    )
+
+
+@rule
+def line_in_use(follows_row: Each, measured_on: Text) -> Text:
+    """The line it is measured on: a floor's sides lie on the inside face."""
+    return where(less(0, follows_row), INSIDE_FACE, measured_on)
+
+
+@rule
+def run_typed(
+    run: Text,
+    measured_on: Text,
+    length: Metres,
+    external_corners: Each,
+    internal_corners: Each,
+    ends_at_existing: Each,
+) -> Each:
+    """How many are typed of what a floor would say."""
+    return (
+        where(same(run, ""), 0, 1)
+        + where(same(measured_on, ""), 0, 1)
+        + where(given(length), 1, 0)
+        + where(given(external_corners), 1, 0)
+        + where(given(internal_corners), 1, 0)
+        + where(given(ends_at_existing), 1, 0)
+    )
+
+
+@rule
+def run_misfit(
+    follows_row: Each,
+    run_typed: Each,
+    zone_walked: Column,
+    zone_new_runs: Column,
+    zone_new_length: Column,
+) -> Flag:
+    """1 for a run that is typed in part, or follows a floor that says nothing of it, or says two.
+
+    A floor says it where it is walked, and its new wall is one run.
+    """
+    return where(
+        less(0, follows_row),
+        where(
+            both(
+                both(same(run_typed, 0), less(0, beside(zone_new_length, follows_row))),
+                both(
+                    same(beside(zone_walked, follows_row), 1),
+                    at_most(beside(zone_new_runs, follows_row), 1),
+                ),
+            ),
+            0,
+            1,
+        ),
+        where(same(run_typed, 6), 0, 1),
+    )
+
+
+@rule
+def run_note(follows_row: Each, run_misfit: Flag) -> Text:
+    """What a run lacks, in words."""
+    return where(
+        same(run_misfit, 0),
+        "",
+        where(
+            less(0, follows_row),
+            "it follows a floor: walked, new wall in one run, and nothing of it typed here",
+            "run, length, line, corners and ends: all typed, or a floor that it follows",
+        ),
+    )
+
+
+FOLLOWING_COLUMNS: tuple[Item, ...] = (
+    worked(follows_row, "Floor no."),
+    worked(run_typed, "Of it typed"),
+    worked(run_in_use, "Run in use"),
+    worked(line_in_use, "Line in use"),
+    worked(length_in_use, "Length in use"),
+    worked(counted, "External in use", "external_in_use", typed=OwnCell("external_corners"),
+           column=WholeColumn("zones", "new_out")),
+    worked(counted, "Internal in use", "internal_in_use", typed=OwnCell("internal_corners"),
+           column=WholeColumn("zones", "new_in")),
+    worked(counted, "Old ends in use", "old_ends_in_use", typed=OwnCell("ends_at_existing"),
+           column=WholeColumn("zones", "new_old_ends")),
+    worked(run_misfit, "Run misfits"),
+    worked(run_note, "The run"),
+)  # fmt: skip
