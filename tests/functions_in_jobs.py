@@ -149,7 +149,7 @@ AGREE = {
     "WEEP_COUNT": Agrees(_roomy),
     "THRESHOLD_TRAY_LENGTH": Agrees(_wide),
     "WEEP_SPACING": Agrees(_spaced),
-    "WEEP_COUNT_CLOSED_RUN": Agrees(lambda r: r["run"] == "closed" and _spaced(r)),
+    "WEEP_COUNT_CLOSED_RUN": Agrees(lambda r: r["run_in_use"] == "closed" and _spaced(r)),
     "FRAME_DRAIN_COUNT": Agrees(_is(inner_of="timber frame")),
     "STEPPED_UNIT_COUNT": _SLOPED,
     "STEPPED_UNIT_SPACING": _SLOPED,

@@ -116,7 +116,7 @@ LINES = (
     Line("patches", "Preformed corners and patches to DPM", "dpm_patch", GROUND_FLOOR,
          "floor_features", "patches"),
     Line("corner_patches", "Preformed corners to DPM, internal corners", "dpm_patch", GROUND_FLOOR,
-         "zones", "corner_patches"),
+         "zones", "corner_patches", since=6),
     Line("separating_layer", "Separating layer, laps in its wastage", "separating_layer",
          GROUND_FLOOR, "zones", "separating_area"),
     Line("perimeter_strip", "Perimeter strip to slab edge", "perimeter_strip", GROUND_FLOOR,

@@ -7,7 +7,9 @@ _LONG_ENOUGH = "a run longer than its corners take from it"
 _CORNERS = ("external_corners: external_in_use", "internal_corners: internal_in_use")
 _RUN = ("length: run_length", "measured_on: line_in_use", "outer_leaf", "cavity", "inner_leaf",
         *_CORNERS)  # fmt: skip
-_AGREES = {"run_agrees": 1, "ends_agree": 1, "run_misfit": 0, "steps_agree": 1, "cavity_agrees": 1}
+_RIGHT_ANGLED = {"splays": 0}
+_AGREES = {**_RIGHT_ANGLED, "run_agrees": 1, "ends_agree": 1, "run_misfit": 0, "steps_agree": 1,
+           "cavity_agrees": 1}  # fmt: skip
 _LEAVES = (  # the first says it of the leaves alone, whatever the lengths come to
     Held("wall_agrees", "inner_leaf",
          "an inner leaf behind a cavity; 0 in a solid wall, whose cavity is 0 too",
@@ -29,6 +31,7 @@ ROWS = (
         "RUN_LENGTH_MOVED", GROUP, "walls.moved",
         ("length", "inwards", *_CORNERS),
         Example((20, 51.25, 4, 0), 19.59, "20 − 2 × 0.05125 × 4"),
+        _RIGHT_ANGLED,
         held=(Held("moved_agrees", "length", _LONG_ENOUGH),),
         meaning_here="Length of a run moved sideways: each external corner takes 2 × the shift, an "
         "internal adds it.",

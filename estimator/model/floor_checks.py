@@ -11,8 +11,17 @@ from ..takeoff.edge_kinds import EDGE_KIND_ROWS, turn_up_unread
 from ..takeoff.edges import SIDES
 from ..takeoff.floors import edges_agree, gap
 from ..takeoff.joints import joins_itself
-from ..takeoff.walked_floors import CLOSES_WITHIN, LEAST_SIDES, turned_wrong
-from ..takeoff.walks import AROUND, QUARTER, quarter, quarters, share_a, share_b, slant
+from ..takeoff.walked_floors import CLOSES_WITHIN, LEAST_SIDES, turned_wrong, walked
+from ..takeoff.walks import (
+    AROUND,
+    QUARTER,
+    order,
+    quarter,
+    quarters,
+    share_a,
+    share_b,
+    slant,
+)
 from .job import Job
 from .locations import Where
 
@@ -25,12 +34,23 @@ def check_floors(job: Job, where: Where) -> None:
     """Raises JobError at the first edge or floor that does not hold together."""
     _check_edges(job, where)
     for n, zone in enumerate(job.rows["zones"], 1):
-        edges = [(m, e) for m, e in enumerate(job.rows["edges"], 1) if e["zone"] == zone["mark"]]
+        edges = sides_in_order(job, zone["mark"])
         at = f"{where.field('zones', n, zone, '')} ({zone['mark']})"
-        if zone["side_a"] is None and zone["side_b"] is None:
+        if is_walked(zone):
             _check_walk(edges, at, where)
         else:
             _check_rectangle(zone, n, edges, at, where)
+
+
+def is_walked(zone: Row) -> bool:
+    """Whether a floor is walked: neither of its sides is typed."""
+    return bool(walked(zone["side_a"], zone["side_b"]))
+
+
+def sides_in_order(job: Job, mark: str) -> list[tuple[int, Row]]:
+    """The edges of a floor as they are walked, each with its row counted from 1."""
+    edges = [(m, e) for m, e in enumerate(job.rows["edges"], 1) if e["zone"] == mark]
+    return sorted(edges, key=_number)
 
 
 def _check_edges(job: Job, where: Where) -> None:
@@ -90,13 +110,12 @@ def _check_rectangle(
             )
 
 
-def _check_walk(listed: Sequence[tuple[int, Row]], at: str, where: Where) -> None:
+def _check_walk(edges: Sequence[tuple[int, Row]], at: str, where: Where) -> None:
     """Each sentence says by how much, and which way."""
-    for m, edge in listed:
+    for m, edge in edges:
         if edge["side"] is not None:
             accepted = "none for a floor that is walked: its sides A and B are blank"
             raise JobError(where.field("edges", m, edge, "side"), edge["side"], accepted)
-    edges = sorted(listed, key=lambda e: _number(e))
     if len(edges) < LEAST_SIDES:
         raise JobError(f"{at}, sides", len(edges), f"{LEAST_SIDES} or more, once round the floor")
     numbers = [_number(e) for e in edges]
@@ -118,7 +137,7 @@ def _check_walk(listed: Sequence[tuple[int, Row]], at: str, where: Where) -> Non
 
 def _number(listed: tuple[int, Row]) -> float:
     position, edge = listed
-    return position if edge["number"] is None else float(edge["number"])
+    return float(order(edge["number"], position))
 
 
 def _check_outline(lengths: Sequence[float | None], turns: Sequence[float], at: str) -> None:

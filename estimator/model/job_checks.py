@@ -28,12 +28,11 @@ from ..questionnaire.offers import marks
 from ..takeoff.abutments import ABUTMENT_KIND_ROWS
 from ..takeoff.openings import opening_agrees
 from ..takeoff.tray_units import TRAY_UNIT_KIND_ROWS, abutment_agrees, legs_each, metres_each
-from ..takeoff.wall_details import cavity_agrees, steps_agree
-from ..takeoff.walls import WALLS, ends_agree, run_agrees, turns
 from .floor_checks import check_floors
 from .job import Job, among, blank_job, checked_number, checked_text, or_else
 from .locations import Where
 from .plan import FILLED, PARTICULARS, SHIPPED_ROWS, bases
+from .run_checks import check_runs
 from .spelling import as_listed, folded, keys_as_listed
 
 # What a job has from its first day: without it no rule can be worked out.
@@ -66,7 +65,7 @@ def check_job(job: Job, where: Where) -> None:
             if item.choice_of:
                 _listed(job, table, item, where)
     check_floors(job, where)
-    _check_runs(job, where)
+    check_runs(job, where)
     _check_lintels(job, where)
     _check_slopes(job, where)
     _check_tray_units(job, where)
@@ -219,72 +218,6 @@ def _check_allowances(given: Mapping[str, float], where: Where, section: str) ->
             checked_number(value, item)
         except ValueError as error:
             raise JobError(where.entry(section, name), value, str(error)) from None
-
-
-def _check_runs(job: Job, where: Where) -> None:
-    for n, run in enumerate(job.rows["walls"], 1):
-        _check_followed(job, n, run, where)
-        if run["floor"] is not None:
-            continue
-        net = turns(run["external_corners"], run["internal_corners"])
-        if not run_agrees(run["run"], net, run["ends_at_existing"]):
-            raise JobError(
-                where.field("walls", n, run, "external_corners"),
-                f"{run['external_corners']:g} external, {run['internal_corners']:g} internal",
-                "for a closed run 4 more external corners than internal ones, and no ends",
-            )
-        ends = run["ends_at_new"]
-        if not ends_agree(run["run"], run["ends_at_existing"], ends, run["met_thickness"]):
-            raise JobError(
-                where.field("walls", n, run, "ends_at_new"),
-                f"{ends or 0:g} ends at new walls, {run['ends_at_existing']:g} at existing ones, "
-                f"wall met {run['met_thickness'] or 0:g} mm",
-                "two ends of an open run at most, and the thickness of the wall met at new ones",
-            )
-        if bool(run["inner_leaf"]) != bool(run["cavity"]):
-            raise JobError(
-                where.field("walls", n, run, "inner_leaf_mm"),
-                f"cavity {run['cavity']:g} mm, inner leaf {run['inner_leaf']:g} mm",
-                "both for a cavity wall, or 0 for both for a solid wall",
-            )
-
-        if not steps_agree(run["steps"], run["step_rise"]):
-            raise JobError(
-                where.field("walls", n, run, "step_rise_mm"), run["step_rise"],
-                "a rise where there are steps, and only there",
-            )  # fmt: skip
-        base_tray, inner_of = run["base_tray"] or "", run["inner_of"] or ""
-        if not cavity_agrees(run["cavity"], base_tray, inner_of):
-            raise JobError(
-                where.field("walls", n, run, "cavity_mm"), run["cavity"],
-                "a cavity, where there is a tray at DPC level or a timber frame",
-            )  # fmt: skip
-
-
-_OF_RUN = (
-    "run",
-    "length",
-    "measured_on",
-    "external_corners",
-    "internal_corners",
-    "ends_at_existing",
-)
-
-
-def _check_followed(job: Job, n: int, run: Mapping[str, Any], where: Where) -> None:
-    """All of a run is typed, or none of it where it follows a floor that is walked."""
-    for name in _OF_RUN:
-        item = WALLS.column(name)
-        assert isinstance(item, Input)
-        if run["floor"] is None and run[name] is None:
-            raise JobError(where.field("walls", n, run, item.key), None, item.accepted)
-        if run["floor"] is not None and run[name] is not None:
-            accepted = "none: the run follows a floor"
-            raise JobError(where.field("walls", n, run, item.key), run[name], accepted)
-    walked = [z["mark"] for z in job.rows["zones"] if z["side_a"] is None and z["side_b"] is None]
-    if run["floor"] is not None and run["floor"] not in walked:
-        accepted = "a floor that is walked: its sides A and B are blank"
-        raise JobError(where.field("walls", n, run, "floor"), run["floor"], accepted)
 
 
 def _check_lintels(job: Job, where: Where) -> None:

@@ -17,14 +17,14 @@ def needs_uncovered(need_uncovered: Column) -> Each:
 @rule
 def edges_disagree(
     zone_edges_agree: Column,
-    zone_net_area: Column,
+    zone_floor_row: Column,
     edge_edge_agrees: Column,
-    edge_side_length: Column,
+    edge_kind_row: Column,
 ) -> Each:
     """Zones whose edges do not add up, and edges that do not agree with their neighbours."""
-    return count_of(same(zone_edges_agree, 0), less(0, zone_net_area)) + count_of(
-        same(edge_edge_agrees, 0), less(0, edge_side_length)
-    )  # fmt: skip
+    return count_of(same(zone_edges_agree, 0), less(0, zone_floor_row)) + count_of(
+        same(edge_edge_agrees, 0), less(0, edge_kind_row)
+    )
 
 
 @rule

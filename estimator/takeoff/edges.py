@@ -190,6 +190,18 @@ def sheets_meet(on_sheet: Flag, joins_row: Each, zone_sheet: Column) -> Flag:
 
 
 @rule
+def corner_patch(
+    side_after: Each, turns_in: Flag, turned_length: Metres, edge_turned_length: Column
+) -> Flag:
+    """1 where the sheet turns up on both sides of the internal corner at its end."""
+    return where(
+        both(less(0, side_after), less(0, turns_in * turned_length)),
+        where(less(0, beside(edge_turned_length, side_after)), 1, 0),
+        0,
+    )
+
+
+@rule
 def edge_agrees(
     kind_row: Each,
     joins: Text,
@@ -336,6 +348,7 @@ EDGES = Table(
         worked(turn_up_from, "Turn-up is"),
         worked(no_turn_up, "No turn-up"),
         worked(turned_length, "Turned up"),
+        worked(corner_patch, "Preformed corner"),
         worked(joint_lap, "Lap at joint"),
         worked(reach, "Sheet reaches past"),
         worked(joints.facing, "Facing joint"),
@@ -344,8 +357,22 @@ EDGES = Table(
         worked(joints.whole_side, "Joint takes the side"),
         worked(joints.past_one, "Past its one end"),
         worked(joints.past_two, "Past its other end"),
-        worked(joints.past_before, "Past the side before"),
-        worked(joints.past_after, "Past the side after"),
+        worked(joints.goes_round, "Joint goes on, before", "round_before",
+               beside_it=OwnCell("side_before")),
+        worked(joints.goes_round, "Joint goes on, after", "round_after",
+               beside_it=OwnCell("side_after")),
+        worked(joints.out_before, "Joint begins at a corner"),
+        worked(joints.out_after, "Joint ends at a corner"),
+        worked(joints.past_corner, "Past the side before", "past_before",
+               is_out=OwnCell("out_before"), goes_round=OwnCell("round_before"),
+               beside_it=OwnCell("side_before")),
+        worked(joints.past_corner, "Past the side after", "past_after",
+               is_out=OwnCell("out_after"), goes_round=OwnCell("round_after"),
+               beside_it=OwnCell("side_after")),
+        worked(joints.past_listed, "Past both"),
+        worked(joints.open_ends, "Ends at no corner"),
+        worked(joints.open_listed, "Joint's ends at no corner"),
+        worked(joints.bent, "Lap goes round a corner"),
         worked(joints.own_ends, "Ends add"),
         worked(joints.facing_ends, "Facing ends add"),
         worked(joints.facing_whole, "Takes the facing side"),

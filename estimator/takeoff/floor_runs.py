@@ -1,6 +1,7 @@
 """Wall runs that follow a walked floor: what its new sides say of length, corners and ends."""
 
 from ..language import *
+from .walks import QUARTER
 
 INSIDE_FACE = "inside face"
 
@@ -45,6 +46,23 @@ def run_in(goes_on: Flag, turns_in: Flag) -> Flag:
 
 
 @rule
+def corner_counts(turns_by: Degrees) -> Amount:
+    """What the corner at its end counts when a run is moved sideways: 1 at a right angle.
+
+    The line is cut back by the shift times the tangent of half the turn, on either side of it.
+    """
+    return where(
+        same(most(turns_by, 0 - turns_by), QUARTER), 1, tan_of(most(turns_by, 0 - turns_by) / 2)
+    )
+
+
+@rule
+def corner_short(goes_on: Flag, turns_out: Flag, turns_in: Flag, corner_counts: Amount) -> Amount:
+    """What a corner of a run falls short of a right angle: 0 at one."""
+    return goes_on * (turns_out - turns_in) * (1 - corner_counts)
+
+
+@rule
 def ends_at_old(
     in_run: Flag, side_before: Each, side_after: Each, edge_at_old_wall: Column
 ) -> Each:
@@ -63,6 +81,8 @@ RUN_COLUMNS: tuple[Item, ...] = (
     worked(run_end, "Run ends"),
     worked(run_out, "Run's external corner"),
     worked(run_in, "Run's internal corner"),
+    worked(corner_counts, "Corner counts"),
+    worked(corner_short, "Run's corner falls short"),
     worked(ends_at_old, "Run's old ends"),
 )
 
@@ -97,6 +117,12 @@ def new_in(mark: Text, edge_run_in: Column, edge_zone: TextColumn) -> Each:
 
 
 @rule
+def new_short(mark: Text, edge_corner_short: Column, edge_zone: TextColumn) -> Amount:
+    """What the corners of new wall fall short of right angles: 0 unless a side is splayed."""
+    return sum_of(edge_corner_short, same(edge_zone, mark))
+
+
+@rule
 def new_old_ends(mark: Text, edge_ends_at_old: Column, edge_zone: TextColumn) -> Each:
     """Ends of new wall at old ones."""
     return sum_of(edge_ends_at_old, same(edge_zone, mark))
@@ -107,6 +133,7 @@ FLOOR_RUN_COLUMNS: tuple[Item, ...] = (
     worked(new_runs, "Ends of new wall"),
     worked(new_out, "Its external corners"),
     worked(new_in, "Its internal corners"),
+    worked(new_short, "Its corners fall short"),
     worked(new_old_ends, "Its ends at old walls"),
 )
 
@@ -130,6 +157,12 @@ def length_in_use(follows_row: Each, length: Metres, zone_new_length: Column) ->
 def counted(follows_row: Each, typed: Each, column: Column) -> Each:
     """Corners or ends of the run: of the floor it follows, else as typed."""
     return where(less(0, follows_row), beside(column, follows_row), first_given(typed, 0))
+
+
+@rule
+def splays(follows_row: Each, zone_new_short: Column) -> Amount:
+    """What its corners fall short of right angles; a run measured by hand has right angles."""
+    return where(less(0, follows_row), beside(zone_new_short, follows_row), 0)
 
 
 @rule
@@ -223,6 +256,7 @@ FOLLOWING_COLUMNS: tuple[Item, ...] = (
            column=WholeColumn("zones", "new_in")),
     worked(counted, "Old ends in use", "old_ends_in_use", typed=OwnCell("ends_at_existing"),
            column=WholeColumn("zones", "new_old_ends")),
+    worked(splays, "Corners fall short"),
     worked(run_misfit, "Run misfits"),
     worked(run_note, "The run"),
 )  # fmt: skip

@@ -14,6 +14,12 @@ def walked(side_a: Metres, side_b: Metres) -> Flag:
 
 
 @rule
+def half_typed(side_a: Metres, side_b: Metres) -> Flag:
+    """1 where one side of a rectangle is typed, and not the other."""
+    return where(given(side_a), where(given(side_b), 0, 1), where(given(side_b), 1, 0))
+
+
+@rule
 def sides_walked(mark: Text, walked: Flag, edge_zone: TextColumn) -> Each:
     """Sides listed for a walk."""
     return walked * count_of(same(edge_zone, mark))
@@ -62,6 +68,12 @@ def sides_twice(mark: Text, edge_zone: TextColumn, edge_listed_twice: Column) ->
 
 
 @rule
+def sides_crossed(mark: Text, edge_zone: TextColumn, edge_crossed: Column) -> Each:
+    """Sides that cross another."""
+    return count_of(same(edge_zone, mark), less(0, edge_crossed))
+
+
+@rule
 def turned_wrong(turned_round: Degrees) -> Degrees:
     """By how much the turns miss once round, to the right or to the left."""
     return apart(most(turned_round, 0 - turned_round), 4 * QUARTER)
@@ -76,40 +88,52 @@ def walk_gap(ends_a: Metres, ends_b: Metres) -> Metres:
 @rule
 def walk_fault(
     walked: Flag,
+    half_typed: Flag,
     sides_walked: Each,
     sides_twice: Each,
     sides_unmeasured: Each,
     turned_wrong: Degrees,
     walk_gap: Metres,
+    sides_crossed: Each,
 ) -> Each:
-    """Which of WALK_FAULTS keeps the walk from closing; 0 where it closes."""
-    return walked * where(
-        less(sides_walked, LEAST_SIDES),
-        1,
+    """Which of WALK_FAULTS keeps the floor from being a shape; 0 where it is one."""
+    return where(
+        same(walked, 0),
+        half_typed,
         where(
-            less(0, sides_twice),
+            less(sides_walked, LEAST_SIDES),
             2,
             where(
-                less(1, sides_unmeasured),
+                less(0, sides_twice),
                 3,
-                where(less(0, turned_wrong), 4, where(less(CLOSES_WITHIN, walk_gap), 5, 0)),
+                where(
+                    less(1, sides_unmeasured),
+                    4,
+                    where(
+                        less(0, turned_wrong),
+                        5,
+                        where(less(CLOSES_WITHIN, walk_gap), 6, where(less(0, sides_crossed), 7, 0)),
+                    ),
+                ),
             ),
         ),
     )
 
 
 WALK_FAULTS = (
+    "side A or side B alone: type both, or walk the floor",
     "fewer than three sides",
     "two sides with one number",
     "more than one side without a length",
     "turns that do not come once round",
     "an end away from the start",
+    "sides that cross",
 )
 
 
 @rule
 def walk_note(walk_fault: Each) -> Text:
-    """The same in words."""
+    """What keeps the floor from being a shape, in words."""
     return choose(walk_fault + 1, "", *WALK_FAULTS)
 
 
@@ -162,13 +186,14 @@ def corners_out(mark: Text, edge_zone: TextColumn, edge_turns_out: Column) -> Ea
 
 
 @rule
-def corner_patches(sheet: Flag, corners_in: Each) -> Each:
+def corner_patches(mark: Text, edge_corner_patch: Column, edge_zone: TextColumn) -> Each:
     """Preformed corners where the sheet turns up round an internal corner."""
-    return sheet * corners_in
+    return sum_of(edge_corner_patch, same(edge_zone, mark))
 
 
 WALK_COLUMNS: tuple[Item, ...] = (
     worked(walked, "Walked"),
+    worked(half_typed, "One side of two"),
     worked(sides_walked, "Sides of the walk"),
     worked(sides_unmeasured, "Without length"),
     worked(sides_twice, "Numbers twice"),
@@ -179,6 +204,7 @@ WALK_COLUMNS: tuple[Item, ...] = (
     worked(ends_a, "Ends off, along A"),
     worked(ends_b, "Ends off, along B"),
     worked(walk_gap, "Ends off"),
+    worked(sides_crossed, "Sides that cross"),
     worked(walk_fault, "Walk's fault"),
     worked(walk_note, "The walk"),
     worked(swept_round, "Swept, all round"),

@@ -201,6 +201,45 @@ def faces(walked: Flag, side: Text, quarter: Each) -> Text:
 
 
 @rule
+def low(at: Metres, step: Metres) -> Metres:
+    """Where it comes nearest to the back of the floor, one way."""
+    return at + least(step, 0)
+
+
+@rule
+def high(at: Metres, step: Metres) -> Metres:
+    """Where it comes farthest from there."""
+    return at + most(step, 0)
+
+
+@rule
+def crossed(
+    walked: Flag,
+    zone: Text,
+    low_a: Metres,
+    high_a: Metres,
+    low_b: Metres,
+    high_b: Metres,
+    edge_zone: TextColumn,
+    edge_low_a: Column,
+    edge_high_a: Column,
+    edge_low_b: Column,
+    edge_high_b: Column,
+) -> Each:
+    """Sides of the walk that this one crosses from side to side.
+
+    Every one of a right-angled floor. Two splayed sides may cross unseen: a job file finds them.
+    """
+    return walked * count_of(
+        same(edge_zone, zone),
+        less(low_a, edge_low_a),
+        less(edge_high_a, high_a),
+        less(edge_low_b, low_b),
+        less(high_b, edge_high_b),
+    )
+
+
+@rule
 def splayed(walked: Flag, slant: Degrees) -> Flag:
     """1 for a side out of the right angle."""
     return where(less(0, most(slant, 0 - slant)), walked, 0)
@@ -248,6 +287,11 @@ SIDE_COLUMNS: tuple[Item, ...] = (
     worked(at_a, "Begins, along A"),
     worked(at_b, "Begins, along B"),
     worked(swept, "Swept, twice"),
+    worked(low, "Back, along A", "low_a", at=OwnCell("at_a"), step=OwnCell("step_a")),
+    worked(high, "Ahead, along A", "high_a", at=OwnCell("at_a"), step=OwnCell("step_a")),
+    worked(low, "Back, along B", "low_b", at=OwnCell("at_b"), step=OwnCell("step_b")),
+    worked(high, "Ahead, along B", "high_b", at=OwnCell("at_b"), step=OwnCell("step_b")),
+    worked(crossed, "Sides crossed"),
     worked(side_no, "Side of the walk"),
     worked(next_no, "Side that follows"),
     worked(turns_out, "External corner"),
@@ -258,4 +302,4 @@ SIDE_COLUMNS: tuple[Item, ...] = (
     worked(splayed),
     worked(listed_twice, "Number twice"),
     worked(side_misfit, "Side misfits"),
-)
+)  # fmt: skip

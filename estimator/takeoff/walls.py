@@ -53,13 +53,16 @@ def line_depth(
 
 
 @rule
-def turns(external_in_use: Each, internal_in_use: Each) -> Each:
-    """External less internal corners: what a run gains or loses when it is moved sideways."""
-    return external_in_use - internal_in_use
+def turns(external_in_use: Each, internal_in_use: Each, splays: Amount) -> Amount:
+    """External less internal corners: what a run gains or loses when it is moved sideways.
+
+    A corner out of the right angle counts as the tangent of half its turn.
+    """
+    return external_in_use - internal_in_use - splays
 
 
 @rule
-def moved(length: Metres, inwards: Millimetres, turns: Each) -> Metres:
+def moved(length: Metres, inwards: Millimetres, turns: Amount) -> Metres:
     """Length of a run moved sideways, `inwards` from the line it was measured on.
 
     Each external corner takes 2 × the shift away, each internal corner adds as much. The rule
@@ -87,7 +90,7 @@ def run_length(
 
 @rule
 def outer_length(
-    length: Metres, outer_leaf: Millimetres, line_depth: Millimetres, turns: Each
+    length: Metres, outer_leaf: Millimetres, line_depth: Millimetres, turns: Amount
 ) -> Metres:
     """Length of the outer leaf on its centre line."""
     return moved(length, outer_leaf / 2 - line_depth, turns)
@@ -99,7 +102,7 @@ def inner_length(
     inner_leaf: Millimetres,
     thickness: Millimetres,
     line_depth: Millimetres,
-    turns: Each,
+    turns: Amount,
 ) -> Metres:
     """Length of the inner leaf on its centre line; nothing where there is no inner leaf."""
     return where(
@@ -138,10 +141,21 @@ def inner_limit(inner_leaf: Millimetres, dpc_projection: Millimetres) -> Millime
 
 
 @rule
-def run_agrees(run_in_use: Text, turns: Each, old_ends_in_use: Each) -> Flag:
-    """1 unless a closed run has ends, or corners that do not bring it back to its start."""
+def run_agrees(
+    follows_row: Each,
+    run_in_use: Text,
+    external_in_use: Each,
+    internal_in_use: Each,
+    old_ends_in_use: Each,
+) -> Flag:
+    """1 unless a closed run has ends, or corners that do not bring it back to its start.
+
+    The walk of a floor that it follows is known to close.
+    """
     return where(
-        same(run_in_use, "closed"), where(both(same(turns, 4), same(old_ends_in_use, 0)), 1, 0), 1
+        both(same(run_in_use, "closed"), same(follows_row, 0)),
+        where(both(same(external_in_use - internal_in_use, 4), same(old_ends_in_use, 0)), 1, 0),
+        1,
     )
 
 
