@@ -87,9 +87,7 @@ def out_after(joins_row: Each, side_after: Each, turns_out: Flag) -> Flag:
 
 
 @rule
-def past_corner(
-    is_out: Flag, goes_round: Flag, beside_it: Each, edge_reach: Column
-) -> Millimetres:
+def past_corner(is_out: Flag, goes_round: Flag, beside_it: Each, edge_reach: Column) -> Millimetres:
     """How far the sheet reaches past the side next to the joint, at an external corner that ends it."""
     return where(same(is_out * (1 - goes_round), 1), beside(edge_reach, beside_it), 0)
 
@@ -268,3 +266,34 @@ def joint_length(
 def joins_itself(joins: Text, zone: Text) -> Flag:
     """1 for a joint whose other side is its own zone."""
     return where(same(joins, zone), 1, 0)
+
+
+JOINT_COLUMNS: tuple[Item, ...] = (
+    worked(facing, "Facing joint"),
+    worked(listed, "Joint listed"),
+    worked(on_a, "On a side A"),
+    worked(whole_side, "Joint takes the side"),
+    worked(past_one, "Past its one end"),
+    worked(past_two, "Past its other end"),
+    worked(goes_round, "Joint goes on, before", "round_before",
+           beside_it=OwnCell("side_before")),
+    worked(goes_round, "Joint goes on, after", "round_after",
+           beside_it=OwnCell("side_after")),
+    worked(out_before, "Joint begins at a corner"),
+    worked(out_after, "Joint ends at a corner"),
+    worked(past_corner, "Past the side before", "past_before",
+           is_out=OwnCell("out_before"), goes_round=OwnCell("round_before"),
+           beside_it=OwnCell("side_before")),
+    worked(past_corner, "Past the side after", "past_after",
+           is_out=OwnCell("out_after"), goes_round=OwnCell("round_after"),
+           beside_it=OwnCell("side_after")),
+    worked(past_listed, "Past both"),
+    worked(open_ends, "Ends at no corner"),
+    worked(open_listed, "Joint's ends at no corner"),
+    worked(bent, "Lap goes round a corner"),
+    worked(own_ends, "Ends add"),
+    worked(facing_ends, "Facing ends add"),
+    worked(facing_whole, "Takes the facing side"),
+    worked(joint_ends, "Turn-ups at its ends"),
+    worked(joint_length, "Lapped zone"),
+)  # fmt: skip

@@ -112,7 +112,9 @@ def walk_fault(
                     where(
                         less(0, turned_wrong),
                         5,
-                        where(less(CLOSES_WITHIN, walk_gap), 6, where(less(0, sides_crossed), 7, 0)),
+                        where(
+                            less(CLOSES_WITHIN, walk_gap), 6, where(less(0, sides_crossed), 7, 0)
+                        ),
                     ),
                 ),
             ),
