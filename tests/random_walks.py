@@ -24,20 +24,13 @@ def right_angled(rng: random.Random) -> Corners:
 
 def splayed(rng: random.Random) -> Corners:
     """A star-shaped outline: corners all round a point, near and far."""
-    count = rng.randint(3, 12)
-    ways = sorted(rng.uniform(0, 360) for _ in range(count))
-    spread = all((b - a) % 360 > 8 for a, b in zip(ways, [*ways[1:], ways[0]], strict=True))
-    if (
-        not spread
-        or max((b - a) % 360 for a, b in zip(ways, [*ways[1:], ways[0]], strict=True)) > 170
-    ):
-        return splayed(rng)
-    far = [rng.uniform(900, 7000) for _ in ways]
-    corners = [
-        (r * math.cos(math.radians(w)), r * math.sin(math.radians(w)))
-        for r, w in zip(far, ways, strict=True)
-    ]
-    return _begun_anywhere(Polygon(corners), rng)
+    while True:
+        ways = sorted(rng.uniform(0, 360) for _ in range(rng.randint(3, 12)))
+        apart = [(b - a) % 360 for a, b in zip(ways, [*ways[1:], ways[0]], strict=True)]
+        if min(apart) > 8 and max(apart) < 170:
+            break
+    spokes = [(rng.uniform(900, 7000), math.radians(way)) for way in ways]
+    return _begun_anywhere(Polygon([(r * math.cos(w), r * math.sin(w)) for r, w in spokes]), rng)
 
 
 def _begun_anywhere(shape: Polygon, rng: random.Random) -> Corners:

@@ -157,7 +157,7 @@ def turned_up(mark: str, a: float, b: float, turn_up: float) -> list[dict[str, A
     ]
 
 
-def wall(mark: str, length: float, **given: Any) -> dict[str, Any]:
+def wall(mark: str, length: float | None, **given: Any) -> dict[str, Any]:
     """An open half-brick cavity run on its outside face, no corners, no ends."""
     usual = {
         "run": "open",

@@ -27,6 +27,7 @@ from .locations import Where
 
 Row = Mapping[str, Any]
 Point = tuple[float, float]
+A_MILLIMETRE = 0.001  # m
 HAIR = 1e-9  # m²
 
 
@@ -135,9 +136,9 @@ def _check_walk(edges: Sequence[tuple[int, Row]], at: str, where: Where) -> None
     _check_outline([e["length"] for _, e in edges], turns, at)
 
 
-def _number(listed: tuple[int, Row]) -> float:
+def _number(listed: tuple[int, Row]) -> int:
     position, edge = listed
-    return float(order(edge["number"], position))
+    return int(order(edge["number"], position))
 
 
 def _check_outline(lengths: Sequence[float | None], turns: Sequence[float], at: str) -> None:
@@ -153,9 +154,10 @@ def _check_outline(lengths: Sequence[float | None], turns: Sequence[float], at: 
     found = [math.hypot(*missing) if length is None else length for length, _ in given]
     ends = [math.fsum(f * s[n] for f, s in zip(found, shares, strict=True)) for n in (0, 1)]
     if math.hypot(*ends) > CLOSES_WITHIN:
-        said = f"an end {_way(ends[0], 'along the first side', 'back along it')}"
-        said += f" and {_way(ends[1], 'to its right', 'to its left')} of the start"
-        raise JobError(f"{at}, its sides", said, "sides that come back to where they begin")
+        ways = (_way(ends[0], "ahead of", "behind"), _way(ends[1], "right of", "left of"))
+        said = f"an end {' and '.join(way for way in ways if way)} the start"
+        accepted = "sides that come back to where they begin (ahead is along the first)"
+        raise JobError(f"{at}, its sides", said, accepted)
     corners: list[Point] = [(0.0, 0.0)]
     for length, (a, b) in zip(found, shares, strict=True):
         corners.append((corners[-1][0] + length * a, corners[-1][1] + length * b))
@@ -166,8 +168,8 @@ def _check_outline(lengths: Sequence[float | None], turns: Sequence[float], at: 
         raise JobError(f"{at}, its sides", f"side {one} across side {other}", accepted)
 
 
-def _way(by: float, ahead: str, back: str) -> str:
-    return f"{abs(by):.3f} m {ahead if by >= 0 else back}"
+def _way(by: float, one: str, other: str) -> str:
+    return f"{abs(by):.3f} m {one if by > 0 else other}" if abs(by) >= A_MILLIMETRE / 2 else ""
 
 
 def _crossing(corners: Sequence[Point]) -> tuple[int, int] | None:
