@@ -13,36 +13,8 @@ from estimator.language import NOT_AVAILABLE
 from estimator.language.ledger import Ledger
 from estimator.model.estimate import estimate
 
-from .small_jobs import bare_job, edge, walked_zone, wall, zone
-
-# Levels as in test_l_shaped.py: a new wall turns the sheet up 435, the old one 285.
-NEW = {"kind": "new wall", "dpc_level": 0}
-OLD = {"kind": "existing wall with DPC", "dpc_level": -0.075, "dress": 25}
-FREE: dict[str, Any] = {"kind": "free"}
-RIGHT, LEFT = None, -90
-Side = tuple[float | None, float | None, dict[str, Any]]
-FOLLOWING = dict.fromkeys(
-    ("run", "measured_on", "external_corners", "internal_corners", "ends_at_existing")
-)
-
-
-def walk(mark: str, *sides: Side) -> list[dict[str, Any]]:
-    return [
-        edge(f"{mark}-{n}", mark, None, length, turn=turn, **kind)
-        for n, (length, turn, kind) in enumerate(sides, 1)
-    ]
-
-
-def up(turn_up: float) -> dict[str, Any]:
-    return {"kind": "threshold", "typed_turn_up": turn_up}
-
-
-def lap(zone_mark: str) -> dict[str, Any]:
-    return {"kind": "joint", "joins": zone_mark}
-
-
-def following(mark: str = "W1", floor: str = "Z1", **given: Any) -> dict[str, Any]:
-    return wall(mark, None, floor=floor, **{**FOLLOWING, **given})
+from .small_jobs import bare_job, edge, walked_zone, zone
+from .walked_jobs import FREE, LEFT, NEW, OLD, RIGHT, SPLAY, Side, following, lap, up, walk
 
 
 def of_floor(found: Ledger, *names: str) -> list[Any]:
@@ -122,7 +94,6 @@ def test_sides_stand_in_any_order_when_they_are_numbered() -> None:
 
 
 # A room of 4 × 3 with a bay in its front: 0.5 of wall, a splay of 0.6 out and 0.6 along, 1.8 across.
-SPLAY = 0.848528  # 0.6 × √2
 BAY: Sequence[Side] = (
     (4, RIGHT, OLD),
     (3, RIGHT, NEW),
@@ -231,7 +202,7 @@ def test_patches_are_bought() -> None:
 
 # In each, Z1 lies against the house and Z2 below it; the joint runs along the foot of Z1, whose
 # walk comes from its right-hand side, and along the head of Z2.
-JOINTS = {
+JOINTS: dict[str, tuple[list[Side], list[Side], float]] = {
     # Z1 4 m wide, Z2 4 m wide and 1 m to the right: Z2's left corner is within Z1's foot, and Z1's
     # right-hand corner within Z2's head. Up 0.3 at the one, 0.2 at the other: 3.5.
     "each ends it at one corner": (

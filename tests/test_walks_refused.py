@@ -13,7 +13,8 @@ from estimator.model.estimate import estimate
 from estimator.model.job import Job
 
 from .small_jobs import bare_job, edge, row, walked_zone
-from .test_walked_floors import FREE, L_SHAPE, NEW, following, walk
+from .test_walked_floors import L_SHAPE
+from .walked_jobs import FREE, NEW, following, walk
 
 Rows = dict[str, list[dict[str, Any]]]
 
