@@ -767,7 +767,7 @@ def test_a_side_of_a_walk_typed_over_moves_the_total_as_in_python(tmp_path: Path
     walked = Open(case.job, case.built, case.written(tmp_path))
     rows = [e["number"] if e["zone"] == "Z1" else None for e in case.job.rows["edges"]]
     job, edits = case.job, []
-    for number, longer in ((2, 12), (8, 14)):
+    for number, longer in ((10, 12), (4, 11.4)):
         row = rows.index(number) + 1
         job = with_row(job, "edges", row, length=longer)
         edits.append([walked.at("edges", row, "length"), longer])

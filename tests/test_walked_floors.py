@@ -14,7 +14,20 @@ from estimator.language.ledger import Ledger
 from estimator.model.estimate import estimate
 
 from .small_jobs import bare_job, edge, walked_zone, zone
-from .walked_jobs import FREE, LEFT, NEW, OLD, RIGHT, SPLAY, Side, following, lap, up, walk
+from .walked_jobs import (
+    FREE,
+    LEFT,
+    NEW,
+    OLD,
+    RIGHT,
+    SPLAY,
+    Side,
+    following,
+    lap,
+    up,
+    walk,
+    walked_job,
+)
 
 
 def of_floor(found: Ledger, *names: str) -> list[Any]:
@@ -277,3 +290,21 @@ def test_a_walked_floor_meets_a_rectangle() -> None:
     ]
     job = bare_job(zones=[walked_zone("Z1"), zone("Z2", 4, 2)], edges=[*walk("Z1", *upper), *lower])
     assert sum(estimate(job).column("edges", "joint_length")) == pytest.approx(3.5)
+
+
+def test_the_job_that_all_programs_work_out() -> None:
+    """The L of 26 m² with its bay of 1.44, a corner of 0.6 × 0.6 / 2 cut off: 27.26. The room: 6.
+
+    New wall 2 + 0.848528 + 1.8 + 0.848528 + 2 + 1.4 + 0.848528 + 1.4 = 11.145584. Its corners: the
+    bay's take as much as they give; a right angle; the cut-off's two splays, 2 × tan 22.5°. On the
+    outer leaf 11.145584 + 2 × 0.25125 × 1.828427 = 12.064369. The joint: 2 + 3, the lap of 0.3 on
+    both sides of the room's corner, and up 0.3 and 0.15 at its ends: 6.05.
+    """
+    found = estimate(walked_job())
+    assert found.column("zones", "net_area") == pytest.approx([27.26, 6], abs=2e-6)
+    assert of_run(found, "length_in_use", "outer_length") == pytest.approx(
+        [11.145584, 12.064369], abs=3e-6
+    )
+    assert of_run(found, "external_in_use", "internal_in_use", "old_ends_in_use") == [5, 2, 1]
+    assert sum(found.column("edges", "joint_length")) == pytest.approx(6.05)
+    assert found.cell("quote_total") is not NOT_AVAILABLE

@@ -41,19 +41,21 @@ SPLAY = 0.848528  # m: 0.6 × √2
 
 
 def walked_job() -> Job:
-    """An L with a bay, joined to a room that is walked to the left; a run follows the L.
+    """An L with a bay and a corner cut off; a room that is walked to the left fills its corner.
 
-    The sides of the L stand in any order, numbered; one splay of the bay is left to be worked out.
+    A run follows the L. Its sides stand in any order, numbered; one splay of the bay is left to be
+    worked out. The joint to the room goes round the room's corner.
     """
     sides: list[Side] = [
         (6, RIGHT, OLD), (2, -45, NEW), (SPLAY, 45, NEW), (1.8, 45, NEW), (None, -45, NEW),
-        (2, RIGHT, NEW), (2, RIGHT, NEW), (4, LEFT, NEW), (3, 0, up(335)), (1, RIGHT, NEW),
-        (3, RIGHT, lap("Z2")),
+        (2, RIGHT, NEW), (1.4, 45, NEW), (SPLAY, 45, NEW), (1.4, 0, NEW), (2, LEFT, lap("Z2")),
+        (3, 0, lap("Z2")), (1, RIGHT, FREE), (3, RIGHT, OLD),
     ]  # fmt: skip
-    numbered = [{**side, "number": n} for n, side in enumerate(walk("Z1", *sides), 1)]
+    begun = (*range(9, 14), *range(1, 9))  # with the sixth, in the middle of the long wall
+    numbered = [{**s, "number": n} for n, s in zip(begun, walk("Z1", *sides), strict=True)]
     random.Random(5).shuffle(numbered)
-    room: list[Side] = [(3, LEFT, lap("Z1")), (2.5, LEFT, up(300)), (3, LEFT, up(150)),
-                        (2.5, LEFT, FREE)]  # fmt: skip
+    room: list[Side] = [(3, LEFT, lap("Z1")), (2, LEFT, up(300)), (3, LEFT, up(150)),
+                        (2, LEFT, lap("Z1"))]  # fmt: skip
     return bare_job(
         zones=[walked_zone("Z1", description="An L with a bay"), walked_zone("Z2")],
         edges=[*numbered, *walk("Z2", *room)],
