@@ -131,6 +131,9 @@ AGREE = {
         lambda r: r["by_area"] and r["joined_across"] and r["sheet_metres"] > 0 and r["usable"]
     ),
     "COLLAR_TAPE_LENGTH": Agrees(_is(on_sheet=1)),
+    # A run given by its corners has right angles; one that follows a floor may be splayed.
+    "DPC_OUTER_LENGTH": Agrees(_is(splays=0)),
+    "DPC_INNER_LENGTH": Agrees(_is(splays=0)),
     "DPC_END_AND_STEP_LENGTH": Agrees(
         lambda r: r["step_by"] != "preformed", {"steps": "steps?", "step_rise": "step_rise?"}
     ),
