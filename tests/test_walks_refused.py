@@ -121,7 +121,7 @@ FAULTS: dict[str, tuple[Callable[[Rows], None], str, tuple[int, str] | None]] = 
         _side_a_alone,
         "test: zones[2].side_b_m: found nothing; accepted: both sides of a rectangle, or neither "
         "where the floor is walked.",
-        (2, "side A or side B alone: type both, or walk the floor"),
+        (2, "one of the sides A and B is blank"),
     ),
     "a rectangle's edge without a side": (
         with_edges(e7={"side": None}),
@@ -259,6 +259,19 @@ RUNS: dict[str, tuple[Callable[[Rows], None], str]] = {
 }
 
 
+NOTES = {
+    "a rectangle": "the floor it follows is not walked",
+    "two runs": "new wall of its floor is not one run",
+    "no new wall": "new wall of its floor is not one run",
+}
+
+
+def note_of(name: str) -> str:
+    if name.endswith("not typed"):
+        return "not all of the run is typed"
+    return "it follows a floor, and is typed too" if name.endswith("typed too") else ""
+
+
 @pytest.mark.parametrize("name", RUNS)
 def test_a_run_in_a_job_file(name: str) -> None:
     change, sentence = RUNS[name]
@@ -271,6 +284,7 @@ def test_a_run_in_a_sheet(name: str) -> None:
     change, _ = RUNS[name]
     found = estimate(replace(an_l(), rows=changed(change)))
     assert found.figure("walls", 1, "wall_agrees") == 0
+    assert found.figure("walls", 1, "run_note") == NOTES.get(name, note_of(name))
     assert found.cell("walls_disagree") == 1
     assert found.cell("quote_total") is NOT_AVAILABLE
 

@@ -4,6 +4,7 @@ from ..language import *
 from .walks import QUARTER
 
 INSIDE_FACE = "inside face"
+OF_RUN = 6  # the columns of a run that run_typed counts
 
 
 # ---- each side of the floor --------------------------------------------------------------------
@@ -202,46 +203,57 @@ def run_typed(
 
 
 @rule
-def run_misfit(
+def run_fault(
     follows_row: Each,
     run_typed: Each,
     zone_walked: Column,
     zone_new_runs: Column,
     zone_new_length: Column,
-) -> Flag:
-    """1 for a run that is typed in part, or follows a floor that says nothing of it, or says two.
+) -> Each:
+    """Which of RUN_FAULTS keeps a run from being measured; 0 where it is.
 
-    A floor says it where it is walked, and its new wall is one run.
+    A floor says what it is where it is walked, and its new wall is one run.
     """
     return where(
-        less(0, follows_row),
+        same(follows_row, 0),
+        where(same(run_typed, OF_RUN), 0, 1),
         where(
-            both(
-                both(same(run_typed, 0), less(0, beside(zone_new_length, follows_row))),
-                both(
-                    same(beside(zone_walked, follows_row), 1),
-                    at_most(beside(zone_new_runs, follows_row), 1),
+            less(0, run_typed),
+            2,
+            where(
+                same(beside(zone_walked, follows_row), 0),
+                3,
+                where(
+                    both(
+                        less(0, beside(zone_new_length, follows_row)),
+                        at_most(beside(zone_new_runs, follows_row), 1),
+                    ),
+                    0,
+                    4,
                 ),
             ),
-            0,
-            1,
         ),
-        where(same(run_typed, 6), 0, 1),
     )
+
+
+RUN_FAULTS = (  # as long as the sheet has room for
+    "not all of the run is typed",
+    "it follows a floor, and is typed too",
+    "the floor it follows is not walked",
+    "new wall of its floor is not one run",
+)
 
 
 @rule
-def run_note(follows_row: Each, run_misfit: Flag) -> Text:
-    """What a run lacks, in words."""
-    return where(
-        same(run_misfit, 0),
-        "",
-        where(
-            less(0, follows_row),
-            "it follows a floor: walked, new wall in one run, and nothing of it typed here",
-            "run, length, line, corners and ends: all typed, or a floor that it follows",
-        ),
-    )
+def run_misfit(run_fault: Each) -> Flag:
+    """1 for a run that is typed in part, or follows a floor that says nothing of it, or says two."""
+    return where(less(0, run_fault), 1, 0)
+
+
+@rule
+def run_note(run_fault: Each) -> Text:
+    """What keeps a run from being measured, in words."""
+    return choose(run_fault + 1, "", *RUN_FAULTS)
 
 
 FOLLOWING_COLUMNS: tuple[Item, ...] = (
@@ -257,6 +269,7 @@ FOLLOWING_COLUMNS: tuple[Item, ...] = (
     worked(counted, "Old ends in use", "old_ends_in_use", typed=OwnCell("ends_at_existing"),
            column=WholeColumn("zones", "new_old_ends")),
     worked(splays, "Corners fall short"),
+    worked(run_fault, "Run's fault"),
     worked(run_misfit, "Run misfits"),
     worked(run_note, "The run"),
 )  # fmt: skip

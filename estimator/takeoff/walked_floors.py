@@ -123,7 +123,7 @@ def walk_fault(
 
 
 WALK_FAULTS = (
-    "side A or side B alone: type both, or walk the floor",
+    "one of the sides A and B is blank",
     "fewer than three sides",
     "two sides with one number",
     "more than one side without a length",
