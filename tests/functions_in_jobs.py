@@ -131,6 +131,9 @@ AGREE = {
         lambda r: r["by_area"] and r["joined_across"] and r["sheet_metres"] > 0 and r["usable"]
     ),
     "COLLAR_TAPE_LENGTH": Agrees(_is(on_sheet=1)),
+    # A run given by its corners has right angles; one that follows a floor may be splayed.
+    "DPC_OUTER_LENGTH": Agrees(_is(splays=0)),
+    "DPC_INNER_LENGTH": Agrees(_is(splays=0)),
     "DPC_END_AND_STEP_LENGTH": Agrees(
         lambda r: r["step_by"] != "preformed", {"steps": "steps?", "step_rise": "step_rise?"}
     ),
@@ -149,7 +152,7 @@ AGREE = {
     "WEEP_COUNT": Agrees(_roomy),
     "THRESHOLD_TRAY_LENGTH": Agrees(_wide),
     "WEEP_SPACING": Agrees(_spaced),
-    "WEEP_COUNT_CLOSED_RUN": Agrees(lambda r: r["run"] == "closed" and _spaced(r)),
+    "WEEP_COUNT_CLOSED_RUN": Agrees(lambda r: r["run_in_use"] == "closed" and _spaced(r)),
     "FRAME_DRAIN_COUNT": Agrees(_is(inner_of="timber frame")),
     "STEPPED_UNIT_COUNT": _SLOPED,
     "STEPPED_UNIT_SPACING": _SLOPED,

@@ -21,6 +21,7 @@ from estimator.model.plan import FILLED
 from estimator.workbook.build import Built, build
 
 from .random_jobs import random_job
+from .walked_jobs import walked_job
 
 SMALL_ROOM = Room({t.name: 1 for t in FILLED if t.grows}, lines=3)
 
@@ -58,13 +59,16 @@ class Halves:
 
 
 def job_named(name: str) -> tuple[Job, Room]:
-    """The "demo", its "form", a "blank" job or a random one, "job7"; and its room in a workbook."""
+    """The "demo", its "form", a "blank" job, one of "walked" floors or a random one, "job7"; and its
+    room in a workbook."""
     if name == "demo":
         return read_job(DEMO_JOB), USUAL_ROOM
     if name == "form":
         return read_job(DEMO_FORM), USUAL_ROOM
     if name == "blank":
         return blank_job("common_practice"), BLANK_ROOM
+    if name == "walked":
+        return walked_job(), SMALL_ROOM
     return random_job(int(name.removeprefix("job"))), SMALL_ROOM
 
 

@@ -71,6 +71,10 @@ _OWN = {
     "lead_lap": 100,
     "tray_past_opening": 150,
 }
+# A line that walked floors alone need is no random job's: each draws as it did before there was one.
+NOT_DRAWN = "corner_patches"
+DRAWN = tuple(line for line in LINES if line.key != NOT_DRAWN)
+WIRED_TO = tuple(row["label"] for row in MEASURE_ROWS if row["key"] != NOT_DRAWN)
 # A newer allowance is that of common practice, or lies half way between its limits.
 _ASSUMED = next(b for b in bases() if b.document.assumed).values
 EVERY_OWN = {
@@ -105,7 +109,7 @@ def _drawn(drawn_by: str, seed: int, fault: str | None) -> Job:
     names = [s["name"] for s in suppliers]
     supplier = r.choice(names)
     named = r.sample(names, r.randint(1, len(names)))
-    line_suppliers = {line.key: r.choice(named) for line in LINES if r.random() < 0.25}
+    line_suppliers = {line.key: r.choice(named) for line in DRAWN if r.random() < 0.25}
     used = {supplier, *line_suppliers.values()}
     radon = r.choice(["no", "no", "yes", "unknown"])
     zones = [_zone(r, n) for n in range(1, r.randint(1, 4) + 1)]
@@ -170,7 +174,7 @@ def _drawn(drawn_by: str, seed: int, fault: str | None) -> Job:
         own=_own(r),
         override=_overrides(r, rows),
         line_suppliers=line_suppliers,
-        line_status={line.key: r.choice(STATUSES) for line in LINES if r.random() < 0.15},
+        line_status={line.key: r.choice(STATUSES) for line in DRAWN if r.random() < 0.15},
         reasons={c.key: "an invented reason" for c in CHECKS if r.random() < 0.1},
         wastage={
             name: {
@@ -335,7 +339,7 @@ def _work_line(r: random.Random, n: int) -> dict[str, Any]:
         "way": way,
         "figure": r.choice(figures[way]),
         "rate": r.choice([28, 34.5, 42]) if way == HOURS else None,
-        "wired_to": r.choice(MEASURE_ROWS)["label"] if wired else None,
+        "wired_to": r.choice(WIRED_TO) if wired else None,
     }
 
 
@@ -472,6 +476,8 @@ def _edge(
         "mark": mark,
         "zone": zone["mark"],
         "side": side,
+        "number": None,
+        "turn": None,
         "length": length,
         "kind": kind,
         "dpc_level": _length(r, -0.4, 0.4) if level else None,
@@ -488,6 +494,7 @@ def _wall(r: random.Random, n: int) -> dict[str, Any]:
     return {
         "mark": f"W{n}",
         "description": r.choice([None, "as drawn"]),
+        "floor": None,
         "run": "closed" if closed else "open",
         "length": _length(r, 12, 30) if closed else _length(r, 5, 15),
         "measured_on": r.choice(["outside face", "centre", "inside face"]),

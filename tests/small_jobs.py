@@ -123,7 +123,7 @@ def bare_job(**rows: Any) -> Job:
     return job
 
 
-def zone(mark: str, a: float, b: float, **given: Any) -> dict[str, Any]:
+def zone(mark: str, a: float | None, b: float | None, **given: Any) -> dict[str, Any]:
     """A zone whose DPM lies 335 below its finished floor and whose hardcore is 165 deep."""
     usual = {
         "build_up": "slab on DPM, insulation above",
@@ -136,8 +136,15 @@ def zone(mark: str, a: float, b: float, **given: Any) -> dict[str, Any]:
     return row("zones", mark=mark, side_a=a, side_b=b, **{**usual, **given})
 
 
-def edge(mark: str, zone_mark: str, side: str, length: float, **given: Any) -> dict[str, Any]:
-    """An edge; a free one unless a kind is given."""
+def walked_zone(mark: str, **given: Any) -> dict[str, Any]:
+    """The same, walked round its sides."""
+    return zone(mark, None, None, **given)
+
+
+def edge(
+    mark: str, zone_mark: str, side: str | None, length: float | None, **given: Any
+) -> dict[str, Any]:
+    """An edge; a free one unless a kind is given. Of a walk it has no side."""
     given.setdefault("kind", "free")
     return row("edges", mark=mark, zone=zone_mark, side=side, length=length, **given)
 
@@ -150,7 +157,7 @@ def turned_up(mark: str, a: float, b: float, turn_up: float) -> list[dict[str, A
     ]
 
 
-def wall(mark: str, length: float, **given: Any) -> dict[str, Any]:
+def wall(mark: str, length: float | None, **given: Any) -> dict[str, Any]:
     """An open half-brick cavity run on its outside face, no corners, no ends."""
     usual = {
         "run": "open",

@@ -25,7 +25,7 @@ def test_by_as_many_rules_as_it_takes() -> None:
 def test_what_is_given_is_never_worked_out() -> None:
     """Leaves of 300 in all, the wall said to be 400 thick: its middle lies at 200."""
     given = {"walls.outer_leaf": 100, "walls.cavity": 100, "walls.inner_leaf": 100,
-             "walls.measured_on": "centre"}  # fmt: skip
+             "walls.line_in_use": "centre"}  # fmt: skip
     assert one("walls.line_depth", given, SHIPPED_ROWS) == 150
     assert one("walls.line_depth", {**given, "walls.thickness": 400}, SHIPPED_ROWS) == 200
 
@@ -38,9 +38,9 @@ def test_what_is_missing_is_named(place: str) -> None:
 
 def test_a_missing_cell_and_a_list_without_its_rows_are_named() -> None:
     with pytest.raises(NotGivenError, match="dpc_lap"):
-        one("walls.end_laps", {"walls.ends_at_existing": 2})
+        one("walls.end_laps", {"walls.old_ends_in_use": 2})
     with pytest.raises(NotGivenError, match=r"measuring_lines\.name"):
-        one("walls.line_depth", {"walls.measured_on": "centre", "walls.thickness": 300})
+        one("walls.line_depth", {"walls.line_in_use": "centre", "walls.thickness": 300})
 
 
 def test_a_longer_column_makes_a_longer_list() -> None:

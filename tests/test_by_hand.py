@@ -31,7 +31,7 @@ def said(work: Callable[..., Any], *given: Any, **named: Any) -> str:
 def test_what_can_be_is_worked_out() -> None:
     """7.2 m, 285 mm and 150 mm past its ends, dips of 0.4 m: 7.2 + 0.435 + 0.4 = 8.035 m."""
     assert checked(sheet_a)(1, 7.2, 285, 150, 0.4) == pytest.approx(8.035)
-    named = {"side_a": 7.2, "reach_b_one": 285, "reach_b_two": 150, "dips_a": 0.4}
+    named = {"extent_a": 7.2, "reach_b_one": 285, "reach_b_two": 150, "dips_a": 0.4}
     assert checked(sheet_a)(1, **named) == pytest.approx(8.035)
     assert checked(sheet_a)(sheet=0, **named) == 0
     assert checked(sheet_a)(1, NOT_AVAILABLE, 0, 0, 0) is NOT_AVAILABLE
@@ -40,21 +40,21 @@ def test_what_can_be_is_worked_out() -> None:
 @pytest.mark.parametrize(
     ("change", "sentence"),
     [
-        ({"side_a": 7200}, "sheet_a, side_a: found 7200; accepted: a number from 0.1 to 60 m (was that mm?)."),
-        ({"side_a": -7.2}, "sheet_a, side_a: found -7.2; accepted: a number from 0.1 to 60 m."),
-        ({"side_a": math.nan}, "sheet_a, side_a: found nan; accepted: a number from 0.1 to 60 m."),
-        ({"side_a": math.inf}, "sheet_a, side_a: found inf; accepted: a number from 0.1 to 60 m."),
-        ({"side_a": "7.2"}, "sheet_a, side_a: found '7.2'; accepted: a number from 0.1 to 60 m."),
-        ({"side_a": None}, "sheet_a, side_a: found nothing; accepted: a number from 0.1 to 60 m."),
-        ({"side_a": True}, "sheet_a, side_a: found True; accepted: a number from 0.1 to 60 m."),
+        ({"extent_a": 7200}, "sheet_a, extent_a: found 7200; accepted: a number from -50 to 1000 m (was that mm?)."),
+        ({"extent_a": -72}, "sheet_a, extent_a: found -72; accepted: a number from -50 to 1000 m (was that mm?)."),
+        ({"extent_a": math.nan}, "sheet_a, extent_a: found nan; accepted: a number from -50 to 1000 m."),
+        ({"extent_a": math.inf}, "sheet_a, extent_a: found inf; accepted: a number from -50 to 1000 m."),
+        ({"extent_a": "7.2"}, "sheet_a, extent_a: found '7.2'; accepted: a number from -50 to 1000 m."),
+        ({"extent_a": None}, "sheet_a, extent_a: found nothing; accepted: a number from -50 to 1000 m."),
+        ({"extent_a": True}, "sheet_a, extent_a: found True; accepted: a number from -50 to 1000 m."),
         ({"reach_b_one": 0.285}, "sheet_a, reach_b_one: found 0.285; accepted: 0, or from 1 to 60000 mm (was that m?)."),
         ({"dips_a": 1200}, "sheet_a, dips_a: found 1200; accepted: a number from -50 to 1000 m (was that mm?)."),
         ({"sheet": 2}, "sheet_a, sheet: found 2; accepted: a number from -1 to 1, whole."),
-        ({"side": 7.2}, "sheet_a: found 'side'; accepted: each of these once: sheet, side_a, reach_b_one, reach_b_two, dips_a."),
+        ({"side": 7.2}, "sheet_a: found 'side'; accepted: each of these once: sheet, extent_a, reach_b_one, reach_b_two, dips_a."),
     ],
 )  # fmt: skip
 def test_a_slip_is_one_sentence(change: dict[str, Any], sentence: str) -> None:
-    given = {"sheet": 1, "side_a": 7.2, "reach_b_one": 285, "reach_b_two": 150, "dips_a": 0}
+    given = {"sheet": 1, "extent_a": 7.2, "reach_b_one": 285, "reach_b_two": 150, "dips_a": 0}
     assert said(sheet_a, **{**given, **change}) == sentence
 
 
@@ -63,7 +63,7 @@ def test_a_missing_or_surplus_argument_is_one_sentence() -> None:
         "sheet_a, dips_a: found nothing; accepted: a number from -50 to 1000 m."
     )
     assert said(sheet_a, 1, 7.2, 285, 150, 0, 3).startswith("sheet_a: found '6 arguments'")
-    assert said(sheet_a, 1, 7.2, 285, 150, 0, side_a=3).startswith("sheet_a: found 'side_a'")
+    assert said(sheet_a, 1, 7.2, 285, 150, 0, extent_a=3).startswith("sheet_a: found 'extent_a'")
 
 
 def test_a_spacing_of_nothing_is_refused() -> None:

@@ -19,7 +19,7 @@ from estimator.errors import EstimateError
 from estimator.files.resources import JOB_TEMPLATE
 from estimator.guidance.basis import KEYS
 from estimator.language.ledger import is_available
-from estimator.language.tables import POSITION, Input
+from estimator.language.tables import FAULT, POSITION, Input
 from estimator.model.estimate import USUAL_ROOM, estimate
 from estimator.model.job import Job
 from estimator.model.plan import plan
@@ -773,3 +773,26 @@ def test_what_is_worked_out_is_out_of_reach(opened: Open) -> None:
     for name in sheets:
         assert (book[name].sheet_state, book[name].protection.sheet) == ("hidden", True), name
         assert all(cell.protection.locked for line in book[name].iter_rows() for cell in line), name
+
+
+# ---- a floor that is walked ----
+
+
+def test_a_side_of_a_walk_typed_over_moves_the_total_as_in_python(tmp_path: Path) -> None:
+    """Both long sides of the L 10 m longer: 20 m² more. One of them alone: it does not close."""
+    case = made("walked")
+    walked = Open(case.job, case.built, case.written(tmp_path))
+    rows = [e["number"] if e["zone"] == "Z1" else None for e in case.job.rows["edges"]]
+    job, edits = case.job, []
+    for number, longer in ((10, 12), (4, 11.4)):
+        row = rows.index(number) + 1
+        job = with_row(job, "edges", row, length=longer)
+        edits.append([walked.at("edges", row, "length"), longer])
+    notes = [*LOOKS, walked.beside("zones", FAULT), walked.beside("walls", FAULT)]
+    steps = (["tried", edits, notes], ["tried", edits[:1], notes], TOTAL)
+    (longer, _, *said), (short, _, *told), after = walked.do(*steps)
+    assert longer == walked.total_of(job) != case.total
+    assert said == ["", ""]
+    assert short == REFUSED
+    assert told[0] == "an end away from the start"
+    assert after == case.total

@@ -60,7 +60,7 @@ def stood(layout: int) -> set[str]:
     return {f"{list_name}.{column}" for list_name, column, _ in found}
 
 
-@pytest.mark.parametrize("layout", [2, 3, 4])
+@pytest.mark.parametrize("layout", [2, 3, 4, 5])
 def test_since_is_what_the_kept_workbooks_say(layout: int) -> None:
     """Typed columns of the lists a person fills in, each way round."""
     columns = stood(layout)
@@ -72,7 +72,7 @@ def test_since_is_what_the_kept_workbooks_say(layout: int) -> None:
             assert stands == (since <= layout), f"{item.name} {WRONG_SINCE}"
 
 
-@pytest.mark.parametrize("layout", [1, 2, 3, 4])
+@pytest.mark.parametrize("layout", [1, 2, 3, 4, 5])
 def test_since_of_a_named_cell_is_what_the_kept_workbooks_say(layout: int) -> None:
     names = read_sheets(open_package(LAYOUTS / f"layout_{layout}.xlsx")).names
     for item in (*TYPED_CELLS, *plan().keyed_items.values()):
@@ -80,12 +80,15 @@ def test_since_of_a_named_cell_is_what_the_kept_workbooks_say(layout: int) -> No
         assert stands == (item.since <= layout), f"{item.name} {WRONG_SINCE}"
 
 
+# No file older than layout 6 has a walked floor, so that none is told that it lacks this line.
+NOT_MISSED = {"corner_patches"}
+
+
 def test_since_of_a_line_is_what_the_kept_workbook_says() -> None:
     sheets = read_sheets(open_package(LAYOUTS / "layout_3.xlsx"))
     texts = {str(c.value) for sheet in sheets.parts for c in sheets.cells(sheet).values()}
-    assert {line.key for line in LINES if line.since > 3} == {
-        line.key for line in LINES if line.key not in texts
-    }
+    newer = {line.key for line in LINES if line.key not in texts}
+    assert {line.key for line in LINES if line.since > 3} == newer - NOT_MISSED
 
 
 def test_nothing_is_newer_than_the_layout() -> None:

@@ -115,6 +115,9 @@ LINES = (
          "number", hold=HARDCORE),
     Line("patches", "Preformed corners and patches to DPM", "dpm_patch", GROUND_FLOOR,
          "floor_features", "patches"),
+    # Without `since`: a file older than layout 6 has no walked floor, so that none is left out of it.
+    Line("corner_patches", "Preformed corners to DPM, internal corners", "dpm_patch", GROUND_FLOOR,
+         "zones", "corner_patches"),
     Line("separating_layer", "Separating layer, laps in its wastage", "separating_layer",
          GROUND_FLOOR, "zones", "separating_area"),
     Line("perimeter_strip", "Perimeter strip to slab edge", "perimeter_strip", GROUND_FLOOR,

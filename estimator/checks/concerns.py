@@ -17,9 +17,9 @@ def zones_on_bed(zone_blinded: Column) -> Each:
 
 
 @rule
-def zones_on_ground(zone_side_a: Column, zone_suspended: Column) -> Each:
+def zones_on_ground(zone_net_area: Column, zone_suspended: Column) -> Each:
     """Ground-bearing floor zones."""
-    return count_of(less(0, zone_side_a), same(zone_suspended, 0))
+    return count_of(less(0, zone_net_area), same(zone_suspended, 0))
 
 
 @rule
@@ -53,9 +53,9 @@ def zones_on_hardcore(zone_hardcore_depth: Column) -> Each:
 
 
 @rule
-def every_wall(wall_length: Column) -> Each:
+def every_wall(wall_length_in_use: Column) -> Each:
     """Wall runs."""
-    return count_of(less(0, wall_length))
+    return count_of(less(0, wall_length_in_use))
 
 
 @rule
@@ -135,9 +135,9 @@ def trays_uncounted(cut_in_uncounted: Column) -> Each:
 
 
 @rule
-def floors_in_gas_area(gas_mode: Flag, zone_side_a: Column) -> Each:
+def floors_in_gas_area(gas_mode: Flag, zone_net_area: Column) -> Each:
     """Floor zones of a site where radon or gas is kept out."""
-    return gas_mode * count_of(less(0, zone_side_a))
+    return gas_mode * count_of(less(0, zone_net_area))
 
 
 @rule
@@ -153,9 +153,9 @@ def none_blank() -> Each:
 
 
 @rule
-def walls_without_height(wall_length: Column, wall_dpc_height: Column) -> Each:
+def walls_without_height(wall_length_in_use: Column, wall_dpc_height: Column) -> Each:
     """Wall runs with no height of DPC typed."""
-    return count_of(less(0, wall_length), same(wall_dpc_height, 0))
+    return count_of(less(0, wall_length_in_use), same(wall_dpc_height, 0))
 
 
 @rule

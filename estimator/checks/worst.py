@@ -248,9 +248,9 @@ def layer_used(hardcore_layer_max: Millimetres) -> Millimetres:
 
 
 @rule
-def thinnest_slab(zone_slab: Column, zone_side_a: Column, zone_suspended: Column) -> Millimetres:
+def thinnest_slab(zone_slab: Column, zone_net_area: Column, zone_suspended: Column) -> Millimetres:
     """Thinnest slab on the ground."""
-    return found_or_none(smallest_of(zone_slab, less(0, zone_side_a), same(zone_suspended, 0)))
+    return found_or_none(smallest_of(zone_slab, less(0, zone_net_area), same(zone_suspended, 0)))
 
 
 @rule
@@ -282,9 +282,9 @@ def all_uncounted(cut_in_uncounted: Column) -> Each:
 
 
 @rule
-def floors_unsheeted(zone_side_a: Column, zone_to_dpc: Column) -> Each:
+def floors_unsheeted(zone_net_area: Column, zone_to_dpc: Column) -> Each:
     """Floor zones whose sheet is not dressed to the DPC: no gas sheet is counted there."""
-    return count_of(less(0, zone_side_a), same(zone_to_dpc, 0))
+    return count_of(less(0, zone_net_area), same(zone_to_dpc, 0))
 
 
 @rule

@@ -4,9 +4,12 @@ from .registry import Example, Function, Held
 
 GROUP = "DPC and wall runs"
 _LONG_ENOUGH = "a run longer than its corners take from it"
-_RUN = ("length: run_length", "measured_on", "outer_leaf", "cavity", "inner_leaf",
-        "external_corners", "internal_corners")  # fmt: skip
-_AGREES = {"run_agrees": 1, "ends_agree": 1, "steps_agree": 1, "cavity_agrees": 1}
+_CORNERS = ("external_corners: external_in_use", "internal_corners: internal_in_use")
+_RUN = ("length: run_length", "measured_on: line_in_use", "outer_leaf", "cavity", "inner_leaf",
+        *_CORNERS)  # fmt: skip
+_RIGHT_ANGLED = {"splays": 0}
+_AGREES = {**_RIGHT_ANGLED, "run_agrees": 1, "ends_agree": 1, "run_misfit": 0, "steps_agree": 1,
+           "cavity_agrees": 1}  # fmt: skip
 _LEAVES = (  # the first says it of the leaves alone, whatever the lengths come to
     Held("wall_agrees", "inner_leaf",
          "an inner leaf behind a cavity; 0 in a solid wall, whose cavity is 0 too",
@@ -26,8 +29,9 @@ PIECES = {"pick": 1, "book.preference": 1}  # the roll asked of is the one chose
 ROWS = (
     Function(
         "RUN_LENGTH_MOVED", GROUP, "walls.moved",
-        ("length", "inwards", "external_corners", "internal_corners"),
+        ("length", "inwards", *_CORNERS),
         Example((20, 51.25, 4, 0), 19.59, "20 − 2 × 0.05125 × 4"),
+        _RIGHT_ANGLED,
         held=(Held("moved_agrees", "length", _LONG_ENOUGH),),
         meaning_here="Length of a run moved sideways: each external corner takes 2 × the shift, an "
         "internal adds it.",
@@ -48,7 +52,7 @@ ROWS = (
     ),
     Function(
         "DPC_END_AND_STEP_LENGTH", GROUP, "walls.outer_added",
-        ("ends_at_existing", "steps", "step_rise", "basis"),
+        ("ends_at_existing: old_ends_in_use", "steps", "step_rise", "basis"),
         Example((2, 1, 150, "nhbc_2024"), 0.55, "2 × 0.1 at ends; one step of 0.15 + 2 × 0.1"),
         {"step_by": "laps"},  # preformed units add none
         (Held("steps_agree", "step_rise", "a rise where there are steps, 0 where none"),),

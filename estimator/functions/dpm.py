@@ -38,7 +38,7 @@ ROWS = (
     ),
     Function(
         "DPM_SHEET_LENGTH", GROUP, "zones.sheet_a",
-        ("side: side_a", "turn_up_one: reach_b_one", "turn_up_two: reach_b_two"),
+        ("side: extent_a", "turn_up_one: reach_b_one", "turn_up_two: reach_b_two"),
         Example((5, 425, 365), 5.79, "5 + 0.425 + 0.365"),
         {"sheet": 1, "dips_a": 0},  # no thickening crossed
         meaning_here="Sheet needed along one side: the floor, and what turns up at both ends.",
@@ -56,7 +56,7 @@ ROWS = (
           "Sheet laid in one floor: its area, laps, turn-ups, and what is trimmed at the last strip."),
     Function(
         "DPM_ROLLS_FLOOR", GROUP, "book.sheet_rolls",
-        ("floor_length: zones.side_a", "floor_width: zones.side_b", "turn_up: zones.reach_a_one "
+        ("floor_length: zones.extent_a", "floor_width: zones.extent_b", "turn_up: zones.reach_a_one "
          "zones.reach_a_two zones.reach_b_one zones.reach_b_two", "roll_width: width",
          "roll_length: length", "basis"),
         Example((5, 4, 150, 2000, 12.5, "nhbc_2024"), 2, "sheet 5.3 × 4.3; along B 3 strips of 4.3: "

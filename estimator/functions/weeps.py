@@ -20,7 +20,7 @@ ROWS = (
         "WEEP_COUNT_CLOSED_RUN", GROUP, "walls.weeps_round",
         ("tray_length: outer_length", "brick: unit_used", "basis"),
         Example((20, 225, _OWN_END), 23, "20,000 ÷ 900 = 22.2, up to 23"),
-        {"run": "closed", "weep_first": 0}, (_SPACED,),  # no end to be a distance from
+        {"run_in_use": "closed", "weep_first": 0}, (_SPACED,),  # no end to be a distance from
         "Weeps along a tray that closes on itself: as many as there are gaps.",
     ),
     Function(

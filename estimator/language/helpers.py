@@ -112,6 +112,18 @@ def tan_of(degrees: float) -> float:
     return math.tan(degrees * math.pi / 180)
 
 
+@_helper(lambda x: function("SIN", [x * function("PI", []) / 180]))
+def sin_of(degrees: float) -> float:
+    """Sine of an angle in degrees."""
+    return math.sin(degrees * math.pi / 180)
+
+
+@_helper(lambda x: function("COS", [x * function("PI", []) / 180]))
+def cos_of(degrees: float) -> float:
+    """Cosine of an angle in degrees."""
+    return math.cos(degrees * math.pi / 180)
+
+
 def divided(value: Any, by: Any) -> Any:
     """value / by; 0 where `by` is not above zero (nothing fits, nothing is covered)."""
     if isinstance(value, Ref) or isinstance(by, Ref):
@@ -330,7 +342,7 @@ def beside(column: Any, position: Any) -> Any:
 HELPERS = frozenset(
     {
         *("most", "least", "whole_up", "whole_down", "to_pence", "to_six_places", "root_of"),
-        *("tan_of", "smallest_of"),
+        *("tan_of", "sin_of", "cos_of", "smallest_of"),
         *("divided", "where", "given", "first_given", "is_blank", "available", "choose"),
         *("at_most", "less", "same", "any_same", "both", "either"),
         *("total", "sum_of", "count_of", "largest_of", "beside"),

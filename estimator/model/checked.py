@@ -89,7 +89,7 @@ def checked(work: Callable[..., Any]) -> Callable[..., Any]:
     7.635
     >>> checked(sheet_a)(1, 7200, 285, 150, 0)
     Traceback (most recent call last):
-    estimator.errors.ArgumentError: sheet_a, side_a: found 7200; accepted: a number from 0.1 to 60 m (was that mm?).
+    estimator.errors.ArgumentError: sheet_a, extent_a: found 7200; accepted: a number from -50 to 1000 m (was that mm?).
     """
     found = rule_of(work)
 

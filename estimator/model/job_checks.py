@@ -1,6 +1,5 @@
 """Whether the rows of a job agree with each other: one sentence at the first that does not."""
 
-import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
@@ -27,18 +26,13 @@ from ..pricing.work import (
 from ..questionnaire.answers import INPUTS as FORM_INPUTS
 from ..questionnaire.offers import marks
 from ..takeoff.abutments import ABUTMENT_KIND_ROWS
-from ..takeoff.build_ups import FLOOR_KIND_ROWS, to_dpc
-from ..takeoff.edge_kinds import EDGE_KIND_ROWS, turn_up_unread
-from ..takeoff.edges import SIDES
-from ..takeoff.floors import edges_agree
-from ..takeoff.joints import joins_itself
 from ..takeoff.openings import opening_agrees
 from ..takeoff.tray_units import TRAY_UNIT_KIND_ROWS, abutment_agrees, legs_each, metres_each
-from ..takeoff.wall_details import cavity_agrees, steps_agree
-from ..takeoff.walls import ends_agree, run_agrees, turns
+from .floor_checks import check_floors
 from .job import Job, among, blank_job, checked_number, checked_text, or_else
 from .locations import Where
 from .plan import FILLED, PARTICULARS, SHIPPED_ROWS, bases
+from .run_checks import check_runs
 from .spelling import as_listed, folded, keys_as_listed
 
 # What a job has from its first day: without it no rule can be worked out.
@@ -70,8 +64,8 @@ def check_job(job: Job, where: Where) -> None:
         for item in table.inputs:
             if item.choice_of:
                 _listed(job, table, item, where)
-    _check_edges(job, where)
-    _check_runs(job, where)
+    check_floors(job, where)
+    check_runs(job, where)
     _check_lintels(job, where)
     _check_slopes(job, where)
     _check_tray_units(job, where)
@@ -224,91 +218,6 @@ def _check_allowances(given: Mapping[str, float], where: Where, section: str) ->
             checked_number(value, item)
         except ValueError as error:
             raise JobError(where.entry(section, name), value, str(error)) from None
-
-
-def _check_edges(job: Job, where: Where) -> None:
-    kinds: dict[Any, Mapping[str, Any]] = {r["name"]: r for r in EDGE_KIND_ROWS}
-    floors: dict[Any, Mapping[str, Any]] = {r["name"]: r for r in FLOOR_KIND_ROWS}
-    built = {z["mark"]: floors[z["build_up"]] for z in job.rows["zones"]}
-    dressed = {mark: to_dpc(f["sheet"], f["suspended"]) for mark, f in built.items()}
-    for n, edge in enumerate(job.rows["edges"], 1):
-        kind = kinds[edge["kind"]]
-
-        def at(key: str, n: int = n, edge: Mapping[str, Any] = edge) -> str:
-            return where.field("edges", n, edge, key)
-
-        typed = edge["typed_turn_up"] is not None
-        # A sheet that meets no DPC, and a zone without a sheet, need none of the three.
-        needed = dressed[edge["zone"]] and not typed
-        if kind["by_levels"] and needed and edge["dpc_level"] is None:
-            raise JobError(at("dpc_level_m"), None, "the level of the DPC, or a typed turn-up")
-        if kind["by_chase"] and needed and edge["dress"] is None:
-            raise JobError(at("dress_mm"), None, "the depth of the chase, or a typed turn-up")
-        if kind["by_hand"] and needed:
-            raise JobError(at("typed_turn_up_mm"), None, f"a turn-up typed for: {edge['kind']}")
-        if turn_up_unread(kind["by_levels"] + kind["by_hand"], edge["typed_turn_up"]):
-            raise JobError(
-                at("typed_turn_up_mm"), edge["typed_turn_up"], f"none at: {edge['kind']}"
-            )
-        if bool(kind["joins"]) != (edge["joins"] is not None):
-            raise JobError(at("joins"), edge["joins"], "the zone lapped at a joint, and only there")
-        if joins_itself(edge["joins"] or "", edge["zone"]):
-            raise JobError(at("joins"), edge["joins"], "another zone than the edge's own")
-    _check_sides(job, where)
-
-
-def _check_sides(job: Job, where: Where) -> None:
-    for n, zone in enumerate(job.rows["zones"], 1):
-        for side in SIDES:
-            wanted = zone["side_a"] if side[0] == "A" else zone["side_b"]
-            found = math.fsum(
-                e["length"]
-                for e in job.rows["edges"]
-                if e["zone"] == zone["mark"] and e["side"] == side
-            )
-            if not edges_agree(abs(found - wanted), 0):
-                raise JobError(
-                    f"{where.field('zones', n, zone, '')} ({zone['mark']}), edges on side {side}",
-                    f"{found:g} m",
-                    f"edges that add up to the side, {wanted:g} m",
-                )
-
-
-def _check_runs(job: Job, where: Where) -> None:
-    for n, run in enumerate(job.rows["walls"], 1):
-        net = turns(run["external_corners"], run["internal_corners"])
-        if not run_agrees(run["run"], net, run["ends_at_existing"]):
-            raise JobError(
-                where.field("walls", n, run, "external_corners"),
-                f"{run['external_corners']:g} external, {run['internal_corners']:g} internal",
-                "for a closed run 4 more external corners than internal ones, and no ends",
-            )
-        ends = run["ends_at_new"]
-        if not ends_agree(run["run"], run["ends_at_existing"], ends, run["met_thickness"]):
-            raise JobError(
-                where.field("walls", n, run, "ends_at_new"),
-                f"{ends or 0:g} ends at new walls, {run['ends_at_existing']:g} at existing ones, "
-                f"wall met {run['met_thickness'] or 0:g} mm",
-                "two ends of an open run at most, and the thickness of the wall met at new ones",
-            )
-        if bool(run["inner_leaf"]) != bool(run["cavity"]):
-            raise JobError(
-                where.field("walls", n, run, "inner_leaf_mm"),
-                f"cavity {run['cavity']:g} mm, inner leaf {run['inner_leaf']:g} mm",
-                "both for a cavity wall, or 0 for both for a solid wall",
-            )
-
-        if not steps_agree(run["steps"], run["step_rise"]):
-            raise JobError(
-                where.field("walls", n, run, "step_rise_mm"), run["step_rise"],
-                "a rise where there are steps, and only there",
-            )  # fmt: skip
-        base_tray, inner_of = run["base_tray"] or "", run["inner_of"] or ""
-        if not cavity_agrees(run["cavity"], base_tray, inner_of):
-            raise JobError(
-                where.field("walls", n, run, "cavity_mm"), run["cavity"],
-                "a cavity, where there is a tray at DPC level or a timber frame",
-            )  # fmt: skip
 
 
 def _check_lintels(job: Job, where: Where) -> None:

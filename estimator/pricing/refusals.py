@@ -16,12 +16,15 @@ def needs_uncovered(need_uncovered: Column) -> Each:
 
 @rule
 def edges_disagree(
-    zone_edges_agree: Column, zone_net_area: Column, edge_edge_agrees: Column, edge_length: Column
+    zone_edges_agree: Column,
+    zone_floor_row: Column,
+    edge_edge_agrees: Column,
+    edge_kind_row: Column,
 ) -> Each:
     """Zones whose edges do not add up, and edges that do not agree with their neighbours."""
-    return count_of(same(zone_edges_agree, 0), less(0, zone_net_area)) + count_of(
-        same(edge_edge_agrees, 0), less(0, edge_length)
-    )  # fmt: skip
+    return count_of(same(zone_edges_agree, 0), less(0, zone_floor_row)) + count_of(
+        same(edge_edge_agrees, 0), less(0, edge_kind_row)
+    )
 
 
 @rule
@@ -74,10 +77,10 @@ def walls_disagree(wall_wall_agrees: Column, wall_thickness: Column) -> Each:
 
 @rule
 def weeps_unbuildable(
-    weep_spacing: Millimetres, wall_length: Column, wall_unit_used: Column
+    weep_spacing: Millimetres, wall_length_in_use: Column, wall_unit_used: Column
 ) -> Each:
     """Wall runs whose units are longer than weeps may stand apart."""
-    return count_of(less(0, wall_length), less(weep_spacing, wall_unit_used))
+    return count_of(less(0, wall_length_in_use), less(weep_spacing, wall_unit_used))
 
 
 @rule

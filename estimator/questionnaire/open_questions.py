@@ -38,9 +38,9 @@ def cavities_unmeasured(wall_cavity: Column, wall_cavity_below: Column) -> Each:
 
 
 @rule
-def heights_unmeasured(wall_length: Column, wall_dpc_height: Column) -> Each:
+def heights_unmeasured(wall_length_in_use: Column, wall_dpc_height: Column) -> Each:
     """New walls whose DPC has no height above the ground."""
-    return count_of(less(0, wall_length), same(wall_dpc_height, 0))
+    return count_of(less(0, wall_length_in_use), same(wall_dpc_height, 0))
 
 
 @rule

@@ -37,9 +37,9 @@ def base_corners(with_base_tray: Flag, corners: Each) -> Each:
 
 
 @rule
-def base_stop_ends(with_base_tray: Flag, run: Text) -> Each:
+def base_stop_ends(with_base_tray: Flag, run_in_use: Text) -> Each:
     """Stop ends of the tray at DPC level: two to an open run, none to one that closes."""
-    return with_base_tray * where(same(run, "closed"), 0, 2)
+    return with_base_tray * where(same(run_in_use, "closed"), 0, 2)
 
 
 @rule
@@ -50,7 +50,7 @@ def weeps_on_ring(length: Metres, weep_step: Millimetres, weeps_min: Each) -> Ea
 
 @rule
 def weeps_round(
-    run: Text,
+    run_in_use: Text,
     outer_length: Metres,
     weep_first: Millimetres,
     weep_step: Millimetres,
@@ -58,7 +58,7 @@ def weeps_round(
 ) -> Each:
     """Weeps along a tray at DPC level: as over any level tray; round a closed run no end."""
     return where(
-        same(run, "closed"),
+        same(run_in_use, "closed"),
         weeps_on_ring(outer_length, weep_step, weeps_min),
         weeps_over(outer_length, weep_first, weep_step, weeps_min),
     )

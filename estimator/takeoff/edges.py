@@ -6,6 +6,8 @@ oversite turns up to the top of the oversite unless a turn-up is typed: it meets
 
 from ..language import *
 from . import dpc_levels, edge_kinds, gas, joints
+from .floor_runs import RUN_COLUMNS
+from .walks import QUARTER, SIDE_COLUMNS
 
 TURN_UP_MOST = 2000  # mm; above this a level was mistyped
 SIDES = ("A1", "A2", "B1", "B2")
@@ -128,9 +130,9 @@ def no_turn_up(turn_up: Millimetres) -> Flag:
 
 
 @rule
-def turned_length(length: Metres, turn_up: Millimetres) -> Metres:
+def turned_length(side_length: Metres, turn_up: Millimetres) -> Metres:
     """Length of edge along which sheet turns up."""
-    return where(less(0, turn_up), length, 0)
+    return where(less(0, turn_up), side_length, 0)
 
 
 @rule
@@ -188,6 +190,18 @@ def sheets_meet(on_sheet: Flag, joins_row: Each, zone_sheet: Column) -> Flag:
 
 
 @rule
+def corner_patch(
+    side_after: Each, turns_in: Flag, turned_length: Metres, edge_turned_length: Column
+) -> Flag:
+    """1 where the sheet turns up on both sides of the internal corner at its end."""
+    return where(
+        both(less(0, side_after), less(0, turns_in * turned_length)),
+        where(less(0, beside(edge_turned_length, side_after)), 1, 0),
+        0,
+    )
+
+
+@rule
 def edge_agrees(
     kind_row: Each,
     joins: Text,
@@ -198,6 +212,7 @@ def edge_agrees(
     turn_up: Millimetres,
     turn_up_unread: Flag,
     joins_itself: Flag,
+    side_misfit: Flag,
     edge_kind_joins: Column,
 ) -> Flag:
     """1 when a joint is listed alike from both sides, on one level, and no turn-up is absurd.
@@ -205,7 +220,7 @@ def edge_agrees(
     Both zones have a sheet, or neither: where only one has, its edge is a threshold, typed.
     """
     return where(
-        both(at_most(turn_up, TURN_UP_MOST), same(turn_up_unread + joins_itself, 0)),
+        both(at_most(turn_up, TURN_UP_MOST), same(turn_up_unread + joins_itself + side_misfit, 0)),
         where(
             same(beside(edge_kind_joins, kind_row), 1),
             where(
@@ -223,33 +238,33 @@ def edge_agrees(
 
 
 @rule
-def bond(kind_row: Each, length: Metres, to_dpc: Flag, edge_kind_bonds: Column) -> Metres:
+def bond(kind_row: Each, side_length: Metres, to_dpc: Flag, edge_kind_bonds: Column) -> Metres:
     """Double-sided tape where the sheet is bonded to a DPC, or to the tray or DPC of a threshold."""
-    return length * to_dpc * beside(edge_kind_bonds, kind_row)
+    return side_length * to_dpc * beside(edge_kind_bonds, kind_row)
 
 
 @rule
-def seal(kind_row: Each, length: Metres, on_sheet: Flag, edge_kind_seals: Column) -> Metres:
+def seal(kind_row: Each, side_length: Metres, on_sheet: Flag, edge_kind_seals: Column) -> Metres:
     """Single-sided tape where the sheet is sealed to an old wall."""
-    return length * on_sheet * beside(edge_kind_seals, kind_row)
+    return side_length * on_sheet * beside(edge_kind_seals, kind_row)
 
 
 @rule
-def external(kind_row: Each, length: Metres, edge_kind_external: Column) -> Metres:
+def external(kind_row: Each, side_length: Metres, edge_kind_external: Column) -> Metres:
     """Length of new wall, which makes its side external."""
-    return length * beside(edge_kind_external, kind_row)
+    return side_length * beside(edge_kind_external, kind_row)
 
 
 @rule
-def external_run(kind_row: Each, length: Metres, edge_kind_external_run: Column) -> Metres:
+def external_run(kind_row: Each, side_length: Metres, edge_kind_external_run: Column) -> Metres:
     """Length that counts in the run of an external side: new wall and thresholds."""
-    return length * beside(edge_kind_external_run, kind_row)
+    return side_length * beside(edge_kind_external_run, kind_row)
 
 
 @rule
-def strip(kind_row: Each, length: Metres, slab_edge: Flag, edge_kind_walls: Column) -> Metres:
+def strip(kind_row: Each, side_length: Metres, slab_edge: Flag, edge_kind_walls: Column) -> Metres:
     """Strip between the edge of a slab or screed and the wall or threshold it meets."""
-    return length * slab_edge * beside(edge_kind_walls, kind_row)
+    return side_length * slab_edge * beside(edge_kind_walls, kind_row)
 
 
 @rule
@@ -282,9 +297,16 @@ EDGES = Table(
     (
         text("mark", "Mark", "The edge's own mark, used once."),
         text("zone", "Zone", "The zone this edge belongs to.", choice_of="zones.mark"),
-        text("side", "Side", "A1 and A2 are the sides of length A; B1 and B2 those of length B.",
-             choices=SIDES),
-        number("length", "Length", METRES, 0.05, 60, "The lengths on a side add up to the side."),
+        text("side", "Side", "Of a rectangle whose sides A and B are typed: A1 and A2 are those of "
+             "length A, B1 and B2 those of length B. Blank where the floor is walked.",
+             choices=SIDES, required=False),
+        number("number", "Side no.", EACH, 1, 200, "Which side it is, round a floor that is walked. "
+               "Blank: as the rows stand.", required=False, since=6),
+        number("length", "Length", METRES, 0.05, 60, "The lengths on a rectangle's side add up to "
+               "it. One side of a walk may be left blank.", required=False),
+        number("turn", "Turn at its end", DEGREES, -179, 179, "Of a walk, to the right: blank for a "
+               f"right angle, {-QUARTER} for one to the left, 0 for straight on, 45 for a splay.",
+               required=False, since=6),
         text("kind", "Kind of edge", choice_of="edge_kinds.name"),
         number("dpc_level", "Level of DPC", METRES, -50, 500,
                "Level of the DPC that receives the sheet, on the drawing's datum. None where the "
@@ -301,6 +323,8 @@ EDGES = Table(
              "the sheet crosses it.", choice_of="walls.mark", required=False),
         find("kind_row", "Kind no.", by="kind", where="edge_kinds.name"),
         find("zone_row", "Zone no.", by="zone", where="zones.mark"),
+        *SIDE_COLUMNS,
+        *RUN_COLUMNS,
         worked(joins_row, "Laps no."),
         read("on_sheet", "On a sheet", FLAG, "zones.sheet", at="zone_row"),
         read("to_dpc", "Sheet to DPC", FLAG, "zones.to_dpc", at="zone_row"),
@@ -324,19 +348,10 @@ EDGES = Table(
         worked(turn_up_from, "Turn-up is"),
         worked(no_turn_up, "No turn-up"),
         worked(turned_length, "Turned up"),
+        worked(corner_patch, "Preformed corner"),
         worked(joint_lap, "Lap at joint"),
         worked(reach, "Sheet reaches past"),
-        worked(joints.facing, "Facing joint"),
-        worked(joints.listed, "Joint listed"),
-        worked(joints.on_a, "On a side A"),
-        worked(joints.whole_side, "Joint takes the side"),
-        worked(joints.past_one, "Past its one end"),
-        worked(joints.past_two, "Past its other end"),
-        worked(joints.own_ends, "Ends add"),
-        worked(joints.facing_ends, "Facing ends add"),
-        worked(joints.facing_whole, "Takes the facing side"),
-        worked(joints.joint_ends, "Turn-ups at its ends"),
-        worked(joints.joint_length, "Lapped zone"),
+        *joints.JOINT_COLUMNS,
         worked(joint_step, "Step at joint"),
         worked(sheets_meet, "Sheets meet"),
         worked(edge_kinds.may_turn_up, "May turn up"),

@@ -114,6 +114,6 @@ TIE_INS = Table(
 
 
 @rule
-def ties_disagree(wall_ties_agree: Column, wall_length: Column) -> Each:
+def ties_disagree(wall_ties_agree: Column, wall_length_in_use: Column) -> Each:
     """Runs for which other tie-ins are listed than they have ends at existing walls."""
-    return count_of(same(wall_ties_agree, 0), less(0, wall_length))
+    return count_of(same(wall_ties_agree, 0), less(0, wall_length_in_use))

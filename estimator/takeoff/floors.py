@@ -4,31 +4,49 @@ from ..language import *
 from . import gas
 from .build_ups import BUILD_UP, KIND_COLUMNS, LAYERS, LEVEL_COLUMNS, OF_SUSPENDED
 from .edges import NAMED_SIDES
+from .floor_runs import FLOOR_RUN_COLUMNS
 from .ventilation import VENT_COLUMNS
+from .walked_floors import WALK_COLUMNS
 
 HALF_BRICK = 102.5  # mm: RICS isurv measurement conventions p. 8
 
 
 @rule
-def net_area(side_a: Metres, side_b: Metres) -> SquareMetres:
-    """Floor area between walls, as measured: no laps, no turn-ups."""
-    return side_a * side_b
+def net_area(
+    walked: Flag, side_a: Metres, side_b: Metres, swept_round: SquareMetres
+) -> SquareMetres:
+    """Floor area between walls, as measured: no laps, no turn-ups. Exact whatever its shape."""
+    return where(
+        same(walked, 1), apart(swept_round, 0) / 2, first_given(side_a, 0) * first_given(side_b, 0)
+    )
 
 
 @rule
 def measured(
-    mark: Text, side: Text, edge_length: Column, edge_zone: TextColumn, edge_side: TextColumn
+    mark: Text, side: Text, edge_side_length: Column, edge_zone: TextColumn, edge_side: TextColumn
 ) -> Metres:
     """Length of the edges listed on that side."""
-    return sum_of(edge_length, same(edge_zone, mark), same(edge_side, side))
+    return sum_of(edge_side_length, same(edge_zone, mark), same(edge_side, side))
 
 
 @rule
 def reach(
-    mark: Text, side: Text, edge_reach: Column, edge_zone: TextColumn, edge_side: TextColumn
+    mark: Text,
+    side: Text,
+    sides_splayed: Each,
+    edge_reach: Column,
+    edge_zone: TextColumn,
+    edge_faces: TextColumn,
 ) -> Millimetres:
-    """How far the sheet reaches past that side: the largest of its edges."""
-    return largest_of(edge_reach, same(edge_zone, mark), same(edge_side, side))
+    """How far the sheet reaches past that side: the largest of the edges that face so.
+
+    Of a floor with splayed sides the largest of all, whichever way they face: enough, if not least.
+    """
+    return where(
+        less(0, sides_splayed),
+        largest_of(edge_reach, same(edge_zone, mark)),
+        largest_of(edge_reach, same(edge_zone, mark), same(edge_faces, side)),
+    )
 
 
 @rule
@@ -38,21 +56,22 @@ def gap(side: Metres, one: Metres, two: Metres) -> Metres:
 
 
 @rule
-def gap_a(side_a: Metres, measured_a_one: Metres, measured_a_two: Metres) -> Metres:
+def gap_a(walked: Flag, extent_a: Metres, measured_a_one: Metres, measured_a_two: Metres) -> Metres:
     """What is missing, or too much, on the sides of length A."""
-    return gap(side_a, measured_a_one, measured_a_two)
+    return where(same(walked, 1), 0, gap(extent_a, measured_a_one, measured_a_two))
 
 
 @rule
-def gap_b(side_b: Metres, measured_b_one: Metres, measured_b_two: Metres) -> Metres:
+def gap_b(walked: Flag, extent_b: Metres, measured_b_one: Metres, measured_b_two: Metres) -> Metres:
     """What is missing, or too much, on the sides of length B."""
-    return gap(side_b, measured_b_one, measured_b_two)
+    return where(same(walked, 1), 0, gap(extent_b, measured_b_one, measured_b_two))
 
 
 @rule
-def edges_agree(gap_a: Metres, gap_b: Metres) -> Flag:
-    """1 when the edges listed on every side add up to that side, to half a millimetre."""
-    return where(at_most(most(gap_a, gap_b), 0.0005), 1, 0)
+def edges_agree(gap_a: Metres, gap_b: Metres, walk_fault: Each) -> Flag:
+    """1 when the edges listed on every side add up to that side, to half a millimetre; of a walked
+    floor, when it comes back to its start."""
+    return where(both(at_most(most(gap_a, gap_b), 0.0005), same(walk_fault, 0)), 1, 0)
 
 
 @rule
@@ -69,24 +88,32 @@ def dips(
 
 @rule
 def sheet_a(
-    sheet: Flag, side_a: Metres, reach_b_one: Millimetres, reach_b_two: Millimetres, dips_a: Metres
+    sheet: Flag,
+    extent_a: Metres,
+    reach_b_one: Millimetres,
+    reach_b_two: Millimetres,
+    dips_a: Metres,
 ) -> Metres:
     """Sheet needed along A: the side, what turns up or laps at its ends, and thickenings crossed.
 
     0 where the floor has no sheet.
     """
-    return sheet * (side_a + (reach_b_one + reach_b_two) / 1000 + dips_a)
+    return sheet * (extent_a + (reach_b_one + reach_b_two) / 1000 + dips_a)
 
 
 @rule
 def sheet_b(
-    sheet: Flag, side_b: Metres, reach_a_one: Millimetres, reach_a_two: Millimetres, dips_b: Metres
+    sheet: Flag,
+    extent_b: Metres,
+    reach_a_one: Millimetres,
+    reach_a_two: Millimetres,
+    dips_b: Metres,
 ) -> Metres:
     """Sheet needed along B: the side, what turns up or laps at its ends, and thickenings crossed.
 
     0 where the floor has no sheet.
     """
-    return sheet * (side_b + (reach_a_one + reach_a_two) / 1000 + dips_b)
+    return sheet * (extent_b + (reach_a_one + reach_a_two) / 1000 + dips_b)
 
 
 @rule
@@ -274,8 +301,10 @@ ZONES = Table(
         text("mark", "Mark", "The zone's mark on the drawing, used once."),
         text("description", "Description", required=False),
         BUILD_UP,
-        number("side_a", "Side A", METRES, 0.1, 60, "Between walls."),
-        number("side_b", "Side B", METRES, 0.1, 60, "Between walls."),
+        number("side_a", "Side A", METRES, 0.1, 60, "Of a rectangle, between walls. Blank where the "
+               "floor is walked, side by side, in the list of edges.", required=False),
+        number("side_b", "Side B", METRES, 0.1, 60, "Of a rectangle, between walls. Blank where the "
+               "floor is walked.", required=False),
         number("finished_level", "Finished floor", METRES, -50, 500, "On the drawing's datum."),
         number("formation_level", "Formation", METRES, -50, 500, "Level the hardcore stands on."),
         *LAYERS,
@@ -283,6 +312,8 @@ ZONES = Table(
              required=False),
         *OF_SUSPENDED,
         *KIND_COLUMNS,
+        *WALK_COLUMNS,
+        *FLOOR_RUN_COLUMNS,
         worked(net_area, "Net area"),
         *LEVEL_COLUMNS,
         worked(turned_up, "Turned-up edge"),
@@ -318,5 +349,6 @@ ZONES = Table(
     ),
     grows=True,
     shown=("net_area", "turned_up", "sheet_area", "hardcore_depth"),
+    said="walk_note",
     spare=(4, 6),
 )  # fmt: skip

@@ -35,19 +35,19 @@ def wall_crossed(through_wall: Flag, wall_row: Each, wall_thickness: Column) -> 
 
 @rule
 def along_wall(
-    wall_row: Each, edge_length: Column, edge_wall_row: Column, edge_through_wall: Column
+    wall_row: Each, edge_side_length: Column, edge_wall_row: Column, edge_through_wall: Column
 ) -> Metres:
     """All edges along which sheets cross the wall of that run."""
     return where(
         less(0, wall_row),
-        sum_of(edge_length, same(edge_wall_row, wall_row), same(edge_through_wall, 1)),
+        sum_of(edge_side_length, same(edge_wall_row, wall_row), same(edge_through_wall, 1)),
         0,
     )
 
 
 @rule
 def corner_squares(
-    length: Metres,
+    side_length: Metres,
     wall_row: Each,
     wall_crossed: Millimetres,
     along_wall: Metres,
@@ -61,7 +61,9 @@ def corner_squares(
     """
     return where(
         less(0, wall_crossed),
-        divided(length * beside(wall_turns, wall_row) * wall_crossed * wall_crossed, along_wall)
+        divided(
+            side_length * beside(wall_turns, wall_row) * wall_crossed * wall_crossed, along_wall
+        )
         / 1000000,
         0,
     )
@@ -69,10 +71,10 @@ def corner_squares(
 
 @rule
 def covered(
-    length: Metres, wall_crossed: Millimetres, corner_squares: SquareMetres
+    side_length: Metres, wall_crossed: Millimetres, corner_squares: SquareMetres
 ) -> SquareMetres:
     """Footprint of the new wall along this edge, and its share of the corners."""
-    return length * wall_crossed / 1000 + corner_squares
+    return side_length * wall_crossed / 1000 + corner_squares
 
 
 @rule

@@ -16,12 +16,12 @@ def external_side(
     edge_external: Column,
     edge_external_run: Column,
     edge_zone: TextColumn,
-    edge_side: TextColumn,
+    edge_faces: TextColumn,
 ) -> Metres:
     """Run of external wall on that side, its thresholds counted in; 0 where no wall is new."""
     return where(
-        less(0, sum_of(edge_external, same(edge_zone, mark), same(edge_side, side))),
-        sum_of(edge_external_run, same(edge_zone, mark), same(edge_side, side)),
+        less(0, sum_of(edge_external, same(edge_zone, mark), same(edge_faces, side))),
+        sum_of(edge_external_run, same(edge_zone, mark), same(edge_faces, side)),
         0,
     )
 

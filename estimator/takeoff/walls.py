@@ -3,6 +3,7 @@
 from ..language import *
 from ..language.lookups import ranked
 from .base_trays import BASE_COLUMNS
+from .floor_runs import FOLLOWING_COLUMNS
 from .openings import YES_NO
 from .wall_details import (
     BY_LAPS,
@@ -42,23 +43,26 @@ def thickness(outer_leaf: Millimetres, cavity: Millimetres, inner_leaf: Millimet
 
 @rule
 def line_depth(
-    measured_on: Text,
+    line_in_use: Text,
     thickness: Millimetres,
     measuring_line_name: TextColumn,
     measuring_line_share: Column,
 ) -> Millimetres:
     """Depth of the measured line behind the outside face."""
-    return sum_of(measuring_line_share, same(measuring_line_name, measured_on)) * thickness
+    return sum_of(measuring_line_share, same(measuring_line_name, line_in_use)) * thickness
 
 
 @rule
-def turns(external_corners: Each, internal_corners: Each) -> Each:
-    """External less internal corners: what a run gains or loses when it is moved sideways."""
-    return external_corners - internal_corners
+def turns(external_in_use: Each, internal_in_use: Each, splays: Amount) -> Amount:
+    """External less internal corners: what a run gains or loses when it is moved sideways.
+
+    A corner out of the right angle counts as the tangent of half its turn.
+    """
+    return external_in_use - internal_in_use - splays
 
 
 @rule
-def moved(length: Metres, inwards: Millimetres, turns: Each) -> Metres:
+def moved(length: Metres, inwards: Millimetres, turns: Amount) -> Metres:
     """Length of a run moved sideways, `inwards` from the line it was measured on.
 
     Each external corner takes 2 × the shift away, each internal corner adds as much. The rule
@@ -69,7 +73,7 @@ def moved(length: Metres, inwards: Millimetres, turns: Each) -> Metres:
 
 @rule
 def run_length(
-    length: Metres, measured_on: Text, ends_at_new: Each, met_thickness: Millimetres
+    length_in_use: Metres, line_in_use: Text, ends_at_new: Each, met_thickness: Millimetres
 ) -> Metres:
     """Length of the run as it is built.
 
@@ -78,15 +82,15 @@ def run_length(
     Quantity Surveying, lecture notes; lecture AR-313B. A face line is measured to the wall's face.
     """
     return where(
-        same(measured_on, "centre"),
-        length - first_given(ends_at_new, 0) * (first_given(met_thickness, 0) / 2000),
-        length,
+        same(line_in_use, "centre"),
+        length_in_use - first_given(ends_at_new, 0) * (first_given(met_thickness, 0) / 2000),
+        length_in_use,
     )
 
 
 @rule
 def outer_length(
-    length: Metres, outer_leaf: Millimetres, line_depth: Millimetres, turns: Each
+    length: Metres, outer_leaf: Millimetres, line_depth: Millimetres, turns: Amount
 ) -> Metres:
     """Length of the outer leaf on its centre line."""
     return moved(length, outer_leaf / 2 - line_depth, turns)
@@ -98,7 +102,7 @@ def inner_length(
     inner_leaf: Millimetres,
     thickness: Millimetres,
     line_depth: Millimetres,
-    turns: Each,
+    turns: Amount,
 ) -> Metres:
     """Length of the inner leaf on its centre line; nothing where there is no inner leaf."""
     return where(
@@ -107,9 +111,9 @@ def inner_length(
 
 
 @rule
-def corners(external_corners: Each, internal_corners: Each, junctions: Each) -> Each:
+def corners(external_in_use: Each, internal_in_use: Each, junctions: Each) -> Each:
     """Corners and T-junctions, each a lap of the full width of the DPC."""
-    return external_corners + internal_corners + first_given(junctions, 0)
+    return external_in_use + internal_in_use + first_given(junctions, 0)
 
 
 @rule
@@ -119,9 +123,9 @@ def inner_corners(inner_leaf: Millimetres, corners: Each) -> Each:
 
 
 @rule
-def end_laps(ends_at_existing: Each, dpc_lap: Millimetres) -> Metres:
+def end_laps(old_ends_in_use: Each, dpc_lap: Millimetres) -> Metres:
     """Laps to the DPC of the existing walls this run ends at."""
-    return ends_at_existing * dpc_lap / 1000
+    return old_ends_in_use * dpc_lap / 1000
 
 
 @rule
@@ -137,22 +141,34 @@ def inner_limit(inner_leaf: Millimetres, dpc_projection: Millimetres) -> Millime
 
 
 @rule
-def run_agrees(run: Text, turns: Each, ends_at_existing: Each) -> Flag:
-    """1 unless a closed run has ends, or corners that do not bring it back to its start."""
+def run_agrees(
+    follows_row: Each,
+    run_in_use: Text,
+    external_in_use: Each,
+    internal_in_use: Each,
+    old_ends_in_use: Each,
+) -> Flag:
+    """1 unless a closed run has ends, or corners that do not bring it back to its start.
+
+    The walk of a floor that it follows is known to close.
+    """
     return where(
-        same(run, "closed"), where(both(same(turns, 4), same(ends_at_existing, 0)), 1, 0), 1
+        both(same(run_in_use, "closed"), same(follows_row, 0)),
+        where(both(same(external_in_use - internal_in_use, 4), same(old_ends_in_use, 0)), 1, 0),
+        1,
     )
 
 
 @rule
 def ends_agree(
-    run: Text, ends_at_existing: Each, ends_at_new: Each, met_thickness: Millimetres
+    run_in_use: Text, old_ends_in_use: Each, ends_at_new: Each, met_thickness: Millimetres
 ) -> Flag:
     """1 unless a run has more than two ends, a closed one any, or a wall met has no thickness."""
     return where(
         both(
             at_most(
-                ends_at_existing + first_given(ends_at_new, 0), where(same(run, "closed"), 0, 2)
+                old_ends_in_use + first_given(ends_at_new, 0),
+                where(same(run_in_use, "closed"), 0, 2),
             ),
             same(
                 where(less(0, first_given(ends_at_new, 0)), 1, 0),
@@ -168,6 +184,7 @@ def ends_agree(
 def wall_agrees(
     run_agrees: Flag,
     ends_agree: Flag,
+    run_misfit: Flag,
     cavity: Millimetres,
     inner_leaf: Millimetres,
     outer_length: Metres,
@@ -179,7 +196,7 @@ def wall_agrees(
     return where(
         both(
             both(
-                same(run_agrees * ends_agree * steps_agree * cavity_agrees, 1),
+                same(run_agrees * ends_agree * steps_agree * cavity_agrees * (1 - run_misfit), 1),
                 less(0, outer_length),
             ),
             either(
@@ -199,9 +216,9 @@ def ties_listed(mark: Text, tie_in_number: Column, tie_in_wall: TextColumn) -> E
 
 
 @rule
-def ties_agree(ends_at_existing: Each, ties_listed: Each) -> Flag:
+def ties_agree(old_ends_in_use: Each, ties_listed: Each) -> Flag:
     """1 when as many tie-ins are listed as the run has ends at existing walls."""
-    return where(same(ends_at_existing, ties_listed), 1, 0)
+    return where(same(old_ends_in_use, ties_listed), 1, 0)
 
 
 @rule
@@ -223,13 +240,18 @@ WALLS = Table(
     (
         text("mark", "Mark", "The run's mark on the drawing, used once."),
         text("description", "Description", required=False),
-        text("run", "Run", "A closed run comes back to its start.", choices=(OPEN, CLOSED)),
-        number("length", "Length", METRES, 0.1, 200, "On the line named beside it."),
-        text("measured_on", "Measured on", choice_of="measuring_lines.name"),
-        number("external_corners", "External corners", EACH, 0, 40),
-        number("internal_corners", "Internal corners", EACH, 0, 40),
+        text("floor", "Follows floor", "A floor that is walked: length, line, corners and ends are its "
+             "own, and stay blank here. Blank: a run measured by hand.", choice_of="zones.mark",
+             required=False, since=6),
+        text("run", "Run", "A closed run comes back to its start.", choices=(OPEN, CLOSED),
+             required=False),
+        number("length", "Length", METRES, 0.1, 200, "On the line named beside it.",
+               required=False),
+        text("measured_on", "Measured on", choice_of="measuring_lines.name", required=False),
+        number("external_corners", "External corners", EACH, 0, 40, required=False),
+        number("internal_corners", "Internal corners", EACH, 0, 40, required=False),
         number("ends_at_existing", "Ends at existing wall", EACH, 0, 2,
-               "Each laps on to the DPC that is there."),
+               "Each laps on to the DPC that is there.", required=False),
         number("outer_leaf", "Outer leaf", MILLIMETRES, 50, 600),
         number("cavity", "Cavity", MILLIMETRES, 0, 400, "0 for a solid wall."),
         number("inner_leaf", "Inner leaf", MILLIMETRES, 0, 600, "0 for a solid wall."),
@@ -261,6 +283,7 @@ WALLS = Table(
                "Of the outer leaf, with its joint; blank: 75.", required=False),
         number("unit", "Unit length", MILLIMETRES, 100, 700,
                "Of the outer leaf's brick or block, with its joint; blank: 225.", required=False),
+        *FOLLOWING_COLUMNS,
         worked(ties_listed, "Tie-ins listed"),
         worked(ties_agree, "Tie-ins agree"),
         worked(thickness),
@@ -285,5 +308,6 @@ WALLS = Table(
     ),
     grows=True,
     shown=("outer_length", "inner_length", "weeps_round"),
+    said="run_note",
     spare=(5, 10),
 )  # fmt: skip

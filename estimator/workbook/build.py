@@ -42,7 +42,7 @@ from .layout import (
     lay_out,
     on,
 )
-from .page import style_typed
+from .page import add_kinds, style_typed
 from .template import Template, clear, place_in, read_template
 from .text_door import as_text_style, put_text
 from .validation import add_cell_validations, add_validations
@@ -122,6 +122,8 @@ class _Stamp:
         self.contents = Contents(ledger, built.layout)
 
     def all(self) -> None:
+        if self.layout.is_apart:
+            add_kinds(self.built.workbook)
         for sheet in self.built.workbook.worksheets:
             self.built.results[sheet.title] = {}
             self.built.units[sheet.title] = {}

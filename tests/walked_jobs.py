@@ -1,0 +1,65 @@
+"""Rows of walked floors for tests, and a whole job of them."""
+
+import random
+from typing import Any
+
+from estimator.model.job import Job
+
+from .small_jobs import bare_job, edge, opening, row, walked_zone, wall
+
+# Levels as in test_l_shaped.py: a new wall turns the sheet up 435, the old one 285.
+NEW = {"kind": "new wall", "dpc_level": 0}
+OLD = {"kind": "existing wall with DPC", "dpc_level": -0.075, "dress": 25}
+FREE: dict[str, Any] = {"kind": "free"}
+RIGHT, LEFT = None, -90
+Side = tuple[float | None, float | None, dict[str, Any]]
+FOLLOWING = dict.fromkeys(
+    ("run", "measured_on", "external_corners", "internal_corners", "ends_at_existing")
+)
+
+
+def walk(mark: str, *sides: Side) -> list[dict[str, Any]]:
+    return [
+        edge(f"{mark}-{n}", mark, None, length, turn=turn, **kind)
+        for n, (length, turn, kind) in enumerate(sides, 1)
+    ]
+
+
+def up(turn_up: float) -> dict[str, Any]:
+    return {"kind": "threshold", "typed_turn_up": turn_up}
+
+
+def lap(zone_mark: str) -> dict[str, Any]:
+    return {"kind": "joint", "joins": zone_mark}
+
+
+def following(mark: str = "W1", floor: str = "Z1", **given: Any) -> dict[str, Any]:
+    return wall(mark, None, floor=floor, **{**FOLLOWING, **given})
+
+
+SPLAY = 0.848528  # m: 0.6 × √2
+
+
+def walked_job() -> Job:
+    """An L with a bay and a corner cut off; a room that is walked to the left fills its corner.
+
+    A run follows the L. Its sides stand in any order, numbered; one splay of the bay is left to be
+    worked out. The joint to the room goes round the room's corner.
+    """
+    sides: list[Side] = [
+        (6, RIGHT, OLD), (2, -45, NEW), (SPLAY, 45, NEW), (1.8, 45, NEW), (None, -45, NEW),
+        (2, RIGHT, NEW), (1.4, 45, NEW), (SPLAY, 45, NEW), (1.4, 0, NEW), (2, LEFT, lap("Z2")),
+        (3, 0, lap("Z2")), (1, RIGHT, FREE), (3, RIGHT, OLD),
+    ]  # fmt: skip
+    begun = (*range(9, 14), *range(1, 9))  # with the sixth, in the middle of the long wall
+    numbered = [{**s, "number": n} for n, s in zip(begun, walk("Z1", *sides), strict=True)]
+    random.Random(5).shuffle(numbered)
+    room: list[Side] = [(3, LEFT, lap("Z1")), (2, LEFT, up(300)), (3, LEFT, up(150)),
+                        (2, LEFT, lap("Z1"))]  # fmt: skip
+    return bare_job(
+        zones=[walked_zone("Z1", description="An L with a bay"), walked_zone("Z2")],
+        edges=[*numbered, *walk("Z2", *room)],
+        walls=[following(dpc_height=150, base_tray="yes"), wall("W2", 5)],
+        openings=[opening("O1", "W1", number=2), opening("O2", "W2", kind="level-access door")],
+        tie_ins=[row("tie_ins", mark="T1", wall="W1", number=1, height=2.4)],
+    )
