@@ -84,7 +84,7 @@ BOOK = Table(
         worked(ranking.second_rank, "then by"),
         worked(ranking.preference, "Order of choice"),
         worked(taking.net, "Net", picks=taking.CHOSEN),
-        worked(taking.laps, "Laps, turn-ups"),
+        worked(taking.laps, "Laps, turn-ups", picks=taking.CHOSEN),
         worked(taking.pieces_metres, "In whole pieces", picks=taking.CHOSEN),
         worked(taking.joined, "Joined"),
         worked(taking.required, "With wastage", net=OwnCell("joined"), laps=0),

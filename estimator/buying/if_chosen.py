@@ -1,6 +1,6 @@
 """What a product would cost this job if it were chosen: known before anything is chosen.
 
-Every need that the product could serve is put together, whoever its line is bought from, except
+Every demand that the product could serve is put together, whoever its line is bought from, except
 what a narrower product of the same supplier covers. Sheet is not ranked here: its layouts say
 what each roll would take (sheet.py), and tape follows from them.
 """
@@ -43,18 +43,18 @@ def if_joined(
     material: Text,
     width: Millimetres,
     narrower: Millimetres,
-    need_to_join: Column,
-    need_corners: Column,
-    need_material: TextColumn,
-    need_width: Column,
+    demand_to_join: Column,
+    demand_corners: Column,
+    demand_material: TextColumn,
+    demand_width: Column,
 ) -> Amount:
     """Net, laps and turn-ups that it would serve and that may be joined from pack to pack."""
     return sum_of(
-        need_to_join + need_corners * (first_given(width, 0) / 1000),
-        less(0, need_to_join),
-        same(need_material, material),
-        less(narrower, need_width),
-        at_most(need_width, first_given(width, 0)),
+        demand_to_join + demand_corners * (first_given(width, 0) / 1000),
+        less(0, demand_to_join),
+        same(demand_material, material),
+        less(narrower, demand_width),
+        at_most(demand_width, first_given(width, 0)),
     )
 
 
@@ -64,18 +64,18 @@ def if_pieces(
     width: Millimetres,
     length: Metres,
     narrower: Millimetres,
-    need_in_pieces: Column,
-    need_longest: Column,
-    need_material: TextColumn,
-    need_width: Column,
+    demand_in_pieces: Column,
+    demand_longest: Column,
+    demand_material: TextColumn,
+    demand_width: Column,
 ) -> Metres:
     """Metres that it would serve in whole pieces, none longer than its roll."""
     return sum_of(
-        need_in_pieces,
-        same(need_material, material),
-        less(narrower, need_width),
-        at_most(need_width, first_given(width, 0)),
-        at_most(need_longest, first_given(length, 0)),
+        demand_in_pieces,
+        same(demand_material, material),
+        less(narrower, demand_width),
+        at_most(demand_width, first_given(width, 0)),
+        at_most(demand_longest, first_given(length, 0)),
     )
 
 
@@ -85,19 +85,19 @@ def if_longest(
     width: Millimetres,
     length: Metres,
     narrower: Millimetres,
-    need_in_pieces: Column,
-    need_longest: Column,
-    need_material: TextColumn,
-    need_width: Column,
+    demand_in_pieces: Column,
+    demand_longest: Column,
+    demand_material: TextColumn,
+    demand_width: Column,
 ) -> Metres:
     """Longest of those pieces."""
     return largest_of(
-        need_longest,
-        less(0, need_in_pieces),
-        same(need_material, material),
-        less(narrower, need_width),
-        at_most(need_width, first_given(width, 0)),
-        at_most(need_longest, first_given(length, 0)),
+        demand_longest,
+        less(0, demand_in_pieces),
+        same(demand_material, material),
+        less(narrower, demand_width),
+        at_most(demand_width, first_given(width, 0)),
+        at_most(demand_longest, first_given(length, 0)),
     )
 
 

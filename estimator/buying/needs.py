@@ -1,11 +1,11 @@
-"""Every need of the job, row by row, and the product its supplier would send for it.
+"""Every need of the job, row by row.
 
 Each line of the quantities has one row here for every row of the list it reads, spare rows and
-all, so that an opening typed into a spare row is bought without anybody running a program.
+all, so that an opening typed into a spare row is bought without anybody running a program. Needs
+that ask the same of a product are one demand (demands.py).
 """
 
 from ..language import *
-from .packing import rolls_of_pieces
 
 
 @rule
@@ -42,65 +42,73 @@ def to_join(wanted: Amount, added: Amount, in_pieces: Metres) -> Amount:
 
 
 @rule
-def pick(
+def asked(
     wanted: Amount,
-    slot: Each,
     material: Text,
+    slot: Each,
     width: Millimetres,
     limit: Millimetres,
-    book_preference: Column,
-    book_slot: Column,
-    book_material: TextColumn,
-    book_usable: Column,
-    book_width: Column,
     longest: Metres,
-    book_length: Column,
-) -> Each:
-    """The product chosen, by its place in the order of choice; 0 when nothing stocked covers it.
+) -> Text:
+    """What is asked of a product, and of which supplier, as one text; nothing where nothing is."""
+    return where(less(0, wanted), label_of(material, slot, width, limit, longest), "")
 
-    Not narrower than what it covers, and not wider than its limit where it has one.
-    """
+
+@rule
+def first(wanted: Amount, asked: Text, need_asked: TextColumn) -> Each:
+    """The first row here that asks the same; 0 where nothing is asked, or it is not known what."""
+    return where(less(0, first_given(wanted, 0)), first_row(need_asked, asked), 0)
+
+
+@rule
+def demand_no(first: Each, position: Each, need_first: Column, need_position: Column) -> Each:
+    """Which demand it is the first of, counted from 1; 0 for all others."""
+    return where(
+        both(less(0, first), same(first, position)),
+        count_of(same(need_first, need_position), less(need_position, position + 1)),
+        0,
+    )
+
+
+@rule
+def demand(wanted: Amount, first: Each, need_demand_no: Column, demand_position: Column) -> Each:
+    """The demand it is part of; 0 where there is none, or no room for it."""
     return where(
         less(0, wanted),
-        largest_of(
-            book_preference,
-            same(book_slot, slot),
-            same(book_material, material),
-            book_usable,
-            at_most(width, book_width),
-            at_most(book_width * less(0, limit), limit),
-            at_most(longest, book_length),
+        available(
+            less(0, first),
+            where(
+                at_most(beside(need_demand_no, first), largest_of(demand_position)),
+                beside(need_demand_no, first),
+                0,
+            ),
         ),
         0,
     )
 
 
 @rule
-def uncovered(wanted: Amount, pick: Each) -> Flag:
+def uncovered(demand: Each, demand_pick: Column) -> Flag:
     """1 when something is needed and nothing was found for it."""
-    return where(both(less(0, wanted), same(pick, 0)), 1, 0)
+    return where(less(0, demand), where(same(beside(demand_pick, demand), 0), 1, 0), 0)
 
 
 @rule
-def rolls(
-    in_pieces: Metres, longest: Metres, pick: Each, book_length: Column, book_preference: Column
-) -> Each:
-    """Rolls when every piece is cut whole, counted for this one length."""
-    return rolls_of_pieces(in_pieces, longest, largest_of(book_length, same(book_preference, pick)))
-
-
-@rule
-def corner_laps(corners: Each, pick: Each, book_width: Column, book_preference: Column) -> Metres:
+def corner_laps(corners: Each, demand: Each, demand_width_bought: Column) -> Metres:
     """Laps at corners: each as wide as the product chosen."""
-    return corners * largest_of(book_width, same(book_preference, pick)) / 1000
+    return where(less(0, demand), corners * beside(demand_width_bought, demand) / 1000, 0)
 
 
-SLOTS = ("one", "two", "three", "four", "five")
+@rule
+def needs_beyond(need_wanted: Column, need_demand: Column) -> Each:
+    """Needs of other widths or lengths than there is room for."""
+    return count_of(less(0, need_wanted), same(need_demand, 0))
+
 
 NEEDS = Table(
     "needs",
     "need",
-    "Needs, and the product chosen for each",
+    "Needs, row by row",
     (
         Fixed("line", "Line", TEXT),
         Fixed("line_no", "Line no.", EACH),
@@ -123,14 +131,11 @@ NEEDS = Table(
         worked(longest, "In one roll"),
         worked(in_pieces, "In whole pieces"),
         worked(to_join, "Joined"),
-        worked(pick, "Product chosen"),
-        worked(rolls, "Rolls by pieces"),
+        worked(asked, "What is asked"),
+        worked(first, "First that asks it"),
+        worked(demand_no, "First of demand no."),
+        worked(demand, "Demand no."),
         worked(uncovered, "Not covered"),
         worked(corner_laps),
-        *(worked(pick, f"From supplier {n}", f"pick_{s}", slot=n) for n, s in enumerate(SLOTS, 1)),
-        *(
-            worked(rolls, f"Rolls, supplier {n}", f"rolls_{s}", pick=OwnCell(f"pick_{s}"))
-            for n, s in enumerate(SLOTS, 1)
-        ),
     ),
 )

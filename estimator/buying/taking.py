@@ -5,21 +5,27 @@ from .packing import at_most_rolls, rolls_for
 
 # Rules with `*picks` serve two views: the product chosen for each need, where `picks` is that one
 # column, and what each supplier would send for it, where there is a column for each supplier.
-CHOSEN = (WholeColumn("needs", "pick"),)
+CHOSEN = (WholeColumn("demands", "pick"),)
 
 
 @rule
-def net(preference: Each, need_net: Column, *picks: Column) -> Amount:
+def net(preference: Each, demand_wanted: Column, *picks: Column) -> Amount:
     """Needed of this product, as measured."""
-    return sum_of(need_net, any_same(preference, *picks))
+    return sum_of(demand_wanted, any_same(preference, *picks))
 
 
 @rule
 def laps(
-    preference: Each, need_added: Column, need_corner_laps: Column, need_pick: Column
+    preference: Each,
+    width: Millimetres,
+    demand_added: Column,
+    demand_corners: Column,
+    *picks: Column,
 ) -> Amount:
     """Laps at ends and corners, and turn-ups, of all that is needed."""
-    return sum_of(need_added + need_corner_laps, same(need_pick, preference))
+    return sum_of(
+        demand_added + demand_corners * (first_given(width, 0) / 1000), any_same(preference, *picks)
+    )
 
 
 @rule
@@ -29,21 +35,21 @@ def required(net: Amount, laps: Amount, wastage: Percent) -> Amount:
 
 
 @rule
-def pieces_counted(preference: Each, need_rolls: Column, need_pick: Column) -> Each:
+def pieces_counted(preference: Each, demand_rolls: Column, demand_pick: Column) -> Each:
     """Rolls when every piece stays whole, counted length by length."""
-    return sum_of(need_rolls, same(need_pick, preference))
+    return sum_of(demand_rolls, same(demand_pick, preference))
 
 
 @rule
-def pieces_longest(preference: Each, need_longest: Column, *picks: Column) -> Metres:
+def pieces_longest(preference: Each, demand_longest: Column, *picks: Column) -> Metres:
     """Longest piece that comes from this product."""
-    return largest_of(need_longest, any_same(preference, *picks))
+    return largest_of(demand_longest, any_same(preference, *picks))
 
 
 @rule
-def pieces_metres(preference: Each, need_in_pieces: Column, *picks: Column) -> Metres:
+def pieces_metres(preference: Each, demand_in_pieces: Column, *picks: Column) -> Metres:
     """Metres of this product that are cut in whole pieces."""
-    return sum_of(need_in_pieces, any_same(preference, *picks))
+    return sum_of(demand_in_pieces, any_same(preference, *picks))
 
 
 @rule
@@ -142,24 +148,30 @@ def quoted(cost: Pounds, cost_factor: Amount, price_factor: Amount) -> Pounds:
 
 
 @rule
-def provisional(packs: Each, preference: Each, need_pick: Column, need_provisional: Column) -> Flag:
+def provisional(
+    packs: Each, preference: Each, demand_pick: Column, demand_provisional: Column
+) -> Flag:
     """1 when any line that takes this product is provisional."""
     return where(
         less(0, packs),
-        where(less(0, count_of(same(need_pick, preference), same(need_provisional, 1))), 1, 0),
+        where(less(0, count_of(same(demand_pick, preference), less(0, demand_provisional))), 1, 0),
         0,
     )
 
 
 @rule
 def stage_no(
-    packs: Each, preference: Each, need_stage_no: Column, need_pick: Column, stage_position: Column
+    packs: Each,
+    preference: Each,
+    demand_stage_no: Column,
+    demand_pick: Column,
+    stage_position: Column,
 ) -> Each:
     """The first stage that uses this product."""
     return where(
         less(0, packs),
         largest_of(stage_position) - largest_of(
-            largest_of(stage_position) - need_stage_no, same(need_pick, preference)
+            largest_of(stage_position) - demand_stage_no, same(demand_pick, preference)
         ),
         0,
     )  # fmt: skip
@@ -205,11 +217,13 @@ def order_no(
 
 
 @rule
-def under_coping(packs: Each, preference: Each, need_pick: Column, need_line: TextColumn) -> Flag:
+def under_coping(
+    packs: Each, preference: Each, demand_pick: Column, demand_under_coping: Column
+) -> Flag:
     """1 for a product that is laid under copings."""
     return where(
         less(0, packs),
-        where(less(0, count_of(same(need_pick, preference), same(need_line, "copings"))), 1, 0),
+        where(less(0, count_of(same(demand_pick, preference), less(0, demand_under_coping))), 1, 0),
         0,
     )
 

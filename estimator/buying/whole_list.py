@@ -1,15 +1,16 @@
 """What the whole list would cost from each supplier alone, live beside the choice that is made.
 
-Every need also picks its product from each supplier in turn (needs.py), and the price book works
+Every demand picks its product from each supplier in turn (demands.py), and the price book works
 out packs and cost as if all were bought there. Tape follows the laps of the sheet really bought.
 """
 
 from ..language import *
 from .delivery import delivery_due
-from .needs import SLOTS
+from .demands import SLOTS
 from .taking import (
     cost,
     joined,
+    laps,
     net,
     packs_needed,
     pieces_longest,
@@ -20,40 +21,30 @@ from .taking import (
 
 # ---- the price book, as if all were bought from this row's supplier ----------------------------
 
-PICKS = tuple(WholeColumn("needs", f"pick_{slot}") for slot in SLOTS)
-
-
-@rule
-def all_laps(
-    preference: Each, width: Millimetres, need_added: Column, need_corners: Column, *picks: Column
-) -> Amount:
-    """Laps at ends and corners, and turn-ups, if all were bought from its supplier."""
-    return sum_of(
-        need_added + need_corners * (first_given(width, 0) / 1000), any_same(preference, *picks)
-    )
+PICKS = tuple(WholeColumn("demands", f"pick_{slot}") for slot in SLOTS)
 
 
 @rule
 def all_counted(
     preference: Each,
-    need_rolls_one: Column,
-    need_rolls_two: Column,
-    need_rolls_three: Column,
-    need_rolls_four: Column,
-    need_rolls_five: Column,
-    need_pick_one: Column,
-    need_pick_two: Column,
-    need_pick_three: Column,
-    need_pick_four: Column,
-    need_pick_five: Column,
+    demand_rolls_one: Column,
+    demand_rolls_two: Column,
+    demand_rolls_three: Column,
+    demand_rolls_four: Column,
+    demand_rolls_five: Column,
+    demand_pick_one: Column,
+    demand_pick_two: Column,
+    demand_pick_three: Column,
+    demand_pick_four: Column,
+    demand_pick_five: Column,
 ) -> Each:
     """Rolls piece by piece, if all were bought from its supplier."""
     return total(
-        need_rolls_one * same(need_pick_one, preference)
-        + need_rolls_two * same(need_pick_two, preference)
-        + need_rolls_three * same(need_pick_three, preference)
-        + need_rolls_four * same(need_pick_four, preference)
-        + need_rolls_five * same(need_pick_five, preference)
+        demand_rolls_one * same(demand_pick_one, preference)
+        + demand_rolls_two * same(demand_pick_two, preference)
+        + demand_rolls_three * same(demand_pick_three, preference)
+        + demand_rolls_four * same(demand_pick_four, preference)
+        + demand_rolls_five * same(demand_pick_five, preference)
     )
 
 
@@ -86,9 +77,8 @@ def all_packs(
 
 
 BOOK_COLUMNS = (
-    worked(net, "All from here: net", "all_net", picks=PICKS,
-           need_net=WholeColumn("needs", "wanted")),
-    worked(all_laps, "laps", picks=PICKS),
+    worked(net, "All from here: net", "all_net", picks=PICKS),
+    worked(laps, "laps", "all_laps", picks=PICKS),
     worked(pieces_longest, "longest piece", "all_longest", picks=PICKS),
     worked(all_counted, "piece by piece"),
     worked(pieces_metres, "in whole pieces", "all_pieces", picks=PICKS),
@@ -103,9 +93,9 @@ BOOK_COLUMNS = (
 
 
 @rule
-def lacking(need_wanted: Column, picks: Column) -> Each:
+def lacking(demand_needs: Column, picks: Column) -> Each:
     """Needs that a supplier stocks nothing for."""
-    return count_of(less(0, need_wanted), same(picks, 0))
+    return sum_of(demand_needs, same(picks, 0))
 
 
 CELLS = tuple(
@@ -113,7 +103,7 @@ CELLS = tuple(
         lacking,
         f"Needs that supplier {n} stocks nothing for",
         f"lacking_{slot}",
-        picks=WholeColumn("needs", f"pick_{slot}"),
+        picks=WholeColumn("demands", f"pick_{slot}"),
     )
     for n, slot in enumerate(SLOTS, 1)
 )

@@ -66,9 +66,10 @@ def _uses(job: Ledger) -> dict[int, list[str]]:
     labels = dict(zip(job.column("lines", "key"), job.column("lines", "label"), strict=True))
     books = {p: n for n, p in enumerate(job.column("book", "preference"), 1) if p}
     found: dict[int, list[str]] = {}
-    needs = (job.column("needs", c) for c in ("line", "pick", "wanted"))
-    for line, pick, wanted in zip(*needs, strict=True):
-        if pick and wanted and pick in books:
+    picks = dict(enumerate(job.column("demands", "pick"), 1))
+    for line, demand in zip(*(job.column("needs", c) for c in ("line", "demand")), strict=True):
+        pick = picks.get(demand)
+        if pick in books:
             uses = found.setdefault(books[pick], [])
             if labels[line] not in uses:
                 uses.append(labels[line])

@@ -24,7 +24,7 @@ JOINED = (
     Held("usable", "roll_length", "a roll longer than its lap"),
 )
 _DPC_ROLL = {**NO_PIECES, "material": "dpc_roll", "tray_lap": 0}
-PIECES = {"pick": 1, "book.preference": 1}  # the roll asked of is the one chosen
+PIECES = {"demands.pick": 1, "book.preference": 1}  # the roll asked of is the one chosen
 
 ROWS = (
     Function(
@@ -61,7 +61,7 @@ ROWS = (
     Function(
         "DPC_CORNER_LAP_LENGTH", GROUP, "needs.corner_laps", ("corners", "dpc_width: book.width"),
         Example((4, 112.5), 0.45, "4 × 0.1125"),
-        PIECES,
+        {**PIECES, "demand": 1},
         meaning_here="Laps at corners and T-junctions, each as wide as the DPC.",
     ),
     Function(
@@ -92,7 +92,7 @@ ROWS = (
         Example((3, "nhbc_2024"), 1.2, "4 × 3 × 0.1"),
     ),
     Function(
-        "CLOSER_COUNT", GROUP, "needs.rolls",
+        "CLOSER_COUNT", GROUP, "demands.rolls",
         ("openings: openings.with_closers", "height: openings.height", "stock_length: book.length"),
         Example((3, 1.35, 3), 3, "6 pieces of 1.35, 2 from each length of 3"),
         {**PIECES, "book.piece": "=longest", "longest": "=openings.closer_each", "in_pieces": "=openings.closers"},

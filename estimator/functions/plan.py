@@ -11,6 +11,7 @@ from functools import cache
 from typing import Any
 
 from ..buying.book import BOOK
+from ..buying.demands import DEMANDS
 from ..buying.materials import MATERIAL_ROWS, MATERIALS
 from ..buying.needs import NEEDS
 from ..language import Fixed, Item, Plan, at_most, either, less, rule, same, where, worked
@@ -99,7 +100,7 @@ _MORE: Mapping[str, tuple[Item, ...]] = {
     ),
 }
 _LISTS = (FLOOR_KINDS, EDGE_KINDS, MEASURING_LINES, OPENING_KINDS, MATERIALS, vat.VAT_STATUSES, ZONES, EDGES,
-          WALLS, OPENINGS, PENETRATIONS, ABUTMENTS, CUT_INS, BOOK, LAYOUTS, NEEDS)  # fmt: skip
+          WALLS, OPENINGS, PENETRATIONS, ABUTMENTS, CUT_INS, BOOK, LAYOUTS, NEEDS, DEMANDS)  # fmt: skip
 ROWS: Mapping[str, Sequence[Mapping[str, Any]]] = {
     "floor_kinds": FLOOR_KIND_ROWS,
     "edge_kinds": EDGE_KIND_ROWS,

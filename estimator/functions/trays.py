@@ -37,7 +37,7 @@ ROWS = (
         "Rolls of tray joined roll to roll: net, laps, wastage, and a lap at each change of roll.",
     ),
     Function(
-        "TRAY_ROLLS_ONE_PIECE", GROUP, "needs.rolls",
+        "TRAY_ROLLS_ONE_PIECE", GROUP, "demands.rolls",
         ("trays: openings.with_tray", "tray_length: openings.tray_length",
          "roll_length: book.length"),
         Example((5, 4.2, 8), 5, "1 piece of 4.2 from each roll of 8"),

@@ -339,8 +339,41 @@ def beside(column: Any, position: Any) -> Any:
     return column.values[int(position) - 1]
 
 
+def first_row(column: Any, value: Any) -> Any:
+    """The first row of the column that holds that text or whole number, counted from 1; 0 if none.
+
+    What is not available is found nowhere, and hides nothing. Capitals do not matter, as in every host. Of a person's texts only by `same`: in a sheet a star
+    in what is looked for would stand for anything.
+    """
+    _needs_column(column)
+    if isinstance(column, Ref):
+        found = function("MATCH", [value, Ref(column.text), 0])
+        return function("IFERROR", [found, 0])
+    return column.first_row(value)
+
+
+def _in_label(part: Any) -> Ref:
+    return part if as_ref(part).holds_text else function("ROUND", [part * 1_000_000, 0])
+
+
+def _label(*parts: Any) -> Ref:
+    first, *others = map(_in_label, parts)
+    for other in others:
+        first = operation(operation(first, "&", " ", JOINED), "&", other, JOINED)
+    return Ref(first.text, JOINED, holds_text=True)
+
+
+@_helper(_label)
+def label_of(*parts: str | float) -> str:
+    """Texts and figures as one text, alike where all are alike: figures to six places."""
+    return " ".join(
+        p if isinstance(p, str) else str(rounding.to_places(p * 1_000_000, 0)) for p in parts
+    )
+
+
 HELPERS = frozenset(
     {
+        *("first_row", "label_of"),
         *("most", "least", "whole_up", "whole_down", "to_pence", "to_six_places", "root_of"),
         *("tan_of", "sin_of", "cos_of", "smallest_of"),
         *("divided", "where", "given", "first_given", "is_blank", "available", "choose"),

@@ -85,6 +85,13 @@ class Many:
             return lost(len(self))
         return Rows(len(self), self._index.get(_plain(value), 0))
 
+    def first_row(self, value: Any) -> Any:
+        """The first row that holds that text or whole number, counted from 1; 0 if none."""
+        if value is NOT_AVAILABLE:
+            return 0
+        rows = self._index.get(_plain(value), 0)
+        return (rows & -rows).bit_length()
+
     def below(self, value: Any, hair: float, or_equal: bool) -> "Many":
         """1 for the rows that are less than a value and a hair (below 0 for a hair less)."""
         if self.has_gap or value is NOT_AVAILABLE:

@@ -7,6 +7,7 @@ from typing import Any
 from .. import checks
 from ..buying import ranking, sheet, suppliers, whole_list
 from ..buying.book import BOOK
+from ..buying.demands import DEMANDS
 from ..buying.lines import LINES_TABLE, STAGE_ROWS, STAGES
 from ..buying.materials import MATERIAL_ROWS, MATERIALS
 from ..buying.needs import NEEDS
@@ -188,6 +189,7 @@ def _plan(*more: Table) -> Plan:
             checks.PRODUCTS_TABLE,
             LINES_TABLE,
             NEEDS,
+            DEMANDS,
             ORDER_LINES,
             measures.MEASURES,
             *more,

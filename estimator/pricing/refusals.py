@@ -1,5 +1,6 @@
 """What stands against a quote: each count is a named cell, and any above 0 refuses the total."""
 
+from ..buying.needs import needs_beyond
 from ..guidance import hold_points
 from ..language import *
 from ..questionnaire import answers
@@ -153,10 +154,10 @@ def lines_disagree(quote_line_amount: Column, sum_of_parts: Pounds) -> Flag:
 
 
 @rule
-def needs_disagree(need_wanted: Column, need_pick: Column, book_net: Column) -> Flag:
+def needs_disagree(need_wanted: Column, need_uncovered: Column, book_net: Column) -> Flag:
     """1 when what is bought is not what is needed: a need bought twice, or lost."""
     return where(
-        less(0.0005, apart(sum_of(need_wanted, less(0, need_pick)), total(book_net))), 1, 0
+        less(0.0005, apart(sum_of(need_wanted, same(need_uncovered, 0)), total(book_net))), 1, 0
     )
 
 
@@ -235,6 +236,7 @@ def problems_worked(
     needs_uncovered: Each,
     laps_uncovered: Each,
     rolls_beyond: Each,
+    needs_beyond: Each,
     lines_beyond: Each,
     items_unshown: Each,
     lines_disagree: Flag,
@@ -246,6 +248,7 @@ def problems_worked(
         needs_uncovered
         + laps_uncovered
         + rolls_beyond
+        + needs_beyond
         + lines_beyond
         + items_unshown
         + lines_disagree
@@ -312,6 +315,7 @@ COUNTS: tuple[Item, ...] = (
     worked(
         rolls_beyond, f"Rolls of sheet stocked beyond the {ROLLS_LAID_OUT} that can be laid out"
     ),
+    worked(needs_beyond, "Needs of more widths and lengths than there is room for"),
     worked(lines_beyond, "Lines beyond the room in the quote or the orders"),
     worked(lines_disagree, "Quote lines that are not those of the price book and of work"),
     worked(needs_disagree, "Needs bought twice, or lost"),
