@@ -128,36 +128,57 @@ def test_rolls_of_a_floor_from_its_size_alone() -> None:
     refused(call_from_cell(floor, 6.2, 3.4, 400, 2000, 4, "nhbc_2024"), "roll length: found 4; ")
 
 
+# The line of a demand, its function, how many pieces a row of openings has, and how long one is.
+PIECES = {
+    "trays": ("TRAY_ROLLS_ONE_PIECE", "with_tray", "tray_length"),
+    "closers": ("CLOSER_COUNT", "with_closers", "closer_each"),
+}
+
+
 def test_pieces_cut_whole_are_those_of_the_workbook() -> None:
-    """Trays in one piece and closers, counted for one row; laps at corners of the DPC chosen."""
+    """Trays in one piece and closers, all openings that ask for one length together."""
     seen = Counter[str]()
     for seed in range(60 if LONG else 30):
         ledger = worked_out(f"job{seed}")
+        asking: dict[int, list[tuple[str, int]]] = {}
         for n, need in enumerate(ledger.rows["needs"], 1):
-            pick = ledger.figure("needs", n, "pick")
-            if pick is NOT_AVAILABLE or not pick:
+            asking.setdefault(int(ledger.figure("needs", n, "demand")), []).append(
+                (need["line"], need["at"])
+            )
+        for demand in range(1, len(ledger.rows["demands"]) + 1):
+            pick = ledger.figure("demands", demand, "pick")
+            lines = {line for line, _ in asking[demand]}
+            if not pick or len(lines) > 1 or not ledger.figure("demands", demand, "in_pieces"):
                 continue
-            product = ledger.column("book", "preference").index(pick) + 1
-            roll, at = ledger.figure("book", product, "length"), need["at"]
-            line, pieces = need["line"], ledger.figure("needs", n, "in_pieces")
-            if line == "trays" and pieces:
-                values = [ledger.figure("openings", at, c) for c in ("with_tray", "tray_length")]
-                function, wanted = "TRAY_ROLLS_ONE_PIECE", ledger.figure("needs", n, "rolls")
-            elif line == "closers" and pieces:
-                values = [ledger.figure("openings", at, c) for c in ("with_closers", "closer_each")]
-                function, wanted = "CLOSER_COUNT", ledger.figure("needs", n, "rolls")
-            elif line == "outer_dpc":
-                values, roll = (
-                    [ledger.figure("walls", at, "corners")],
-                    ledger.figure("book", product, "width"),
-                )
-                function, wanted = "DPC_CORNER_LAP_LENGTH", ledger.figure("needs", n, "corner_laps")
-            else:
-                continue
-            assert alike(call_from_cell(FUNCTIONS["DAMP_" + function], *values, roll), wanted)
-            seen[function] += 1
+            if (line := lines.pop()) in PIECES:
+                function, number, length = PIECES[line]
+                rows = [at for _, at in asking[demand]]
+                pieces = sum(ledger.figure("openings", at, number) for at in rows)
+                long = ledger.figure("openings", rows[0], length)
+                product = ledger.column("book", "preference").index(pick) + 1
+                roll = ledger.figure("book", product, "length")
+                found = call_from_cell(FUNCTIONS["DAMP_" + function], pieces, long, roll)
+                assert alike(found, ledger.figure("demands", demand, "rolls"))
+                seen[function] += 1
+                seen["of several openings"] += len(rows) > 1
     assert len(seen) == 3
-    assert min(seen.values()) > 5
+    assert min(seen.values()) > 3
+
+
+def test_laps_at_corners_are_those_of_the_workbook() -> None:
+    """Each as wide as the DPC chosen."""
+    seen = 0
+    for seed in range(30):
+        ledger = worked_out(f"job{seed}")
+        for n, need in enumerate(ledger.rows["needs"], 1):
+            demand = int(ledger.figure("needs", n, "demand"))
+            if need["line"] == "outer_dpc" and demand and ledger.figure("demands", demand, "pick"):
+                corners = ledger.figure("walls", need["at"], "corners")
+                width = ledger.figure("demands", demand, "width_bought")
+                found = call_from_cell(FUNCTIONS["DAMP_DPC_CORNER_LAP_LENGTH"], corners, width)
+                assert alike(found, ledger.figure("needs", n, "corner_laps"))
+                seen += corners > 0
+    assert seen > 5
 
 
 def basis_text_of(seed: int) -> str:

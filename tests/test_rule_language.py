@@ -16,7 +16,9 @@ from estimator.language import (
     divided,
     either,
     first_given,
+    first_row,
     given,
+    label_of,
     largest_of,
     less,
     most,
@@ -36,6 +38,7 @@ from estimator.language.units import Metres
 
 A, B, C = Ref("A1"), Ref("B1"), Ref("C1")
 COLUMN = Ref("D1:D9", many=True)
+TEXT = Ref("F1", holds_text=True)
 TEXTS = Ref("E1:E9", many=True, holds_text=True)
 
 
@@ -149,6 +152,9 @@ def test_a_reference_refuses_what_it_cannot_write(use: Any) -> None:
         (either(same(A, 0), at_most(COLUMN, A)), "0<(A1=0)+(D1:D9<=A1+0.000001)-0.000001"),
         (beside(COLUMN, A), "INDEX(D1:D9,A1)"),
         (beside(TEXTS, A), 'INDEX(E1:E9,A1)&""'),
+        (first_row(TEXTS, A), "IFERROR(MATCH(A1,E1:E9,0),0)"),
+        (label_of("roll", A), '"roll"&" "&ROUND(A1*1000000,0)'),
+        (label_of(TEXT, B, C), 'F1&" "&ROUND(B1*1000000,0)&" "&ROUND(C1*1000000,0)'),
         (choose(A, B, C), "CHOOSE(A1,B1,C1)"),
         (divided(A, B), "IF(0<ROUND(B1,6),A1/B1,0)"),
     ],
@@ -201,6 +207,22 @@ def test_nought_is_given_and_a_blank_is_not() -> None:
 def test_texts_compare_without_capitals_as_in_every_host() -> None:
     assert same("Ash", "ASH")
     assert not same("Ash", "Ashe")
+
+
+def test_the_first_row_of_a_text_or_number() -> None:
+    marks = Many(["A1", "b2", "B2", "", NOT_AVAILABLE])
+    assert first_row(marks, "B2") == 2
+    assert first_row(marks, "C3") == 0
+    assert first_row(marks, NOT_AVAILABLE) == 0
+    assert first_row(Many([0, 3, 7, 3]), 3) == 2
+
+
+def test_a_label_is_alike_where_all_of_it_is() -> None:
+    """Figures that differ by less than a millionth are the same, as everywhere."""
+    assert label_of("tray roll", 383.2050807, 0) == "tray roll 383205081 0"
+    assert label_of("tray roll", 0.1 + 0.2) == label_of("tray roll", 0.3)
+    assert label_of("tray roll", 0.3) != label_of("tray roll", 0.300001)
+    assert label_of("tray roll", NOT_AVAILABLE) is NOT_AVAILABLE
 
 
 @pytest.mark.parametrize(

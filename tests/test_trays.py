@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from estimator.buying.lines import LINES
 from estimator.errors import JobError
 from estimator.language import NOT_AVAILABLE
 from estimator.language.ledger import Ledger
@@ -548,3 +549,9 @@ def test_the_whole_list_from_one_supplier_is_its_order(trays: str) -> None:
     )
     ledger = estimate(given(job, tray_joints=trays))
     assert ledger.figure("suppliers", 1, "all_total") == ledger.cell("cost_total") > 0
+
+
+def test_lines_stand_stage_by_stage() -> None:
+    """The first need of a demand says in which stage it is first used."""
+    stages = [line.stage for line in LINES]
+    assert stages == sorted(stages)

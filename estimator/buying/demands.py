@@ -6,6 +6,7 @@ supplier.
 """
 
 from ..language import *
+from .needs import SUPPLIERS, longest
 from .packing import rolls_of_pieces
 
 
@@ -28,13 +29,21 @@ def pooled(position: Each, figure: Column, need_demand: Column) -> Amount:
 
 
 @rule
-def stage_no(
-    position: Each, need_stage_no: Column, need_demand: Column, stage_position: Column
-) -> Each:
-    """The first stage that has it."""
-    return largest_of(stage_position) - largest_of(
-        largest_of(stage_position) - need_stage_no, same(need_demand, position)
-    )
+def needs(position: Each, need_demand: Column) -> Each:
+    """How many needs it is made of."""
+    return count_of(same(need_demand, position))
+
+
+@rule
+def in_pieces(wanted: Amount, added: Amount, longest: Metres) -> Metres:
+    """Metres cut as whole pieces, with the laps and turn-ups of each; the rest is joined."""
+    return where(less(0, longest), wanted + added, 0)
+
+
+@rule
+def to_join(wanted: Amount, added: Amount, in_pieces: Metres) -> Amount:
+    """The rest of what is wanted, which may be joined from pack to pack."""
+    return wanted + added - in_pieces
 
 
 @rule
@@ -112,8 +121,6 @@ def _pooled(name: str, label: str, figure: str) -> Worked:
     return worked(pooled, label, name, figure=WholeColumn("needs", figure))
 
 
-SLOTS = ("one", "two", "three", "four", "five")
-
 DEMANDS = Table(
     "demands",
     "demand",
@@ -121,24 +128,28 @@ DEMANDS = Table(
     (
         worked(leader, "First need"),
         worked(mark, "What is asked"),
-        read("material", "Material", TEXT, "needs.material", at="leader"),
-        read("slot", "Supplier no.", EACH, "needs.slot", at="leader"),
+        read("line_no", "First line no.", EACH, "needs.line_no", at="leader"),
+        read("material", "Material", TEXT, "lines.material", at="line_no"),
+        read("slot", "Supplier no.", EACH, "lines.slot", at="line_no"),
+        read("stage_no", "Stage no.", EACH, "lines.stage_no", at="line_no",
+             help="The first stage that has it: lines stand stage by stage."),
         read("width", "Width, least", MILLIMETRES, "needs.width", at="leader"),
         read("limit", "Width, most", MILLIMETRES, "needs.limit", at="leader"),
-        read("longest", "In one roll", METRES, "needs.longest", at="leader"),
-        _pooled("needs", "Needs", "present"),
+        read("piece", "Of one piece", METRES, "needs.piece", at="leader"),
+        read("cut_whole", "Never joined", FLAG, "needs.cut_whole", at="leader"),
+        worked(longest, "In one roll"),
+        worked(needs),
         _pooled("wanted", "To buy", "wanted"),
         _pooled("added", "Laps and turn-ups", "added"),
         _pooled("corners", "Corners", "corners"),
-        _pooled("in_pieces", "In whole pieces", "in_pieces"),
-        _pooled("to_join", "Joined", "to_join"),
+        worked(in_pieces, "In whole pieces"),
+        worked(to_join, "Joined"),
         _pooled("provisional", "Provisional needs", "provisional"),
-        worked(stage_no, "Stage no."),
         worked(under_coping, "Under copings"),
-        *(worked(pick, f"From supplier {n}", f"pick_{s}", slot=n) for n, s in enumerate(SLOTS, 1)),
+        *(worked(pick, f"From supplier {n}", f"pick_{s}", slot=n) for n, s in enumerate(SUPPLIERS, 1)),
         *(
             worked(rolls, f"Rolls, supplier {n}", f"rolls_{s}", pick=OwnCell(f"pick_{s}"))
-            for n, s in enumerate(SLOTS, 1)
+            for n, s in enumerate(SUPPLIERS, 1)
         ),
         worked(chosen, "Product chosen", "pick"),
         worked(rolls, "Rolls by pieces"),
@@ -146,4 +157,4 @@ DEMANDS = Table(
     ),
     spare=(40, 80),
     since=6,
-)
+)  # fmt: skip

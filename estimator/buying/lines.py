@@ -282,6 +282,12 @@ def laps(key: Text, need_added: Column, need_corner_laps: Column, need_line: Tex
 
 
 @rule
+def asks(material: Text, slot: Each) -> Text:
+    """Material and supplier, as one text."""
+    return label_of(material, slot)
+
+
+@rule
 def uncovered(key: Text, need_uncovered: Column, need_line: TextColumn) -> Each:
     """Rows of this line that no product of its supplier covers."""
     return count_of(same(need_line, key), same(need_uncovered, 1))
@@ -377,6 +383,7 @@ LINES_TABLE = Table(
         worked(bought),
         worked(provisional),
         worked(slot, "Supplier no."),
+        worked(asks, "Asks for"),
         worked(uncovered, "Not covered"),
         worked(scope_group, "In scope"),
         worked(scope_no, "Scope no."),

@@ -9,15 +9,9 @@ from ..language import *
 
 
 @rule
-def present() -> Flag:
-    """1 for a row that stands for something measured."""
-    return 1
-
-
-@rule
-def wanted(net: Amount, bought: Flag) -> Amount:
+def wanted(net: Amount, line_no: Each, line_bought: Column) -> Amount:
     """What is to be bought of it: nothing where the line is excluded or by others."""
-    return net * bought
+    return where(less(0, net), net * beside(line_bought, line_no), 0)
 
 
 @rule
@@ -30,28 +24,22 @@ def longest(piece: Metres, one_piece: Flag, cut_whole: Flag) -> Metres:
 
 
 @rule
-def in_pieces(wanted: Amount, added: Amount, longest: Metres) -> Metres:
-    """Metres cut as whole pieces, with the laps and turn-ups of each; the rest is joined."""
-    return where(both(less(0, longest), less(0, wanted)), wanted + added, 0)
-
-
-@rule
-def to_join(wanted: Amount, added: Amount, in_pieces: Metres) -> Amount:
-    """The rest of what is wanted, which may be joined from pack to pack; 0 where nothing is."""
-    return where(less(0, wanted), wanted + added - in_pieces, 0)
-
-
-@rule
 def asked(
     wanted: Amount,
-    material: Text,
-    slot: Each,
+    line_no: Each,
     width: Millimetres,
     limit: Millimetres,
-    longest: Metres,
+    piece: Metres,
+    one_piece: Flag,
+    cut_whole: Flag,
+    line_asks: TextColumn,
 ) -> Text:
     """What is asked of a product, and of which supplier, as one text; nothing where nothing is."""
-    return where(less(0, wanted), label_of(material, slot, width, limit, longest), "")
+    return where(
+        less(0, wanted),
+        label_of(beside(line_asks, line_no), width, limit, longest(piece, one_piece, cut_whole)),
+        "",
+    )
 
 
 @rule
@@ -88,6 +76,12 @@ def demand(wanted: Amount, first: Each, need_demand_no: Column, demand_position:
 
 
 @rule
+def provisional(demand: Each, line_no: Each, line_provisional: Column) -> Flag:
+    """1 where it is bought, and its line is provisional."""
+    return where(less(0, demand), beside(line_provisional, line_no), 0)
+
+
+@rule
 def uncovered(demand: Each, demand_pick: Column) -> Flag:
     """1 when something is needed and nothing was found for it."""
     return where(less(0, demand), where(same(beside(demand_pick, demand), 0), 1, 0), 0)
@@ -105,6 +99,8 @@ def needs_beyond(need_wanted: Column, need_demand: Column) -> Each:
     return count_of(less(0, need_wanted), same(need_demand, 0))
 
 
+SUPPLIERS = ("one", "two", "three", "four", "five")
+
 NEEDS = Table(
     "needs",
     "need",
@@ -115,27 +111,26 @@ NEEDS = Table(
         Fixed("at", "Row there", EACH),
         Fixed("cut_whole", "Never joined", FLAG),
         Linked("mark", "Mark", TEXT),
-        worked(present),
-        read("material", "Material", TEXT, "lines.material", at="line_no"),
-        read("slot", "Supplier no.", EACH, "lines.slot", at="line_no"),
-        read("stage_no", "Stage no.", EACH, "lines.stage_no", at="line_no"),
         Linked("net", "Net", AMOUNT),
-        read("bought", "Bought", FLAG, "lines.bought", at="line_no"),
-        read("provisional", "Provisional", FLAG, "lines.provisional", at="line_no"),
         worked(wanted, "To buy"),
         Linked("added", "Laps and turn-ups", AMOUNT),
         Linked("corners", "Corners", EACH),
         Linked("width", "Width, least", MILLIMETRES),
         Linked("limit", "Width, most", MILLIMETRES),
         Linked("piece", "Of one piece", METRES),
-        worked(longest, "In one roll"),
-        worked(in_pieces, "In whole pieces"),
-        worked(to_join, "Joined"),
         worked(asked, "What is asked"),
         worked(first, "First that asks it"),
         worked(demand_no, "First of demand no."),
         worked(demand, "Demand no."),
+        worked(provisional),
         worked(uncovered, "Not covered"),
         worked(corner_laps),
+    ),
+    gone=frozenset(
+        (
+            *("present", "material", "slot", "stage_no", "bought", "longest", "in_pieces"),
+            *("to_join", "pick", "rolls"),
+            *(f"{what}_{n}" for what in ("pick", "rolls") for n in SUPPLIERS),
+        )
     ),
 )

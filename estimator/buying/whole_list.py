@@ -6,7 +6,7 @@ out packs and cost as if all were bought there. Tape follows the laps of the she
 
 from ..language import *
 from .delivery import delivery_due
-from .demands import SLOTS
+from .needs import SUPPLIERS
 from .taking import (
     cost,
     joined,
@@ -21,7 +21,7 @@ from .taking import (
 
 # ---- the price book, as if all were bought from this row's supplier ----------------------------
 
-PICKS = tuple(WholeColumn("demands", f"pick_{slot}") for slot in SLOTS)
+PICKS = tuple(WholeColumn("demands", f"pick_{slot}") for slot in SUPPLIERS)
 
 
 @rule
@@ -105,7 +105,7 @@ CELLS = tuple(
         f"lacking_{slot}",
         picks=WholeColumn("demands", f"pick_{slot}"),
     )
-    for n, slot in enumerate(SLOTS, 1)
+    for n, slot in enumerate(SUPPLIERS, 1)
 )
 
 

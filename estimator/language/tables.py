@@ -217,6 +217,7 @@ class Table:
     since: int = 1  # the layout in which it first stood
     shown: tuple[str, ...] = ()  # results that stand beside what is typed
     said: str | None = None  # the column of words that stand there, where there is nothing to fix
+    gone: frozenset[str] = frozenset()  # columns it had, which a template may still give a place
 
     def __iter__(self) -> Iterator[Item]:
         return iter(self.columns)

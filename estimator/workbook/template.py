@@ -174,17 +174,17 @@ def _check_places(template: Template, plan: Plan, path: Path) -> None:
                     continue
                 block = template.block_at(sheet.title, cell.row)
                 where = f"{path.name}: {sheet.title}!{cell.coordinate}"
-                if _is_job(plan) and name in _GONE:
+                in_list = plan.tables[block.name.removesuffix("_line")] if block else None
+                if (_is_job(plan) and name in _GONE) or (in_list and name in in_list.gone):
                     cell.value = None
-                elif block is None:
+                elif in_list is None:
                     if name not in plan.cells and name not in plan.keyed:
                         raise TemplateError(where, name, "the name of a cell of the plan")
                     found.add(name)
                 else:
-                    list_name = block.name.removesuffix("_line")
-                    if not plan.tables[list_name].has(name) and name != FAULT:
-                        raise TemplateError(where, name, f"a column of {list_name}")
-                    in_lists[list_name].add(name)
+                    if not in_list.has(name) and name != FAULT:
+                        raise TemplateError(where, name, f"a column of {in_list.name}")
+                    in_lists[in_list.name].add(name)
     if _is_job(plan):
         return  # what has no place there is worked out behind, and typed where there is room
     for name in plan.cells:
