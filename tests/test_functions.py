@@ -155,8 +155,7 @@ def test_pieces_cut_whole_are_those_of_the_workbook() -> None:
                 rows = [at for _, at in asking[demand]]
                 pieces = sum(ledger.figure("openings", at, number) for at in rows)
                 long = ledger.figure("openings", rows[0], length)
-                product = ledger.column("book", "preference").index(pick) + 1
-                roll = ledger.figure("book", product, "length")
+                roll = ledger.figure("book", int(pick), "length")
                 found = call_from_cell(FUNCTIONS["DAMP_" + function], pieces, long, roll)
                 assert alike(found, ledger.figure("demands", demand, "rolls"))
                 seen[function] += 1

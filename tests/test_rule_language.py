@@ -6,6 +6,7 @@ import pytest
 
 from estimator.language import (
     NOT_AVAILABLE,
+    NOTHING,
     RuleError,
     at_most,
     available,
@@ -24,6 +25,7 @@ from estimator.language import (
     most,
     rule,
     same,
+    smallest_of,
     sum_of,
     to_pence,
     total,
@@ -215,6 +217,15 @@ def test_the_first_row_of_a_text_or_number() -> None:
     assert first_row(marks, "C3") == 0
     assert first_row(marks, NOT_AVAILABLE) == 0
     assert first_row(Many([0, 3, 7, 3]), 3) == 2
+
+
+def test_the_smallest_figure_of_some_rows() -> None:
+    """As a sheet says it: each row that does not count stands a thousand million higher."""
+    figures, kinds = Many([7, 3, 5]), Many(["a", "b", "a"])
+    assert smallest_of(figures, same(kinds, "a")) == 5
+    assert smallest_of(figures, same(kinds, "c")) == 3 + NOTHING
+    assert smallest_of(Many([7, NOT_AVAILABLE, 5]), same(kinds, "a")) is NOT_AVAILABLE
+    assert smallest_of(figures, same(kinds, "a") + same(kinds, "a") - 1) == 5
 
 
 def test_a_label_is_alike_where_all_of_it_is() -> None:

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from estimator.buying.lines import LINES
+from estimator.buying.materials import MATERIAL_ROWS
 from estimator.errors import JobError
 from estimator.language import NOT_AVAILABLE
 from estimator.language.ledger import Ledger
@@ -555,3 +556,9 @@ def test_lines_stand_stage_by_stage() -> None:
     """The first need of a demand says in which stage it is first used."""
     stages = [line.stage for line in LINES]
     assert stages == sorted(stages)
+
+
+def test_what_is_asked_by_width_is_ranked_by_width() -> None:
+    """The narrowest product that covers a demand is sought among those of its material alone."""
+    sized = {str(m["key"]): m["sized"] for m in MATERIAL_ROWS}
+    assert {line.key for line in LINES if line.width and not sized[line.material]} == set()

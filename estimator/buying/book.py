@@ -6,7 +6,7 @@ to packs; orders and quote read the result.
 
 from ..language import Table, number, text, worked
 from ..language.lookups import find, read
-from ..language.tables import OwnCell, WholeColumn
+from ..language.tables import OwnCell
 from ..language.units import EACH, FLAG, KILOGRAMS, METRES, MICROMETRES, MILLIMETRES, POUNDS
 from . import if_chosen, packs_stated, ranking, taking
 from .whole_list import BOOK_COLUMNS
@@ -65,11 +65,8 @@ BOOK = Table(
         worked(ranking.sheet_unlaid, "Not laid out"),
         worked(ranking.sheet_laid),
         worked(ranking.usable),
+        worked(ranking.sold_by, "Sold by supplier no."),
         worked(ranking.sheet_cost),
-        worked(ranking.preference, "Sheet, order of choice", "sheet_order",
-               first_rank=OwnCell("sheet_cost"), second_rank=OwnCell("sheet_joint"),
-               book_first_rank=WholeColumn("book", "sheet_cost"),
-               book_second_rank=WholeColumn("book", "sheet_joint")),
         worked(if_chosen.narrower, "Next narrower"),
         worked(if_chosen.if_joined, "If chosen: joined"),
         worked(if_chosen.if_pieces, "If chosen: in whole pieces"),
@@ -82,7 +79,6 @@ BOOK = Table(
         worked(taking.cost, "If chosen: cost", "if_cost", packs=OwnCell("if_packs")),
         worked(ranking.first_rank, "Ranked first by"),
         worked(ranking.second_rank, "then by"),
-        worked(ranking.preference, "Order of choice"),
         worked(taking.net, "Net", picks=taking.CHOSEN),
         worked(taking.laps, "Laps, turn-ups", picks=taking.CHOSEN),
         worked(taking.pieces_metres, "In whole pieces", picks=taking.CHOSEN),
@@ -110,6 +106,7 @@ BOOK = Table(
     ),
     key="code",
     grows=True,
+    gone=frozenset(("preference", "sheet_order")),
     shown=("packs", "ordered", "cost",), said="book_note",
     spare=(10, 60),
 )  # fmt: skip

@@ -53,33 +53,81 @@ def under_coping(position: Each, need_demand: Column, need_line: TextColumn) -> 
 
 
 @rule
-def pick(
-    wanted: Amount,
+def best(
     slot: Each,
     material: Text,
     width: Millimetres,
     limit: Millimetres,
-    book_preference: Column,
-    book_slot: Column,
-    book_material: TextColumn,
-    book_usable: Column,
-    book_width: Column,
     longest: Metres,
+    book_first_rank: Column,
+    book_sold_by: Column,
+    book_material: TextColumn,
+    book_width: Column,
+    book_length: Column,
+) -> Amount:
+    """What counts first, of the best product that covers it; NOTHING or more where none does.
+
+    Not narrower than what it covers, not wider than its limit where it has one, and no shorter
+    than its longest piece.
+    """
+    return smallest_of(
+        book_first_rank,
+        same(book_sold_by, slot),
+        same(book_material, material),
+        at_most(width, book_width),
+        at_most(book_width * less(0, limit), limit),
+        at_most(longest, book_length),
+    )
+
+
+@rule
+def next_best(
+    slot: Each,
+    material: Text,
+    longest: Metres,
+    best: Amount,
+    book_second_rank: Column,
+    book_sold_by: Column,
+    book_material: TextColumn,
+    book_first_rank: Column,
+    book_length: Column,
+) -> Amount:
+    """What counts next, of the best among those."""
+    return smallest_of(
+        book_second_rank,
+        same(book_sold_by, slot),
+        same(book_material, material),
+        same(book_first_rank, best),
+        at_most(longest, book_length),
+    )
+
+
+@rule
+def pick(
+    slot: Each,
+    material: Text,
+    longest: Metres,
+    best: Amount,
+    next_best: Amount,
+    book_position: Column,
+    book_sold_by: Column,
+    book_material: TextColumn,
+    book_first_rank: Column,
+    book_second_rank: Column,
     book_length: Column,
 ) -> Each:
-    """The product that a supplier would send, by its place in the order of choice; 0 for none.
+    """The product that a supplier would send: its row of the price book; 0 for none.
 
-    Not narrower than what it covers, and not wider than its limit where it has one.
+    Among equals the first in the list.
     """
     return where(
-        less(0, wanted),
-        largest_of(
-            book_preference,
-            same(book_slot, slot),
+        less(best, NOTHING),
+        smallest_of(
+            book_position,
+            same(book_sold_by, slot),
             same(book_material, material),
-            book_usable,
-            at_most(width, book_width),
-            at_most(book_width * less(0, limit), limit),
+            same(book_first_rank, best),
+            same(book_second_rank, next_best),
             at_most(longest, book_length),
         ),
         0,
@@ -104,17 +152,17 @@ def chosen(
 
 
 @rule
-def rolls(
-    in_pieces: Metres, longest: Metres, pick: Each, book_length: Column, book_preference: Column
-) -> Each:
-    """Rolls when every piece is cut whole, counted for this one length."""
-    return rolls_of_pieces(in_pieces, longest, largest_of(book_length, same(book_preference, pick)))
+def rolls(in_pieces: Metres, longest: Metres, pick: Each, book_length: Column) -> Each:
+    """Rolls when every piece is cut whole, counted for this one length; 0 where nothing covers it."""
+    return where(
+        less(0, in_pieces * pick), rolls_of_pieces(in_pieces, longest, beside(book_length, pick)), 0
+    )
 
 
 @rule
-def width_bought(pick: Each, book_width: Column, book_preference: Column) -> Millimetres:
+def width_bought(pick: Each, book_width: Column) -> Millimetres:
     """Width of the product chosen."""
-    return largest_of(book_width, same(book_preference, pick))
+    return where(less(0, pick), beside(book_width, pick), 0)
 
 
 def _pooled(name: str, label: str, figure: str) -> Worked:
@@ -146,7 +194,17 @@ DEMANDS = Table(
         worked(to_join, "Joined"),
         _pooled("provisional", "Provisional needs", "provisional"),
         worked(under_coping, "Under copings"),
-        *(worked(pick, f"From supplier {n}", f"pick_{s}", slot=n) for n, s in enumerate(SUPPLIERS, 1)),
+        *(
+            column
+            for n, s in enumerate(SUPPLIERS, 1)
+            for column in (
+                worked(best, f"Best of supplier {n}", f"best_{s}", slot=n),
+                worked(next_best, f"Next best of supplier {n}", f"next_best_{s}", slot=n,
+                       best=OwnCell(f"best_{s}")),
+                worked(pick, f"From supplier {n}", f"pick_{s}", slot=n,
+                       best=OwnCell(f"best_{s}"), next_best=OwnCell(f"next_best_{s}")),
+            )
+        ),
         *(
             worked(rolls, f"Rolls, supplier {n}", f"rolls_{s}", pick=OwnCell(f"pick_{s}"))
             for n, s in enumerate(SUPPLIERS, 1)

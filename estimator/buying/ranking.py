@@ -1,4 +1,4 @@
-"""What a product holds, how it would serve this job, and its place in the order of choice."""
+"""What a product holds, how it would serve this job, and by what it is ranked among others."""
 
 from ..language import *
 from .packing import at_most_rolls, rolls_for
@@ -155,6 +155,12 @@ def usable(slot: Each, content: Amount, lap: Metres, sheet_fails: Each, sheet_un
 
 
 @rule
+def sold_by(usable: Flag, slot: Each) -> Each:
+    """The supplier no. of a product that can cover something; 0 of all others."""
+    return usable * slot
+
+
+@rule
 def sheet_cost(by_area: Flag, sheet_rolls: Each, minimum_packs: Each, price: Pounds) -> Pounds:
     """What this sheet would cost, if it is the one chosen; 0 for other goods."""
     return by_area * to_pence(most(first_given(minimum_packs, 0), sheet_rolls) * price)
@@ -173,35 +179,6 @@ def first_rank(by_area: Flag, sized: Flag, width: Millimetres, sheet_cost: Pound
 def second_rank(by_area: Flag, if_cost: Pounds, sheet_joint: Metres) -> Amount:
     """What counts next: what its packs would cost this job; for sheet, the fewest metres of lap."""
     return where(same(by_area, 1), sheet_joint, if_cost)
-
-
-@rule
-def preference(
-    first_rank: Amount,
-    second_rank: Amount,
-    position: Each,
-    book_first_rank: Column,
-    book_second_rank: Column,
-    book_position: Column,
-    book_slot: Column,
-) -> Each:
-    """Order of choice, the highest taken first: 1 and the number of rows that come after this.
-
-    Among equals the first in the list.
-    """
-    return 1 + count_of(
-        less(0, book_slot),
-        either(
-            less(first_rank, book_first_rank),
-            both(
-                same(book_first_rank, first_rank),
-                either(
-                    less(second_rank, book_second_rank),
-                    both(same(book_second_rank, second_rank), less(position, book_position)),
-                ),
-            ),
-        ),
-    )
 
 
 @rule

@@ -16,31 +16,64 @@ def sheet_material(line_material: TextColumn, line_key: TextColumn, line_positio
 
 
 @rule
-def sheet_preference(
+def sheet_least_cost(
     sheet_slot: Each,
     sheet_material: Text,
+    book_sheet_cost: Column,
+    book_sold_by: Column,
     book_material: TextColumn,
-    book_sheet_order: Column,
-    book_slot: Column,
     book_by_area: Column,
-    book_usable: Column,
-) -> Each:
-    """Its place in the order of choice; 0 when that supplier stocks none that can be laid."""
-    return largest_of(
-        book_sheet_order,
-        same(book_slot, sheet_slot),
+) -> Pounds:
+    """The least that any of its rolls of that grade would cost this job; NOTHING or more for none."""
+    return smallest_of(
+        book_sheet_cost,
+        same(book_sold_by, sheet_slot),
         same(book_material, sheet_material),
         book_by_area,
-        book_usable,
     )
 
 
 @rule
-def sheet_row(sheet_preference: Each, book_position: Column, book_sheet_order: Column) -> Each:
-    """Its row in the price book; 0 when there is none."""
+def sheet_least_lap(
+    sheet_slot: Each,
+    sheet_material: Text,
+    sheet_least_cost: Pounds,
+    book_sheet_joint: Column,
+    book_sheet_cost: Column,
+    book_sold_by: Column,
+    book_material: TextColumn,
+) -> Metres:
+    """The fewest metres of lap of those that cost so little."""
+    return smallest_of(
+        book_sheet_joint,
+        same(book_sold_by, sheet_slot),
+        same(book_material, sheet_material),
+        same(book_sheet_cost, sheet_least_cost),
+    )
+
+
+@rule
+def sheet_row(
+    sheet_slot: Each,
+    sheet_material: Text,
+    sheet_least_cost: Pounds,
+    sheet_least_lap: Metres,
+    book_position: Column,
+    book_sheet_joint: Column,
+    book_sheet_cost: Column,
+    book_sold_by: Column,
+    book_material: TextColumn,
+) -> Each:
+    """The row of the price book of the sheet chosen: the first of the best; 0 when there is none."""
     return where(
-        less(0, sheet_preference),
-        sum_of(book_position, same(book_sheet_order, sheet_preference)),
+        less(sheet_least_cost, NOTHING),
+        smallest_of(
+            book_position,
+            same(book_sold_by, sheet_slot),
+            same(book_material, sheet_material),
+            same(book_sheet_cost, sheet_least_cost),
+            same(book_sheet_joint, sheet_least_lap),
+        ),
         0,
     )
 
@@ -58,7 +91,8 @@ def cross_joints(sheet_row: Each, book_sheet_changes: Column, book_width: Column
 CELLS = (
     worked(sheet_material, "Grade of sheet"),
     worked(sheet_slot, "Sheet from supplier no."),
-    worked(sheet_preference, "Sheet, order of choice"),
+    worked(sheet_least_cost, "Sheet, least cost"),
+    worked(sheet_least_lap, "Sheet, fewest metres of lap"),
     worked(sheet_row, "Sheet, row of the price book"),
     worked(cross_joints, "Joints across strips"),
 )

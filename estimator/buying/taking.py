@@ -9,14 +9,14 @@ CHOSEN = (WholeColumn("demands", "pick"),)
 
 
 @rule
-def net(preference: Each, demand_wanted: Column, *picks: Column) -> Amount:
+def net(position: Each, demand_wanted: Column, *picks: Column) -> Amount:
     """Needed of this product, as measured."""
-    return sum_of(demand_wanted, any_same(preference, *picks))
+    return sum_of(demand_wanted, any_same(position, *picks))
 
 
 @rule
 def laps(
-    preference: Each,
+    position: Each,
     width: Millimetres,
     demand_added: Column,
     demand_corners: Column,
@@ -24,7 +24,7 @@ def laps(
 ) -> Amount:
     """Laps at ends and corners, and turn-ups, of all that is needed."""
     return sum_of(
-        demand_added + demand_corners * (first_given(width, 0) / 1000), any_same(preference, *picks)
+        demand_added + demand_corners * (first_given(width, 0) / 1000), any_same(position, *picks)
     )
 
 
@@ -35,21 +35,21 @@ def required(net: Amount, laps: Amount, wastage: Percent) -> Amount:
 
 
 @rule
-def pieces_counted(preference: Each, demand_rolls: Column, demand_pick: Column) -> Each:
+def pieces_counted(position: Each, demand_rolls: Column, demand_pick: Column) -> Each:
     """Rolls when every piece stays whole, counted length by length."""
-    return sum_of(demand_rolls, same(demand_pick, preference))
+    return sum_of(demand_rolls, same(demand_pick, position))
 
 
 @rule
-def pieces_longest(preference: Each, demand_longest: Column, *picks: Column) -> Metres:
+def pieces_longest(position: Each, demand_longest: Column, *picks: Column) -> Metres:
     """Longest piece that comes from this product."""
-    return largest_of(demand_longest, any_same(preference, *picks))
+    return largest_of(demand_longest, any_same(position, *picks))
 
 
 @rule
-def pieces_metres(preference: Each, demand_in_pieces: Column, *picks: Column) -> Metres:
+def pieces_metres(position: Each, demand_in_pieces: Column, *picks: Column) -> Metres:
     """Metres of this product that are cut in whole pieces."""
-    return sum_of(demand_in_pieces, any_same(preference, *picks))
+    return sum_of(demand_in_pieces, any_same(position, *picks))
 
 
 @rule
@@ -149,12 +149,12 @@ def quoted(cost: Pounds, cost_factor: Amount, price_factor: Amount) -> Pounds:
 
 @rule
 def provisional(
-    packs: Each, preference: Each, demand_pick: Column, demand_provisional: Column
+    packs: Each, position: Each, demand_pick: Column, demand_provisional: Column
 ) -> Flag:
     """1 when any line that takes this product is provisional."""
     return where(
         less(0, packs),
-        where(less(0, count_of(same(demand_pick, preference), less(0, demand_provisional))), 1, 0),
+        where(less(0, count_of(same(demand_pick, position), less(0, demand_provisional))), 1, 0),
         0,
     )
 
@@ -162,7 +162,7 @@ def provisional(
 @rule
 def stage_no(
     packs: Each,
-    preference: Each,
+    position: Each,
     demand_stage_no: Column,
     demand_pick: Column,
     stage_position: Column,
@@ -171,7 +171,7 @@ def stage_no(
     return where(
         less(0, packs),
         largest_of(stage_position) - largest_of(
-            largest_of(stage_position) - demand_stage_no, same(demand_pick, preference)
+            largest_of(stage_position) - demand_stage_no, same(demand_pick, position)
         ),
         0,
     )  # fmt: skip
@@ -218,12 +218,12 @@ def order_no(
 
 @rule
 def under_coping(
-    packs: Each, preference: Each, demand_pick: Column, demand_under_coping: Column
+    packs: Each, position: Each, demand_pick: Column, demand_under_coping: Column
 ) -> Flag:
     """1 for a product that is laid under copings."""
     return where(
         less(0, packs),
-        where(less(0, count_of(same(demand_pick, preference), less(0, demand_under_coping))), 1, 0),
+        where(less(0, count_of(same(demand_pick, position), less(0, demand_under_coping))), 1, 0),
         0,
     )
 

@@ -26,7 +26,7 @@ PICKS = tuple(WholeColumn("demands", f"pick_{slot}") for slot in SUPPLIERS)
 
 @rule
 def all_counted(
-    preference: Each,
+    position: Each,
     demand_rolls_one: Column,
     demand_rolls_two: Column,
     demand_rolls_three: Column,
@@ -40,11 +40,11 @@ def all_counted(
 ) -> Each:
     """Rolls piece by piece, if all were bought from its supplier."""
     return total(
-        demand_rolls_one * same(demand_pick_one, preference)
-        + demand_rolls_two * same(demand_pick_two, preference)
-        + demand_rolls_three * same(demand_pick_three, preference)
-        + demand_rolls_four * same(demand_pick_four, preference)
-        + demand_rolls_five * same(demand_pick_five, preference)
+        demand_rolls_one * same(demand_pick_one, position)
+        + demand_rolls_two * same(demand_pick_two, position)
+        + demand_rolls_three * same(demand_pick_three, position)
+        + demand_rolls_four * same(demand_pick_four, position)
+        + demand_rolls_five * same(demand_pick_five, position)
     )
 
 

@@ -64,13 +64,11 @@ def csv_rows(order: Ledger) -> list[Sequence[str | float]]:
 def _uses(job: Ledger) -> dict[int, list[str]]:
     """What each row of the price book is for: the lines of the quantities that take it."""
     labels = dict(zip(job.column("lines", "key"), job.column("lines", "label"), strict=True))
-    books = {p: n for n, p in enumerate(job.column("book", "preference"), 1) if p}
     found: dict[int, list[str]] = {}
     picks = dict(enumerate(job.column("demands", "pick"), 1))
     for line, demand in zip(*(job.column("needs", c) for c in ("line", "demand")), strict=True):
-        pick = picks.get(demand)
-        if pick in books:
-            uses = found.setdefault(books[pick], [])
+        if pick := picks.get(demand):
+            uses = found.setdefault(int(pick), [])
             if labels[line] not in uses:
                 uses.append(labels[line])
     return found

@@ -24,7 +24,7 @@ JOINED = (
     Held("usable", "roll_length", "a roll longer than its lap"),
 )
 _DPC_ROLL = {**NO_PIECES, "material": "dpc_roll", "tray_lap": 0}
-PIECES = {"demands.pick": 1, "book.preference": 1}  # the roll asked of is the one chosen
+PIECES = {"demands.pick": 1}  # the roll asked of is the one chosen
 
 ROWS = (
     Function(

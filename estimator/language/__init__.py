@@ -4,6 +4,7 @@ A module of rules takes all of it: `from ..language import *`.
 """
 
 from .helpers import (
+    NOTHING,
     any_same,
     at_most,
     available,
@@ -120,6 +121,7 @@ __all__ = [
     "METRES",
     "MICROMETRES",
     "MILLIMETRES",
+    "NOTHING",
     "NOT_AVAILABLE",
     "PERCENT",
     "PERCENT_LEAST",

@@ -320,10 +320,13 @@ def largest_of(column: Any, *conditions: Any) -> Any:
 
 def smallest_of(column: Any, *conditions: Any) -> Any:
     """The smallest figure among the rows that meet every condition; NOTHING or more if none."""
-    product = column + NOTHING * (1 - _product(conditions))
-    _needs_column(product)
-    if isinstance(product, Ref):
-        return Ref(f"SUMPRODUCT(SMALL({product.text},1))")
+    met = _product(conditions)
+    _needs_column(column)
+    if isinstance(column, Ref):
+        return Ref(f"SUMPRODUCT(SMALL({(column + NOTHING * (1 - met)).text},1))")
+    if isinstance(met, Rows):
+        return column.smallest(met, NOTHING)
+    product = column + NOTHING * (1 - met)
     return NOT_AVAILABLE if product.has_gap else min(product, default=NOTHING)
 
 

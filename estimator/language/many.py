@@ -79,6 +79,14 @@ class Many:
         """The largest figure, none below 0."""
         return NOT_AVAILABLE if self.has_gap else max((0.0, *self.values))
 
+    def smallest(self, met: "Rows", beyond: float) -> Any:
+        """The smallest figure in those rows; where there are none, that of all, so far beyond."""
+        if self.has_gap:
+            return NOT_AVAILABLE
+        if met.rows:
+            return min(picked(met, self).kept)
+        return beyond + min(self.values) if self.values else beyond
+
     def same_as(self, value: Any) -> "Many":
         """1 for the rows that hold that text, whatever its capitals, or that whole number."""
         if self.has_gap or value is NOT_AVAILABLE:

@@ -29,7 +29,7 @@ from ..model.places import PLACES
 from .fronts import ENGINE
 
 # Places that templates of earlier layouts have, and that mean nothing now: they stay blank.
-_GONE = frozenset(("wired", "checked", "rows_unwired"))
+_GONE = frozenset(("wired", "checked", "rows_unwired", "sheet_preference"))
 _PLACE = re.compile(r"\{([a-z0-9_]+)\}")
 
 
