@@ -17,9 +17,8 @@ def narrower(
     material: Text,
     width: Millimetres,
     book_width: Column,
-    book_slot: Column,
+    book_sold_by: Column,
     book_material: TextColumn,
-    book_usable: Column,
 ) -> Millimetres:
     """Width of this supplier's next narrower product: what that covers is left to it; 0 for none.
 
@@ -29,9 +28,8 @@ def narrower(
         same(sized, 1),
         largest_of(
             book_width,
-            same(book_slot, slot),
+            same(book_sold_by, slot),
             same(book_material, material),
-            book_usable,
             less(book_width, first_given(width, 0)),
         ),
         -1,
