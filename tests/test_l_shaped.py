@@ -169,28 +169,27 @@ def test_every_pack(code: str) -> None:
     assert ledger().column("book", "packs")[codes.index(code)] == PACKS[code]
 
 
-def test_the_sheet_is_ordered_at_most() -> None:
+def test_one_roll_serves_both_rooms() -> None:
     """Room one: 3 + 0.285 + 0.435 = 3.72 across, one strip of 6 + 2 × 0.435 = 6.87 m.
 
     Room two: 2 + 2 × 0.435 = 2.87 across, one strip of 4 + 0.435 + the lap of 0.300 = 4.735 m.
-    A roll for each room, though 6.87 + 4.735 = 11.605 m would come from one of 12.5 m: the pieces of
-    several floors are not cut from one roll yet, so the sheet calls its count "at most".
+    Both come from one roll of 12.5 m: 6.87 + 4.735 = 11.605 m, and 0.895 m is left.
     """
     codes = ledger().column("book", "code")
-    assert ledger().column("book", "packs")[codes.index("SHEET")] == 2
-    assert ledger().column("book", "counted_how")[codes.index("SHEET")] == "at most"
+    assert ledger().column("book", "packs")[codes.index("SHEET")] == 1
+    assert ledger().column("book", "counted_how")[codes.index("SHEET")] == "least, proven"
 
 
 def test_to_the_last_penny() -> None:
-    """Goods: stone 300, sand 120, sheet 120, tapes 42 + 9, collar 6, DPC 8 + 9 + 11 + 16, tray 50,
-    stop ends 24, weeps 20, units 126, catchment 15, stepped 182: 1,058.00.
+    """Goods: stone 300, sand 120, sheet 60, tapes 42 + 9, collar 6, DPC 8 + 9 + 11 + 16, tray 50,
+    stop ends 24, weeps 20, units 126, catchment 15, stepped 182: 998.00.
 
-    With 15 %, line by line: 345.00 + 138.00 + 138.00 + 48.30 + 10.35 + 6.90 + 9.20 + 10.35 + 12.65
-    + 18.40 + 57.50 + 27.60 + 23.00 + 144.90 + 17.25 + 209.30 = 1,216.70. Delivery, since 1,058 is
-    less than 1,200, at cost: 35.00. Without VAT 1,251.70; VAT 250.34; total 1,502.04.
+    With 15 %, line by line: 345.00 + 138.00 + 69.00 + 48.30 + 10.35 + 6.90 + 9.20 + 10.35 + 12.65
+    + 18.40 + 57.50 + 27.60 + 23.00 + 144.90 + 17.25 + 209.30 = 1,147.70. Delivery, since 998 is
+    less than 1,200, at cost: 35.00. Without VAT 1,182.70; VAT 236.54; total 1,419.24.
     """
     found = ledger()
-    assert found.cell("cost_total") == 1093
-    assert found.cell("quote_net") == 1251.7
-    assert found.cell("quote_vat") == 250.34
-    assert found.cell("quote_total") == 1502.04
+    assert found.cell("cost_total") == 1033
+    assert found.cell("quote_net") == 1182.7
+    assert found.cell("quote_vat") == 236.54
+    assert found.cell("quote_total") == 1419.24

@@ -8,7 +8,7 @@ from ..language import Table, number, text, worked
 from ..language.lookups import find, read
 from ..language.tables import OwnCell
 from ..language.units import EACH, FLAG, KILOGRAMS, METRES, MICROMETRES, MILLIMETRES, POUNDS
-from . import if_chosen, packs_stated, ranking, taking
+from . import cutting, if_chosen, packs_stated, ranking, taking
 from .whole_list import BOOK_COLUMNS
 
 BOOK = Table(
@@ -87,6 +87,9 @@ BOOK = Table(
         worked(taking.pieces_counted, "Piece by piece"),
         worked(taking.pieces_longest, "Longest piece", picks=taking.CHOSEN),
         worked(taking.pieces_rolls, "By pieces"),
+        worked(cutting.rolls_cut, "By cutting"),
+        worked(taking.pieces_cut, "Whole pieces, cut"),
+        worked(taking.sheet_taken, "Rolls of sheet"),
         worked(taking.packs_needed, "Packs needed"),
         worked(taking.packs),
         worked(taking.laid),
@@ -99,6 +102,7 @@ BOOK = Table(
         worked(taking.quote_no, "Quote line"),
         worked(taking.order_no, "Order line"),
         worked(taking.under_coping, "Under copings"),
+        worked(taking.sheet_proven, "Sheet, at least"),
         worked(taking.counted_how, "Counted"),
         worked(ranking.wastage_said, "Wastage, if none is given"),
         worked(ranking.book_note, "Note"),

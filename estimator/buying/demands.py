@@ -6,6 +6,7 @@ supplier.
 """
 
 from ..language import *
+from .cutting import cut_no
 from .needs import SUPPLIERS, longest
 from .packing import rolls_of_pieces
 
@@ -210,6 +211,7 @@ DEMANDS = Table(
             for n, s in enumerate(SUPPLIERS, 1)
         ),
         worked(chosen, "Product chosen", "pick"),
+        worked(cut_no, "Cut no."),
         worked(rolls, "Rolls by pieces"),
         worked(width_bought, "Width bought"),
     ),

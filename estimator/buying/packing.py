@@ -14,10 +14,15 @@ def at_most_rolls(counted: Each, metres: Metres, roll: Metres, longest: Metres) 
     """Rolls that are enough for whole pieces of several lengths.
 
     Counted length by length, or by what every roll but the last must at least give when no piece
-    is put off that would still fit: more than the roll less the longest piece.
+    is put off that would still fit: more than the roll less the longest piece; and one where all
+    of them together are no longer than it.
     """
     return where(
-        less(longest, roll), least(counted, whole_up(divided(metres, roll - longest))), counted
+        at_most(metres, roll),
+        least(1, counted),
+        where(
+            less(longest, roll), least(counted, whole_up(divided(metres, roll - longest))), counted
+        ),
     )
 
 

@@ -67,6 +67,24 @@ def pieces_rolls(
 
 
 @rule
+def pieces_cut(pieces_rolls: Each, rolls_cut: Each) -> Each:
+    """Rolls when every piece stays whole, as they are cut one after the other."""
+    return where(less(0, rolls_cut), least(pieces_rolls, rolls_cut), pieces_rolls)
+
+
+@rule
+def sheet_taken(
+    position: Each, sheet_row: Each, sheet_rolls: Each, rolls_cut: Each, wastage: Percent
+) -> Each:
+    """Rolls of sheet: of the one that is bought, as its strips are cut one after the other."""
+    return where(
+        both(same(position, sheet_row), less(0, rolls_cut)),
+        least(sheet_rolls, whole_up(rolls_cut * (1 + wastage / 100))),
+        sheet_rolls,
+    )
+
+
+@rule
 def packs_joined(required: Amount, lap: Metres, content: Amount) -> Each:
     """Packs for what may be joined from one to the next."""
     return where(less(0, required), rolls_for(required, lap, content), 0)
@@ -79,16 +97,16 @@ def packs_needed(
     lap: Metres,
     content: Amount,
     by_area: Flag,
-    sheet_rolls: Each,
-    pieces_rolls: Each,
+    sheet_taken: Each,
+    pieces_cut: Each,
 ) -> Each:
     """Packs that cover what is needed: sheet by its layouts, pieces by their cutting."""
     return where(
         less(0, net),
         where(
             same(by_area, 1),
-            sheet_rolls,
-            pieces_rolls + packs_joined(required, lap, content),
+            sheet_taken,
+            pieces_cut + packs_joined(required, lap, content),
         ),
         0,
     )
@@ -229,8 +247,44 @@ def under_coping(
 
 
 @rule
-def counted_how(packs: Each, by_area: Flag, whole_strips: Flag, pieces_metres: Metres) -> Text:
-    """Whether the packs are as many as can be needed, because whole pieces were not laid out."""
+def sheet_proven(
+    position: Each, length: Metres, layout_least_metres: Column, layout_book_row: Column
+) -> Each:
+    """Rolls that the strips of all zones fill at the least, whichever way they run."""
+    return whole_up(
+        divided(
+            sum_of(layout_least_metres, same(layout_book_row, position)), first_given(length, 0)
+        )
+    )
+
+
+@rule
+def counted_how(
+    packs: Each,
+    by_area: Flag,
+    whole_strips: Flag,
+    pieces_metres: Metres,
+    joined: Amount,
+    length: Metres,
+    packs_needed: Each,
+    sheet_proven: Each,
+) -> Text:
+    """Whether fewer rolls could do for what is cut in whole pieces; nothing for all else."""
     return where(
-        both(less(0, packs), less(0, by_area * whole_strips + pieces_metres)), "at most", ""
+        both(less(0, packs), less(0, by_area * whole_strips + pieces_metres)),
+        where(
+            at_most(
+                packs_needed,
+                where(
+                    same(by_area, 1),
+                    sheet_proven,
+                    where(
+                        less(0, joined), 0, whole_up(divided(pieces_metres, first_given(length, 0)))
+                    ),
+                ),
+            ),
+            "least, proven",
+            "may be fewer",
+        ),
+        "",
     )

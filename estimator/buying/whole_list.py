@@ -49,6 +49,29 @@ def all_counted(
 
 
 @rule
+def all_cut(
+    all_counted: Each,
+    all_pieces: Metres,
+    all_rolls: Each,
+    pieces_counted: Each,
+    pieces_metres: Metres,
+    pieces_cut: Each,
+) -> Each:
+    """Rolls when every piece stays whole, if all were bought from its supplier: at most these.
+
+    Where they are the pieces that are bought of it anyway, as many as are bought.
+    """
+    return where(
+        both(
+            same(all_counted, pieces_counted),
+            same(to_six_places(all_pieces), to_six_places(pieces_metres)),
+        ),
+        pieces_cut,
+        all_rolls,
+    )
+
+
+@rule
 def all_required(all_net: Amount, all_laps: Amount, all_pieces: Metres, wastage: Percent) -> Amount:
     """To be covered by packs joined to each other, if all were bought from its supplier."""
     return required(joined(all_net, all_laps, all_pieces), 0, wastage)
@@ -61,7 +84,7 @@ def all_packs(
     content: Amount,
     minimum_packs: Each,
     by_area: Flag,
-    sheet_rolls: Each,
+    sheet_taken: Each,
     all_cut: Each,
     all_net: Amount,
 ) -> Each:
@@ -70,7 +93,7 @@ def all_packs(
         less(0, all_net),
         most(
             first_given(minimum_packs, 0),
-            packs_needed(all_net, all_required, lap, content, by_area, sheet_rolls, all_cut),
+            packs_needed(all_net, all_required, lap, content, by_area, sheet_taken, all_cut),
         ),
         0,
     )
@@ -82,8 +105,9 @@ BOOK_COLUMNS = (
     worked(pieces_longest, "longest piece", "all_longest", picks=PICKS),
     worked(all_counted, "piece by piece"),
     worked(pieces_metres, "in whole pieces", "all_pieces", picks=PICKS),
-    worked(pieces_rolls, "cut whole", "all_cut", pieces_counted=OwnCell("all_counted"),
+    worked(pieces_rolls, "by pieces", "all_rolls", pieces_counted=OwnCell("all_counted"),
            pieces_metres=OwnCell("all_pieces"), pieces_longest=OwnCell("all_longest")),
+    worked(all_cut, "cut whole"),
     worked(all_required, "with wastage"),
     worked(all_packs, "packs"),
     worked(cost, "cost", "all_cost", packs=OwnCell("all_packs")),

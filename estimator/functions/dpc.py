@@ -18,7 +18,7 @@ _LEAVES = (  # the first says it of the leaves alone, whatever the lengths come 
 )  # fmt: skip
 NO_PIECES = {  # a known supplier's roll, joined end to end: nothing is cut whole
     "slot": 1, "sheet_fails": 0, "sheet_unlaid": 0, "pieces_metres": 0,
-              "pieces_rolls": 0, "sheet_rolls": 0}  # fmt: skip
+              "pieces_cut": 0, "sheet_taken": 0}  # fmt: skip
 JOINED = (
     Held("laps_of_something", "net", "more than 0 where there are laps"),
     Held("usable", "roll_length", "a roll longer than its lap"),

@@ -342,6 +342,12 @@ def beside(column: Any, position: Any) -> Any:
     return column.values[int(position) - 1]
 
 
+def sum_of_first(count: float, *values: Any) -> Any:
+    """The sum of the first so many of these figures; `count` is fixed when the list is laid out."""
+    first, *others = values[: int(count)] or (0,)
+    return sum(others, start=first)
+
+
 def first_row(column: Any, value: Any) -> Any:
     """The first row of the column that holds that text or whole number, counted from 1; 0 if none.
 
@@ -376,7 +382,7 @@ def label_of(*parts: str | float) -> str:
 
 HELPERS = frozenset(
     {
-        *("first_row", "label_of"),
+        *("first_row", "label_of", "sum_of_first"),
         *("most", "least", "whole_up", "whole_down", "to_pence", "to_six_places", "root_of"),
         *("tan_of", "sin_of", "cos_of", "smallest_of"),
         *("divided", "where", "given", "first_given", "is_blank", "available", "choose"),

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from ..buying.cutting import CUTS
 from ..buying.demands import DEMANDS
 from ..buying.lines import LINES
 from ..buying.materials import GAS_GRADE, MATERIAL_ROWS, SUPPLIER_SLOTS
@@ -64,7 +65,7 @@ class Room:
 NO_ROOM = Room()
 PRINTED = ("order_lines", "quote_lines", "scope_lines", *(t.name for t in hold_points.ITEMS))
 USUAL_ROOM, BLANK_ROOM = (
-    Room({t.name: t.spare[n] for t in (*FILLED, DEMANDS) if any(t.spare)}, lines, counted)
+    Room({t.name: t.spare[n] for t in (*FILLED, DEMANDS, CUTS) if any(t.spare)}, lines, counted)
     for n, (lines, counted) in enumerate(((5, 4), (24, 1000)))
 )
 
@@ -94,7 +95,7 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
     rows["suppliers"] += _blank(SUPPLIER_SLOTS - len(rows["suppliers"]))
     rows["layouts"] = _layouts(room.followed("zones", len(rows["zones"])))
     rows["needs"] = _needs({t.name: room.followed(t.name, len(rows[t.name])) for t in FILLED})
-    rows[DEMANDS.name] = []  # as many as there are: counted below
+    rows[DEMANDS.name], rows[CUTS.name] = [], []  # as many as there are: counted below
     rows["overrides"] = _blank(sum(c.can_stop for c in SITE_CHECKS))
     typed = {
         **{i.name: as_typed(i, job.particulars.get(i.name), {}) for i in TYPED_CELLS},
@@ -109,7 +110,8 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
         lengths = {name: max(1, n) for name, n in lengths.items()}
     lengths |= {name: n for name, n in room.lengths.items() if name in lengths}
     ledger = _ledger(rows, typed, lengths)
-    _make_room_for_demands(ledger, room)
+    _lay_out(ledger, DEMANDS, max(ledger.column("needs", "demand_no"), default=0), room)
+    _lay_out(ledger, CUTS, _cuts(ledger), room)
     if job.uses_form:
         _count_unusable(ledger, typed)
     if not room.lines:
@@ -150,10 +152,17 @@ def _count_unusable(ledger: Ledger, typed: dict[str, Any]) -> None:
     assert ledger.cell(refusals.ROWS_UNCHECKED.name) == count, "read before it was known"
 
 
-def _make_room_for_demands(ledger: Ledger, room: Room) -> None:
-    """Give the list of demands a row for each there is, before anything reads it, and its spares."""
-    count = max(ledger.column("needs", "demand_no"), default=0)
-    ledger.rows[DEMANDS.name].extend(_blank(room.rows(DEMANDS.name, int(count))))  # type: ignore[attr-defined]
+def _lay_out(ledger: Ledger, table: Table, count: float, room: Room) -> None:
+    """Give a list as many rows as are needed, before anything reads it, and its spares."""
+    ledger.rows[table.name].extend(_blank(room.rows(table.name, int(count))))  # type: ignore[attr-defined]
+
+
+def _cuts(ledger: Ledger) -> float:
+    """How many cuts there are; as many as there can be where that is not known."""
+    demands, strips = ledger.cell("demands_cut"), ledger.column("zones", "strip_no")
+    if demands is NOT_AVAILABLE or NOT_AVAILABLE in strips:
+        return len(ledger.rows[DEMANDS.name]) + len(strips)
+    return float(demands + max(strips, default=0))
 
 
 def shorten(ledger: Ledger, table: str, rows: int) -> None:

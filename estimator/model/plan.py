@@ -5,8 +5,9 @@ from functools import cache
 from typing import Any
 
 from .. import checks
-from ..buying import ranking, sheet, suppliers, whole_list
+from ..buying import cutting, ranking, sheet, suppliers, whole_list
 from ..buying.book import BOOK
+from ..buying.cutting import CUTS
 from ..buying.demands import DEMANDS
 from ..buying.lines import LINES_TABLE, STAGE_ROWS, STAGES
 from ..buying.materials import MATERIAL_ROWS, MATERIALS
@@ -190,6 +191,7 @@ def _plan(*more: Table) -> Plan:
             LINES_TABLE,
             NEEDS,
             DEMANDS,
+            CUTS,
             ORDER_LINES,
             measures.MEASURES,
             *more,
@@ -211,6 +213,7 @@ def _plan(*more: Table) -> Plan:
             worked(supplier_slot, "Supplier no."),
             *suppliers.CELLS,
             *sheet.CELLS,
+            *cutting.CELLS,
             worked(ranking.wastages_blank, "Products bought with no wastage given: 0 %"),
             *whole_list.CELLS,
             *methods.CELLS,

@@ -5,6 +5,7 @@ from . import gas
 from .build_ups import BUILD_UP, KIND_COLUMNS, LAYERS, LEVEL_COLUMNS, OF_SUSPENDED
 from .edges import NAMED_SIDES
 from .floor_runs import FLOOR_RUN_COLUMNS
+from .layouts import STRIP_COLUMNS
 from .ventilation import VENT_COLUMNS
 from .walked_floors import WALK_COLUMNS
 
@@ -335,6 +336,7 @@ ZONES = Table(
         worked(sheet_joint, "Laps in sheet"),
         worked(first, "First zone"),
         worked(lapped, "All laps"),
+        *STRIP_COLUMNS,
         worked(layers, "Hardcore layers"),
         worked(blinding_loose, "Blinding, loose route"),
         worked(hardcore_loose, "Hardcore, loose route"),

@@ -212,6 +212,14 @@ def laid_area(roll_metres: Metres, roll_width: Metres) -> SquareMetres:
     return roll_metres * roll_width
 
 
+@rule
+def least_metres(can_a: Flag, can_b: Flag, metres_a: Metres, metres_b: Metres) -> Metres:
+    """Metres of roll in the direction that takes fewer, of those in which it can be laid."""
+    return where(
+        same(can_a * can_b, 1), least(metres_a, metres_b), can_a * metres_a + can_b * metres_b
+    )
+
+
 LAYOUTS = Table(
     "layouts",
     "layout",
@@ -249,6 +257,55 @@ LAYOUTS = Table(
         worked(actual_lap),
         worked(laid_area),
         worked(direction, "Strips run"),
+        worked(least_metres, "Metres, at least"),
     ),
 )
 LAYOUT_LINKS = {"zone": "mark", "sheet_a": "sheet_a", "sheet_b": "sheet_b"}
+
+# ---- the sheet that is bought, zone by zone -----------------------------------------------------
+
+
+@rule
+def of_sheet(
+    position: Each,
+    sheet_row: Each,
+    whole_strips: Flag,
+    figure: Column,
+    layout_at: Column,
+    layout_book_row: Column,
+) -> Amount:
+    """As laid here from the sheet that is bought, where its strips stay whole."""
+    return whole_strips * sum_of(
+        figure, same(layout_at, position), same(layout_book_row, sheet_row)
+    )
+
+
+@rule
+def strip_no(
+    strips_here: Each,
+    strip_long: Metres,
+    position: Each,
+    zone_strips_here: Column,
+    zone_strip_long: Column,
+    zone_position: Column,
+) -> Each:
+    """Its place among the zones by the length of strip, the longest first; 0 without whole strips."""
+    return where(
+        less(0, strips_here),
+        count_of(
+            less(0, zone_strips_here),
+            either(
+                less(strip_long, zone_strip_long),
+                both(same(zone_strip_long, strip_long), less(zone_position, position + 1)),
+            ),
+        ),
+        0,
+    )
+
+
+STRIP_COLUMNS = (
+    worked(of_sheet, "Whole strips", "strips_here", figure=WholeColumn("layouts", "strip_count")),
+    worked(of_sheet, "Length of each", "strip_long",
+           figure=WholeColumn("layouts", "strip_length")),
+    worked(strip_no, "By length of strip"),
+)  # fmt: skip

@@ -199,7 +199,7 @@ _SERVES = {
     "House": ("abutment_kinds", "old_wall_kinds", "cut_in_kinds", "tray_unit_kinds"),
     "Labour": ("work_kinds", "stages"),
     "Guidance": ("bases", "nations", "figures_read"),
-    "Prices": ("needs", "demands"),
+    "Prices": ("needs", "demands", "cuts"),
     "Quantities": ("measures",),
     "Quote": ("vat_statuses", "quote_lines", "scope_lines", "out_of_scope", "overrides"),
     "Site": tuple(table.name for table in ITEMS),
