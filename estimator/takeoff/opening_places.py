@@ -217,19 +217,17 @@ PLACE_FAULTS = (
 
 
 @rule
-def threshold_row(
+def threshold_met(
     placed: Flag,
     kind_door: Flag,
     floor_row: Each,
     begins: Metres,
-    ends: Metres,
     edge_zone_row: Column,
     edge_kind: TextColumn,
     edge_run_at: Column,
-    edge_run_to: Column,
     edge_position: Column,
 ) -> Each:
-    """The row of the threshold, among the floor's sides, on which a door stands, jamb by jamb to a
+    """The row of the threshold, among the floor's sides, that begins at a door's first jamb, to a
     joint's width; 0 for none."""
     return where(
         less(0, placed * kind_door * floor_row),
@@ -239,8 +237,18 @@ def threshold_row(
             same(edge_kind, THRESHOLD),
             at_most(edge_run_at, begins + JAMB_WITHIN),
             at_most(begins - JAMB_WITHIN, edge_run_at),
-            at_most(edge_run_to, ends + JAMB_WITHIN),
-            at_most(ends - JAMB_WITHIN, edge_run_to),
+        ),
+        0,
+    )
+
+
+@rule
+def threshold_row(threshold_met: Each, ends: Metres, edge_run_to: Column) -> Each:
+    """The same, where it also ends at the second jamb: the threshold on which the door stands."""
+    return where(
+        less(0, threshold_met),
+        where(
+            at_most(apart(beside(edge_run_to, threshold_met), ends), JAMB_WITHIN), threshold_met, 0
         ),
         0,
     )
@@ -259,16 +267,22 @@ def off_threshold(on_a_walk: Flag, threshold_row: Each) -> Flag:
 
 
 @rule
-def place_note(place_fault: Each, off_threshold: Flag, in_its_way: Each) -> Text:
+def misplaced(place_fault: Each) -> Text:
+    """What keeps it from its place, in words."""
+    return choose(place_fault + 1, "", *PLACE_FAULTS)
+
+
+@rule
+def place_note(misplaced: Text, off_threshold: Flag, in_its_way: Each) -> Text:
     """What is wrong with its place, or to be looked at there, in words."""
     return where(
-        less(0, place_fault),
-        choose(place_fault + 1, "", *PLACE_FAULTS),
+        same(misplaced, ""),
         where(
             same(off_threshold, 1),
             "no threshold of its floor lies there",
             where(less(0, in_its_way), "it overlaps another in plan", ""),
         ),
+        misplaced,
     )
 
 
@@ -295,9 +309,11 @@ PLACE_COLUMNS: tuple[Item, ...] = (
     worked(level_placed, "Level door placed"),
     worked(thresholds_across, "Thresholds across"),
     worked(place_fault, "Place's fault"),
+    worked(threshold_met, "Threshold at first jamb"),
     worked(threshold_row, "Threshold no."),
     worked(on_a_walk, "Door on a walk"),
     worked(off_threshold, "Off a threshold"),
+    worked(misplaced),
     worked(place_note, "The place"),
 )
 
