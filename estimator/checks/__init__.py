@@ -68,7 +68,7 @@ _BY_PLACES = (
 )
 _BY_DOORS = (
     "common practice: at a level-access door the sheet turns up to the threshold, and is taped to "
-    "its tray, so that the edge of the floor is one"
+    "its tray, so the edge of the floor is a threshold there"
 )
 _BY_LEVELS = "common practice: a turn-up follows from the levels drawn, not from usual ones"
 _BY_OLD_LEVEL = (
