@@ -21,7 +21,7 @@ from estimator.model.plan import FILLED
 from estimator.workbook.build import Built, build
 
 from .random_jobs import random_job
-from .walked_jobs import walked_job
+from .walked_jobs import misplaced_job, walked_job
 
 SMALL_ROOM = Room({t.name: 1 for t in FILLED if t.grows}, lines=3)
 
@@ -59,8 +59,8 @@ class Halves:
 
 
 def job_named(name: str) -> tuple[Job, Room]:
-    """The "demo", its "form", a "blank" job, one of "walked" floors or a random one, "job7"; and its
-    room in a workbook."""
+    """The "demo", its "form", a "blank" job, one of "walked" floors, the same with "misplaced"
+    openings, or a random one, "job7"; and its room in a workbook."""
     if name == "demo":
         return read_job(DEMO_JOB), USUAL_ROOM
     if name == "form":
@@ -69,6 +69,8 @@ def job_named(name: str) -> tuple[Job, Room]:
         return blank_job("common_practice"), BLANK_ROOM
     if name == "walked":
         return walked_job(), SMALL_ROOM
+    if name == "misplaced":
+        return misplaced_job(), SMALL_ROOM
     return random_job(int(name.removeprefix("job"))), SMALL_ROOM
 
 

@@ -13,7 +13,7 @@ from typing import Any
 
 from estimator.buying.lines import HOLD_POINTS, LINES, STATUSES
 from estimator.buying.materials import MATERIAL_ROWS
-from estimator.checks import CHECKS
+from estimator.checks import CHECKS, OF_PLACES
 from estimator.guidance.basis import KEYS
 from estimator.guidance.notices import NATIONS
 from estimator.language.ledger import is_available
@@ -74,6 +74,8 @@ _OWN = {
 # A line that walked floors alone need is no random job's: each draws as it did before there was one.
 NOT_DRAWN = "corner_patches"
 DRAWN = tuple(line for line in LINES if line.key != NOT_DRAWN)
+# Nor are the checks of placed openings: none is placed.
+DRAWN_CHECKS = tuple(c.key for c in CHECKS if c.key not in OF_PLACES)
 WIRED_TO = tuple(row["label"] for row in MEASURE_ROWS if row["key"] != NOT_DRAWN)
 # A newer allowance is that of common practice, or lies half way between its limits.
 _ASSUMED = next(b for b in bases() if b.document.assumed).values
@@ -175,7 +177,7 @@ def _drawn(drawn_by: str, seed: int, fault: str | None) -> Job:
         override=_overrides(r, rows),
         line_suppliers=line_suppliers,
         line_status={line.key: r.choice(STATUSES) for line in DRAWN if r.random() < 0.15},
-        reasons={c.key: "an invented reason" for c in CHECKS if r.random() < 0.1},
+        reasons={c: "an invented reason" for c in DRAWN_CHECKS if r.random() < 0.1},
         wastage={
             name: {
                 str(m["key"]): r.choice([0, 5, 7.5, 10, 12.5, max(5, r.randint(0, 300)) / 10])
@@ -522,6 +524,8 @@ def _opening(r: random.Random, n: int, walls: list[dict[str, Any]]) -> dict[str,
         "lintel": round(width + 0.3, 3) if r.random() < 0.8 else None,
         "closer": r.choice([None, 50, 65]),
         "jamb_dpc": r.choice([None, 112.5, 150, 225]),
+        "first_jamb": None,
+        "side": None,
     }
 
 

@@ -796,3 +796,26 @@ def test_a_side_of_a_walk_typed_over_moves_the_total_as_in_python(tmp_path: Path
     assert short == REFUSED
     assert told[0] == "an end away from the start"
     assert after == case.total
+
+
+# ---- openings with a place ----
+
+
+def test_a_place_typed_over_is_said_to_fit_or_not(tmp_path: Path) -> None:
+    """O3 lies 0.19 to 1.1 m along the run, O4 from 1.0, and the run's first corner is at 2 m."""
+    case = made("walked")
+    walked = Open(case.job, case.built, case.written(tmp_path))
+    jamb, side = (walked.at("openings", 3, name) for name in ("first_jamb", "side"))
+    front = case.built.layout.fronts["openings"]
+    notes = [*LOOKS, f"{front.sheet}!{front.letters[FAULT]}{front.first + 2}"]
+    cases: list[tuple[list[list[Any]], Any, str]] = [
+        ([[jamb, 0.05]], case.total, ""),
+        ([[jamb, 1.5]], REFUSED, "it goes across a corner"),
+        ([[jamb, 10.3]], REFUSED, "it ends past the end of its run"),
+        ([[jamb, 0.1], [side, "Z1-4"]], case.total, ""),
+        ([[side, "Z1-1"]], REFUSED, "its run does not follow that side"),
+        ([[jamb, ""], [side, "Z1-2"]], REFUSED, "a side is named, and no first jamb"),
+    ]
+    (before, *answers) = walked.do(TOTAL, *(["tried", edits, notes] for edits, _, _ in cases))
+    assert before == case.total
+    assert [(total, said) for total, _, said in answers] == [c[1:] for c in cases]

@@ -21,6 +21,8 @@ NEVER = {
     "walls.run_fault",
     *("walls.run_note", "zones.half_typed", "zones.sides_crossed", "zones.sides_twice"),
     *("zones.walk_fault", "zones.walk_note"),
+    *("openings.side_misfit", "openings.past_side", "openings.corners_across"),
+    *("openings.thresholds_across", "openings.place_fault", "openings.misplaced"),
     *("edges.turn_up_unread", "edges.joins_itself", "openings_disagree", "abutments_disagree"),
     *("book.length_missing", "book.width_missing", "book.pieces_missing", "book.weight_missing"),
     *("book.too_wide", "book.pack_misfit", "packs_misfit"),

@@ -1,6 +1,7 @@
 """Rows of walked floors for tests, and a whole job of them."""
 
 import random
+from dataclasses import replace
 from typing import Any
 
 from estimator.model.job import Job
@@ -45,6 +46,10 @@ def walked_job() -> Job:
 
     A run follows the L. Its sides stand in any order, numbered; one splay of the bay is left to be
     worked out. The joint to the room goes round the room's corner.
+
+    Another run follows the room, whose walls are two thresholds: a door is placed on the first, none
+    on the second. In the L's run, which starts with the fourth side of the walk, a window overlaps
+    another, an air brick lies below it, and a level-access door stands on no threshold.
     """
     sides: list[Side] = [
         (6, RIGHT, OLD), (2, -45, NEW), (SPLAY, 45, NEW), (1.8, 45, NEW), (None, -45, NEW),
@@ -59,7 +64,40 @@ def walked_job() -> Job:
     return bare_job(
         zones=[walked_zone("Z1", description="An L with a bay"), walked_zone("Z2")],
         edges=[*numbered, *walk("Z2", *room)],
-        walls=[following(dpc_height=150, base_tray="yes"), wall("W2", 5)],
-        openings=[opening("O1", "W1", number=2), opening("O2", "W2", kind="level-access door")],
+        walls=[following(dpc_height=150, base_tray="yes"), wall("W2", 5), following("W3", "Z2")],
+        openings=[
+            opening("O1", "W1", number=2),
+            opening("O2", "W2", kind="level-access door"),
+            opening("O3", "W1", first_jamb=0.19, width=0.91),
+            opening("O4", "W1", side="Z1-2", first_jamb=1, width=0.91),
+            opening("O5", "W1", first_jamb=1.2, width=0.225, kind="air brick", lintel=None),
+            opening(
+                "O6", "W1", side="Z1-8", first_jamb=0.2, kind="air brick", width=0.225, lintel=None
+            ),
+            opening("O7", "W1", side="Z1-9", first_jamb=0.2, width=0.9, kind="level-access door"),
+            opening(
+                "O8", "W3", side="Z2-2", first_jamb=0.005, width=1.99, kind="level-access door"
+            ),
+            opening("O9", "W2", first_jamb=3, width=2, kind="raised door"),
+        ],
         tie_ins=[row("tie_ins", mark="T1", wall="W1", number=1, height=2.4)],
     )
+
+
+def misplaced_job() -> Job:
+    """The same with openings that do not fit, each in its own way: no file is read with them."""
+    job = walked_job()
+    door: dict[str, Any] = {"kind": "level-access door", "lintel": None}
+    openings = [
+        opening("O1", "W1", side="Z1-2"),
+        opening("O2", "W1", number=2, first_jamb=0),
+        opening("O3", "W1", side="Z1-13", first_jamb=0),
+        opening("O4", "W2", side="Z1-2", first_jamb=0),
+        opening("O5", "W1", side="Z1-2", first_jamb=2, width=0.5),
+        opening("O6", "W2", first_jamb=3.5),
+        opening("O7", "W1", side="Z1-9", first_jamb=0.5),
+        opening("O8", "W1", first_jamb=1.5, width=0.91),
+        opening("O9", "W2", first_jamb=0, width=1, **door),
+        opening("O10", "W2", first_jamb=0.999, width=1, **door),
+    ]
+    return replace(job, rows={**job.rows, "openings": openings})

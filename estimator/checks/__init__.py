@@ -62,6 +62,14 @@ _BY_PARTY_WALL = (
 )
 _BY_THRESHOLDS = "common practice: at level access the height of the DPC is the designer's detail"
 _BY_COPINGS = "NHBC Standards 2020, 5.1.19: polyethylene DPC not below copings"
+_BY_PLACES = (
+    "common practice: windows and doors stand beside each other in a storey, and so do openings of "
+    "one kind; one above another is as drawn"
+)
+_BY_DOORS = (
+    "common practice: at a level-access door the sheet turns up to the threshold, and is taped to "
+    "its tray, so the edge of the floor is a threshold there"
+)
 _BY_LEVELS = "common practice: a turn-up follows from the levels drawn, not from usual ones"
 _BY_OLD_LEVEL = (
     "common practice: damp rises past the house's DPC to the new one; a vertical DPC joins them, "
@@ -105,6 +113,14 @@ CHECKS = (
           worst.short_lintels, concerns.lintels_assumed,
           asked_by="common practice: a lintel bears on both sides", at_least=False,
           assumed=concerns.bearing_taken),
+    Check("overlaps", "Openings that overlap another in plan", "openings", "nr",
+          concerns.openings_placed, worst.openings_overlapping, asked_by=_BY_PLACES,
+          at_least=False),
+    Check("door_thresholds", "Level-access doors where their floor has no threshold", "openings",
+          "nr", concerns.doors_on_walks, worst.doors_off_threshold, asked_by=_BY_DOORS,
+          at_least=False),
+    Check("threshold_doors", "Thresholds where no door is placed", "openings", "nr",
+          concerns.thresholds_asked, worst.thresholds_bare, asked_by=_BY_DOORS, at_least=False),
     Check("party_wall", "Wall runs on a boundary", "dpc", "nr", concerns.party_walls,
           worst.at_boundary, asks="no figure", asked_by=_BY_PARTY_WALL, at_least=False),
     Check("jambs", "Openings with neither closer nor DPC at the jambs", "openings", "nr",
@@ -173,6 +189,7 @@ CHECKS = (
 
 # What is bought is checked apart: a stop must never depend on a price, or a line's status would
 # depend on its own cost. (One spreadsheet program also took that for a circle when it recalculated.)
+OF_PLACES = ("overlaps", "door_thresholds", "threshold_doors")
 OF_PRODUCTS = ("dpm_thickness", "tray_material", "coping_material")
 SITE_CHECKS = tuple(c for c in CHECKS if c.key not in OF_PRODUCTS)
 PRODUCT_CHECKS = tuple(c for c in CHECKS if c.key in OF_PRODUCTS)

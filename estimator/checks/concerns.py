@@ -249,6 +249,24 @@ def thresholds(opening_with_threshold: Column) -> Each:
 
 
 @rule
+def openings_placed(opening_placed: Column) -> Each:
+    """Openings that have a place along their run."""
+    return count_of(same(opening_placed, 1))
+
+
+@rule
+def doors_on_walks(opening_on_a_walk: Column) -> Each:
+    """Level-access doors placed in runs that follow a floor."""
+    return count_of(same(opening_on_a_walk, 1))
+
+
+@rule
+def thresholds_asked(edge_door_asked: Column) -> Each:
+    """Thresholds of walked floors all whose level-access doors are placed."""
+    return count_of(same(edge_door_asked, 1))
+
+
+@rule
 def lintels(opening_lintel: Column) -> Each:
     """Openings with a lintel."""
     return count_of(less(0, opening_lintel))

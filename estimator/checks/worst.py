@@ -175,6 +175,24 @@ def thresholds_level(opening_with_threshold: Column) -> Each:
 
 
 @rule
+def openings_overlapping(opening_in_its_way: Column) -> Each:
+    """Placed openings that overlap another where both are windows or doors, or of one kind."""
+    return count_of(less(0, opening_in_its_way))
+
+
+@rule
+def doors_off_threshold(opening_off_threshold: Column) -> Each:
+    """Level-access doors that stand on no threshold of the floor, jamb by jamb."""
+    return count_of(same(opening_off_threshold, 1))
+
+
+@rule
+def thresholds_bare(edge_no_door: Column) -> Each:
+    """Thresholds of walked floors on which no door stands."""
+    return count_of(same(edge_no_door, 1))
+
+
+@rule
 def polyethylene_trays(
     book_laps_as_tray: Column, book_packs: Column, book_made_of: TextColumn
 ) -> Each:

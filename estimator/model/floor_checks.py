@@ -129,7 +129,7 @@ def _check_walk(edges: Sequence[tuple[int, Row]], at: str, where: Where) -> None
         m, edge = blank[1]
         accepted = "a length: one side of a walk may be left blank"
         raise JobError(where.field("edges", m, edge, "length_m"), None, accepted)
-    turns = [QUARTER if e["turn"] is None else e["turn"] for _, e in edges]
+    turns = [turn_of(e) for _, e in edges]
     if turned_wrong(math.fsum(turns)) > 1e-6:
         accepted = f"{4 * QUARTER} degrees in all: once round, to the right or to the left (-)"
         raise JobError(f"{at}, turns of its sides", f"{math.fsum(turns):g} degrees", accepted)
@@ -141,7 +141,18 @@ def _number(listed: tuple[int, Row]) -> int:
     return int(order(edge["number"], position))
 
 
-def _check_outline(lengths: Sequence[float | None], turns: Sequence[float], at: str) -> None:
+def turn_of(edge: Row) -> float:
+    """The turn at the end of a side, in degrees to the right: a right angle where none is typed."""
+    return QUARTER if edge["turn"] is None else float(edge["turn"])
+
+
+def lengths_of(sides: Sequence[Row]) -> list[float]:
+    """The lengths of the sides of a walk in metres, as typed or as they bring it back to its start."""
+    return _found([s["length"] for s in sides], _shares([turn_of(s) for s in sides]))
+
+
+def _shares(turns: Sequence[float]) -> list[Point]:
+    """For each metre of each side, the progress along A and along B."""
     shares = []
     leads: float = AROUND
     for turn in turns:
@@ -149,9 +160,18 @@ def _check_outline(lengths: Sequence[float | None], turns: Sequence[float], at: 
         left = slant(leads, whole)
         shares.append((share_a(1, quarter(whole), left), share_b(1, quarter(whole), left)))
         leads += turn
+    return shares
+
+
+def _found(lengths: Sequence[float | None], shares: Sequence[Point]) -> list[float]:
     given = list(zip(lengths, shares, strict=True))
     missing = [-math.fsum((length or 0) * s[n] for length, s in given) for n in (0, 1)]
-    found = [math.hypot(*missing) if length is None else length for length, _ in given]
+    return [math.hypot(*missing) if length is None else length for length in lengths]
+
+
+def _check_outline(lengths: Sequence[float | None], turns: Sequence[float], at: str) -> None:
+    shares = _shares(turns)
+    found = _found(lengths, shares)
     ends = [math.fsum(f * s[n] for f, s in zip(found, shares, strict=True)) for n in (0, 1)]
     if math.hypot(*ends) > CLOSES_WITHIN:
         ways = (_way(ends[0], "ahead of", "behind"), _way(ends[1], "right of", "left of"))

@@ -31,6 +31,7 @@ from ..takeoff.tray_units import TRAY_UNIT_KIND_ROWS, abutment_agrees, legs_each
 from .floor_checks import check_floors
 from .job import Job, among, blank_job, checked_number, checked_text, or_else
 from .locations import Where
+from .place_checks import check_places
 from .plan import FILLED, PARTICULARS, SHIPPED_ROWS, bases
 from .run_checks import check_runs
 from .spelling import as_listed, folded, keys_as_listed
@@ -66,6 +67,7 @@ def check_job(job: Job, where: Where) -> None:
                 _listed(job, table, item, where)
     check_floors(job, where)
     check_runs(job, where)
+    check_places(job, where)
     _check_lintels(job, where)
     _check_slopes(job, where)
     _check_tray_units(job, where)
@@ -222,7 +224,7 @@ def _check_allowances(given: Mapping[str, float], where: Where, section: str) ->
 
 def _check_lintels(job: Job, where: Where) -> None:
     for n, opening in enumerate(job.rows["openings"], 1):
-        if not opening_agrees(opening["lintel_tray"] or "", opening["lintel"]):
+        if not opening_agrees(opening["lintel_tray"] or "", opening["lintel"], 0):
             raise JobError(
                 where.field("openings", n, opening, "lintel_m"), opening["lintel"],
                 "the length of the lintel that forms the tray",

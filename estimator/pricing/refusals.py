@@ -310,7 +310,7 @@ COUNTS: tuple[Item, ...] = (
         "Wall runs whose tie-ins are not as many as their ends at existing walls",
     ),
     worked(weeps_unbuildable, "Wall runs whose units are longer than weeps may stand apart"),
-    worked(openings_disagree, "Lintels that form a tray and have no length"),
+    worked(openings_disagree, "Openings whose place does not fit, or tray lintel has no length"),
     worked(abutments_disagree, "Abutments whose preformed units do not fit their tray"),
     worked(
         rolls_beyond, f"Rolls of sheet stocked beyond the {ROLLS_LAID_OUT} that can be laid out"

@@ -7,6 +7,7 @@ oversite turns up to the top of the oversite unless a turn-up is typed: it meets
 from ..language import *
 from . import dpc_levels, edge_kinds, gas, joints
 from .floor_runs import RUN_COLUMNS
+from .opening_places import DOOR_COLUMNS
 from .walks import QUARTER, SIDE_COLUMNS
 
 TURN_UP_MOST = 2000  # mm; above this a level was mistyped
@@ -369,8 +370,10 @@ EDGES = Table(
         worked(seal, "Sealed to old wall"),
         worked(loose_end, "Not connected"),
         worked(strip, "Strip"),
+        *DOOR_COLUMNS,
     ),
     grows=True,
     shown=("turn_up", "turn_up_from"),
+    said="threshold_note",
     spare=(12, 30),
 )  # fmt: skip

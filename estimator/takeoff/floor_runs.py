@@ -75,6 +75,69 @@ def ends_at_old(
     )
 
 
+@rule
+def run_begin(in_run: Flag, side_before: Each, edge_in_run: Column) -> Flag:
+    """1 where a run begins; no side of a run that closes."""
+    return where(
+        less(0, in_run),
+        where(less(0, side_before), 1 - beside(edge_in_run, side_before), 0),
+        0,
+    )
+
+
+@rule
+def run_corner(run_out: Flag, run_in: Flag) -> Flag:
+    """1 at a corner of a run, whichever way it turns; 0 where the wall goes straight on."""
+    return run_out + run_in
+
+
+@rule
+def wall_before(
+    zone: Text,
+    side_no: Each,
+    edge_side_length: Column,
+    edge_in_run: Column,
+    edge_zone: TextColumn,
+    edge_side_no: Column,
+) -> Metres:
+    """New wall on the sides of the walk before this one."""
+    return sum_of(
+        edge_side_length, same(edge_in_run, 1), same(edge_zone, zone), less(edge_side_no, side_no)
+    )
+
+
+@rule
+def run_at(
+    in_run: Flag,
+    side_no: Each,
+    wall_before: Metres,
+    zone_row: Each,
+    zone_run_starts: Column,
+    zone_before_start: Column,
+    zone_new_length: Column,
+) -> Metres:
+    """How far along its run it begins, in the order of the walk.
+
+    A run starts where new wall begins, in whatever side of the walk that is; one that closes, with
+    the walk.
+    """
+    return where(
+        less(0, in_run),
+        wall_before
+        - beside(zone_before_start, zone_row)
+        + where(
+            less(side_no, beside(zone_run_starts, zone_row)), beside(zone_new_length, zone_row), 0
+        ),
+        0,
+    )
+
+
+@rule
+def run_to(in_run: Flag, run_at: Metres, side_length: Metres) -> Metres:
+    """How far along its run it ends."""
+    return where(less(0, in_run), run_at + side_length, 0)
+
+
 RUN_COLUMNS: tuple[Item, ...] = (
     worked(in_run, "In a run"),
     worked(at_old_wall, "At an old wall"),
@@ -85,6 +148,11 @@ RUN_COLUMNS: tuple[Item, ...] = (
     worked(corner_counts, "Corner counts"),
     worked(corner_short, "Run's corner falls short"),
     worked(ends_at_old, "Run's old ends"),
+    worked(run_begin, "Run begins"),
+    worked(run_corner, "Run's corner"),
+    worked(wall_before, "New wall before"),
+    worked(run_at, "Along the run, from"),
+    worked(run_to, "Along the run, to"),
 )
 
 
@@ -129,6 +197,32 @@ def new_old_ends(mark: Text, edge_ends_at_old: Column, edge_zone: TextColumn) ->
     return sum_of(edge_ends_at_old, same(edge_zone, mark))
 
 
+@rule
+def run_starts(
+    mark: Text, edge_side_no: Column, edge_run_begin: Column, edge_zone: TextColumn
+) -> Each:
+    """The side with which the run starts; 0 for one that closes, and starts with the walk."""
+    return sum_of(edge_side_no, same(edge_run_begin, 1), same(edge_zone, mark))
+
+
+@rule
+def before_start(
+    mark: Text,
+    run_starts: Each,
+    edge_side_length: Column,
+    edge_in_run: Column,
+    edge_zone: TextColumn,
+    edge_side_no: Column,
+) -> Metres:
+    """New wall on the sides of the walk before the one with which the run starts."""
+    return sum_of(
+        edge_side_length,
+        same(edge_in_run, 1),
+        same(edge_zone, mark),
+        less(edge_side_no, run_starts),
+    )
+
+
 FLOOR_RUN_COLUMNS: tuple[Item, ...] = (
     worked(new_length, "New wall round it"),
     worked(new_runs, "Ends of new wall"),
@@ -136,6 +230,8 @@ FLOOR_RUN_COLUMNS: tuple[Item, ...] = (
     worked(new_in, "Its internal corners"),
     worked(new_short, "Its corners fall short"),
     worked(new_old_ends, "Its ends at old walls"),
+    worked(run_starts, "Run starts with"),
+    worked(before_start, "New wall before that"),
 )
 
 

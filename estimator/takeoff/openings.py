@@ -2,6 +2,7 @@
 
 from ..language import *
 from .jambs import JAMB_COLUMNS
+from .opening_places import PLACE_COLUMNS, to_know
 from .thresholds import THRESHOLD_COLUMNS
 
 YES_NO = ("yes", "no")
@@ -17,6 +18,7 @@ OPENING_KINDS = Table(
         Fixed("has_jambs", "DPC at jambs", FLAG),
         Fixed("has_sill", "DPC under sill", FLAG),
         Fixed("has_threshold", "Threshold tray", FLAG),
+        Fixed("door", "A door", FLAG, since=6),
         Fixed("note", "Left to the designer", TEXT),
     ),
     key="name",
@@ -25,15 +27,15 @@ OPENING_KINDS = Table(
 
 
 def _kind(name: str, note: str = "", **has: int) -> dict[str, object]:
-    flags = ("has_tray", "has_jambs", "has_sill", "has_threshold")
+    flags = ("has_tray", "has_jambs", "has_sill", "has_threshold", "door")
     return {"name": name, **{f: has.get(f, 0) for f in flags}, "note": note}
 
 
 OPENING_KIND_ROWS = (
     _kind("window", has_tray=1, has_jambs=1, has_sill=1),
-    _kind("raised door", has_tray=1, has_jambs=1, has_sill=1),
+    _kind("raised door", has_tray=1, has_jambs=1, has_sill=1, door=1),
     _kind("level-access door", "threshold: designer's detail", has_tray=1, has_jambs=1,
-          has_threshold=1),
+          has_threshold=1, door=1),
     _kind("air brick", has_tray=1),
     _kind("meter box", has_tray=1),
     _kind("flue or duct", has_tray=1),
@@ -177,9 +179,13 @@ def trays(with_tray: Each, tray_length: Metres, lintel_tray: Text) -> Metres:
 
 
 @rule
-def opening_agrees(lintel_tray: Text, lintel: Metres) -> Flag:
-    """1 unless a lintel that is said to be the tray has no length."""
-    return where(same(lintel_tray, "yes"), where(less(0, first_given(lintel, 0)), 1, 0), 1)
+def opening_agrees(lintel_tray: Text, lintel: Metres, place_fault: Each) -> Flag:
+    """1 unless a lintel that is said to be the tray has no length, or a place does not fit."""
+    return where(
+        less(0, place_fault),
+        0,
+        where(same(lintel_tray, "yes"), where(less(0, first_given(lintel, 0)), 1, 0), 1),
+    )
 
 
 @rule
@@ -265,6 +271,12 @@ OPENINGS = Table(
                "is enough.", required=False),
         text("lintel_tray", "Lintel is a tray", "yes: the lintel forms the tray, whose stop ends "
              "and weeps stay. Blank: no.", choices=YES_NO, required=False),
+        number("first_jamb", "First jamb", METRES, 0, 200, "From the start of its run, or of the "
+               "side named beside it, to the nearer jamb of the structural opening, on the line "
+               "the run is measured on. Blank: counted, not placed.", required=False, since=6),
+        text("side", "On side", "Where its run follows a floor: the side that the first jamb is "
+             "measured from. Blank: from the start of the run.", choice_of="edges.mark",
+             required=False, since=6),
         find("kind_row", "Kind no.", by="kind", where="opening_kinds.name"),
         find("wall_row", "Wall no.", by="wall", where="walls.mark"),
         read("outer_leaf", "Outer leaf", MILLIMETRES, "walls.outer_leaf", at="wall_row"),
@@ -298,8 +310,10 @@ OPENINGS = Table(
         *THRESHOLD_COLUMNS,
         read("kind_note", "By its kind", TEXT, "opening_kinds.note", at="kind_row"),
         worked(note),
+        *PLACE_COLUMNS,
+        worked(to_know, "To know"),
     ),
     grows=True,
-    shown=("trays", "tray_length", "weeps",), said="note",
+    shown=("trays", "tray_length", "weeps",), said="to_know",
     spare=(8, 16),
 )  # fmt: skip

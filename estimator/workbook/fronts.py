@@ -82,7 +82,8 @@ FRONTS = (
             "walls": (
                 *("junctions", "ends_at_new", "met_thickness", "steps", "step_rise", "step_by"),
                 *("party_wall", "inner_of", "base_tray", "course", "unit"),
-            )
+            ),
+            "openings": ("first_jamb", "side"),
         },
     ),
     Front(
