@@ -34,7 +34,6 @@ NEVER = {
     *(f"{hold}_items.{column}" for hold in ("before_start", "foundations")
       for column in ("measure_row", "what", "quantity", "unit")),
     *("product_checks.otherwise", "product_checks.otherwise_note", "product_checks.assumed"),
-    "walls.form_internal_corners",  # an extension has none
 }  # fmt: skip
 
 
