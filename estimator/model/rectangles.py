@@ -17,7 +17,7 @@ LAST = 5  # the last layout whose form filled in a rectangle
 _SIDES = ("side_a", "side_b")
 _OF_EDGE = ("zone", "side", "length", "kind", "joins")  # what says what the plan is
 
-Row = dict[str, Any]
+Row = Mapping[str, Any]
 
 
 def with_rectangle(job: Job, layout: int) -> tuple[Job, list[str]]:
@@ -38,8 +38,8 @@ def with_rectangle(job: Job, layout: int) -> tuple[Job, list[str]]:
     is_over = _typed(floor, _SIDES) or _edges_typed(job.rows["edges"])
     rows, more = dict(job.rows), []
     if is_over:
-        rows["zones"] = [_beside(floor, dict(zip(_SIDES, (width, depth), strict=True)))]
-        rows["zones"] += job.rows["zones"][1:]
+        sides = dict(zip(_SIDES, (width, depth), strict=True))
+        rows["zones"] = [_beside(floor, sides), *job.rows["zones"][1:]]
         more.append(ZONE)
     if is_over or _typed(over, tuple(run)):
         rows["walls"] = [_beside(over, run), *job.rows["walls"][1:]]
@@ -59,7 +59,7 @@ def _edges_typed(rows: Sequence[Row]) -> bool:
     )
 
 
-def _typed(row: Mapping[str, Any], names: Sequence[str]) -> bool:
+def _typed(row: Row, names: Sequence[str]) -> bool:
     return any(row.get(name) is not None for name in names)
 
 
