@@ -171,6 +171,13 @@ def test_half_a_return_has_no_total(only: str) -> None:
     assert found.figure("zones", 1, "net_area") == 12
 
 
+def test_a_run_says_that_its_floor_cannot_be_used() -> None:
+    """The floor's build-up is not answered: no row of the floor, so nothing for its run to follow."""
+    found = estimate(wrapped(extension_floor=None))
+    assert found.figure("walls", 1, "run_note") == "the floor it follows cannot be used"
+    assert not is_available(found.cell("quote_total"))
+
+
 def test_the_corner_comes_back_from_its_workbook() -> None:
     """An edge typed over among them, and a row of one's own after those of the form."""
     job = wrapped()
