@@ -128,7 +128,13 @@ AGREE = {
     "DPM_LAP_WIDTH": _LAYOUT,
     "DPM_LAID_AREA": _LAYOUT,
     "DPM_ROLLS_JOINED": Agrees(
-        lambda r: r["by_area"] and r["joined_across"] and r["sheet_metres"] > 0 and r["usable"]
+        lambda r: (
+            r["by_area"]
+            and r["joined_across"]
+            and r["sheet_metres"] > 0
+            and r["usable"]
+            and not 0 < r["wastage"] <= 1  # in a cell a fraction: 0.5 is 50 %
+        )
     ),
     "COLLAR_TAPE_LENGTH": Agrees(_is(on_sheet=1)),
     # A run given by its corners has right angles; one that follows a floor may be splayed.

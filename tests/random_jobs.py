@@ -298,6 +298,10 @@ def _with_form(r: random.Random, job: Job, duct: float) -> Job:
         "extension_window_height": 1.05,
         "extension_old_vents": r.randint(0, 2),
     }
+    corner = random.Random(str(answers["extension_width"]))  # its own: no other draw moves
+    if corner.random() < 0.4:
+        answers["extension_return"] = _length(corner, 1, 4)
+        answers["extension_return_width"] = _length(corner, 1, 2.5)
     rows = {**job.rows}
     for table in plan().tables.values():
         if table.rows_offered:

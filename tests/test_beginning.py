@@ -27,7 +27,8 @@ extension_door_width_m = 2.4
 extension_windows = 0
 extension_old_vents = 2
 """
-TYPED = "4 3 1 2 0 -0.15 -0.6 0 2 -0.1 2 15 2.3 1 2.4 0 2"
+# A line each; the third is blank: no return.
+TYPED = "4 3 - 1 2 0 -0.15 -0.6 0 2 -0.1 2 15 2.3 1 2.4 0 2".replace(" - ", "  ").replace(" ", "\n")
 
 
 def run(*arguments: str, typed: str = "") -> tuple[int, str]:
@@ -72,18 +73,32 @@ def test_the_terminal_asks_the_same(tmp_path: Path) -> None:
     _, by_file = begun(tmp_path, ANSWERS)
     out = str(tmp_path / "asked.xlsx")
     code, asked = run("new", "--basis", "nhbc_2024", "--extension", "--out", out,
-                      typed="\n".join(TYPED.split()) + "\n")  # fmt: skip
+                      typed=TYPED + "\n")  # fmt: skip
     assert code == 0
     assert "Width of a window" not in asked, "there are none"
+    assert "Clear width of the return" not in asked, "there is none"
     counted = by_file[by_file.index("\nHardcore") : by_file.index("new.xlsx")]
     assert counted.replace(str(tmp_path), "").rstrip("/ \n") in asked
+
+
+def test_the_terminal_asks_the_width_of_a_return(tmp_path: Path) -> None:
+    """Two answers more, and the corner is to be looked at."""
+    out = str(tmp_path / "asked.xlsx")
+    typed = TYPED.replace("3\n\n", "3\n2.5\n1.5\n", 1)
+    code, asked = run(
+        "new", "--basis", "nhbc_2024", "--extension", "--out", out, typed=typed + "\n"
+    )
+    assert code == 0
+    assert "Clear width of the return" in asked
+    assert "19 answers are typed and 0 blank" in asked
+    assert "Corner of the house inside the extension" in asked
 
 
 def test_what_was_answered_is_kept_as_a_job_file(tmp_path: Path) -> None:
     """Read back as a beginning, it gives what the terminal gave."""
     out = str(tmp_path / "asked.xlsx")
     begin = ("new", "--basis", "nhbc_2024", "--extension", "--out")
-    _, asked = run(*begin, out, typed="\n".join(TYPED.split()) + "\n")
+    _, asked = run(*begin, out, typed=TYPED + "\n")
     kept = tmp_path / "asked.toml"
     assert "extension_roof = " in kept.read_text("utf-8")
     again = str(tmp_path / "again.xlsx")
@@ -101,7 +116,7 @@ def test_what_was_answered_is_kept_as_a_job_file(tmp_path: Path) -> None:
 def test_an_answer_that_cannot_be_is_asked_again(tmp_path: Path) -> None:
     out = str(tmp_path / "asked.xlsx")
     code, asked = run("new", "--basis", "nhbc_2024", "--extension", "--out", out,
-                      typed="wide\n4000\n4\n3\n9\n1\n" + "\n" * 20)  # fmt: skip
+                      typed="wide\n4000\n4\n3\n\n9\n1\n" + "\n" * 20)  # fmt: skip
     assert code == 0
     assert asked.count("accepted is a number from 0.8 to 20 m") == 2
     assert "was that millimetres?" in asked

@@ -679,6 +679,10 @@ FORM_EDITS: list[tuple[str, Any]] = [
     ("extension_doors", 0),
     ("extension_windows", 5),
     ("extension_old_vents", 0),
+    ("extension_return", 2.5),  # half an answer: no total
+    ("extension_return_width", 1.5),
+    ("extension_doors", 1),
+    ("extension_old_dpc", None),
 ]
 
 
@@ -718,6 +722,37 @@ def test_what_is_typed_keeps_and_says_so(form_opened: Open) -> None:
     job = form_opened.job
     job = replace(job, particulars={**job.particulars, "extension_floor": another})
     assert found[8] == estimate(job).cell("quote_total")
+
+
+def test_a_plan_typed_over_the_form_is_the_one_in_use(form_opened: Open) -> None:
+    """Sides A and B typed: no total until the run is typed too, in full; then as by hand.
+
+    A floor of 4.2 × 3 with its front 4.2, and a run of 4.2 + 2 × 3 = 10.2 m. Cleared, all is as before.
+    """
+    zone = {"side_a": 4.2, "side_b": 3}
+    edges: list[dict[str, Any]] = [{"length": 4.2}, {"length": 1.8}]
+    run = {"run": "open", "length": 10.2, "measured_on": "inside face", "external_corners": 2,
+           "internal_corners": 0, "ends_at_existing": 2}  # fmt: skip
+    typed = [("zones", 1, zone), ("edges", 1, edges[0]), ("edges", 2, edges[1])]
+    over = [[form_opened.at(t, n, c), v] for t, n, row in typed for c, v in row.items()]
+    whole = [[form_opened.at("walls", 1, c), v] for c, v in run.items()]
+    length, net = (
+        form_opened.at("walls", 1, "length_in_use"),
+        form_opened.at("zones", 1, "net_area"),
+    )
+    found = form_opened.do(
+        TOTAL, *(["set", *cell] for cell in over), TOTAL, *(["set", *cell] for cell in whole[:2]),
+        TOTAL, *(["set", *cell] for cell in whole[2:]), TOTAL, ["get", length], ["get", net],
+        *(["set", cell[0], None] for cell in (*over, *whole)), TOTAL, ["get", length],
+    )  # fmt: skip
+    seen = [f for f in found if f is not None]
+    job = form_opened.job
+    by_hand = replace(job, rows={**job.rows, "zones": [zone], "edges": edges, "walls": [run]})
+    first = estimate(job).cell("quote_total")
+    assert seen == [
+        first, REFUSED, REFUSED, estimate(by_hand).cell("quote_total"), pytest.approx(10.2),
+        pytest.approx(12.6), first, pytest.approx(10),
+    ]  # fmt: skip
 
 
 def test_a_blank_answer_refuses_in_the_sheet(form_opened: Open) -> None:

@@ -132,18 +132,23 @@ def test_rows_are_those_that_would_be_typed() -> None:
 
 
 def test_what_is_typed_wins_and_is_said() -> None:
-    """The projection of the list is typed over in the zone only: 4 × 3.5, and the edges disagree."""
+    """A flank typed over as 3.5 on both sides: 4 × 3.5 = 14 m², and the run 4 + 2 × 3.5 = 11 m."""
     job = formed()
-    rows = {**job.rows, "zones": [{"side_b": 3.5, "slab": 100}]}
+    rows = {
+        **job.rows,
+        "zones": [{"slab": 100}],
+        "edges": [{}, {}, {}, {"length": 3.5}, {"length": 3.5}],
+    }
     ledger = estimate(replace(job, rows=rows))
-    assert ledger.figure("zones", 1, "used_side_b") == 3.5
-    assert ledger.figure("zones", 1, "form_side_b") == 3.0
+    assert ledger.figure("edges", 4, "used_length") == 3.5
+    assert ledger.figure("edges", 4, "form_length") == 3.0
     assert ledger.figure("zones", 1, "used_slab") == 100
     assert ledger.figure("zones", 1, "filled_by") == "form, unless typed"
-    assert ledger.cell("edges_disagree") == 1
+    assert ledger.figure("zones", 1, "net_area") == pytest.approx(14)
+    assert ledger.figure("walls", 1, "length_in_use") == pytest.approx(11)
     wider = estimate(replace(job, rows=rows, particulars={**job.particulars, "extension_width": 5}))
-    assert wider.figure("zones", 1, "used_side_b") == 3.5
-    assert wider.figure("zones", 1, "used_side_a") == 5
+    assert wider.figure("edges", 4, "used_length") == 3.5
+    assert wider.figure("zones", 1, "net_area") == pytest.approx(17.5)
 
 
 def test_without_answers_the_form_fills_nothing() -> None:

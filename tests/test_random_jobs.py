@@ -17,9 +17,8 @@ SEEDS = in_turn(range(200), 20)
 # What holds 0 or nothing in each of the 200 jobs, and in the one of walked floors.
 NEVER = {
     # A job that is read has none of these: a sentence says so before anything is worked out.
-    *("edges.crossed", "edges.listed_twice", "edges.side_misfit", "walls.run_misfit"),
-    "walls.run_fault",
-    *("walls.run_note", "zones.half_typed", "zones.sides_crossed", "zones.sides_twice"),
+    *("edges.crossed", "edges.listed_twice", "edges.side_misfit"),
+    *("zones.half_typed", "zones.sides_crossed", "zones.sides_twice"),
     *("zones.walk_fault", "zones.walk_note"),
     *("openings.side_misfit", "openings.past_side", "openings.corners_across"),
     *("openings.thresholds_across", "openings.place_fault", "openings.misplaced"),
@@ -36,7 +35,6 @@ NEVER = {
     *(f"{hold}_items.{column}" for hold in ("before_start", "foundations")
       for column in ("measure_row", "what", "quantity", "unit")),
     *("product_checks.otherwise", "product_checks.otherwise_note", "product_checks.assumed"),
-    "walls.form_internal_corners",  # an extension has none
 }  # fmt: skip
 
 

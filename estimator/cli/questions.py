@@ -15,7 +15,9 @@ Say = Callable[[str], None]
 
 def ask_all(ask: Ask, say: Say) -> dict[str, Any]:
     """Every question that is still needed, each asked until the answer can be used or is blank."""
-    say("An extension of one room against one wall of a house. Leave blank what is not known yet.")
+    say(
+        "An extension of one room, against a wall of a house or round a corner of it. Leave blank what is not known yet."
+    )
     answers: dict[str, Any] = {i.name: None for i in INPUTS}
     for item in INPUTS:
         if asked_if(item.name, answers):

@@ -35,6 +35,7 @@ from .job_checks import as_spelled, check_given, check_job
 from .locations import InJobFile
 from .places import SCHEMA
 from .plan import FILLED, PARTICULARS, plan
+from .rectangles import with_rectangle
 from .spelling import as_listed, keys_as_listed
 
 LAYOUT = "layout"
@@ -189,7 +190,7 @@ def _job(entries: Mapping[str, Any], path: Path, particulars: Mapping[str, Any])
         wastage_applies=_mapping(entries, "wastage_applies", place),
         assumed=_assumed(_mapping(entries, "assumed", place), f"{place}: assumed"),
     )
-    return _without_newer_lines(as_spelled(job), layout)
+    return _without_newer_lines(with_rectangle(as_spelled(job), layout)[0], layout)
 
 
 def _layout(entries: Mapping[str, Any], place: str) -> int:

@@ -20,7 +20,7 @@ from ..guidance.basis import Basis, shipped_bases
 from ..language import *
 from ..language.offering import with_offers
 from ..pricing import measures, quote, refusals, scope, vat, work
-from ..questionnaire import answers, assumed, builds, open_questions
+from ..questionnaire import answers, assumed, builds, on_plan, open_questions
 from ..questionnaire.offers import OFFERS
 from ..takeoff import methods
 from ..takeoff.abutments import ABUTMENT_KIND_ROWS, ABUTMENT_KINDS, ABUTMENTS
@@ -227,6 +227,7 @@ def _plan(*more: Table) -> Plan:
             *vat.CELLS,
             *issued.CELLS,
             *answers.CELLS,
+            *on_plan.CELLS,
             *assumed.CELLS,
             *open_questions.CELLS,
         ),

@@ -12,6 +12,12 @@ INPUTS = (
            required=False),
     number("extension_projection", "Clear projection", METRES, 0.8, 20,
            "Inside, square to the house.", required=False),
+    number("extension_return", "Return along the side of the house", METRES, 0.3, 20,
+           "Only of a room that goes round one corner of the house, its clear width then measured up "
+           "to that corner: inside, from the corner back along the side. Blank: no return.",
+           required=False, since=6),
+    number("extension_return_width", "Clear width of the return", METRES, 0.5, 20,
+           "Inside, square to the side of the house. Blank: no return.", required=False, since=6),
     text("extension_wall", "Wall build-up", choice_of="wall_builds.name", required=False),
     text("extension_floor", "Floor build-up", choice_of="floor_builds.name", required=False),
     number("extension_finished", "Finished floor level", METRES, -50, 500,
@@ -70,12 +76,6 @@ def extension_thickness(extension_asked: Flag, wall_thickness: Column) -> Millim
 
 
 @rule
-def extension_outside(extension_width: Metres, extension_thickness: Millimetres) -> Metres:
-    """Full outside width of the extension."""
-    return first_given(extension_width, 0) + 2 * extension_thickness / 1000
-
-
-@rule
 def new_dpc_unknown(
     extension_asked: Flag, extension_new_dpc: Metres, wall_dpc_height: Column
 ) -> Flag:
@@ -128,40 +128,6 @@ def extension_dpc(
 
 
 @rule
-def doors_width(extension_doors: Each, extension_door_width: Metres) -> Metres:
-    """Width of all doors in the front."""
-    return first_given(extension_doors, 0) * first_given(extension_door_width, 0)
-
-
-@rule
-def front_wall(extension_width: Metres, doors_width: Metres) -> Metres:
-    """What is left of the front beside the doors."""
-    return first_given(extension_width, 0) - doors_width
-
-
-@rule
-def tie_height(
-    extension_eaves: Metres,
-    extension_projection: Metres,
-    extension_thickness: Millimetres,
-    extension_pitch: Pitch,
-    pitch_needed: Flag,
-) -> Amount:
-    """Height at the house: the eaves, and for a lean-to its rise; nothing until known."""
-    return where(
-        both(
-            less(0, first_given(extension_eaves, 0)),
-            either(same(pitch_needed, 0), given(extension_pitch)),
-        ),
-        first_given(extension_eaves, 0)
-        + pitch_needed
-        * (first_given(extension_projection, 0) + extension_thickness / 1000)
-        * tan_of(first_given(extension_pitch, 0)),
-        "",
-    )
-
-
-@rule
 def pitch_needed(roof_build_no: Each, roof_build_rises: Column) -> Flag:
     """1 for a roof that rises towards the house."""
     return where(less(0, roof_build_no), beside(roof_build_rises, roof_build_no), 0)
@@ -197,11 +163,14 @@ def text_state(answer: Text) -> Text:
 
 # Questions that are asked only when another is answered with more than 0.
 _ASKED_IF = {
+    "extension_return_width": "extension_return",
     "extension_pitch": "pitch_needed",
     "extension_door_width": "extension_doors",
     "extension_window_width": "extension_windows",
     "extension_window_height": "extension_windows",
 }
+# Asked of everybody, and needed only where the other is answered.
+_NEEDED_WITH = {"extension_return": "extension_return_width"}
 
 
 def asked_if(name: str, answers: Mapping[str, Any]) -> bool:
@@ -216,8 +185,8 @@ def _state(item: Input) -> Worked:
     answer = NamedCell(item.name)
     if item.unit.text:
         return worked(text_state, answer=answer)
-    needed = NamedCell(_ASKED_IF[item.name]) if item.name in _ASKED_IF else 1
-    return worked(number_state, answer=answer, needed=needed)
+    needed = {**_ASKED_IF, **_NEEDED_WITH}.get(item.name)
+    return worked(number_state, answer=answer, needed=NamedCell(needed) if needed else 1)
 
 
 QUESTIONS = Table(
@@ -275,14 +244,10 @@ CELLS = (
     worked(tray_wanted, "Tray cut in above the roof"),
     worked(openings_wanted, "Doors and windows"),
     worked(extension_thickness, "Thickness of new walls"),
-    worked(extension_outside, "Full outside width"),
     worked(new_dpc_unknown, "New DPC not given"),
     worked(new_dpc_by_height, "New DPC by its height"),
     worked(dpc_as_assumed, "Level of new DPC, as assumed"),
     worked(extension_dpc, "Level of new DPC"),
-    worked(doors_width, "Width of doors"),
-    worked(front_wall, "Front beside the doors"),
-    worked(tie_height, "Height at the house"),
     worked(answers_typed, "Questions of the form answered"),
     worked(answers_blank, "Questions of the form left blank"),
 )

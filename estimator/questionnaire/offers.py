@@ -1,4 +1,5 @@
-"""What the form offers to each list: one extension of one room against one wall of a house.
+"""What the form offers to each list: an extension of one room, against one wall of a house or round
+one corner of it.
 
 The rows have marks of their own (X...). Every figure can be typed over in its row.
 """
@@ -8,21 +9,29 @@ from dataclasses import dataclass, field
 
 from ..language import *
 from .offer_rules import build, figure, mark, unknown_if_blank, words
+from .on_plan import follows_unless_typed, run_described, side, side_no, turn_where
 
 ZONE, HOUSE_EDGE, FRONT_EDGE, DOOR_EDGE = "X1", "X1-A1", "X1-A2", "X1-A2d"
 LEFT_EDGE, RIGHT_EDGE, RUN = "X1-B1", "X1-B2", "XW"
+HOUSE_SIDE_EDGE, RETURN_EDGE = "X1-H", "X1-R"
 DOORS, WINDOWS, HOUSE, TRAY, TIES, VENTS = "XD", "XN", "XH", "XC", "XT", "XV"
+RETURN_TRAY, RETURN_TIES = "XCr", "XTr"
 
+QUARTER = 90  # degrees
 Row = Worked | None
 
 
 @dataclass(frozen=True)
 class Offers:
-    """The offers to one list: by typed column, one for each row the form fills."""
+    """The offers to one list: by typed column, one for each row the form fills.
+
+    Rows that came later stand last: `since` says in which layout, by their mark.
+    """
 
     columns: Mapping[str, Sequence[Row]]
     nought: tuple[str, ...] = ()
     assumed: Mapping[str, str] = field(default_factory=dict)  # column: the cell that says so
+    since: Mapping[str, int] = field(default_factory=dict)
 
 
 def _alike(row: Worked, count: int) -> tuple[Worked, ...]:
@@ -104,18 +113,6 @@ def dpc_above_ground(
 
 
 @rule
-def run_length(
-    extension_asked: Flag, extension_width: Metres, extension_projection: Metres
-) -> Amount:
-    """Length of the new wall on its inside face: out, along, and back."""
-    return where(
-        same(extension_asked, 1),
-        first_given(extension_width, 0) + 2 * first_given(extension_projection, 0),
-        "",
-    )
-
-
-@rule
 def if_cavity(extension_old_wall: Text, figure: Amount) -> Amount:
     """A measure of the house's wall, where it is known to have a cavity."""
     return where(
@@ -125,14 +122,17 @@ def if_cavity(extension_old_wall: Text, figure: Amount) -> Amount:
     )
 
 
-def marks(table: str) -> tuple[str, ...]:
-    """The marks of the rows the form may fill in that list, first row first."""
+def marks(table: str, layout: int | None = None) -> tuple[str, ...]:
+    """The marks of the rows the form may fill in that list, first row first; of an earlier layout
+    those it had."""
     if table not in OFFERS:
         return ()
-    return tuple(str(row.bound["mark"]) for row in OFFERS[table].columns["mark"] if row)
+    found = (str(row.bound["mark"]) for row in OFFERS[table].columns["mark"] if row)
+    since = OFFERS[table].since
+    return tuple(mark for mark in found if layout is None or since.get(mark, 1) <= layout)
 
 
-_EDGES = 5  # at the house, the front wall, its doors, and the two sides
+_EDGES = 7  # at the house, the front wall, its doors, the two flanks; round a corner two more
 
 OFFERS: dict[str, Offers] = {
     "zones": Offers(
@@ -140,8 +140,6 @@ OFFERS: dict[str, Offers] = {
             "mark": (mark(ZONE),),
             "description": (words("Extension"),),
             "build_up": (build("floor_build_no", "floor_builds.kind"),),
-            "side_a": (figure("extension_width"),),
-            "side_b": (figure("extension_projection"),),
             "finished_level": (figure("extension_finished"),),
             "formation_level": (figure("extension_formation"),),
             "screed": (build("floor_build_no", "floor_builds.screed"),),
@@ -157,46 +155,58 @@ OFFERS: dict[str, Offers] = {
                 mark(DOOR_EDGE, wanted="extension_doors"),
                 mark(LEFT_EDGE),
                 mark(RIGHT_EDGE),
+                mark(HOUSE_SIDE_EDGE, wanted="extension_wraps"),
+                mark(RETURN_EDGE, wanted="extension_wraps"),
             ),
             "zone": _alike(words(ZONE), _EDGES),
-            "side": (words("A1"), words("A2"), words("A2"), words("B1"), words("B2")),
+            "side": (side("A1"), side("A2"), side("A2"), side("B1"), side("B2")),
+            # As one walks round: along the house, and its side; out to the front; back.
+            "number": tuple(side_no(n) for n in (1, 5, 6, 4, 7, 2, 3)),
             "length": (
                 figure("extension_width"),
                 figure("front_wall"),
                 figure("doors_width"),
+                figure("long_flank"),
                 figure("extension_projection"),
-                figure("extension_projection"),
+                figure("return_length"),
+                figure("return_width"),
             ),
+            "turn": (turn_where("extension_wraps", -QUARTER), turn_where("extension_doors", 0)),
             "kind": (
                 worked(house_edge_kind),
                 words("new wall"),
                 words("threshold"),
-                words("new wall"),
+                *_alike(words("new wall"), 2),
+                worked(house_edge_kind),
                 words("new wall"),
             ),
             "dpc_level": (
                 figure("extension_old_dpc"),
                 figure("extension_dpc"),
                 None,
-                figure("extension_dpc"),
+                *_alike(figure("extension_dpc"), 2),
+                figure("extension_old_dpc"),
                 figure("extension_dpc"),
             ),
-            "dress": (worked(chase_if_known),),
-            "wall": (None, *_alike(words(RUN), 4)),
-            "typed_turn_up": (worked(to_finished_if_unknown), None, worked(to_finished_floor)),
+            "dress": (worked(chase_if_known), *(None,) * 4, worked(chase_if_known)),
+            "wall": (None, *_alike(words(RUN), 4), None, words(RUN)),
+            "typed_turn_up": (
+                worked(to_finished_if_unknown),
+                None,
+                worked(to_finished_floor),
+                None,
+                None,
+                worked(to_finished_if_unknown),
+            ),
         },
         assumed={"dpc_level": "new_dpc_unknown"},
+        since={HOUSE_SIDE_EDGE: 6, RETURN_EDGE: 6},
     ),
     "walls": Offers(
         {
             "mark": (mark(RUN),),
-            "description": (words("Extension, three sides"),),
-            "run": (words("open"),),
-            "length": (worked(run_length),),
-            "measured_on": (words("inside face"),),
-            "external_corners": (figure(2),),
-            "internal_corners": (figure(0),),
-            "ends_at_existing": (figure(2),),
+            "description": (worked(run_described),),
+            "floor": (worked(follows_unless_typed, mark=ZONE),),
             "outer_leaf": (build("wall_build_no", "wall_builds.outer_leaf"),),
             "cavity": (build("wall_build_no", "wall_builds.cavity"),),
             "inner_leaf": (build("wall_build_no", "wall_builds.inner_leaf"),),
@@ -234,25 +244,30 @@ OFFERS: dict[str, Offers] = {
     ),
     "cut_ins": Offers(
         {
-            "mark": (mark(TRAY, wanted="tray_wanted"),),
-            "description": (words("Above the new roof"),),
-            "wall": (words(HOUSE),),
-            "kind": (build("roof_build_no", "roof_builds.cut_in"),),
-            "number": (figure(1),),
-            "length": (figure("extension_outside"),),
-            "courses": (figure("assumed_courses"),),
-            "unit_length": (figure("assumed_unit"),),
-            "unit_lap": (figure("assumed_unit_lap"),),
-            "bay_most": (figure("assumed_bay"),),
-        }
+            "mark": (
+                mark(TRAY, wanted="tray_wanted"),
+                mark(RETURN_TRAY, wanted="return_tray_wanted"),
+            ),
+            "description": (words("Above the new roof"), words("Above the roof of the return")),
+            "wall": _alike(words(HOUSE), 2),
+            "kind": _alike(build("roof_build_no", "roof_builds.cut_in"), 2),
+            "number": _alike(figure(1), 2),
+            "length": (figure("extension_outside"), figure("return_outside")),
+            "courses": _alike(figure("assumed_courses"), 2),
+            "unit_length": _alike(figure("assumed_unit"), 2),
+            "unit_lap": _alike(figure("assumed_unit_lap"), 2),
+            "bay_most": _alike(figure("assumed_bay"), 2),
+        },
+        since={RETURN_TRAY: 6},
     ),
     "tie_ins": Offers(
         {
-            "mark": (mark(TIES),),
-            "wall": (words(RUN),),
-            "number": (figure(2),),
-            "height": (figure("tie_height"),),
-        }
+            "mark": (mark(TIES), mark(RETURN_TIES, wanted="extension_wraps")),
+            "wall": _alike(words(RUN), 2),
+            "number": (figure("ties_at_back"), figure(1)),
+            "height": (figure("tie_height"), figure("return_tie_height")),
+        },
+        since={RETURN_TIES: 6},
     ),
     "old_vents": Offers(
         {

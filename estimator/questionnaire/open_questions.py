@@ -62,6 +62,12 @@ def assumptions_left(figures_assumed: Each) -> Each:
 
 
 @rule
+def house_corners(extension_wraps: Flag) -> Flag:
+    """1 where the extension goes round a corner of the house, of which the form asks nothing."""
+    return extension_wraps * 1
+
+
+@rule
 def answers_left(answers_blank: Each) -> Each:
     """Questions of the form that are not answered."""
     return answers_blank * 1
@@ -102,6 +108,8 @@ OPEN = (
              old_walls_uncounted),
     Question("vents", "Air bricks the floor would block", "Look along the wall of the house, and under old floors.",
              vents_unasked),
+    Question("corner", "Corner of the house inside the extension", "Its side is taken as its back wall: look. Tray and roof round the corner: the designer.",
+             house_corners),
     Question("cavities", "Clear cavity below new DPCs", "Agree the depth with the foundation's designer.",
              cavities_unmeasured),
     Question("heights", "New DPC above finished ground", "Take levels of the paving as it will be.",

@@ -300,6 +300,7 @@ def run_typed(
 
 @rule
 def run_fault(
+    floor: Text,
     follows_row: Each,
     run_typed: Each,
     zone_walked: Column,
@@ -308,11 +309,12 @@ def run_fault(
 ) -> Each:
     """Which of RUN_FAULTS keeps a run from being measured; 0 where it is.
 
-    A floor says what it is where it is walked, and its new wall is one run.
+    A floor says what it is where it is walked, and its new wall is one run. One that cannot be used
+    is not in its list: why is told there.
     """
     return where(
         same(follows_row, 0),
-        where(same(run_typed, OF_RUN), 0, 1),
+        where(same(floor, ""), where(same(run_typed, OF_RUN), 0, 1), 5),
         where(
             less(0, run_typed),
             2,
@@ -337,6 +339,7 @@ RUN_FAULTS = (  # as long as the sheet has room for
     "it follows a floor, and is typed too",
     "the floor it follows is not walked",
     "new wall of its floor is not one run",
+    "the floor it follows cannot be used",
 )
 
 

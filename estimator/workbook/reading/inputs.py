@@ -26,6 +26,7 @@ from ...model.job import (
 from ...model.job_checks import as_spelled, check_given, check_job
 from ...model.places import SCHEMA
 from ...model.plan import FILLED, PARTICULARS, bases, plan
+from ...model.rectangles import with_rectangle
 from ...model.spelling import as_listed, one_line
 from ...questionnaire.answers import INPUTS as FORM_INPUTS
 from ...questionnaire.offers import marks
@@ -184,8 +185,13 @@ def _read(returned: Returned) -> None:
         assumed=kept["assumed"],
         house=returned.job.house,
     )
-    returned.job = as_spelled(job)
-    returned.laid = as_spelled(replace(job, rows=laid))
+    returned.job, more = with_rectangle(as_spelled(job), returned.schema)
+    returned.laid = with_rectangle(as_spelled(replace(job, rows=laid)), returned.schema)[0]
+    if more:
+        returned.taken.append(
+            f"{returned.path.name} is of layout version {returned.schema}, whose form filled in a "
+            f"rectangle, typed over in part: the rest of it is typed now too, in {' and '.join(more)}."
+        )
     returned.room = _room(returned)
 
 
@@ -223,7 +229,8 @@ def _take(returned: Returned, what: str, value: Any) -> None:
 
 def _rows(returned: Returned, table: Table, asked: bool) -> list[Row]:
     """The rows of a list as they stand in the sheet, blank ones as {}; none after the last."""
-    own_marks = marks(table.name)
+    own_marks = marks(table.name, returned.schema)
+    newer = len(marks(table.name)) - len(own_marks)
     unasked = unasked_columns(returned, table)
     if asked and table.name not in returned.layout.fronts:
         check_offered(returned, table, own_marks)
@@ -261,7 +268,10 @@ def _rows(returned: Returned, table: Table, asked: bool) -> list[Row]:
     for item in table.inputs if any(found) else ():
         if item.key in unasked:
             _take(returned, f"{item.label} ({table.title})", unasked[item.key])
-    while found and not found[-1] and not (asked and len(found) <= len(own_marks)):
+    if asked:  # rows that the form fills today, and did not then, stand before one's own
+        found[len(own_marks) : len(own_marks)] = [{}] * newer
+    held = len(own_marks) + newer
+    while found and not found[-1] and not (asked and len(found) <= held):
         found.pop()
     return found
 

@@ -148,7 +148,8 @@ def is_default(returned: "Returned", table: Table, item: Input, stored: Stored, 
     if stored.formula is None or table.name not in returned.layout.fronts:
         return False
     span = returned.layout.spans[table.name]
-    letter = span.letters.get(OFFERED + item.name)
+    # In which column an earlier layout worked it out, its workbook does not say.
+    letter = "[A-Z]+" if returned.is_earlier else span.letters.get(OFFERED + item.name)
     said = stored.formula.replace("$", "").replace("'", "").replace(" ", "")
     sheet = re.escape(span.sheet.replace("'", "").replace(" ", ""))  # as in what is said
     found = letter and re.fullmatch(rf"{sheet}[!.]{letter}([0-9]+)", said)
