@@ -37,7 +37,7 @@ ALONE = Plan(
                 number("length", "Length", METRES, 0.1, 60),
                 number("pieces", "Pieces", EACH, 1, 500),
                 number("roll_length", "Roll", METRES, 0.1, 60),
-                *CUTS.columns[7:],
+                *CUTS.columns[8:],
             ),
         )
     ],

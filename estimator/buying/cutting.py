@@ -172,6 +172,12 @@ def left(
 
 
 @rule
+def rest(rolls: Each, *left: Metres) -> Metres:
+    """What is left of the last roll so far; 0 where more are begun than are remembered."""
+    return where(at_most(rolls, ROLLS_REMEMBERED), choose(most(1, rolls), *left, 0), 0)
+
+
+@rule
 def rolls_cut(position: Each, cuts_beyond: Each, cut_rolls: Column, cut_product: Column) -> Each:
     """Rolls of this product when its pieces are cut one after the other; 0 where none are."""
     return where(same(cuts_beyond, 0), largest_of(cut_rolls, same(cut_product, position)), 0)
@@ -180,12 +186,13 @@ def rolls_cut(position: Each, cuts_beyond: Each, cut_rolls: Column, cut_product:
 CUTS = Table(
     "cuts",
     "cut",
-    "Cut in whole pieces, the longest first",
+    "Cutting list: whole pieces, the longest first",
     (
         worked(demand_row, "Demand"),
         worked(zone_row, "Zone no."),
         worked(product, "Row of the price book"),
-        worked(mark, "Product"),
+        worked(mark, "Code"),
+        read("description", "Product", TEXT, "book.description", at="product"),
         worked(length, "Length of piece"),
         worked(pieces, "Pieces"),
         read("roll_length", "Of a roll", METRES, "book.length", at="product"),
@@ -195,8 +202,9 @@ CUTS = Table(
         worked(from_new, "From new rolls"),
         worked(rolls, "Rolls so far"),
         *slots(left, "Left of roll", "left", ROLLS_REMEMBERED),
+        worked(rest, "Left of the last"),
     ),
-    spare=(20, 40),
+    spare=(12, 40),
     since=6,
 )
 CELLS = (

@@ -18,9 +18,9 @@ def leader(position: Each, need_demand_no: Column) -> Each:
 
 
 @rule
-def mark(leader: Each, need_asked: TextColumn) -> Text:
-    """What is asked, as one text; nothing in a spare row."""
-    return where(less(0, leader), beside(need_asked, leader), "")
+def mark(leader: Each, need_mark: TextColumn) -> Text:
+    """The mark of its first need; nothing in a spare row."""
+    return where(less(0, leader), beside(need_mark, leader), "")
 
 
 @rule
@@ -176,7 +176,7 @@ DEMANDS = Table(
     "Demands, and the product chosen for each",
     (
         worked(leader, "First need"),
-        worked(mark, "What is asked"),
+        worked(mark, "Mark"),
         read("line_no", "First line no.", EACH, "needs.line_no", at="leader"),
         read("material", "Material", TEXT, "lines.material", at="line_no"),
         read("slot", "Supplier no.", EACH, "lines.slot", at="line_no"),

@@ -62,7 +62,7 @@ PER_METRE = Unit("mm²/m", 0, "_mm2_per_m", least=0, most=100_000, smallest=1)
 PER_SQUARE_METRE = Unit("mm²/m²", 0, "_mm2_per_m2", least=0, most=100_000, smallest=1)
 MICROMETRES = Unit("µm", 0, "_um", least=0, most=20_000, smallest=10)
 AREA_PER_METRE = Unit("mm²/m", 0, "_mm2_per_m", least=0, most=100_000, smallest=1)
-DEGREES = Unit("°", 1, "_degrees", least=-36_000, most=36_000)  # a turn, left of ahead below 0
+DEGREES = Unit("°", 1, "_degrees", least=-72_000, most=72_000)  # a turn, left of ahead below 0
 PITCH = Unit("°", 1, "_degrees", least=0, most=90, smallest=1)
 EACH = Unit("nr", 0, exact=True, least=-1000, most=1_000_000)  # turns have a sign
 POUNDS = Unit("£", 2, exact=True, least=-100_000_000, most=100_000_000)

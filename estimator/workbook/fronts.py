@@ -157,7 +157,7 @@ FRONTS = (
         "Quantities",
         "Net is measured as fixed; laid adds laps and turn-ups; ordered adds wastage and fills "
         "whole packs.",
-        ("totals", "lines", "order_lines"),
+        ("totals", "lines", "order_lines", "cuts"),
         orders={
             "totals": (POSITION, "label", "net", "laid", "ordered", "unit", "cost"),
             "lines": (
@@ -168,6 +168,16 @@ FRONTS = (
                 *(POSITION, "description", "packs", "counted_how", "content", "unit", "heading"),
                 *("code", "first_use", "wastage_said", "net", "laid", "ordered", "left", "price"),
                 "cost",
+            ),
+            "cuts": (
+                POSITION,
+                "description",
+                "pieces",
+                "length",
+                "from_new",
+                "rolls",
+                "mark",
+                "rest",
             ),
         },
         across=(5, 40, 11, 12, 12, 7, 30, 12, 20, 34, 12, 11, 11, 11, 11, 11),
@@ -200,7 +210,7 @@ _SERVES = {
     "House": ("abutment_kinds", "old_wall_kinds", "cut_in_kinds", "tray_unit_kinds"),
     "Labour": ("work_kinds", "stages"),
     "Guidance": ("bases", "nations", "figures_read"),
-    "Prices": ("needs", "demands", "cuts"),
+    "Prices": ("needs", "demands"),
     "Quantities": ("measures",),
     "Quote": ("vat_statuses", "quote_lines", "scope_lines", "out_of_scope", "overrides"),
     "Site": tuple(table.name for table in ITEMS),
