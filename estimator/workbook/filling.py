@@ -1,6 +1,6 @@
 """Typing into a workbook that came back: rows changed, and rows added where there is room."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from ..errors import FileError
@@ -10,13 +10,18 @@ from .reading.inputs import Returned
 from .refresh import Field, refreshed, refuse_other_layout, with_typed
 
 Rows = Sequence[Mapping[str, Any]]
+NONE_GONE: Mapping[str, Collection[str]] = {}
 
 
-def filled(returned: Returned, tables: Mapping[str, Rows]) -> bytes:
+def filled(
+    returned: Returned,
+    tables: Mapping[str, Rows],
+    gone: Mapping[str, Collection[str]] = NONE_GONE,
+) -> bytes:
     """The workbook's file with those lists as they are to be: {list: its rows, by their marks}.
 
-    Rows that are there are changed field by field, others are added below; none is taken out.
-    Every result is brought up to date. Raises FileError when there is no room, when a
+    Rows that are there are changed field by field, others are added below; what is typed in those
+    that are `gone` is taken out, and leaves a spare row. Every result is brought up to date. Raises FileError when there is no room, when a
     formula of the person's own would not be recalculated, or as `refreshed`.
     """
     refuse_other_layout(returned)
@@ -29,6 +34,8 @@ def filled(returned: Returned, tables: Mapping[str, Rows]) -> bytes:
     fields: dict[Field, Any] = {}
     for name, rows in tables.items():
         fields |= _fields(returned, name, rows)
+    for name, marks in gone.items():
+        fields |= _emptied(returned, name, marks)
     data, _ = refreshed(with_typed(returned, fields))
     return data
 
@@ -45,6 +52,19 @@ def _fields(returned: Returned, name: str, rows: Rows) -> dict[Field, Any]:
         for row in rows
         for item in table.inputs
         if row.get(item.name) != old.get(row[table.key], {}).get(item.name)
+    }
+
+
+def _emptied(returned: Returned, name: str, marks: Collection[str]) -> dict[Field, Any]:
+    """Nothing in each typed cell of those rows."""
+    table = returned.where.plan.tables[name]
+    at_row = returned.where.rows.get(name, {})
+    return {
+        (name, at_row[row[table.key]], item.name): None
+        for row in returned.job.rows[name]
+        if row.get(table.key) in marks
+        for item in table.inputs
+        if row.get(item.name) is not None
     }
 
 
