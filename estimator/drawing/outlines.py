@@ -54,7 +54,7 @@ def unit_of(drawing: Drawing, said: str | None) -> float:
     floor has: the sentence names the units in which all would be floors.
     """
     unit = said or drawing.unit
-    outer = _outer([s for s in drawing.lines_of([FLOOR]) if len(s.points) > 2])
+    outer = _outer([s for s in drawing.lines_of([FLOOR]) if _has_area(s)])
     fitting = [name for name, (size, _) in UNITS.items() if all(_fits(s, size) for s in outer)]
     where = f"{drawing.name}: {'--units' if said else '$INSUNITS'}"
     longest = max((max(_lengths(s)) for s in outer), default=0.0)
@@ -76,6 +76,14 @@ def unit_of(drawing: Drawing, said: str | None) -> float:
     )
     limits = f"sides up to {LONGEST_SIDE:g} m and floors from {LEAST_AREA:g} m²"
     raise wrong.refused(found, limits + (f": {accepted}" if fitting else ""))
+
+
+def _has_area(shape: Shape) -> bool:
+    """Whether its sides go round something; one that crosses itself is refused by itself."""
+    count = len(shape.points)
+    return count >= LEAST_SIDES and not (
+        count <= MOST_SIDES and first_crossing(cleaned(shape.points, closed=True))
+    )
 
 
 def _lengths(shape: Shape) -> list[float]:
@@ -132,10 +140,15 @@ def _corners(shape: Shape) -> list[Point]:
     if not shape.closed and apart > 0:
         points.pop()  # the same corner again, within the tolerance
     corners = cleaned(points, closed=True)
-    if len(corners) < LEAST_SIDES or abs(area(corners)) < 1e-6:
-        raise shape.refused("no area inside it", "a closed polyline round the floor")
     if len(corners) > MOST_SIDES:
         raise shape.refused(f"{len(corners)} sides", f"up to {MOST_SIDES}")
+    crossed = first_crossing(corners)
+    if crossed:
+        one, other, point = crossed
+        accepted = "sides that meet at corners only"
+        raise shape.refused(f"side {one} across side {other}", accepted, point)
+    if len(corners) < LEAST_SIDES or abs(area(corners)) < 1e-6:
+        raise shape.refused("no area inside it", "a closed polyline round the floor")
     if area(corners) > 0:  # round to the left, as drawings are seen
         corners = [corners[0], *reversed(corners[1:])]
     for n, (a, b) in enumerate(sides(corners)):
@@ -144,11 +157,6 @@ def _corners(shape: Shape) -> list[Point]:
             raise shape.refused(f"a side of {math.dist(a, b) * 1000:.0f} mm", accepted, a)
         if abs(turn(corners[n - 1], a, b)) > BACK:
             raise shape.refused("a side that goes back along another", "sides once round", a)
-    crossed = first_crossing(corners)
-    if crossed:
-        one, other, point = crossed
-        accepted = "sides that meet at corners only"
-        raise shape.refused(f"side {one} across side {other}", accepted, point)
     return corners
 
 

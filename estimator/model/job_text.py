@@ -44,7 +44,7 @@ def _accepted(item: Input) -> str:
     """What may be typed, each name of a list that comes with the program among it."""
     name, _, column = (item.choice_of or "").partition(".")
     listed = [str(r[column]) for r in SHIPPED_ROWS.get(name, ())]
-    return "one of " + ", ".join(listed) if listed else item.accepted
+    return "one of " + "; ".join(listed) if listed else item.accepted
 
 
 def row_text(table: Table, row: Row, wanting: Collection[str] = ()) -> str:
