@@ -20,7 +20,7 @@ from estimator.drawing.understood import Understood, understood
 from estimator.errors import FileError
 from estimator.model.estimate import estimate
 from estimator.takeoff.openings import OPENINGS
-from estimator.takeoff.walked_floors import CLOSES_WITHIN
+from estimator.takeoff.walks import CLOSES_WITHIN
 
 from .drawings import line, moved, new_drawing, outline, saved
 from .random_walks import Corners, right_angled, sides_of, splayed
@@ -83,7 +83,7 @@ def test_a_random_plan_reads_back(draw: Any, seed: int, tmp_path: Path) -> None:
             outline(document, drawn)
     found = read(document, tmp_path)
     assert (found.unit, found.refused, found.left) == (unit, [], [])
-    for n, (corners, floor) in enumerate(zip(outlines, found.floors, strict=True)):
+    for corners, floor in zip(outlines, found.floors, strict=True):
         shape = Polygon(corners)
         lengths = [
             math.dist(a, b) for a, b in zip(corners, [*corners[1:], corners[0]], strict=True)
@@ -92,10 +92,8 @@ def test_a_random_plan_reads_back(draw: Any, seed: int, tmp_path: Path) -> None:
         assert all(x == round(x, 3) for x in typed)
         turns = [p.turn for p in floor.pieces]
         assert math.fsum(turns) == pytest.approx(360, abs=1e-9)
-        if not shape.exterior.is_ccw:  # as it is drawn, round to the right
-            expected = lengths
-        else:
-            expected = [*reversed(lengths)]
+        # Round to the left, as it is drawn, the walk goes the other way from the same corner.
+        expected = [*reversed(lengths)] if shape.exterior.is_ccw else lengths
         if draw is right_angled:
             assert set(turns) <= {90.0, -90.0}
             assert typed == [round(x, 3) for x in expected]
@@ -410,3 +408,18 @@ def test_edges_of_the_rows_are_those_of_a_walk(tmp_path: Path) -> None:
         for n, (length, turn) in enumerate(SIDES, 1)
     ]  # fmt: skip
     assert rows == expected
+
+
+def test_the_page_names_the_usual_layers_and_its_own_can_be_read(tmp_path: Path) -> None:
+    page = (Path(__file__).parent.parent / "docs" / "plan.md").read_text("utf-8")
+    table = page.partition("| --- | --- |\n")[2].partition("\n\n")[0]
+    named = {name.strip() for r in table.splitlines() for name in r.split("|")[1].split(",")}
+    assert named == set(USUAL_LAYERS)
+    path = tmp_path / "layers.toml"
+    path.write_text(page.partition("```toml\n")[2].partition("```")[0])
+    office = read_layers(path)
+    assert (office.near, office.measured_on) == (0.02, "outside face")
+    assert office.meaning("a-area") == "floor"
+    door = office.block("door 926")
+    assert door is not None
+    assert door.figures == {"width": 1.01, "height": 2.1, "lintel": 1.2}

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from ..errors import DrawingError
 from ..language import Input
 from ..takeoff.openings import OPENING_KIND_ROWS, OPENINGS
-from ..takeoff.walked_floors import CLOSES_WITHIN
+from ..takeoff.walks import CLOSES_WITHIN
 from .geometry import Axis, inside
 from .layers import FEATURES, OPENING_KINDS, Layers
 from .outlines import Outline

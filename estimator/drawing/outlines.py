@@ -5,7 +5,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from ..errors import DrawingError
-from ..takeoff.walked_floors import CLOSES_WITHIN, LEAST_SIDES
+from ..takeoff.walked_floors import LEAST_SIDES
+from ..takeoff.walks import CLOSES_WITHIN
 from .geometry import (
     Axis,
     Point,
@@ -142,6 +143,12 @@ def _corners(shape: Shape) -> list[Point]:
     corners = cleaned(points, closed=True)
     if len(corners) > MOST_SIDES:
         raise shape.refused(f"{len(corners)} sides", f"up to {MOST_SIDES}")
+    for n, here in enumerate(corners):
+        if (
+            len(corners) >= LEAST_SIDES
+            and abs(turn(corners[n - 1], here, corners[n + 1 - len(corners)])) > BACK
+        ):
+            raise shape.refused("a side that goes back along another", "sides once round", here)
     crossed = first_crossing(corners)
     if crossed:
         one, other, point = crossed
@@ -151,12 +158,10 @@ def _corners(shape: Shape) -> list[Point]:
         raise shape.refused("no area inside it", "a closed polyline round the floor")
     if area(corners) > 0:  # round to the left, as drawings are seen
         corners = [corners[0], *reversed(corners[1:])]
-    for n, (a, b) in enumerate(sides(corners)):
+    for a, b in sides(corners):
         if not LEAST_SIDE <= math.dist(a, b) <= LONGEST_SIDE:
             accepted = f"sides of {LEAST_SIDE * 1000:g} mm to {LONGEST_SIDE:g} m"
             raise shape.refused(f"a side of {math.dist(a, b) * 1000:.0f} mm", accepted, a)
-        if abs(turn(corners[n - 1], a, b)) > BACK:
-            raise shape.refused("a side that goes back along another", "sides once round", a)
     return corners
 
 

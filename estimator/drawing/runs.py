@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from ..takeoff.edge_kinds import EDGE_KIND_ROWS
 from ..takeoff.floor_runs import INSIDE_FACE
-from ..takeoff.walked_floors import CLOSES_WITHIN
+from ..takeoff.walks import CLOSES_WITHIN
 from ..takeoff.walls import CLOSED, OPEN
 from .geometry import STRAIGHT, Axis, Point, area, cleaned, first_crossing, sides, turn
 from .layer_names import RUN

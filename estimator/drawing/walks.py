@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from ..errors import DrawingError
 from ..takeoff.edge_kinds import EDGE_KIND_ROWS
-from ..takeoff.walked_floors import CLOSES_WITHIN
+from ..takeoff.walks import CLOSES_WITHIN
 from .geometry import Axis, Point
 from .layers import EDGE_KINDS, Layers
 from .outlines import LEAST_SIDE, Outline
