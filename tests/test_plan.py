@@ -143,6 +143,19 @@ def test_two_random_floors_meet_in_one_joint(seed: int, tmp_path: Path) -> None:
     assert set(ledger.column("edges", "edge_agrees")[: len(rows["edges"])]) == {1}
 
 
+def test_a_joint_has_one_length_where_one_floor_is_drawn_skew(tmp_path: Path) -> None:
+    """3 mm in 4 m is squared: the side across from the joint gives way, not the joint."""
+    document = new_drawing()
+    outline(document, [(0, 0), (4000, 0), (4000, 3000), (0, 3003)])
+    outline(document, [(4000, 0), (7000, 0), (7000, 3000), (4000, 3000)])
+    found = read(document, tmp_path)
+    assert found.refused == []
+    assert [sorted(p.length for p in f.pieces) for f in found.floors] == [
+        [3, 3, 4, 4],
+        [3, 3, 3, 3],
+    ]
+
+
 # ---- turns and lengths ----
 
 
@@ -237,13 +250,13 @@ def test_a_house_is_understood(degrees: float, tmp_path: Path) -> None:
     assert runs == {
         "W-Kitchen": ("Kitchen", "open", 17.5, 3, 1, 1),
         "W-Z1": ("Z1", "open", 5.5, 1, 0, 1),
-        "W1": (None, "open", 8, 1, 0, 0),
+        "W-1": (None, "open", 8, 1, 0, 0),
     }
     openings = [(o.mark, o.kind, o.width, o.run, o.side, o.along) for o in found.openings]
     assert openings == [
-        ("O1", "level-access door", 1.0, "W-Kitchen", 5, 0.0),
-        ("O2", "window", 1.2, "W-Z1", 2, 0.5),
-        ("O3", "window", 0.9, "W1", 1, 1.0),
+        ("O-1", "level-access door", 1.0, "W-Kitchen", 5, 0.0),
+        ("O-2", "window", 1.2, "W-Z1", 2, 0.5),
+        ("O-3", "window", 0.9, "W-1", 1, 1.0),
     ]
     assert [(f.zone, f.kind, f.number) for f in found.features] == [("Kitchen", "column", 1)]
 
@@ -282,7 +295,7 @@ def test_blocks_are_openings(tmp_path: Path) -> None:
     # From 4.0 to 4.9 m down the side, its middle at 4.45; the frame's first jamb 1.5 m along side 5,
     # which is walked from (4000, -3000) to (0, -3000).
     assert listed == [
-        ("O1", "raised door", 0.8, 2, 4.05, {"width": 0.8, "height": 2.1}),
+        ("O-1", "raised door", 0.8, 2, 4.05, {"width": 0.8, "height": 2.1}),
         ("F7", "window", 1.5, 5, 1.5, {}),
     ]
 
@@ -298,7 +311,7 @@ def test_wall_runs_of_their_own(tmp_path: Path) -> None:
     assert found.refused == []
     typed = [(r.mark, r.run, r.length, r.external, r.internal, r.old_ends)
              for r in found.runs if r.floor is None]  # fmt: skip
-    assert typed == [("W1", "open", 13, 2, 0, 2), ("W2", "closed", 20, 5, 1, 0)]
+    assert typed == [("W-1", "open", 13, 2, 0, 2), ("W-2", "closed", 20, 5, 1, 0)]
     assert [x.rpartition(" at ")[2] for x in found.left] == [
         "(0, 0) lies along floor Z1, whose sides say what run follows it.",
         "(10, 0) lies along no side of a floor, and is not taken.",

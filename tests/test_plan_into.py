@@ -16,7 +16,7 @@ from estimator.model.job_text import row_text, with_rows
 from estimator.model.plan import plan
 from estimator.workbook.reading.inputs import read_checked
 
-from .drawings import line, new_drawing, outline, saved
+from .drawings import Points, line, new_drawing, outline, saved
 from .small_jobs import row
 
 # As the demo's room, 7.2 × 4.6 m, but with a bay of 0.6 m across 2 m of its garden side.
@@ -37,13 +37,23 @@ def job_in(folder: Path) -> Path:
     return path
 
 
-def a_drawing(folder: Path, *names: str, shift: float = 0) -> Path:
-    """A room with a bay, named or not, 3 m from a plain one."""
+def two_floors(folder: Path, first: Points) -> Path:
+    """That floor, Z1, and behind it a link of 3 × 2 m, Z2."""
     document = new_drawing()
-    outline(document, [(x + shift, y) for x, y in BAY])
+    outline(document, first)
+    outline(document, [(0, 0), (0, 2000), (3000, 2000), (3000, 0)])
+    for name, at in (("Z1", (500, -500)), ("Z2", (500, 500))):
+        document.modelspace().add_text(name, dxfattribs={"layer": "Floor names", "insert": at})
+    return saved(document, folder)
+
+
+def a_drawing(folder: Path, *names: str) -> Path:
+    """A room with a bay, named or not."""
+    document = new_drawing()
+    outline(document, BAY)
     for name in names:
         document.modelspace().add_text(
-            name, dxfattribs={"layer": "Floor names", "insert": (500 + shift, -500)}
+            name, dxfattribs={"layer": "Floor names", "insert": (500, -500)}
         )
     return saved(document, folder)
 
@@ -157,8 +167,12 @@ def test_a_new_floor_takes_after_another(tmp_path: Path) -> None:
     done = run(drawing, "--into", path, "--like", "Z1")
     assert done.exit_code == 0, done.output + done.stderr
     text = path.read_text("utf-8")
-    assert text.count("to be filled in") == 3  # leaves: no run of the demo follows Z1
-    assert "outer_leaf_mm (Outer leaf): W-Bay" in done.output
+    assert "to be filled in" not in text
+    after = read_job(path)
+    # All its new walls had one level of DPC; no run follows Z1, and all runs have these leaves.
+    assert {e["dpc_level"] for e in after.rows["edges"] if e["zone"] == "Bay"} == {-0.15}
+    (bay,) = (w for w in after.rows["walls"] if w["mark"] == "W-Bay")
+    assert (bay["outer_leaf"], bay["cavity"], bay["inner_leaf"]) == (102.5, 150, 100)
     zones = tomllib.loads(text)["zones"]
     like, new = zones[0], zones[2]
     assert {k: v for k, v in new.items() if k != "mark"} == {
@@ -167,6 +181,30 @@ def test_a_new_floor_takes_after_another(tmp_path: Path) -> None:
     refused = run(drawing, "--into", job_in(tmp_path), "--like", "Z9")
     assert refused.exit_code == 2
     assert refused.stderr == "--like: found 'Z9'; accepted: one of Z1, Z2.\n"
+
+
+def test_a_side_that_stays_keeps_its_own_level(tmp_path: Path) -> None:
+    """Drawn again 100 mm deeper: the one side whose DPC lies lower still has it."""
+    path, drawing = job_in(tmp_path), a_drawing(tmp_path, "Bay")
+    assert run(drawing, "--into", path, "--like", "Z1").exit_code == 0
+    head, bay, rest = path.read_text("utf-8").partition('mark = "Bay-3"')
+    path.write_text(head + bay + rest.replace("dpc_level_m = -0.15", "dpc_level_m = -0.225", 1))
+    document = new_drawing()
+    outline(document, [(x, y - 100 * (y < 0)) for x, y in BAY])
+    document.modelspace().add_text(
+        "Bay", dxfattribs={"layer": "Floor names", "insert": (500, -500)}
+    )
+    done = run(saved(document, tmp_path), "--into", path, "--replace")
+    assert done.exit_code == 0, done.output + done.stderr
+    sides = [e for e in read_job(path).rows["edges"] if e["zone"] == "Bay"]
+    assert [e["dpc_level"] for e in sides] == [-0.15, -0.15, -0.225, *[-0.15] * 5]
+    assert [e["length"] for e in sides] == [7.2, 4.7, 2.6, 0.6, 2, 0.6, 2.6, 4.7]
+    # With a side less it is not known which is which: what they do not have alike is to be typed.
+    plain = new_drawing()
+    outline(plain, [(0, 0), (7200, 0), (7200, -4700), (0, -4700)])
+    plain.modelspace().add_text("Bay", dxfattribs={"layer": "Floor names", "insert": (500, -500)})
+    done = run(saved(plain, tmp_path), "--into", path, "--replace")
+    assert done.output.endswith("4 fields are not on the drawing, and to be filled in.\n")
 
 
 def test_what_no_job_knows_is_a_line_to_be_filled_in(tmp_path: Path) -> None:
@@ -200,17 +238,18 @@ def test_into_a_workbook(tmp_path: Path) -> None:
     wanting = run(a_drawing(tmp_path, "Bay"), "--into", path)
     assert wanting.exit_code == 2
     assert (
-        "job.xlsx: build_up of Bay in zones, and 16 more fields: found nothing; accepted: a floor "
-        "of that mark, typed there with its sides; or --like, a floor that has them."
+        "job.xlsx: build_up of Bay in zones, and 16 more fields: found nothing; accepted: a row "
+        "of that mark, typed there in full; or --like, a floor that has what is wanting."
     ) in wanting.stderr
     assert path.read_bytes() == was
-    # The joint to Z2 goes with the side that was: Z2 has a side of new wall there in this test.
-    document = new_drawing()
-    outline(document, BAY)
-    outline(document, [(0, 0), (0, 2000), (3000, 2000), (3000, 0)])
-    for name, at in (("Z1", (500, -500)), ("Z2", (500, 500))):
-        document.modelspace().add_text(name, dxfattribs={"layer": "Floor names", "insert": at})
-    done = run(saved(document, tmp_path), "--into", path, "--replace")
+    aside = tmp_path / "like.xlsx"
+    aside.write_bytes(was)
+    like = run(tmp_path / "plan.dxf", "--into", aside, "--like", "Z1")
+    assert like.exit_code == 0, like.output + like.stderr
+    rows = read_checked(aside).job.rows
+    assert [z["mark"] for z in rows["zones"]] == ["Z1", "Z2", "Bay"]
+    assert [w["mark"] for w in rows["walls"] if w["floor"] == "Bay"] == ["W-Bay"]
+    done = run(two_floors(tmp_path, BAY), "--into", path, "--replace")
     assert done.exit_code == 0, done.output + done.stderr
     returned = read_checked(path)
     sides = {e["mark"] for e in returned.job.rows["edges"]}
@@ -220,6 +259,16 @@ def test_into_a_workbook(tmp_path: Path) -> None:
         zip(ledger.column("zones", "mark"), ledger.column("zones", "net_area"), strict=True)
     )
     assert (areas["Z1"], areas["Z2"]) == pytest.approx((7.2 * 4.6 + 2 * 0.6, 6))
+    # Without its bay the floor has four sides less: their rows are spare again.
+    done = run(
+        two_floors(tmp_path, [(0, 0), (7200, 0), (7200, -4600), (0, -4600)]),
+        "--into",
+        path,
+        "--replace",
+    )
+    assert done.exit_code == 0, done.output + done.stderr
+    sides = {e["mark"] for e in read_checked(path).job.rows["edges"]}
+    assert sides == {f"Z1-{n}" for n in range(1, 6)} | {f"Z2-{n}" for n in range(1, 5)}
 
 
 # ---- rows in the text of a job file ----

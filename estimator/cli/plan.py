@@ -117,5 +117,5 @@ def _refuse_wanting(path: Path, needed: Sequence[tuple[str, str, str]]) -> None:
     raise JobError(
         f"{path.name}: {key} of {mark} in {table}{more}",
         None,
-        "a floor of that mark, typed there with its sides; or --like, a floor that has them",
+        "a row of that mark, typed there in full; or --like, a floor that has what is wanting",
     )

@@ -167,8 +167,8 @@ def placed(
             continue
         while not mark:
             number += 1
-            if f"o{number}" not in used:
-                mark = f"O{number}"
+            if f"o-{number}" not in used:
+                mark = f"O-{number}"  # as nobody marks one by hand
         given.add(mark.lower())
         kind = one.shape.meaning
         floor_mark = one.on if one.of_floor else None

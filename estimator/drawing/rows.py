@@ -167,7 +167,11 @@ def _add_runs(
     donor: Mapping[str, Any] = next(
         (w for w in walls if like is not None and w.get("floor") == like), {}
     )
-    leaves = {c: donor.get(c) for c in ("outer_leaf", "cavity", "inner_leaf")}
+    leaves = {
+        c: donor[c] if donor else walls[0][c]
+        for c in ("outer_leaf", "cavity", "inner_leaf")
+        if donor or (like is not None and len({w[c] for w in walls}) == 1)
+    }
     for run in found.runs:
         follows = next((w for w in walls if run.floor and w.get("floor") == run.floor), None)
         own = next((w for w in walls if w.get("mark") == run.mark), None)

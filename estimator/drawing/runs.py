@@ -113,7 +113,7 @@ def drawn(drawing: Drawing, outlines: Sequence[Outline], layers: Layers) -> list
         run = _measured(shape, corners, closed, drawing)
         if run is not None:
             run.measured_on = layers.measured_on
-            run.mark = f"W{len(found) + 1}"
+            run.mark = f"W-{len(found) + 1}"  # as nobody marks one by hand
             run.old_ends = 0 if closed else _old_ends(corners, old, layers.near)
             found.append(run)
     return found
