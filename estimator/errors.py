@@ -33,6 +33,10 @@ class FileError(EstimateError):
     """A file cannot be read or written as asked."""
 
 
+class DrawingError(EstimateError):
+    """Something in a drawing cannot be taken as it stands; whoever draws it can mend it."""
+
+
 class ArgumentError(EstimateError):
     """A rule called by hand cannot use what it was given."""
 

@@ -23,6 +23,7 @@ MAY_IMPORT = {
         *("errors", "language", "files", "takeoff", "buying", "checks", "guidance"),
         *("questionnaire", "pricing"),
     },
+    "drawing": {"errors", "language", "files", "takeoff", "questionnaire", "model"},
     "functions": {
         *("errors", "language", "takeoff", "buying", "guidance", "pricing"),
     },
@@ -40,7 +41,7 @@ MAY_IMPORT = {
     },
     "cli": {
         *("", "errors", "language", "files", "buying", "checks", "questionnaire", "model", "hosts"),
-        *("guidance", "mail", "revisions", "workbook", "documents"),
+        *("guidance", "drawing", "mail", "revisions", "workbook", "documents"),
     },
     "api": {"errors", "language", "guidance", "model", "workbook"},
     "reference": {
@@ -50,6 +51,7 @@ MAY_IMPORT = {
 OUTSIDE = {
     "files": {"openpyxl", "lxml"},
     "guidance": {"pydantic"},
+    "drawing": {"ezdxf"},
     "mail": {"pydantic"},
     "hosts": {"openpyxl", "xlwings", "uno", "unohelper", "com", "damp"},
     "workbook": {"openpyxl"},

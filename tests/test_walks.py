@@ -115,6 +115,16 @@ def test_splayed_floors_agree_with_shapely(seed: int) -> None:
     agree_with_shapely(outlines, floors(outlines, rng))
 
 
+def test_a_splay_typed_in_millimetres_ends_short_and_crosses_nothing() -> None:
+    """2 along, back over (1, 1) by √2 twice: typed 1.413 and 1.414 it ends 1.2 mm off."""
+    sides = ((2, 135), (1.413, 90), (1.414, 135))
+    edges = [edge(f"E{n}", "Z1", None, x, turn=t) for n, (x, t) in enumerate(sides)]
+    found = estimate(bare_job(zones=[walked_zone("Z1")], edges=edges))
+    # 2 - 2.827 ÷ √2 = 1.0092 mm ahead of the start, 0.001 ÷ √2 = 0.7071 mm to the left of it.
+    assert found.figure("zones", 1, "walk_gap") == pytest.approx(0.0012323, abs=1e-7)
+    assert found.figure("zones", 1, "walk_fault") == 0
+
+
 @pytest.mark.parametrize("draw", [right_angled, splayed])
 def test_leaves_round_a_floor_agree_with_shapely(draw: object) -> None:
     """Each leaf's centre line is the outline moved out; where no side is lost by that."""

@@ -12,6 +12,7 @@ from typing import Any
 import click
 
 from .. import __version__
+from ..drawing.layer_names import UNITS, USUAL_LAYERS
 from ..files.resources import JOB_TEMPLATE, REQUEST_TEMPLATE, basis_names
 from ..model.levels import LEVELS, QUANTITIES, STAGES
 from .start import WHOLE, WIDTH
@@ -133,6 +134,39 @@ def workbook() -> None:
     """Write the workbook of a job file (TOML), or bring a workbook (.xlsx) up to date in its place.
 
     The old file is kept beside the new one.
+    """
+
+
+@_command("plan")
+@click.argument("drawing", type=A_FILE)
+@click.option(
+    "--layers", "layers_file", type=A_FILE,
+    help="Your own layers, a TOML file (docs/plan.md).  [default: "
+    + ", ".join(name if name.lower().rstrip("s") == what.split(",")[0] else f"{name} ({what})"
+                for name, what in USUAL_LAYERS.items()) + "]",
+)  # fmt: skip
+@click.option(
+    "--units", type=click.Choice(list(UNITS)), help="Of the drawing.  [default: its own $INSUNITS]"
+)
+@click.option(
+    "--out", type=A_FILE, help="A new job file (.toml) to write; what is to be filled in says so."
+)
+@click.option("--into", type=A_FILE, help="A job to put it into; the old file is kept beside it.")
+@click.option(
+    "--like", metavar="FLOOR",
+    help="With --into: the floor of the job whose build-up, levels and leaves new floors have.",
+)  # fmt: skip
+@click.option(
+    "--replace", "overwrite", is_flag=True,
+    help="Write over rows of the same marks in the job, or with --out over a file.",
+)  # fmt: skip
+@click.option("--show", is_flag=True, help="Only show what was understood; write nothing.")
+@AS_JSON
+@BASES
+def plan() -> None:
+    """Read a drawing (DXF) into walked floors, wall runs and openings, and print them.
+
+    With --out or --into they are written too; what no drawing shows is named, never assumed.
     """
 
 

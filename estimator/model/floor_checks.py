@@ -11,9 +11,10 @@ from ..takeoff.edge_kinds import EDGE_KIND_ROWS, turn_up_unread
 from ..takeoff.edges import SIDES
 from ..takeoff.floors import edges_agree, gap
 from ..takeoff.joints import joins_itself
-from ..takeoff.walked_floors import CLOSES_WITHIN, LEAST_SIDES, turned_wrong, walked
+from ..takeoff.walked_floors import LEAST_SIDES, turned_wrong, walked
 from ..takeoff.walks import (
     AROUND,
+    CLOSES_WITHIN,
     QUARTER,
     order,
     quarter,

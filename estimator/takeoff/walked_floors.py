@@ -1,9 +1,8 @@
 """What a walk says of its floor: whether it closes, its area, its corners, the rectangle round it."""
 
 from ..language import *
-from .walks import QUARTER
+from .walks import CLOSES_WITHIN, QUARTER
 
-CLOSES_WITHIN = 0.005  # m: common practice, half a joint
 LEAST_SIDES = 3
 
 

@@ -8,6 +8,7 @@ cosines are taken of what is left over from quarter turns alone: a right angle i
 from ..language import *
 
 QUARTER = 90  # degrees
+CLOSES_WITHIN = 0.005  # m: common practice, half a joint
 AROUND = 36_000  # degrees: a hundred turns, so that no heading is below 0
 
 
@@ -226,16 +227,16 @@ def crossed(
     edge_low_b: Column,
     edge_high_b: Column,
 ) -> Each:
-    """Sides of the walk that this one crosses from side to side.
+    """Sides of the walk that this one crosses from side to side, by more than a walk may end off.
 
     Every one of a right-angled floor. Two splayed sides may cross unseen: a job file finds them.
     """
     return walked * count_of(
         same(edge_zone, zone),
-        less(low_a, edge_low_a),
-        less(edge_high_a, high_a),
-        less(edge_low_b, low_b),
-        less(high_b, edge_high_b),
+        less(low_a + CLOSES_WITHIN, edge_low_a),
+        less(edge_high_a, high_a - CLOSES_WITHIN),
+        less(edge_low_b, low_b - CLOSES_WITHIN),
+        less(high_b + CLOSES_WITHIN, edge_high_b),
     )
 
 

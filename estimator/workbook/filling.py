@@ -1,6 +1,6 @@
 """Typing into a workbook that came back: rows changed, and rows added where there is room."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from ..errors import FileError
@@ -10,14 +10,20 @@ from .reading.inputs import Returned
 from .refresh import Field, refreshed, refuse_other_layout, with_typed
 
 Rows = Sequence[Mapping[str, Any]]
+NONE_GONE: Mapping[str, Collection[str]] = {}
 
 
-def filled(returned: Returned, tables: Mapping[str, Rows]) -> bytes:
+def filled(
+    returned: Returned,
+    tables: Mapping[str, Rows],
+    gone: Mapping[str, Collection[str]] = NONE_GONE,
+) -> bytes:
     """The workbook's file with those lists as they are to be: {list: its rows, by their marks}.
 
-    Rows that are there are changed field by field, others are added below; none is taken out.
-    Every result is brought up to date. Raises FileError when there is no room, when a
-    formula of the person's own would not be recalculated, or as `refreshed`.
+    Rows that are there are changed field by field, others are added below; what is typed in those
+    that are `gone` is taken out, and others may stand there. Every result is brought up to date.
+    Raises FileError when there is no room, when a formula of the person's own would not be
+    recalculated, or as `refreshed`.
     """
     refuse_other_layout(returned)
     if returned.linked and set(tables) != {REVISIONS.name}:
@@ -27,24 +33,28 @@ def filled(returned: Returned, tables: Mapping[str, Rows]) -> bytes:
             "its figure, typed: what is written here may change what it reads",
         )
     fields: dict[Field, Any] = {}
-    for name, rows in tables.items():
-        fields |= _fields(returned, name, rows)
+    for name in {**tables, **gone}:
+        fields |= _fields(returned, name, tables.get(name, ()), gone.get(name, ()))
     data, _ = refreshed(with_typed(returned, fields))
     return data
 
 
-def _fields(returned: Returned, name: str, rows: Rows) -> dict[Field, Any]:
+def _fields(returned: Returned, name: str, rows: Rows, gone: Collection[str]) -> dict[Field, Any]:
+    """What is typed anew: rows that are added stand first where others went."""
     table = returned.where.plan.tables[name]
     at_row = returned.where.rows.get(name, {})
-    old = {r.get(table.key): r for r in returned.job.rows[name]}
-    added = [r for r in rows if r[table.key] not in at_row]
-    place = dict(at_row)
-    place |= zip((r[table.key] for r in added), _free(returned, name, len(added)), strict=True)
+    old = {at_row[r[table.key]]: r for r in returned.job.rows[name] if r.get(table.key) in at_row}
+    empty = [at for mark, at in at_row.items() if mark in gone]
+    added = [r[table.key] for r in rows if r[table.key] not in at_row]
+    places = [*empty, *_free(returned, name, max(len(added) - len(empty), 0))]
+    place = {**at_row, **dict(zip(added, places, strict=False))}
+    new: dict[int, Mapping[str, Any]] = {at: {} for at in empty}
+    new |= {place[r[table.key]]: r for r in rows}
     return {
-        (name, place[row[table.key]], item.name): row.get(item.name)
-        for row in rows
+        (name, at, item.name): row.get(item.name)
+        for at, row in new.items()
         for item in table.inputs
-        if row.get(item.name) != old.get(row[table.key], {}).get(item.name)
+        if row.get(item.name) != old.get(at, {}).get(item.name)
     }
 
 

@@ -24,7 +24,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from ..errors import FileError, TemplateError
 from ..files.xlsx.opening import open_package
 from ..language.plan import Plan
-from ..language.tables import FAULT, Table
+from ..language.tables import FAULT, IN_USE, OFFERED, Table
 from ..model.places import PLACES
 from .fronts import ENGINE
 
@@ -175,7 +175,7 @@ def _check_places(template: Template, plan: Plan, path: Path) -> None:
                 block = template.block_at(sheet.title, cell.row)
                 where = f"{path.name}: {sheet.title}!{cell.coordinate}"
                 in_list = plan.tables[block.name.removesuffix("_line")] if block else None
-                if (_is_job(plan) and name in _GONE) or (in_list and name in in_list.gone):
+                if _is_job(plan) and (name in _GONE or (in_list and _is_gone(name, in_list))):
                     cell.value = None
                 elif in_list is None:
                     if name not in plan.cells and name not in plan.keyed:
@@ -195,6 +195,13 @@ def _check_places(template: Template, plan: Plan, path: Path) -> None:
             raise TemplateError(
                 f"{path.name}: {list_name}_line", None, f"a place {{{name}}} in that row"
             )
+
+
+def _is_gone(name: str, table: Table) -> bool:
+    """Whether it stood in the list in an earlier layout: where the form filled a column that it
+    leaves alone today, what it offered and what was in use stood beside it."""
+    beside = next((name.removeprefix(p) for p in (OFFERED, IN_USE) if name.startswith(p)), "")
+    return name in table.gone or (table.has(beside) and not table.has(name))
 
 
 def _is_job(plan: Plan) -> bool:

@@ -1,0 +1,1 @@
+"""A drawing (DXF) read into floors walked round their sides, wall runs and openings."""
