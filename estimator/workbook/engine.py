@@ -95,9 +95,17 @@ class Engine:
             return "0"
         front, names = self.layout.fronts[self.table.name], [i.name for i in self.table.inputs]
         typed = [n for n in front.letters if n in names]
-        first, last = (self.layout.front_area(self.table.name, n) for n in (typed[0], typed[-1]))
-        ends = f"INDEX({first},{self.count + 2}):INDEX({last},ROWS({last})-1)"
-        more = f"IF(ROWS({first})-2>{self.count},COUNTA({ends}),0)"
+        first = self.layout.front_area(self.table.name, typed[0])
+        # What few rows need stands past the results and what is to be fixed: those do not count.
+        names = list(front.letters)
+        past = names.index(FAULT) if FAULT in names else len(names)
+        counts = []
+        for side in filter(
+            None, ([n for n in typed if n in names[:past]], [n for n in typed if n in names[past:]])
+        ):
+            a, b = (self.layout.front_area(self.table.name, n) for n in (side[0], side[-1]))
+            counts.append(f"COUNTA(INDEX({a},{self.count + 2}):INDEX({b},ROWS({b})-1))")
+        more = f"IF(ROWS({first})-2>{self.count},{'+'.join(counts)},0)"
         begins, end = front.letters[typed[0]], front.letters[typed[-1]]
         end_line = f"{on(front.sheet)}!${begins}${front.bottom}:${end}${front.bottom}"
         return f"COUNTA({end_line})+{more}"

@@ -206,6 +206,8 @@ def _lay_out_unplaced(layout: Layout, plan: Plan) -> None:
 def _lay_out_fronts(layout: Layout, plan: Plan, seen: Mapping[str, int]) -> None:
     """The lists that have no row in the template, one under another on their sheets."""
     used = {sheet: max(moved.values(), default=0) for sheet, moved in layout.moved.items()}
+    for span in layout.fronts.values():  # the rows of a list that has the last row of its sheet
+        used[span.sheet] = max(used[span.sheet], span.bottom)
     for name in layout.added:
         sheet, address = layout.typed_cells[name]
         used[sheet] = max(used[sheet], int(address.rpartition("$")[2]))
