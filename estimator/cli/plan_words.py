@@ -49,7 +49,7 @@ def _floor(floor: Floor) -> Iterator[str]:
     yield f"  {'side':>4}{'length':>9}{'turn':>9}  meets"
     for n, piece in enumerate(floor.pieces, 1):
         meets = f"{piece.kind} with {piece.joins}" if piece.joins else piece.kind
-        turn = f"{piece.turn:.4f}".rstrip("0").rstrip(".")
+        turn = digits(piece.turn, 4).rstrip("0").rstrip(".")
         yield f"  {n:>4}{metres(piece.length):>9}{turn:>9}  {meets}"
 
 
