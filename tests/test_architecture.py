@@ -31,6 +31,7 @@ MAY_IMPORT = {
     "revisions": {
         *("errors", "language", "buying", "checks", "guidance", "questionnaire", "model"),
     },
+    "sourcing": {"errors", "language", "buying", "pricing", "model"},
     "workbook": {
         *("", "errors", "language", "files", "buying", "checks", "guidance", "questionnaire"),
         *("pricing", "model", "revisions"),
@@ -40,7 +41,7 @@ MAY_IMPORT = {
     },
     "cli": {
         *("", "errors", "language", "files", "buying", "checks", "questionnaire", "model", "hosts"),
-        *("guidance", "mail", "revisions", "workbook", "documents"),
+        *("guidance", "mail", "revisions", "sourcing", "workbook", "documents"),
     },
     "api": {"errors", "language", "guidance", "model", "workbook"},
     "reference": {
@@ -52,6 +53,7 @@ OUTSIDE = {
     "guidance": {"pydantic"},
     "mail": {"pydantic"},
     "hosts": {"openpyxl", "xlwings", "uno", "unohelper", "com", "damp"},
+    "sourcing": {"highspy"},
     "workbook": {"openpyxl"},
     "documents": {"openpyxl", "PIL"},
     "cli": {"click"},
