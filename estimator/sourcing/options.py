@@ -133,26 +133,48 @@ class Elsewhere:
 
     def _priced(self, groups: Sequence[int], fixed: Mapping[str, str]) -> list[Option]:
         """The options of some groups, priced one of each group at a time."""
-        waiting = {n: list(self.groups[n].keys(self.suppliers)) for n in groups}
+        waiting = {n: dict.fromkeys(self.groups[n].keys(self.suppliers)) for n in groups}
         found: list[Option] = []
         while any(waiting.values()):
-            now = {n: keys.pop(0) for n, keys in waiting.items() if keys}
+            now = [k for n, keys in waiting.items() if keys for k in self._next(n, keys)]
             ledger = self._with(now, fixed)
-            if self._refuses(ledger):  # which of them does it: each alone
-                now = {n: k for n, k in now.items() if not self._refuses(self._with({n: k}, fixed))}
-            for n, (supplier, lines) in now.items():
+            now = self._sound(now, fixed, ledger)
+            for n, (supplier, lines) in now:
                 moves = sum(self.stands[x] != supplier for x in lines)
                 found.append(Option(n, supplier, lines, cost_of(ledger, lines), moves))
         return found
 
-    def _with(self, keys: Mapping[int, Key], fixed: Mapping[str, str]) -> Ledger:
+    def _sound(
+        self, keys: list[tuple[int, Key]], fixed: Mapping[str, str], ledger: Ledger
+    ) -> list[tuple[int, Key]]:
+        """Those by which nothing more stands against a total: half by half, to each alone."""
+        if not self._refuses(ledger):
+            return keys
+        half = len(keys) // 2
+        parts = (keys[:half], keys[half:]) if half else ()
+        return [k for part in parts for k in self._sound(part, fixed, self._with(part, fixed))]
+
+    def _next(self, n: int, keys: dict[Key, None]) -> list[tuple[int, Key]]:
+        """The next to be priced of a group, and with it the rest of the group at another supplier."""
+        supplier, lines = first = next(iter(keys))
+        del keys[first]
+        rest = frozenset(self.groups[n].lines) - lines
+        beside = ((s, rest) for s in self.suppliers if s != supplier)
+        other = next((k for k in beside if k in keys), None)
+        if other is None:
+            return [(n, first)]
+        del keys[other]
+        return [(n, first), (n, other)]
+
+    def _with(self, keys: Sequence[tuple[int, Key]], fixed: Mapping[str, str]) -> Ledger:
         """The job with those lines at those suppliers, and the rest of their groups elsewhere."""
         suppliers = dict(fixed)
-        for n, (supplier, lines) in keys.items():
+        placed = {x: s for _, (s, lines) in keys for x in lines}
+        for n, (supplier, _) in keys:
             others = [s for s in self.suppliers if s != supplier]
             for line in self.groups[n].lines:
                 stocked = [s for s in others if s in self.groups[n].stocked_by[line]]
-                suppliers[line] = supplier if line in lines else (stocked or others)[0]
+                suppliers[line] = placed.get(line) or (stocked or others)[0]
         return self.bought(suppliers)
 
     def _refuses(self, ledger: Ledger) -> bool:
