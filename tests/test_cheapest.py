@@ -79,6 +79,19 @@ def test_as_cheap_as_every_mix_tried(seed: int) -> None:
         assert again.cell("cost_total") == mix.total
 
 
+def test_one_supplier_is_its_own_mix_and_what_nobody_stocks_has_none() -> None:
+    job = with_prices(0)
+    first = job.rows["suppliers"][0]["name"]
+    terms = [{**job.rows["suppliers"][0], "minimum_order": None}]
+    book = [b for b in job.rows["book"] if b["supplier"] == first]
+    alone = replace(job, rows={**job.rows, "suppliers": terms, "book": book})
+    mix = cheapest_mix(alone)
+    assert mix is not None
+    assert (mix.total, mix.proven, mix.moves) == (mix.stands, True, {})
+    without = [b for b in book if b["material"] != "dpc_roll"]
+    assert cheapest_mix(replace(alone, rows={**alone.rows, "book": without})) is None
+
+
 def option(group: int, supplier: str, pence: int) -> Option:
     return Option(group, supplier, frozenset({f"line {group}"}), pence)
 

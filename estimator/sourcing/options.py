@@ -34,11 +34,14 @@ class Group:
     stocked_by: Mapping[str, frozenset[str]]
 
     def keys(self, suppliers: Sequence[str]) -> Iterator[Key]:
-        """Every part of it, with every supplier that stocks all of that part."""
+        """Every part of it with every supplier that stocks it, where another has each of the rest."""
         for number in range(len(self.lines), 0, -1):
             for part in combinations(self.lines, number):
                 for s in suppliers:
-                    if all(s in self.stocked_by[x] for x in part):
+                    if all(
+                        s in self.stocked_by[x] if x in part else self.stocked_by[x] - {s}
+                        for x in self.lines
+                    ):
                         yield s, frozenset(part)
 
 
@@ -147,11 +150,18 @@ class Elsewhere:
     def _sound(
         self, keys: list[tuple[int, Key]], fixed: Mapping[str, str], ledger: Ledger
     ) -> list[tuple[int, Key]]:
-        """Those by which nothing more stands against a total: half by half, to each alone."""
+        """Those by which nothing more stands against a total: half by half, to each alone.
+
+        Part of a group is kept all the same, as the rest of it may be to blame: a mix that is
+        refused with it is found when it is estimated.
+        """
         if not self._refuses(ledger):
             return keys
+        if len(keys) == 1:
+            n, (_, lines) = keys[0]
+            return keys if len(lines) < len(self.groups[n].lines) else []
         half = len(keys) // 2
-        parts = (keys[:half], keys[half:]) if half else ()
+        parts = (keys[:half], keys[half:])
         return [k for part in parts for k in self._sound(part, fixed, self._with(part, fixed))]
 
     def _next(self, n: int, keys: dict[Key, None]) -> list[tuple[int, Key]]:
@@ -171,10 +181,9 @@ class Elsewhere:
         suppliers = dict(fixed)
         placed = {x: s for _, (s, lines) in keys for x in lines}
         for n, (supplier, _) in keys:
-            others = [s for s in self.suppliers if s != supplier]
             for line in self.groups[n].lines:
-                stocked = [s for s in others if s in self.groups[n].stocked_by[line]]
-                suppliers[line] = placed.get(line) or (stocked or others)[0]
+                others = self.groups[n].stocked_by[line] - {supplier}
+                suppliers[line] = placed.get(line) or min(others)
         return self.bought(suppliers)
 
     def _refuses(self, ledger: Ledger) -> bool:
