@@ -32,6 +32,7 @@ MAY_IMPORT = {
     "revisions": {
         *("errors", "language", "buying", "checks", "guidance", "questionnaire", "model"),
     },
+    "sourcing": {"errors", "language", "buying", "pricing", "model"},
     "workbook": {
         *("", "errors", "language", "files", "buying", "checks", "guidance", "questionnaire"),
         *("pricing", "model", "revisions"),
@@ -41,7 +42,7 @@ MAY_IMPORT = {
     },
     "cli": {
         *("", "errors", "language", "files", "buying", "checks", "questionnaire", "model", "hosts"),
-        *("guidance", "drawing", "mail", "revisions", "workbook", "documents"),
+        *("guidance", "drawing", "mail", "revisions", "sourcing", "workbook", "documents"),
     },
     "api": {"errors", "language", "guidance", "model", "workbook"},
     "reference": {
@@ -54,6 +55,7 @@ OUTSIDE = {
     "drawing": {"ezdxf"},
     "mail": {"pydantic"},
     "hosts": {"openpyxl", "xlwings", "uno", "unohelper", "com", "damp"},
+    "sourcing": {"highspy"},
     "workbook": {"openpyxl"},
     "documents": {"openpyxl", "PIL"},
     "cli": {"click"},

@@ -194,6 +194,22 @@ def compare() -> None:
     """Print the whole list from each supplier, and what each basis would order, cost and come to."""
 
 
+@_command("cheapest")
+@JOB_FILE
+@click.option(
+    "--suppliers", "most_suppliers", type=click.IntRange(1), help="At most so many suppliers."
+)
+@click.option("--take", "taking", is_flag=True, help="Write the mix into the job's lines.")
+@click.option("--undo", "undoing", is_flag=True, help="Put back what stood there before --take.")
+@AS_JSON
+@BASES
+def cheapest() -> None:
+    """Print the cheapest mix of suppliers, proven, what it saves, and which lines move.
+
+    With --take the old file is kept beside the new one. Exit code 1 when no mix can be ordered.
+    """
+
+
 @_command("pricing")
 @JOB_FILE
 @click.option(

@@ -3,6 +3,7 @@
 from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
+from ..buying.lines import LINES_TABLE
 from ..errors import FileError
 from ..model.issued import REVISIONS
 from .layout import on
@@ -26,17 +27,35 @@ def filled(
     recalculated, or as `refreshed`.
     """
     refuse_other_layout(returned)
-    if returned.linked and set(tables) != {REVISIONS.name}:
-        raise FileError(
-            returned.linked[0],
-            "a formula of your own that reads other cells",
-            "its figure, typed: what is written here may change what it reads",
-        )
+    if set(tables) != {REVISIONS.name}:
+        _refuse_linked(returned)
     fields: dict[Field, Any] = {}
     for name in {**tables, **gone}:
         fields |= _fields(returned, name, tables.get(name, ()), gone.get(name, ()))
     data, _ = refreshed(with_typed(returned, fields))
     return data
+
+
+def bought_from(returned: Returned, suppliers: Mapping[str, str | None]) -> bytes:
+    """The workbook's file with those lines bought from those suppliers; None: as the job says.
+
+    Raises as `filled`.
+    """
+    refuse_other_layout(returned)
+    _refuse_linked(returned)
+    at_row = returned.where.rows[LINES_TABLE.name]
+    fields = {(LINES_TABLE.name, at_row[x], "supplier"): s for x, s in suppliers.items()}
+    data, _ = refreshed(with_typed(returned, fields))
+    return data
+
+
+def _refuse_linked(returned: Returned) -> None:
+    if returned.linked:
+        raise FileError(
+            returned.linked[0],
+            "a formula of your own that reads other cells",
+            "its figure, typed: what is written here may change what it reads",
+        )
 
 
 def _fields(returned: Returned, name: str, rows: Rows, gone: Collection[str]) -> dict[Field, Any]:

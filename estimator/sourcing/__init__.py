@@ -1,0 +1,1 @@
+"""The cheapest mix of suppliers: what lines cost at each, the choice, proven."""
