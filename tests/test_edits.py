@@ -15,7 +15,7 @@ import pytest
 from openpyxl import load_workbook
 
 from estimator.buying.lines import LINES
-from estimator.errors import EstimateError
+from estimator.errors import EstimateError, JobError
 from estimator.files.resources import JOB_TEMPLATE
 from estimator.guidance.basis import KEYS
 from estimator.language.ledger import is_available
@@ -599,6 +599,29 @@ def test_rows_of_a_shipped_list_are_known_by_their_numbers(opened: Open, tmp_pat
     )  # fmt: skip
     assert total == REFUSED
     assert "is gone" in says
+
+
+def test_wastage_of_a_supplier_that_is_not_named_is_told_in_both(
+    opened: Open, tmp_path: Path
+) -> None:
+    """The demo has three suppliers: beside a figure in the fourth's column the sheet says what the
+    file says when it is read. Taken out, the total is what it was."""
+    free, saved = opened.at("materials", 1, "wastage_4"), tmp_path / "saved.xlsx"
+    asked = "0, or a percentage from 0.5 to 100 %, for a supplier that is named"
+    before, _, total, says, _, _, again, count = opened.do(
+        ["get", "quote_total"],
+        ["set", free, 5],
+        TOTAL,
+        ["get", opened.beside("materials", FAULT)],
+        ["save", str(saved)],
+        ["set", free, None],
+        TOTAL,
+        ["get", "rows_unchecked"],
+    )
+    assert (before, total, again, count) == (opened.total_of(opened.job), REFUSED, before, 0)
+    assert says == f"Fix: Wastage, supplier 4: {asked}"
+    with pytest.raises(JobError, match=rf"Wastage, supplier 4\): found 5.0; accepted: {asked}"):
+        read_back(saved)
 
 
 REFUSALS: dict[str, Callable[[Open], Edits]] = {

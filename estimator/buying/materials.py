@@ -8,14 +8,15 @@ from ..language.percent import column_in_use
 from ..language.registry import rule_of
 from ..language.units import FLAG, PERCENT, TEXT
 from .packs_stated import length_missing, pieces_missing, weight_missing, width_missing
+from .suppliers import SUPPLIER_CELLS
 
-SUPPLIER_SLOTS = 5
+SUPPLIER_SLOTS = len(SUPPLIER_CELLS)
 
 WASTAGES = tuple(
     number(f"wastage_{n}", f"Wastage, supplier {n}", PERCENT, 0, 100,
            "Allowance for damage and loss, added to what is laid; 0 for none. Blank: none given.",
-           required=False)
-    for n in range(1, SUPPLIER_SLOTS + 1)
+           required=False, under=(name, "for a supplier that is named"))
+    for n, name in enumerate(SUPPLIER_CELLS, 1)
 )  # fmt: skip
 
 MATERIALS = Table(

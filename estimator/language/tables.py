@@ -54,6 +54,7 @@ class Input(Item):
     choice_of: str | None = None
     limits_in: tuple[str, str] | None = None  # columns of the same row that hold its limits
     percent_in: tuple[str, str] | None = None  # a percentage where that column says so
+    under: tuple[str, str] | None = None  # only while that named cell says something; in words
 
     @property
     def key(self) -> str:
@@ -70,6 +71,10 @@ class Input(Item):
     @property
     def accepted(self) -> str:
         """What may be typed, as one phrase."""
+        return self._accepted + (f", {self.under[1]}" if self.under else "")
+
+    @property
+    def _accepted(self) -> str:
         if self.choices:
             return "one of " + ", ".join(self.choices)
         if self.choice_of:

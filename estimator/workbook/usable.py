@@ -30,6 +30,8 @@ def usable(item: Input, cell: str, table: Table | None, layout: Layout) -> str:
         column, says = item.percent_in
         read = _percent(item, cell, table, layout, most)
         test = f'IF({layout.own(table.name, column)}="{says}",{read},{test})'
+    if item.under is not None:
+        test = f'({item.under[0]}<>"")*{test}'
     return test if item.required else f'((({cell}="")+{test})>0)'
 
 

@@ -359,7 +359,7 @@ def _wastage(returned: Returned, suppliers: list[Row]) -> dict[str, dict[str, fl
             key, value = next(iter(percents.items()))
             row = returned.where.rows["materials"][key]
             where = returned.where.cell("materials", row, column)
-            raise JobError(where, value, f"nothing: there is no supplier {n + 1}")
+            raise JobError(where, value, listed.column(column).accepted)
     return found
 
 
