@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 from openpyxl import load_workbook
+from openpyxl.utils import column_index_from_string
 
 from estimator.buying.lines import LINES
 from estimator.errors import EstimateError, JobError
@@ -369,6 +370,60 @@ def test_what_is_typed_on_the_end_line_refuses(opened: Open) -> None:
     answers = [a for a in opened.do(*steps) if a is not None]
     total = opened.total_of(opened.job)
     assert answers == [REFUSED, 2, total, 0, REFUSED, 1]
+
+
+def _below(opened: Open, table: str) -> dict[str, int]:
+    """Cells under a list, by their address, and how many the sheet counts when each is typed in."""
+    front = opened.built.layout.fronts[table]
+    inputs = [front.letters[i.name] for i in opened.plan_table(table).inputs]
+    typed = sorted(inputs, key=column_index_from_string)
+    first, last = typed[0], typed[-1]
+    if not opened.plan_table(table).grows:
+        return {f"{front.sheet}!{at}{front.last + 1}": 1 for at in (first, last)}
+    under = {f"{front.sheet}!{at}{front.bottom + 1}": 1 for at in (first, last)}
+    is_last = all(
+        other.first <= front.first
+        for other in opened.built.layout.fronts.values()
+        if other.sheet == front.sheet
+    )
+    # Two rows below the last list of a sheet its first column is for remarks.
+    under[f"{front.sheet}!{first}{front.bottom + 2}"] = 0 if is_last else 1
+    under[f"{front.sheet}!{typed[1]}{front.bottom + 2}"] = 1
+    return under | ({f"{front.sheet}!{last}{front.bottom + 40}": 1} if is_last else {})
+
+
+def test_what_is_typed_below_a_list_is_counted_and_refuses(opened: Open) -> None:
+    """Nothing reads it there: from the row under the end line to the heading of the next list."""
+    lists = [t for t in plan().tables.values() if t.inputs and t.name in opened.built.layout.fronts]
+    assert {t.name for t in lists if not t.grows} >= {"suppliers", "materials", "assumed"}
+    cells = {at: n for t in lists for at, n in _below(opened, t.name).items()}
+    looks = ["rows_unchecked", "quote_total"]
+    found = opened.do(TOTAL, *(["tried", [[at, "X9"]], looks] for at in cells), TOTAL)
+    total = opened.total_of(opened.job)
+    assert (found[0], found[-1]) == (total, total)
+    assert dict(zip(cells, found[1:-1], strict=True)) == {
+        at: [n, REFUSED if n else total] for at, n in cells.items()
+    }
+
+
+def test_what_is_typed_below_a_list_is_told_as_it_is_read(opened: Open, tmp_path: Path) -> None:
+    """Start says what is wrong; the commands refuse the file at the same cell. Rows put in between
+    two lists are looked at as well."""
+    front, saved = opened.built.layout.fronts["walls"], tmp_path / "saved.xlsx"
+    at = f"{front.sheet}!{front.letters['description']}{front.bottom + 3}"
+    told = opened.built.layout.fronts["to_fix"]
+    *_, total, says, _ = opened.do(
+        ["insert_row", front.sheet, front.bottom + 2],
+        ["insert_row", front.sheet, front.bottom + 2],
+        ["set", at, "a new wall"],
+        TOTAL,
+        ["get", f"{told.sheet}!{told.letters['says']}{told.first}"],
+        ["save", str(saved)],
+    )
+    assert total == REFUSED
+    assert says.startswith("typed on the end line or below it: ")
+    with pytest.raises(JobError, match=rf"{at} .*found 'a new wall'; accepted: rows above the end"):
+        read_back(saved)
 
 
 def test_a_row_put_in_and_filled_with_its_formulas_counts(opened: Open) -> None:

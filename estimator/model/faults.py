@@ -14,6 +14,8 @@ WATCHED = Table(
     "What is typed and cannot be used, list by list",
     (
         Fixed("list", "List", TEXT),
+        Fixed("below", "Typed on the end line or below it", EACH, since=7),
+        Fixed("beyond", "Typed in more rows than there is room for", EACH, since=7),
         Fixed("faults", "To fix", EACH),
         Fixed("first_fault", "The first, by its row", EACH),
         Fixed("fault_no", "Lists with something to fix, so far", EACH),

@@ -13,7 +13,7 @@ from ..language.ledger import Ledger
 from ..language.tables import ASSUMED, CHECKED, FAULT, OFFERED, POSITION, Input, Table
 from ..language.units import EACH, FLAG, TEXT, Unit
 from ..model.estimate import is_usable
-from .layout import RAW, ROW_SOUND, SOUND, STANDS, Layout, on, raw_of
+from .layout import RAW, ROW_SOUND, SOUND, STANDS, Layout, raw_of
 from .usable import is_name, usable
 
 TYPED_ERROR = "?"  # what an error value on the front is read as
@@ -87,28 +87,6 @@ class Engine:
         if name == CHECKED:
             return [int(is_sound) for is_sound in self._sound]
         return [*self._words]
-
-    def beyond(self) -> str:
-        """How many cells are typed on the end line, or in rows that are more than the engine has:
-        nothing reads them. 0 where none can be."""
-        if not self.table.apart:
-            return "0"
-        front, names = self.layout.fronts[self.table.name], [i.name for i in self.table.inputs]
-        typed = [n for n in front.letters if n in names]
-        first = self.layout.front_area(self.table.name, typed[0])
-        # What few rows need stands past the results and what is to be fixed: those do not count.
-        names = list(front.letters)
-        past = names.index(FAULT) if FAULT in names else len(names)
-        counts = []
-        for side in filter(
-            None, ([n for n in typed if n in names[:past]], [n for n in typed if n in names[past:]])
-        ):
-            a, b = (self.layout.front_area(self.table.name, n) for n in (side[0], side[-1]))
-            counts.append(f"COUNTA(INDEX({a},{self.count + 2}):INDEX({b},ROWS({b})-1))")
-        more = f"IF(ROWS({first})-2>{self.count},{'+'.join(counts)},0)"
-        begins, end = front.letters[typed[0]], front.letters[typed[-1]]
-        end_line = f"{on(front.sheet)}!${begins}${front.bottom}:${end}${front.bottom}"
-        return f"COUNTA({end_line})+{more}"
 
     def asked(self, name: str) -> str:
         """What is asked of a column, as it is told where it is not so."""

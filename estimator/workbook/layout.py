@@ -93,12 +93,12 @@ class Layout:
         is_typed = table in self.fronts and SOUND + column in self.spans[table].letters
         return self.fronts[table] if is_typed else self.spans[table]
 
-    def front_area(self, table: str, column: str) -> str:
-        """A column of a front from the row above its first to its end line, so that rows put in
-        anywhere between are inside."""
+    def front_area(self, table: str, column: str, to: str | None = None) -> str:
+        """A column of a front, or all from that one to another, from the row above its first to its
+        end line, so that rows put in anywhere between are inside."""
         span = self.fronts[table]
-        letter = span.letters[column]
-        return f"{on(span.sheet)}!${letter}${span.first - 1}:${letter}${span.bottom}"
+        begins, ends = span.letters[column], span.letters[to or column]
+        return f"{on(span.sheet)}!${begins}${span.first - 1}:${ends}${span.bottom}"
 
     def said_at(self, table: str, column: str) -> str | None:
         """The cell that tells a blank from a 0: the one that reads the front."""

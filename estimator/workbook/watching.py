@@ -12,6 +12,7 @@ from ..language.tables import CHECKED, FAULT, POSITION, Input
 from ..language.units import EACH, TEXT, Unit
 from ..model.estimate import is_cell_usable
 from ..model.faults import MOST_TOLD, TO_FIX, WATCHED
+from . import unread
 from .content import Content
 from .engine import Engine
 from .layout import CELL_ASKED, CELL_LED_TO, CELL_SOUND, CELLS, CELLS_FIRST, STANDS, Layout, on
@@ -20,7 +21,9 @@ if TYPE_CHECKING:
     from .contents import Contents
 
 _OF_JOB = "The job, and its questions"
-_BEYOND = "typed on the end line, or in more rows than there is room for: move it up, or lay the file out anew"
+# What is said of what is typed where nothing reads it.
+_BELOW = "typed on the end line or below it: move it up"
+_BEYOND = "typed in more rows than there is room for: lay the file out anew"
 
 Columns = dict[str, list[Content]]
 
@@ -52,11 +55,14 @@ class _Rows:
         says: str,
         leads_to: str,
         faults: list[tuple[int, str, str]],
+        below: str = "0",
+        beyond: str = "0",
     ) -> None:
         """One list: `faults` are its rows that cannot be used, what is asked, and their cells.
 
-        In the formulas `{n}` stands for the cell that holds which row is the first, and `{sheet}`
-        for the one that names the sheet.
+        `count` is the formula of how many these are, `below` and `beyond` those of what is typed
+        where nothing reads it. In formulas `{n}` stands for the cell that holds which row is the
+        first, and `{sheet}` for the one that names the sheet.
         """
         row = self.span.first + len(self.columns["list"])
         letters = self.span.letters
@@ -68,14 +74,18 @@ class _Rows:
         self._put("list", None, title, TEXT)
         # As it was called when it was written: what follows would be another formula in each file.
         self.columns["sheet"].append(Content(None, sheet, TEXT, typed=True))
-        self._put("faults", count, len(faults), EACH)
+        # Its areas grow with rows that are put in below the list, of which no one keeps count.
+        self.columns["below"].append(Content(below, 0, EACH, typed=True))
+        self._put("beyond", beyond, 0, EACH)
+        under, past = (f"${letters[n]}{row}" for n in ("below", "beyond"))
+        self._put("faults", f"{count}+{under}+{past}", len(faults), EACH)
         self._put("first_fault", f"IF({counted}=0,0,IFERROR({first},0))", n, EACH)
         self._put("fault_no", f"{so_far}({counted}>0)*1", self.with_faults, EACH)
         says, leads_to = says.replace("{n}", at), leads_to.replace("{n}", at)
         leads_to = leads_to.replace("{sheet}", f"${letters['sheet']}{row}")
         self._put("leads_to", f'IF({counted}=0,"",{leads_to})', cell, TEXT)
-        beyond = f'IF({at}=0,"{_BEYOND}",{says})'
-        self._put("says", f'IF({counted}=0,"",{beyond})', words, TEXT)
+        unread = f'IF({under}>0,"{_BELOW}","{_BEYOND}")'
+        self._put("says", f'IF({counted}=0,"",IF({at}=0,{unread},{says}))', words, TEXT)
 
     def _put(self, name: str, formula: str | None, value: Any, unit: Unit) -> None:
         self.columns[name].append(Content(formula, value, unit))
@@ -113,10 +123,12 @@ def _watch_list(found: _Rows, engine: Engine) -> None:
     marked_by = _mark_column(engine)
     letter = front.letters[marked_by]
     head = f"{on(front.sheet)}!${letter}${front.first - 1}"
-    at = "{n}"
+    area = layout.front_area(table.name, marked_by)
+    at, rows = "{n}", f"ROWS({area})-1"  # rows down from the head: to the fault, to the end line
     if not table.apart:
+        rows = f"ROWS({area})"
         at = f"INDEX({layout.whole(table.name, STANDS, '')},{{n}})-1"
-    mark = f"INDEX({layout.front_area(table.name, marked_by)},{at}+1)"
+    mark = f"INDEX({area},{at}+1)"
     faults = []
     for n, words in engine.faults():
         cell = f"#{on(front.sheet)}!{letter}{front.first + n - 1}"
@@ -124,11 +136,13 @@ def _watch_list(found: _Rows, engine: Engine) -> None:
     found.add(
         table.title,
         front.sheet,
-        f"ROWS({sound})-SUM({sound})+{engine.beyond()}",
+        f"ROWS({sound})-SUM({sound})",
         f"MATCH(0,{sound},0)",
         f'IFERROR({mark},"")&": "&INDEX({fault},{{n}})',
-        link("{sheet}", head, f"+{at}"),
+        link("{sheet}", head, f"+IF({{n}}=0,{rows},{at})"),
         faults,
+        unread.below(table, layout),
+        unread.beyond(table, layout, engine.count),
     )
 
 

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from ...buying.lines import LINES
+from ...buying.materials import WASTAGES
 from ...errors import JobError
 from ...files.xlsx.cells import NOTHING, Failed, Sheets, Stored, place
 from ...files.xlsx.opening import Package, open_package
@@ -347,19 +348,15 @@ def _entry_value(returned: Returned, stored: Stored, item: Input, table: Table, 
 
 def _wastage(returned: Returned, suppliers: list[Row]) -> dict[str, dict[str, float]]:
     found: dict[str, dict[str, float]] = {str(r["name"]): {} for r in suppliers if r}
-    listed = plan().tables["materials"]
-    columns = [
-        i.name for i in listed.inputs if i.name.startswith("wastage_") and i.name[8:].isdigit()
-    ]
-    for n, column in enumerate(columns):
-        percents = _entries(returned, "materials", column)
+    for n, item in enumerate(WASTAGES):
+        percents = _entries(returned, "materials", item.name)
         if n < len(suppliers) and suppliers[n]:
             found[str(suppliers[n]["name"])] = percents
         elif percents:
             key, value = next(iter(percents.items()))
             row = returned.where.rows["materials"][key]
-            where = returned.where.cell("materials", row, column)
-            raise JobError(where, value, listed.column(column).accepted)
+            where = returned.where.cell("materials", row, item.name)
+            raise JobError(where, value, item.accepted)
     return found
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from ...errors import JobError
 from ...files.xlsx.cells import Stored, address_of, place
 from ...language.tables import OFFERED, POSITION, Input, Table
+from .. import unread
 from ..fronts import ABOVE
 from ..layout import on
 
@@ -58,27 +59,27 @@ def check_around(returned: "Returned", table: Table) -> None:
     if not span.has_end:
         _refuse(returned, span.sheet, span.last + 1, typed, f"rows up to row {span.last}")
         return
-    # The end line is inside every range: a figure in any of its columns would be added up.
-    _refuse(returned, span.sheet, span.bottom, every, accepted)
-    hint = min(every)
-    below = _next_list(returned, table) if apart else None
-    under = {at[0] for at in returned.sheets.cells(span.sheet) if at[0] > span.bottom}
-    for row in sorted(r for r in under if below is None or r < below):
-        # On a front the marks stand under the hint: a row just below it was meant for the list.
-        kept = (
-            typed if apart and row == span.bottom + 1 else {c: typed[c] for c in typed if c != hint}
-        )
+    if not apart:
+        # The end line is inside every range: a figure in any of its columns would be added up.
+        _refuse(returned, span.sheet, span.bottom, every, accepted)
+        beside_hint = {c: name for c, name in typed.items() if c != min(every)}
+        for row in _rows_below(returned, span.sheet, span.bottom + 1, None):
+            _refuse(returned, span.sheet, row, beside_hint, accepted)
+        return
+    letters, below = unread.columns(table, span), unread.list_below(returned.layout, table)
+    numbers = {place(f"{letter}1")[1] for letter in letters}
+    free = place(f"{unread.for_remarks(span)}1")[1]
+    until = below.first - ABOVE if below else span.bottom + unread.LOOKED_AT + 1
+    for row in _rows_below(returned, span.sheet, span.bottom, until):
+        may_remark = below is None and row > span.bottom + 1
+        kept = {c: n for c, n in every.items() if c in numbers and not (may_remark and c == free)}
         _refuse(returned, span.sheet, row, kept, accepted)
 
 
-def _next_list(returned: "Returned", table: Table) -> int | None:
-    """The row of the heading of the list below on the same front; None below the last."""
-    fronts = returned.layout.fronts
-    span = fronts[table.name]
-    below = [
-        s.first - ABOVE for s in fronts.values() if s.sheet == span.sheet and s.first > span.last
-    ]
-    return min(below, default=None)
+def _rows_below(returned: "Returned", sheet: str, first: int, until: int | None) -> list[int]:
+    """The rows of a sheet in which anything stands, from that one up to another."""
+    rows = {row for row, _ in returned.sheets.cells(sheet)}
+    return sorted(r for r in rows if r >= first and (until is None or r < until))
 
 
 def _refuse(
