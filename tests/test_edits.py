@@ -20,7 +20,7 @@ from estimator.errors import EstimateError, JobError
 from estimator.files.resources import JOB_TEMPLATE
 from estimator.guidance.basis import KEYS
 from estimator.language.ledger import is_available
-from estimator.language.tables import FAULT, POSITION, Input
+from estimator.language.tables import FAULT, OFFERED, POSITION, Input
 from estimator.model.estimate import USUAL_ROOM, estimate
 from estimator.model.job import Job
 from estimator.model.plan import plan
@@ -742,6 +742,28 @@ def form_opened(tmp_path_factory: pytest.TempPathFactory) -> Open:
     path = tmp_path_factory.mktemp("form") / "job.xlsx"
     built.save(path)
     return Open(job, built, path)
+
+
+def test_rows_that_the_form_does_not_fill_show_nothing(form_opened: Open, tmp_path: Path) -> None:
+    """A form without a return: its rows have no mark, and no figure beside it. What is saved by
+    LibreOffice is read as a form that nobody typed over."""
+    layout, ledger = form_opened.built.layout, estimate(form_opened.job, USUAL_ROOM)
+    lists = [table for table in plan().tables.values() if table.rows_offered]
+    cells = [
+        form_opened.at(table.name, n + 1, item.name)
+        for table in lists
+        for n in range(table.rows_offered)
+        if ledger.column(table.name, OFFERED + table.key)[n] == ""
+        for item in table.inputs
+    ]
+    edges = layout.fronts["edges"]
+    assert f"{edges.sheet}!{edges.letters['zone']}{edges.first + 5}" in cells
+    saved = tmp_path / "saved.xlsx"
+    *found, _ = form_opened.do(*(["get", at] for at in cells), ["save", str(saved)])
+    assert {at: shown for at, shown in zip(cells, found, strict=True) if shown != ""} == {}
+    back = read_back(saved)
+    assert back.notes == []
+    assert not any(any(back.laid.rows[table.name]) for table in lists)
 
 
 FORM_EDITS: list[tuple[str, Any]] = [

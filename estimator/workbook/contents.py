@@ -9,7 +9,6 @@ from ..language.ledger import AT, FROM, LINKS, Ledger
 from ..language.tables import (
     CHECKED,
     FAULT,
-    OFFERED,
     POSITION,
     Fixed,
     Input,
@@ -32,6 +31,7 @@ from ..model.places import (
     place_rows,
 )
 from ..pricing.refusals import ROWS_UNCHECKED
+from . import form_default
 from .content import Content, Filled
 from .engine import TYPED_ERROR, Engine
 from .layout import (
@@ -160,21 +160,21 @@ class Contents:
 
     def front(self, table: Table, name: str) -> list[Content]:
         """The contents of a column of a front, from its first row down to its last."""
-        front, span = self.layout.fronts[table.name], self.layout.spans[table.name]
+        front = self.layout.fronts[table.name]
         rows = range(front.last - front.first + 1)
         item = table.column(name) if table.has(name) else None
         if not isinstance(item, Input):
             return self._beside(table, name, item, len(rows))
-        engine = self.engine(table)
+        engine, key = self.engine(table), table.column(table.key)
         given = [r.get(name) for r in self.ledger.rows[table.name]][: len(rows)]
         given += [None] * (len(rows) - len(given))
         found = []
         for n, value in enumerate(given):
             default = None
             if value is None and n < table.rows_offered and engine.has_default(item):
-                letter = span.letters[OFFERED + name]
-                default = f"{on(span.sheet)}!${letter}${span.first + n}"
-                value = engine.offered(item, n)
+                default = form_default.default(self.layout, table, name, n)
+                assert isinstance(key, Input)
+                value = "" if engine.offered(key, n) == "" else engine.offered(item, n)
             found.append(Content(default, value, item.unit, typed=True))
         return found
 

@@ -8,6 +8,7 @@ from ...errors import JobError
 from ...files.xlsx.cells import Stored, address_of, place
 from ...language.tables import OFFERED, POSITION, Input, Table
 from .. import unread
+from ..form_default import row_shown
 from ..fronts import ABOVE
 from ..layout import on
 
@@ -148,16 +149,11 @@ def is_default(returned: "Returned", table: Table, item: Input, stored: Stored, 
     """
     if stored.formula is None or table.name not in returned.layout.fronts:
         return False
-    span = returned.layout.spans[table.name]
-    # In which column an earlier layout worked it out, its workbook does not say.
-    letter = "[A-Z]+" if returned.is_earlier else span.letters.get(OFFERED + item.name)
-    said = stored.formula.replace("$", "").replace("'", "").replace(" ", "")
-    sheet = re.escape(span.sheet.replace("'", "").replace(" ", ""))  # as in what is said
-    found = letter and re.fullmatch(rf"{sheet}[!.]{letter}([0-9]+)", said)
-    if not found:
+    layout = returned.layout
+    n = row_shown(layout, table, item.name, stored.formula, not returned.is_earlier)
+    if n is None:
         return False
-    at = span.first + row - returned.layout.fronts[table.name].first
-    if stored.value not in (None, "") and int(found.group(1)) != at:
+    if stored.value not in (None, "") and n != row - layout.fronts[table.name].first:
         raise JobError(
             returned.where.cell(table.name, row, item.name),
             "what the form says of another row",
