@@ -6,6 +6,7 @@ What only types over cells is done to one open workbook, case after case (TRIED)
 cells hold again what they held, and the total must be the first one again before the next begins.
 """
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -630,6 +631,42 @@ def test_what_is_to_be_fixed_is_listed_first_with_a_link(opened: Open) -> None:
         f"#Start!{valid}",
         f"#Guidance!{allowances.letters['label']}{allowances.first + 1}",
         f"#Walls!{openings.letters['mark']}{openings.first + 1}",
+    ]
+
+
+def _told(case: Open) -> list[str]:
+    """The cells of Start that say how much there is to fix, and where."""
+    span = case.built.layout.fronts["to_fix"]
+    return [
+        f"{span.sheet}!{span.letters['where']}{row}" for row in range(span.first, span.last + 1)
+    ]
+
+
+def test_what_is_told_adds_up_to_what_there_is(opened: Open) -> None:
+    """Each list and each count with something to fix, and in the last line how much is left out;
+    in all as many as the heading says."""
+    wrong = [["set", opened.at(table, 1, column), "oops"] for table, column in FAULTS.items()]
+    looks = [["get", at] for at in [*_told(opened), "problem_count"]]
+    found = [a for a in opened.do(*wrong[:2], *looks, *wrong[2:], *looks) if a is not None]
+    few, many = found[:11], found[11:]
+    assert few[:2] == ["Floor zones: 1 to fix", "Edges of zones: 7 to fix"]
+    for *told, in_all in (few, many):
+        counts = [re.search(r"([0-9]+)(?: more)? to fix$", words) for words in told if words]
+        assert sum(int(count.group(1)) for count in counts if count) == in_all
+        assert None not in counts
+    assert many[9].endswith(" more to fix"), "twelve lists have faults"
+    assert not any(" more to fix" in words for words in few[:10])
+
+
+def test_a_blank_workbook_tells_all_that_it_counts(tmp_path: Path) -> None:
+    blank = made("blank")
+    case = Open(blank.job, blank.built, blank.written(tmp_path))
+    found = case.do(*(["get", at] for at in [*_told(case)[:3], "problem_count"]))
+    assert found == [
+        "The job, and its questions: 8 to fix",
+        "Nothing to quote for: 1 to fix",
+        "",
+        9,
     ]
 
 

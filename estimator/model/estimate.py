@@ -21,7 +21,7 @@ from ..questionnaire.assumed import ASSUMED_ROWS
 from ..questionnaire.offers import marks
 from ..questionnaire.sources import questions_behind
 from ..takeoff.layouts import LAYOUT_LINKS, ROLLS_LAID_OUT
-from .faults import MOST_TOLD, TO_FIX, WATCHED
+from .faults import FOLLOWING, MOST_TOLD, TO_FIX, WATCHED
 from .job import Job, checked_number
 from .locations import Where
 from .places import PLACES
@@ -82,7 +82,9 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
         "sources": source_rows(job.bases),
         "figures_read": [dict(r) for r in figure_rows()],
         PLACES.name: [],  # written where the workbook is laid out
-        WATCHED.name: _blank(1 + sum(bool(t.inputs) for t in plan().tables.values())),
+        WATCHED.name: _blank(
+            1 + sum(bool(t.inputs) for t in plan().tables.values()) + len(FOLLOWING)
+        ),
         TO_FIX.name: _blank(MOST_TOLD),
         "checks": check_rows(SITE_CHECKS, job.reasons),
         "product_checks": check_rows(PRODUCT_CHECKS, job.reasons),

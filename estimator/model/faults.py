@@ -5,8 +5,11 @@ Their figures are the sheet's own (workbook/watching.py): a job file is checked 
 
 from ..language.tables import Fixed, Table
 from ..language.units import EACH, TEXT
+from ..pricing.refusals import COUNTS, ROWS_UNCHECKED
 
-MOST_TOLD = 10  # lists with something to fix that are told at once
+MOST_TOLD = 10  # lists and counts with something to fix that are told at once
+# Counted by rules from what can be used row by row, and cannot be all the same.
+FOLLOWING = tuple(item for item in COUNTS if item is not ROWS_UNCHECKED)
 
 WATCHED = Table(
     "watched",
@@ -33,6 +36,7 @@ TO_FIX = Table(
     "To fix before there is a total",
     (
         Fixed("list_no", "List no.", EACH),
+        Fixed("told", "To fix, as far as told", EACH, since=7),
         Fixed("where", "Where", TEXT),
         Fixed("leads_to", "Its cell", TEXT),
         Fixed("says", "What is asked", TEXT),

@@ -46,7 +46,7 @@ from .layout import (
     on,
 )
 from .usable import usable
-from .watching import link, to_fix, watched
+from .watching import PROBLEM_COUNT, link, to_fix, unchecked, watched
 
 FIX = "Fix: "  # before what is wrong with a row, where it is typed
 
@@ -69,8 +69,7 @@ class Contents:
         if isinstance(item, Worked):
             return Content(self.formulas.cell(item), value, item.unit)
         if name == ROWS_UNCHECKED.name and self.layout.is_apart:
-            area = self.layout.whole(WATCHED.name, "faults", "")
-            return Content(f"SUM({area})", value, item.unit)
+            return Content(unchecked(self.layout), value, item.unit)
         if name in self.layout.typed_cells:
             raw = self.layout.beside_cell(name, CELL_RAW)
             if item.unit.text:
@@ -250,7 +249,8 @@ class Contents:
 
     def _to_fix(self) -> dict[str, list[Content]]:
         if self._fixing is None:
-            self._fixing = to_fix(self._watched(), self.layout)
+            problems = self.ledger.cell(PROBLEM_COUNT)
+            self._fixing = to_fix(self._watched(), self.layout, problems)
         return self._fixing
 
     def _places(self, name: str) -> Iterator[Content]:

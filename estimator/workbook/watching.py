@@ -7,15 +7,27 @@ where a row stands.
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
+from ..language import NOT_AVAILABLE
 from ..language.formulas import in_row
-from ..language.tables import CHECKED, FAULT, POSITION, Input
+from ..language.tables import CHECKED, FAULT, POSITION, Input, Item
 from ..language.units import EACH, TEXT, Unit
 from ..model.estimate import is_cell_usable
-from ..model.faults import MOST_TOLD, TO_FIX, WATCHED
+from ..model.faults import FOLLOWING, MOST_TOLD, TO_FIX, WATCHED
+from ..pricing import refusals
 from . import unread
 from .content import Content
 from .engine import Engine
-from .layout import CELL_ASKED, CELL_LED_TO, CELL_SOUND, CELLS, CELLS_FIRST, STANDS, Layout, on
+from .layout import (
+    CELL_ASKED,
+    CELL_LED_TO,
+    CELL_SHEET,
+    CELL_SOUND,
+    CELLS,
+    CELLS_FIRST,
+    STANDS,
+    Layout,
+    on,
+)
 
 if TYPE_CHECKING:
     from .contents import Contents
@@ -23,19 +35,32 @@ if TYPE_CHECKING:
 _OF_JOB = "The job, and its questions"
 # What is said of what is typed where nothing reads it.
 _BELOW = "typed on the end line or below it: move it up"
+_MORE = " more to fix"
 _BEYOND = "typed in more rows than there is room for: lay the file out anew"
+
+PROBLEM_COUNT = refusals.problem_count.__name__
 
 Columns = dict[str, list[Content]]
 
 
 def watched(engines: Iterable[Engine], contents: "Contents") -> Columns:
-    """A row for each list that is typed in, the first for all named cells together."""
+    """A row for each list that is typed in, the first for all named cells together; then one for
+    each count of what cannot be, though every row can be used."""
     layout = contents.layout
     found = _Rows(layout)
     _watch_cells(found, contents)
     for engine in engines:
         _watch_list(found, engine)
+    for item in FOLLOWING:
+        _watch_count(found, contents, item)
     return found.columns
+
+
+def unchecked(layout: Layout) -> str:
+    """The formula that adds up what is typed and cannot be used: without the counts that follow."""
+    span = layout.spans[WATCHED.name]
+    letter = span.letters["faults"]
+    return f"SUM({on(span.sheet)}!${letter}${span.first}:${letter}${span.bottom - len(FOLLOWING)})"
 
 
 class _Rows:
@@ -146,6 +171,27 @@ def _watch_list(found: _Rows, engine: Engine) -> None:
     )
 
 
+def _watch_count(found: _Rows, contents: "Contents", item: Item) -> None:
+    value = contents.ledger.cell(item.name)
+    sheet, address = _place(contents.layout, item.name)
+    cell = f"#{on(sheet)}!{address.replace('$', '')}"
+    found.add(
+        item.label,
+        sheet,
+        f"IFERROR({item.name},0)",
+        "1",
+        '""',
+        link("{sheet}", f"{on(sheet)}!{address}"),
+        [] if value is NOT_AVAILABLE else [(1, "", cell)] * int(value),
+    )
+
+
+def _place(layout: Layout, name: str) -> tuple[str, str]:
+    """Where a count is seen, or else where all of them together are."""
+    seen = {n: (sheet, address) for n, sheet, address in reversed(layout.again)}
+    return seen.get(name) or seen[PROBLEM_COUNT]
+
+
 def link(sheet: str, cell: str, below: str = "") -> str:
     """The formula of a link to a cell, or to one below it, on the sheet that is named in a cell."""
     return f'"#"&{sheet}&"!"&ADDRESS(ROW({cell}){below},COLUMN({cell}),4)'
@@ -160,37 +206,69 @@ def _mark_column(engine: Engine) -> str:
     return next(n for n in letters if n != POSITION and table.has(n) and table.column(n).unit.text)
 
 
-def to_fix(lists: Columns, layout: Layout) -> Columns:
-    """The first lists that have something to fix."""
+def to_fix(lists: Columns, layout: Layout, problems: Any) -> Columns:
+    """The first lists and counts with something to fix, and how much more there is than is told;
+    `problems` is what there is in all."""
     span = layout.spans[TO_FIX.name]
 
     def whole(name: str) -> str:
         return layout.whole(WATCHED.name, name, "")
 
-    no = f"${span.letters['list_no']}{{r}}"
+    no, told = (f"${span.letters[n]}{{r}}" for n in ("list_no", "told"))
     place = f"${span.letters[POSITION]}{{r}}"
     count = f"INDEX({whole('faults')},{no})"
-    formulas = {
-        "list_no": f"IFERROR(MATCH({place},{whole('fault_no')},0),0)",
-        "where": f'IF({no}=0,"",INDEX({whole("list")},{no})&": "&{count}&" to fix")',
-        "leads_to": f'IF({no}=0,"",INDEX({whole("leads_to")},{no}))',
-        "says": f'IF({no}=0,"",INDEX({whole("says")},{no}))',
-    }
-    told = [n for n, content in enumerate(lists["faults"]) if content.value]
-    found: Columns = {name: [] for name in formulas}
+    to_rest, rest_at = _link_to_rest(layout)
+    last = MOST_TOLD - 1
+    faulty = [n for n, content in enumerate(lists["faults"]) if content.value]
+    found: Columns = {c.name: [] for c in TO_FIX}
+    said = 0
     for n in range(MOST_TOLD):
         row = span.first + n
-        at = told[n] if n < len(told) else None
-        values: dict[str, Any] = {"list_no": 0, "where": "", "leads_to": "", "says": ""}
-        if at is not None:
-            title, count_of = lists["list"][at].value, lists["faults"][at].value
+        above = f"${span.letters['told']}{row - 1}" if n else "0"
+        no_more = f"*(${span.letters['list_no']}{row - 1}>0)" if n else ""
+        more = f"({PROBLEM_COUNT}>{told}){no_more}=1"
+        listed = f"IFERROR(MATCH({place},{whole('fault_no')},0),0)"
+        if n == last:  # it tells the last list, or that there are more than one
+            listed = f"IF(MAX({whole('fault_no')})>{MOST_TOLD},0,{listed})"
+        formulas = {
+            "list_no": listed,
+            "told": f"{above}+IF({no}=0,0,{count})",
+            "where": f'IF({no}=0,IF({more},{PROBLEM_COUNT}-{told}&"{_MORE}",""),'
+            f'INDEX({whole("list")},{no})&": "&{count}&" to fix")',
+            "leads_to": f'IF({no}=0,IF({more},{to_rest},""),INDEX({whole("leads_to")},{no}))',
+            "says": f'IF({no}=0,"",INDEX({whole("says")},{no}))',
+        }
+        is_told = n < len(faulty) and not (n == last and len(faulty) > MOST_TOLD)
+        values: dict[str, Any] = {
+            "list_no": 0,
+            "told": said,
+            "where": "",
+            "leads_to": "",
+            "says": "",
+        }
+        if is_told:
+            at_list = faulty[n]
+            title, count_of = lists["list"][at_list].value, lists["faults"][at_list].value
+            said += count_of
             values = {
-                "list_no": at + 1,
+                "list_no": at_list + 1,
+                "told": said,
                 "where": f"{title}: {count_of} to fix",
-                "leads_to": lists["leads_to"][at].value,
-                "says": lists["says"][at].value,
+                "leads_to": lists["leads_to"][at_list].value,
+                "says": lists["says"][at_list].value,
             }
+        elif n == min(len(faulty), last) and problems > said:
+            values["where"] = f"{problems - said:g}{_MORE}"
+            values["leads_to"] = rest_at
         for name, formula in formulas.items():
-            unit = EACH if name == "list_no" else TEXT
+            unit = EACH if name in ("list_no", "told") else TEXT
             found[name].append(Content(in_row(formula, row), values[name], unit))
     return found
+
+
+def _link_to_rest(layout: Layout) -> tuple[str, str]:
+    """The formula that leads to where all counts stand, and what it gives."""
+    sheet, address = _place(layout, PROBLEM_COUNT)
+    beside = [n for n, (s, _) in layout.typed_cells.items() if s == sheet]  # which name the sheet
+    named = f"{CELLS}!{layout.beside_cell(beside[0], CELL_SHEET)}" if beside else f'"{on(sheet)}"'
+    return link(named, f"{on(sheet)}!{address}"), f"#{on(sheet)}!{address.replace('$', '')}"
