@@ -6,9 +6,8 @@ of any length. Widths of letters are estimated on the safe side: a row may be a 
 
 from typing import Any
 
-from openpyxl.worksheet.worksheet import Worksheet
-
 from ..workbook.build import Built
+from ..workbook.page_breaks import USUAL_WIDTH, widths
 
 _DIGIT, _PADDING = 7, 8  # pixels: one unit of a column's width, and what a cell keeps free
 # Of a font's height: the widths of Helvetica's letters, as its metrics give them, by class.
@@ -21,7 +20,6 @@ _WIDTHS = (
 _USUAL_LETTER, _BOLDER = 0.555, 1.08
 _LINE, _AROUND = 1.26, 4  # of a font's height, from line to line; points above and below them
 _TALLEST = 409.0  # points: what a row can be
-USUAL_WIDTH = 8.43
 
 
 def fit_rows(built: Built) -> None:
@@ -70,15 +68,3 @@ def _wide(text: str) -> float:
 
 def _letter(sign: str) -> float:
     return _USUAL_LETTER if sign < "\u0300" else 1.0
-
-
-def widths(sheet: Worksheet) -> dict[int, float]:
-    """Column widths by number; a file may give those of several columns at once."""
-    found: dict[int, float] = {}
-    for letter, dimension in sheet.column_dimensions.items():
-        if not dimension.width:
-            continue
-        first = dimension.min or sheet[f"{letter}1"].column
-        for n in range(first, (dimension.max or first) + 1):
-            found[n] = dimension.width
-    return found

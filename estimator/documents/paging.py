@@ -8,7 +8,7 @@ from openpyxl.utils import range_boundaries
 from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.worksheet import Worksheet
 
-from .fitting import USUAL_WIDTH, widths
+from ..workbook.page_breaks import USUAL_WIDTH, widths
 
 _A4 = (8.27, 11.69)  # inches, ISO 216
 _LARGEST, _SMALLEST = 100, 50  # percent

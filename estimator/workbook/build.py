@@ -43,6 +43,7 @@ from .layout import (
     on,
 )
 from .page import add_kinds, style_typed
+from .page_breaks import break_pages
 from .template import Template, clear, place_in, read_template
 from .text_door import as_text_style, put_text
 from .validation import add_cell_validations, add_validations
@@ -135,6 +136,9 @@ class _Stamp:
                 self._engine(table)
             self._cells()
             self._in_order()
+            for sheet in self.built.workbook.worksheets:
+                if sheet.title not in self.built.hidden:
+                    break_pages(sheet)
         for name, table in self.plan.tables.items():
             if not table.inputs or name not in (self.layout.fronts or self.layout.spans):
                 continue
