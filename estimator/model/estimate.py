@@ -15,17 +15,18 @@ from ..guidance.allowances import allowance_rows, basis_rows, source_rows
 from ..language import NOT_AVAILABLE, Input, Table
 from ..language.ledger import AT, FROM, LINKS, Ledger
 from ..language.percent import as_typed
-from ..language.tables import OFFERED, POSITION, Worked
+from ..language.tables import POSITION
 from ..pricing import refusals
 from ..questionnaire.assumed import ASSUMED_ROWS
 from ..questionnaire.offers import marks
 from ..questionnaire.sources import questions_behind
 from ..takeoff.layouts import LAYOUT_LINKS, ROLLS_LAID_OUT
 from .faults import FOLLOWING, MOST_TOLD, TO_FIX, WATCHED
-from .job import Job, checked_number
+from .job import Job
 from .locations import Where
 from .places import PLACES
 from .plan import FILLED, SHIPPED_ROWS, TYPED_CELLS, figure_rows, plan
+from .sound_rows import as_if_sound, is_cell_usable, is_sound, mark_of, offered_at, unusable_rows
 
 Rows = list[dict[str, Any]]
 
@@ -182,63 +183,6 @@ def shorten(ledger: Ledger, table: str, rows: int) -> None:
         assert all(len(ledger.column(table, name)) == rows for name in columns)
 
 
-def unusable_rows(ledger: Ledger) -> frozenset[tuple[str, int]]:
-    """Rows the form should fill and cannot, and rows of it that were typed over in vain.
-
-    Each is a list's name and the row's number, counted from 1.
-    """
-    return frozenset(
-        (table.name, n + 1)
-        for table in ledger.plan.tables.values()
-        for n in range(min(table.rows_offered, len(ledger.rows[table.name])))
-        if not is_sound(ledger, table, n)
-    )
-
-
-def is_sound(ledger: Ledger, table: Table, n: int) -> bool:
-    """Whether row n (from 0), typed or filled by the form, can be used; a spare one can."""
-    if n >= table.rows_offered:
-        return True  # typed by a person, and checked when it was read
-    if _mark(ledger, table, n) != "":
-        return all(is_usable(ledger, table, i, n) for i in table.inputs)
-    return all(v is None for v in ledger.rows[table.name][n].values())
-
-
-def _mark(ledger: Ledger, table: Table, n: int) -> Any:
-    """The mark of a row, typed or offered, whether or not the row can be used."""
-    typed = ledger.rows[table.name][n].get(table.key)
-    return typed if typed is not None else ledger.column(table.name, OFFERED + table.key)[n]
-
-
-def is_usable(ledger: Ledger, table: Table, item: Input, n: int) -> bool:
-    """Whether what is in use in that cell, typed or offered, can be used."""
-    if item.name == table.key:
-        return bool(_mark(ledger, table, n) != "")
-    if not item.required:
-        return True  # blank, or typed and checked when it was read
-    value = _as_if_sound(ledger, table, item, n)  # before it is known whether the row is
-    if item.choice_of:
-        other, column = item.choice_of.split(".")
-        return value in ledger.column(other, ledger.plan.tables[other].in_use(column))
-    if item.unit.text:
-        return value in item.choices if item.choices else value != ""
-    given = (ledger.rows[table.name][n].get(item.name), _offered(ledger, table, item, n))
-    try:
-        checked_number(value, item)
-    except ValueError:
-        return False
-    return any(isinstance(v, int | float) for v in given)
-
-
-def is_cell_usable(item: Input, value: Any) -> bool:
-    """Whether a named cell that is typed holds what it must; what it holds was checked when read."""
-    return not item.required or value not in (None, "")
-
-
-def _offered(ledger: Ledger, table: Table, item: Input, n: int) -> Any:
-    return ledger.column(table.name, OFFERED + item.name)[n] if table.offers(item.name) else None
-
-
 def rows_in_use(job: Job, where: Where, ledger: Ledger | None = None) -> dict[str, Rows]:
     """The rows of every list as the job uses them: what was typed, and what the form fills in.
 
@@ -253,12 +197,12 @@ def rows_in_use(job: Job, where: Where, ledger: Ledger | None = None) -> dict[st
         for n, row in enumerate(ledger.rows[table.name]):
             mark = ledger.column(table.name, table.key_in_use)[n]
             if n < table.rows_offered:  # one that cannot be used has no mark there: it is told
-                mark = _mark(ledger, table, n)
+                mark = mark_of(ledger, table, n)
             if mark != "":
                 sound = ledger.column(table.name, table.key_in_use)[n] != ""
                 values = {
                     i.name: _blank_or(
-                        i, columns[i][n] if sound else _as_if_sound(ledger, table, i, n)
+                        i, columns[i][n] if sound else as_if_sound(ledger, table, i, n)
                     )
                     for i in columns
                 }
@@ -267,7 +211,7 @@ def rows_in_use(job: Job, where: Where, ledger: Ledger | None = None) -> dict[st
                 values |= {
                     i.name: NOT_AVAILABLE
                     for i in columns
-                    if row.get(i.name) is None and _offered(ledger, table, i, n) is NOT_AVAILABLE
+                    if row.get(i.name) is None and offered_at(ledger, table, i, n) is NOT_AVAILABLE
                 }
                 found[table.name].append(values)
             elif any(v is not None for v in row.values()):
@@ -282,14 +226,6 @@ def rows_in_use(job: Job, where: Where, ledger: Ledger | None = None) -> dict[st
                     f"nothing, until the answers of the form ask for the row {offered}{more}",
                 )
     return found
-
-
-def _as_if_sound(ledger: Ledger, table: Table, item: Input, n: int) -> Any:
-    """What is in use in a cell of row n, though the row cannot be used."""
-    column = table.column(table.in_use(item.name))
-    if isinstance(column, Worked):
-        return ledger.unguarded(table, column, n)
-    return ledger.column(table.name, column.name)[n]
 
 
 def _blank_or(item: Input, value: Any) -> Any:

@@ -20,7 +20,6 @@ from ..language.tables import (
     Worked,
 )
 from ..language.units import EACH, FLAG, TEXT, Unit
-from ..model.estimate import is_cell_usable
 from ..model.faults import TO_FIX, WATCHED
 from ..model.places import (
     ENGINE_ROWS,
@@ -30,8 +29,9 @@ from ..model.places import (
     TYPED_CELL,
     place_rows,
 )
+from ..model.sound_rows import is_cell_usable
 from ..pricing.refusals import ROWS_UNCHECKED
-from . import form_default
+from . import form_default, usable
 from .content import Content, Filled
 from .engine import TYPED_ERROR, Engine
 from .layout import (
@@ -45,7 +45,6 @@ from .layout import (
     cells_in_order,
     on,
 )
-from .usable import usable
 from .watching import PROBLEM_COUNT, link, to_fix, unchecked, watched
 
 FIX = "Fix: "  # before what is wrong with a row, where it is typed
@@ -118,7 +117,7 @@ class Contents:
         item = self.plan.cells[name]
         assert isinstance(item, Input)
         raw = self.layout.beside_cell(name, CELL_RAW)
-        formula = f"({usable(item, raw, None, self.layout) or '1'})*1"
+        formula = f"({usable.formula(item, raw, self.layout)})*1"
         return Content(formula, int(is_cell_usable(item, self.ledger.cell(name))), FLAG)
 
     def again(self, name: str) -> Content:

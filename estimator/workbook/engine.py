@@ -9,12 +9,15 @@ other rows go on being worked out.
 
 from functools import cached_property
 
+from ..language.helpers import where
 from ..language.ledger import Ledger
 from ..language.tables import ASSUMED, CHECKED, FAULT, OFFERED, POSITION, Input, Table
+from ..language.tracing import Ref, as_ref
 from ..language.units import EACH, FLAG, TEXT, Unit
-from ..model.estimate import is_usable
+from ..model.sound_rows import is_usable
+from ..model.usable import is_empty, mark_usable, usable, usable_or_offered
 from .layout import RAW, ROW_SOUND, SOUND, STANDS, Layout, raw_of
-from .usable import is_name, usable
+from .usable import around
 
 TYPED_ERROR = "?"  # what an error value on the front is read as
 
@@ -135,22 +138,22 @@ class Engine:
 
     def _test(self, item: Input) -> str:
         # As a number: what adds up or multiplies a range takes no notice of TRUE and FALSE.
-        return f"({self._true_where_usable(item)})*1"
+        return f"({self._true_where_usable(item).text})*1"
 
-    def _true_where_usable(self, item: Input) -> str:
-        cell = self._own(raw_of(self.table, item))
+    def _true_where_usable(self, item: Input) -> Ref:
+        cell = Ref(self._own(raw_of(self.table, item)))
+        offers = self.table.offers(item.name)
+        offered = Ref(self._own(OFFERED + item.name)) if offers else None
+        beside = around(item, self.table, self.layout)
         if item is self._key:
-            found = is_name(cell)
+            found = mark_usable(cell, offered)
             if not self.table.apart:
-                found = f'IF({cell}="",1,{found})'
+                found = where(is_empty(cell), 1, found)
+        elif offered is not None:
+            found = usable_or_offered(item, cell, offered, beside)
         else:
-            found = usable(item, cell, self.table, self.layout) or "1"
-        if not self.table.offers(item.name):
-            return found
-        offered = self._own(OFFERED + item.name)
-        by_rule = item.unit.text and not item.choice_of  # one of its choices, or nothing
-        there = f'({offered}<>"")' if by_rule else usable(item, offered, self.table, self.layout)
-        return f'IF({cell}="",{there if item.required else 1},{found})'
+            found = usable(item, cell, beside)
+        return as_ref(found)
 
     def _row_sound(self) -> str:
         """The row is there once, and its mark is its own."""
@@ -212,15 +215,8 @@ class Engine:
 
     def _passes(self, item: Input) -> list[bool]:
         if item.name not in self._passed:
-            # A row without a mark fails in ROW_SOUND: its mark is no wrong one.
-            may_be_blank = not item.required or (
-                item is self._key and not self.table.offers(item.name)
-            )
             self._passed[item.name] = [
-                may_be_blank
-                if raw == "" and self.offered(item, n) == ""
-                else is_usable(self.ledger, self.table, item, n)
-                for n, raw in enumerate(self._raw_values(item))
+                is_usable(self.ledger, self.table, item, n) for n in range(self.count)
             ]
         return self._passed[item.name]
 

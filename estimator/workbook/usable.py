@@ -1,67 +1,33 @@
-"""Whether what is typed in a cell can be used, as formula text."""
+"""What is asked of a typed cell, with the cells that stand around it."""
 
-from ..language.percent import percent_usable, read_usable
 from ..language.tables import IN_USE, Input, Table
 from ..language.tracing import Ref, as_ref, number_text
-from ..language.units import EACH, FLAG, PERCENT
-from ..model.spelling import NOT_IN_NAMES
+from ..model.usable import Around, usable
 from .layout import Layout
 
 
-def usable(item: Input, cell: str, table: Table | None, layout: Layout) -> str:
-    """The test of one typed cell; empty when anything will do."""
-    if item.choice_of:
-        area = layout.choices(item, table)
-        test = f"(SUMPRODUCT(({area}={cell})*1)>0)"
-        return f'({cell}<>"")*{test}' if item.required else f'((({cell}="")+{test})>0)'
-    if item.choices:
-        blank = "" if item.required else f'({cell}="")+'
-        return f"(({blank}" + "+".join(f'({cell}="{c}")' for c in item.choices) + ")>0)"
-    if item.unit.text:
-        return f'(TRIM({cell})<>"")' if item.required else ""
+def formula(item: Input, cell: str, layout: Layout) -> str:
+    """The test of a named cell, as formula text."""
+    return str(as_ref(usable(item, Ref(cell), around(item, None, layout))).text)
+
+
+def around(item: Input, table: Table | None, layout: Layout) -> Around:
+    """The cells that are asked with one of a list, or with a named cell."""
     least, most = limits(item, table, layout)
-    test = f"ISNUMBER({cell})*({cell}>={least})*({cell}<={most})"
-    whole = _is_whole(item, cell, table, layout)
-    if whole:
-        test = f"IF(ISNUMBER({cell}),({cell}>={least})*({cell}<={most})*{whole},0)"
-    if item.unit is PERCENT:
-        test = _percent(item, cell, table, layout, most)
-    elif item.percent_in is not None and item.limits_in and table is not None:
-        column, says = item.percent_in
-        read = _percent(item, cell, table, layout, most)
-        test = f'IF({layout.own(table.name, column)}="{says}",{read},{test})'
-    if item.under is not None:
-        test = f'({item.under[0]}<>"")*{test}'
-    return test if item.required else f'((({cell}="")+{test})>0)'
 
+    def own(column: str) -> Ref | None:
+        return Ref(layout.own(table.name, column)) if table and table.has(column) else None
 
-def _is_whole(item: Input, cell: str, table: Table | None, layout: Layout) -> str:
-    """The test that a count is whole; where the unit stands in the row, only of counts."""
-    test = f"(ROUNDDOWN({cell},0)={cell})"
-    if item.unit in (EACH, FLAG):
-        return test
-    if item.limits_in and table is not None and table.has("unit"):
-        unit = layout.own(table.name, "unit")
-        return f'((({unit}<>"{EACH.sign}")+{test})>0)'
-    return ""
-
-
-def is_name(cell: str) -> str:
-    """The test that a mark is one: a text, without blanks that no one sees or signs that are
-    patterns in one host or another."""
-    signs = [f'"{sign}"' for sign in NOT_IN_NAMES] + ["CHAR(10)"]
-    found = "+".join(f"ISNUMBER(FIND({sign},{cell}))" for sign in signs)
-    return f"(TRIM({cell})={cell})*(ISNUMBER({cell})+{found}=0)"
-
-
-def _percent(item: Input, cell: str, table: Table | None, layout: Layout, most: str) -> str:
-    """The test of a percentage; a text beside it is no number, and is not compared with one."""
-    used = IN_USE + item.name
-    if table is not None and table.has(used):
-        test = read_usable(Ref(cell), Ref(layout.own(table.name, used)), Ref(most))
-    else:
-        test = percent_usable(Ref(cell), Ref(most))
-    return f"IF(ISNUMBER({cell}),{as_ref(test).text},0)"
+    by_row = item.limits_in is not None and table is not None
+    return Around(
+        least=Ref(least),
+        most=Ref(most),
+        listed=Ref(layout.choices(item, table)) if item.choice_of else (),
+        unit=own("unit") if by_row else None,
+        says=own(item.percent_in[0]) if by_row and item.percent_in else None,
+        meant=own(IN_USE + item.name),
+        under=Ref(item.under[0]) if item.under else None,
+    )
 
 
 def limits(item: Input, table: Table | None, layout: Layout) -> tuple[str, str]:

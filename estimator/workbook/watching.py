@@ -11,8 +11,8 @@ from ..language import NOT_AVAILABLE
 from ..language.formulas import in_row
 from ..language.tables import CHECKED, FAULT, POSITION, Input, Item
 from ..language.units import EACH, TEXT, Unit
-from ..model.estimate import is_cell_usable
 from ..model.faults import FOLLOWING, MOST_TOLD, TO_FIX, WATCHED
+from ..model.sound_rows import is_cell_usable
 from ..pricing import refusals
 from . import unread
 from .content import Content
