@@ -1,12 +1,13 @@
 """Strips of sheet on a floor that is no rectangle: how far each must reach, both directions.
 
 Laid along A, a strip covers a band across B, and must reach as far as the sides that the band
-touches, with what turns up or laps there. So each side says how far the sheet goes at it and between
-which ends; each strip takes the farthest of those in its band. Right-angled floors exactly; a splayed
+touches, with what turns up or laps there (sheet_outlines.py). Right-angled floors exactly; a splayed
 side counts as if all of it lay in each band it touches: enough, if not least. Of a floor whose shape
 leaves a gap (a courtyard), a strip crosses the gap in one piece. One row for each strip of each such
 floor, for each width of roll in the price book.
 """
+
+from collections.abc import Iterator
 
 from ..language import *
 from .layouts import strips
@@ -81,7 +82,7 @@ def lap_from(covers_to: Metres, dips: Metres, dpm_lap: Millimetres) -> Metres:
 
 
 @rule
-def ends_at(
+def far(
     here: Flag,
     zone_row: Each,
     covers_from: Metres,
@@ -91,11 +92,35 @@ def ends_at(
     edge_last: Column,
     edge_zone_row: Column,
 ) -> Metres:
-    """The farthest that the sheet goes at the sides in that band."""
+    """Where on the floor the sheet ends at the farthest of the sides in that band."""
     return where(
         same(here, 1),
         largest_of(
             edge_end,
+            same(edge_zone_row, zone_row),
+            less(edge_first, covers_to),
+            less(covers_from, edge_last),
+        ),
+        0,
+    )
+
+
+@rule
+def near(
+    here: Flag,
+    zone_row: Each,
+    covers_from: Metres,
+    covers_to: Metres,
+    edge_begin: Column,
+    edge_first: Column,
+    edge_last: Column,
+    edge_zone_row: Column,
+) -> Metres:
+    """Where on the floor the sheet begins at the nearest of them."""
+    return where(
+        same(here, 1),
+        smallest_of(
+            edge_begin,
             same(edge_zone_row, zone_row),
             less(edge_first, covers_to),
             less(covers_from, edge_last),
@@ -111,11 +136,9 @@ def here(strip: Each, strips_across: Each) -> Flag:
 
 
 @rule
-def long(far: Metres, near: Metres, extent: Metres, dips: Metres) -> Metres:
+def long(here: Flag, far: Metres, near: Metres, dips: Metres) -> Metres:
     """Its length, with what turns up at its ends, and thickenings crossed; 0 where none is laid."""
-    return where(
-        both(less(0, far), less(0, near)), to_six_places(most(0, far + near - extent) + dips), 0
-    )
+    return where(same(here, 1), to_six_places(most(0, far - near)) + dips, 0)
 
 
 @rule
@@ -131,20 +154,38 @@ def _strips(way: str, other: str) -> tuple[Item, ...]:
     behind, to = OwnCell(f"behind_{other}"), OwnCell(f"to_{way}")
     across = OwnCell(f"strips_{way}")
 
-    def ends(name: str, label: str, end: str, here: str, start: str) -> Item:
-        return worked(
-            ends_at, f"{label}, {along}", f"{name}_{way}",
-            here=OwnCell(f"{here}_{way}"), covers_from=OwnCell(f"{start}_{way}"),
-            covers_to=to, edge_end=WholeColumn("edges", f"{end}_{way}"),
-            edge_first=WholeColumn("edges", f"first_{other}"),
-            edge_last=WholeColumn("edges", f"last_{other}"),
-        )  # fmt: skip
-
-    def length(name: str, label: str, far: str, near: str) -> Item:
-        return worked(
-            long, f"{label}, {along}", f"{name}_{way}", far=OwnCell(f"{far}_{way}"),
-            near=OwnCell(f"{near}_{way}"), extent=OwnCell(f"extent_{way}"), dips=dips,
-        )  # fmt: skip
+    def reaches(of: str, label: str, here: str, start: str) -> Iterator[Item]:
+        """Where it ends and begins, and so its length."""
+        band = {
+            "here": OwnCell(f"{here}_{way}"), "covers_from": OwnCell(f"{start}_{way}"),
+            "covers_to": to, "edge_first": WholeColumn("edges", f"first_{other}"),
+            "edge_last": WholeColumn("edges", f"last_{other}"),
+        }  # fmt: skip
+        ends, begins = f"{of}far_{way}", f"{of}near_{way}"
+        yield worked(
+            far,
+            f"{label} ends, {along}",
+            ends,
+            edge_end=WholeColumn("edges", f"last_{way}"),
+            **band,
+        )
+        yield worked(
+            near,
+            f"{label} begins, {along}",
+            begins,
+            edge_begin=WholeColumn("edges", f"first_{way}"),
+            **band,
+        )
+        name = f"{of.strip('_') or 'long'}_{way}"
+        yield worked(
+            long,
+            f"{label}, {along}",
+            name,
+            here=OwnCell(f"{here}_{way}"),
+            far=OwnCell(ends),
+            near=OwnCell(begins),
+            dips=dips,
+        )
 
     return (
         worked(strips_across, f"Strips {along}", f"strips_{way}",
@@ -152,14 +193,10 @@ def _strips(way: str, other: str) -> tuple[Item, ...]:
         worked(here, f"Laid {along}", f"here_{way}", strips_across=across),
         worked(covers_from, f"From, {along}", f"from_{way}", behind=behind, dips=over),
         worked(covers_to, f"To, {along}", f"to_{way}", behind=behind),
-        ends("far", "Ends ahead", "far", "here", "from"),
-        ends("near", "Ends at the back", "near", "here", "from"),
-        length("long", "Length", "far", "near"),
+        *reaches("", "Strip", "here", "from"),
         worked(lapped, f"Lapped, {along}", f"lapped_{way}", strips_across=across),
         worked(lap_from, f"Lap from, {along}", f"lap_from_{way}", covers_to=to, dips=over),
-        ends("lap_far", "Lap ends ahead", "far", "lapped", "lap_from"),
-        ends("lap_near", "Lap ends at the back", "near", "lapped", "lap_from"),
-        length("lap", "Lap", "lap_far", "lap_near"),
+        *reaches("lap_", "Lap", "lapped", "lap_from"),
     )  # fmt: skip
 
 
@@ -230,7 +267,6 @@ BANDS = Table(
         *(
             _of_zone(f"{name}_{way}", f"{label} {way.upper()}")
             for name, label in (
-                ("extent", "Floor along"),
                 ("sheet", "Sheet along"),
                 ("dips", "Dips along"),
                 ("behind", "Sheet past the back, along"),

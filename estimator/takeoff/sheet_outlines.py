@@ -41,48 +41,61 @@ def reach_after(
 
 
 @rule
-def farthest(
-    outward: Amount, high: Metres, reach: Millimetres, zone_row: Each, zone_from: Column
-) -> Metres:
-    """Where the sheet ends past this side, counted from the back of the floor; 0 for other sides."""
-    return where(less(0, outward), beside(zone_from, zone_row) + high + reach / 1000, 0)
-
-
-@rule
-def nearest(
-    outward: Amount, low: Metres, reach: Millimetres, zone_row: Each, zone_to: Column
-) -> Metres:
-    """Where the sheet ends past this side, counted from the front of the floor; 0 for other sides."""
-    return where(less(outward, 0), beside(zone_to, zone_row) - low + reach / 1000, 0)
-
-
-@rule
 def first_end(
+    outward: Amount,
+    splayed: Flag,
     step: Metres,
     low: Metres,
+    reach: Millimetres,
     reach_before: Millimetres,
     reach_after: Millimetres,
     zone_row: Each,
     zone_from: Column,
 ) -> Metres:
-    """Where the sheet at this side begins, with what turns up past the side next to it."""
+    """Where the sheet at this side begins one way, from the back of the floor: with what turns up
+    where the floor ends here, or goes on where the side runs this way."""
     return (
-        beside(zone_from, zone_row) + low - where(less(0, step), reach_before, reach_after) / 1000
+        beside(zone_from, zone_row)
+        + low
+        - where(
+            same(splayed, 1),
+            most(reach_before, reach_after),
+            where(
+                less(outward, 0),
+                reach,
+                where(less(0, outward), 0, where(less(0, step), reach_before, reach_after)),
+            ),
+        )
+        / 1000
     )
 
 
 @rule
 def last_end(
+    outward: Amount,
+    splayed: Flag,
     step: Metres,
     high: Metres,
+    reach: Millimetres,
     reach_before: Millimetres,
     reach_after: Millimetres,
     zone_row: Each,
     zone_from: Column,
 ) -> Metres:
-    """Where the sheet at this side ends, with what turns up past the side next to it."""
+    """Where the sheet at this side ends, the same way."""
     return (
-        beside(zone_from, zone_row) + high + where(less(0, step), reach_after, reach_before) / 1000
+        beside(zone_from, zone_row)
+        + high
+        + where(
+            same(splayed, 1),
+            most(reach_before, reach_after),
+            where(
+                less(0, outward),
+                reach,
+                where(less(outward, 0), 0, where(less(0, step), reach_after, reach_before)),
+            ),
+        )
+        / 1000
     )
 
 
@@ -92,21 +105,13 @@ SHEET_AT_SIDE: tuple[Item, ...] = (
     worked(outward, "Outward along A", "outward_a", step=OwnCell("step_b"), way=1),
     worked(outward, "Outward along B", "outward_b", step=OwnCell("step_a"), way=-1),
     *(
-        column
+        worked(rule, f"Sheet {label}, along {w.upper()}", f"{name}_{w}",
+               outward=OwnCell(f"outward_{w}"), step=OwnCell(f"step_{w}"),
+               zone_from=WholeColumn("zones", f"from_{w}"), **{end: OwnCell(f"{end}_{w}")})
         for w in "ab"
-        for column in (
-            worked(farthest, f"Sheet ends ahead, along {w.upper()}", f"far_{w}",
-                   outward=OwnCell(f"outward_{w}"), high=OwnCell(f"high_{w}"),
-                   zone_from=WholeColumn("zones", f"from_{w}")),
-            worked(nearest, f"Sheet ends at the back, along {w.upper()}", f"near_{w}",
-                   outward=OwnCell(f"outward_{w}"), low=OwnCell(f"low_{w}"),
-                   zone_to=WholeColumn("zones", f"to_{w}")),
-            worked(first_end, f"Sheet begins, along {w.upper()}", f"first_{w}",
-                   step=OwnCell(f"step_{w}"), low=OwnCell(f"low_{w}"),
-                   zone_from=WholeColumn("zones", f"from_{w}")),
-            worked(last_end, f"Sheet ends, along {w.upper()}", f"last_{w}",
-                   step=OwnCell(f"step_{w}"), high=OwnCell(f"high_{w}"),
-                   zone_from=WholeColumn("zones", f"from_{w}")),
+        for rule, label, name, end in (
+            (first_end, "begins", "first", "low"),
+            (last_end, "ends", "last", "high"),
         )
     ),
 )  # fmt: skip
@@ -129,20 +134,30 @@ def shaped_no(shaped: Flag, position: Each, zone_shaped: Column, zone_position: 
 
 
 @rule
-def sheet_past(
-    shaped: Flag, mark: Text, extent: Metres, edge_end: Column, edge_zone: TextColumn
+def behind(shaped: Flag, mark: Text, edge_first: Column, edge_zone: TextColumn) -> Metres:
+    """How far the sheet reaches past the back of the floor; 0 for a rectangle."""
+    return where(same(shaped, 1), 0 - smallest_of(edge_first, same(edge_zone, mark)), 0)
+
+
+@rule
+def ahead(
+    shaped: Flag, mark: Text, extent: Metres, edge_last: Column, edge_zone: TextColumn
 ) -> Metres:
-    """How far the sheet reaches past the end of the floor; 0 for a rectangle."""
-    return where(same(shaped, 1), largest_of(edge_end, same(edge_zone, mark)) - extent, 0)
+    """How far the sheet reaches past the front of the floor; 0 for a rectangle."""
+    return where(same(shaped, 1), largest_of(edge_last, same(edge_zone, mark)) - extent, 0)
 
 
 SHAPED_COLUMNS: tuple[Item, ...] = (
     worked(shaped, "No rectangle"),
     worked(shaped_no, "No rectangle, no."),
     *(
-        worked(sheet_past, f"Sheet past the {end}, along {w.upper()}", f"{name}_{w}",
-               extent=OwnCell(f"extent_{w}"), edge_end=WholeColumn("edges", f"{column}_{w}"))
+        worked(behind, f"Sheet past the back, along {w.upper()}", f"behind_{w}",
+               edge_first=WholeColumn("edges", f"first_{w}"))
         for w in "ab"
-        for name, end, column in (("behind", "back", "near"), ("ahead", "front", "far"))
+    ),
+    *(
+        worked(ahead, f"Sheet past the front, along {w.upper()}", f"ahead_{w}",
+               extent=OwnCell(f"extent_{w}"), edge_last=WholeColumn("edges", f"last_{w}"))
+        for w in "ab"
     ),
 )  # fmt: skip
