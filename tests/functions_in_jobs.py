@@ -67,7 +67,7 @@ def _bought(material: str) -> Callable[[dict[str, Any]], bool]:
 
 
 def _fits(row: dict[str, Any]) -> bool:
-    return bool(row["mark"] != "" and row["fits"] == 1)
+    return bool(row["mark"] != "" and row["fits"] == 1 and row["shaped"] == 0)
 
 
 def _by_level(row: dict[str, Any]) -> bool:
@@ -119,7 +119,7 @@ AGREE = {
     "VOID_VENT_AREA": Agrees(lambda r: r["ventilated"] and r["vent_run"] > 0),
     "AIR_BRICK_COUNT": Agrees(lambda r: r["vent_area"] and r["free_area"]),
     "DPM_TURN_UP": Agrees(_by_level, {"dpm_level": "zones.dpm_level@zone_row"}),
-    "DPM_SHEET_LENGTH": Agrees(_is(sheet=1, dips_a=0)),
+    "DPM_SHEET_LENGTH": Agrees(_is(sheet=1, dips_a=0, shaped=0)),
     "DPM_STRIP_COUNT": _LAYOUT,
     "DPM_STRIP_LENGTH": _LAYOUT,
     "DPM_STRIP_DIRECTION": _LAYOUT,

@@ -37,7 +37,7 @@ ALONE = Plan(
                 number("length", "Length", METRES, 0.1, 60),
                 number("pieces", "Pieces", EACH, 1, 500),
                 number("roll_length", "Roll", METRES, 0.1, 60),
-                *CUTS.columns[8:],
+                *CUTS.columns[[c.name for c in CUTS.columns].index("per_roll") :],
             ),
         )
     ],
@@ -174,10 +174,20 @@ def pieces_of(ledger: Ledger) -> dict[int, list[float]]:
         sheet = ledger.cell("sheet_row")
         for n in range(1, len(ledger.rows["layouts"]) + 1):
             if sheet and ledger.figure("layouts", n, "book_row") == sheet:
-                strips = ledger.figure("layouts", n, "strip_count")
-                long = ledger.figure("layouts", n, "strip_length")
-                found.setdefault(int(sheet), []).extend([long] * round(strips))
+                found.setdefault(int(sheet), []).extend(strips_of(ledger, n))
     return {row: pieces for row, pieces in found.items() if pieces}
+
+
+def strips_of(ledger: Ledger, layout: int) -> list[float]:
+    """The lengths of the strips of one floor, each its own where it is no rectangle."""
+    figures = {c: ledger.figure("layouts", layout, c) for c in ("at", "width_no", "way")}
+    if not figures["way"]:
+        count = round(ledger.figure("layouts", layout, "strip_count"))
+        return [ledger.figure("layouts", layout, "strip_length")] * count
+    long = ledger.column("bands", "long_a" if figures["way"] == 1 else "long_b")
+    of = zip(ledger.column("bands", "zone_row"), ledger.column("bands", "width_no"), strict=True)
+    here = (figures["at"], figures["width_no"])
+    return [x for row, x in zip(of, long, strict=True) if row == here and x > 0]
 
 
 def test_in_random_jobs_no_roll_is_missing() -> None:

@@ -51,6 +51,8 @@ BOOK = Table(
         worked(ranking.content, "Pack holds"),
         worked(ranking.lap, "Lap"),
         worked(ranking.roll_no, "Sheet roll no."),
+        worked(ranking.width_first, "First of its width"),
+        worked(ranking.width_no, "Width no."),
         worked(ranking.applies, "Wastage counts"),
         worked(ranking.wastage_listed, "Wastage listed"),
         worked(ranking.wastage),

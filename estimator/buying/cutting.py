@@ -51,14 +51,20 @@ def demands_cut(demand_cut_no: Column) -> Each:
 
 
 @rule
-def cuts_beyond(demands_cut: Each, zone_strip_no: Column, cut_position: Column) -> Each:
+def strips_cut(zone_strip_no: Column, band_strip_no: Column) -> Each:
+    """Rows of strips that are cut: a floor's, or one strip of a floor that is no rectangle."""
+    return most(largest_of(zone_strip_no), largest_of(band_strip_no))
+
+
+@rule
+def cuts_beyond(demands_cut: Each, strips_cut: Each, cut_position: Column) -> Each:
     """Cuts for which there is no room: then products are counted without cutting, and at most."""
-    return most(0, demands_cut + largest_of(zone_strip_no) - largest_of(cut_position))
+    return most(0, demands_cut + strips_cut - largest_of(cut_position))
 
 
 @rule
 def demand_row(position: Each, demand_cut_no: Column) -> Each:
-    """The demand that is cut here; 0 for a zone's strips, and in a spare row."""
+    """The demand that is cut here; 0 for a floor's strips, and in a spare row."""
     return first_row(demand_cut_no, position)
 
 
@@ -69,12 +75,24 @@ def zone_row(demand_row: Each, position: Each, demands_cut: Each, zone_strip_no:
 
 
 @rule
-def product(demand_row: Each, zone_row: Each, sheet_row: Each, demand_pick: Column) -> Each:
+def band_row(
+    demand_row: Each, zone_row: Each, position: Each, demands_cut: Each, band_strip_no: Column
+) -> Each:
+    """The strip that is cut here, of a floor that is no rectangle."""
+    return where(
+        same(demand_row + zone_row, 0), first_row(band_strip_no, position - demands_cut), 0
+    )
+
+
+@rule
+def product(
+    demand_row: Each, zone_row: Each, band_row: Each, sheet_row: Each, demand_pick: Column
+) -> Each:
     """Its row of the price book."""
     return where(
         less(0, demand_row),
         beside(demand_pick, demand_row),
-        where(less(0, zone_row), sheet_row, 0),
+        where(less(0, zone_row + band_row), sheet_row, 0),
     )
 
 
@@ -86,13 +104,20 @@ def mark(product: Each, book_code: TextColumn) -> Text:
 
 @rule
 def length(
-    demand_row: Each, zone_row: Each, demand_longest: Column, zone_strip_long: Column
+    demand_row: Each,
+    zone_row: Each,
+    band_row: Each,
+    demand_longest: Column,
+    zone_strip_long: Column,
+    band_cut_long: Column,
 ) -> Metres:
     """Length of each piece."""
     return where(
         less(0, demand_row),
         beside(demand_longest, demand_row),
-        beside(zone_strip_long, zone_row),
+        where(
+            less(0, zone_row), beside(zone_strip_long, zone_row), beside(band_cut_long, band_row)
+        ),
     )
 
 
@@ -108,7 +133,7 @@ def pieces(
     return where(
         less(0, demand_row),
         whole_up(beside(demand_in_pieces, demand_row) / most(length, LEAST_PIECE)),
-        beside(zone_strips_here, zone_row),
+        where(less(0, zone_row), beside(zone_strips_here, zone_row), 1),
     )
 
 
@@ -190,6 +215,7 @@ CUTS = Table(
     (
         worked(demand_row, "Demand"),
         worked(zone_row, "Zone no."),
+        worked(band_row, "Strip no."),
         worked(product, "Row of the price book"),
         worked(mark, "Code"),
         read("description", "Product", TEXT, "book.description", at="product"),
@@ -209,5 +235,6 @@ CUTS = Table(
 )
 CELLS = (
     worked(demands_cut, "Demands cut in whole pieces"),
+    worked(strips_cut, "Rows of strips cut"),
     worked(cuts_beyond, "Cuts beyond the room for them"),
 )

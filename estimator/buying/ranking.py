@@ -72,6 +72,46 @@ def roll_no(
 
 
 @rule
+def width_first(
+    roll_no: Each,
+    width: Millimetres,
+    position: Each,
+    book_roll_no: Column,
+    book_width: Column,
+    book_position: Column,
+) -> Flag:
+    """1 for the first of the stocked rolls of sheet that are as wide."""
+    return where(
+        less(0, roll_no),
+        where(
+            same(
+                count_of(
+                    less(0, book_roll_no),
+                    same(book_width, first_given(width, 0)),
+                    less(book_position, position),
+                ),
+                0,
+            ),
+            1,
+            0,
+        ),
+        0,
+    )
+
+
+@rule
+def width_no(
+    roll_no: Each, width: Millimetres, book_width_first: Column, book_width: Column
+) -> Each:
+    """Which of the widths of sheet it has, the narrowest first; 0 for other goods."""
+    return where(
+        less(0, roll_no),
+        1 + count_of(same(book_width_first, 1), less(book_width, first_given(width, 0))),
+        0,
+    )
+
+
+@rule
 def sheet_metres(position: Each, layout_roll_metres: Column, layout_book_row: Column) -> Metres:
     """Metres of this sheet's roll laid in all zones, if it is the one chosen."""
     return sum_of(layout_roll_metres, same(layout_book_row, position))

@@ -6,7 +6,12 @@ from .registry import Example, Function, Held
 GROUP = "DPM sheet"
 _TAKES = ("sheet_a", "sheet_b", "roll_width: book.width", "roll_length: book.length",
           "sheet_joints", "basis")  # fmt: skip
-_ONE_ROLL = {"book_row": 1}  # the roll asked of is the whole price book
+_RECTANGLE = {  # no strips of their own lengths
+    "layouts.at": 1, "layouts.width_no": 1, "bands.zone_row": 0,
+    "bands.width_no": 0, "bands.long_a": 0, "bands.long_b": 0, "bands.lap_a": 0, "bands.lap_b": 0,
+}  # fmt: skip
+_PAST = ("shaped", "behind_a", "ahead_a", "behind_b", "ahead_b")  # of a rectangle by its reach
+_ONE_ROLL = {"book_row": 1, "shaped": 0, **_RECTANGLE}  # the roll asked of is the whole price book
 _LAPPED = (4.13, 5.73, 4000, 25, "whole strips", "nhbc_2024")
 _TWO_STRIPS = "2 strips along A: (5.73 − 0.3) ÷ (4 − 0.3) = 1.47, up to 2; "
 _LAID = (
@@ -40,7 +45,7 @@ ROWS = (
         "DPM_SHEET_LENGTH", GROUP, "zones.sheet_a",
         ("side: extent_a", "turn_up_one: reach_b_one", "turn_up_two: reach_b_two"),
         Example((5, 425, 365), 5.79, "5 + 0.425 + 0.365"),
-        {"sheet": 1, "dips_a": 0},  # no thickening crossed
+        {"sheet": 1, "dips_a": 0, "shaped": 0, "behind_a": 0, "ahead_a": 0},  # no thickening crossed
         meaning_here="Sheet needed along one side: the floor, and what turns up at both ends.",
     ),
     _laid("DPM_STRIP_COUNT", "layouts.strip_count", 2,
@@ -62,9 +67,9 @@ ROWS = (
         Example((5, 4, 150, 2000, 12.5, "nhbc_2024"), 2, "sheet 5.3 × 4.3; along B 3 strips of 4.3: "
                 "(5.3 − 0.3) ÷ (2 − 0.3) = 2.94, up to 3; 12.5 ÷ 4.3, 2 from each roll"),
         # One floor with no thickenings, one roll; whole strips show their offcut by themselves.
-        {"zones.sheet": 1, "zones.dips_a": 0, "zones.dips_b": 0, "sheet_joints": "whole strips",
+        {"zones.sheet": 1, **{f"zones.{k}": 0 for k in _PAST}, "zones.dips_a": 0, "zones.dips_b": 0, "sheet_joints": "whole strips",
          "layouts.sheet_a": "=zones.sheet_a", "layouts.sheet_b": "=zones.sheet_b",
-         "layouts.book_row": 1, "wastage": 0},
+         "layouts.book_row": 1, **_RECTANGLE, "wastage": 0},
         _LAID,
         "Rolls of DPM for one rectangular floor turned up alike all round, laid in whole strips.",
         "Edges that turn up differently: DPM_SHEET_LENGTH for each side, then DPM_ROLLS.",
@@ -75,7 +80,7 @@ ROWS = (
          "roll_length: length", "sheet_joints", "wastage: wastage_listed", "basis"),
         Example((12, 7, 4000, 25, "cross joints", 10, "nhbc_2024"), 2, "2 strips × 12 = 24 m, with "
                 "10 % 26.4 m; (26.4 − 0.3) ÷ (25 − 0.3) = 1.06, up to 2"),
-        {"layouts.book_row": 1, "material": "dpm_sheet"},
+        {"layouts.book_row": 1, "layouts.shaped": 0, **_RECTANGLE, "material": "dpm_sheet"},
         (*_LAID, _JOINS),
         "Rolls of DPM for one floor, with laps and turn-ups; wastage only where strips are joined "
         "across.",

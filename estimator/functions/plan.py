@@ -19,6 +19,7 @@ from ..language.units import AMOUNT, METRES, MILLIMETRES, Amount, Each, Flag, Me
 from ..pricing import quote, vat
 from ..takeoff import methods, sheet_gauge
 from ..takeoff.abutments import ABUTMENTS
+from ..takeoff.bands import BANDS
 from ..takeoff.build_ups import FLOOR_KIND_ROWS, FLOOR_KINDS
 from ..takeoff.cut_ins import CUT_INS
 from ..takeoff.edge_kinds import EDGE_KIND_ROWS, EDGE_KINDS
@@ -100,7 +101,7 @@ _MORE: Mapping[str, tuple[Item, ...]] = {
     ),
 }
 _LISTS = (FLOOR_KINDS, EDGE_KINDS, MEASURING_LINES, OPENING_KINDS, MATERIALS, vat.VAT_STATUSES, ZONES, EDGES,
-          WALLS, OPENINGS, PENETRATIONS, ABUTMENTS, CUT_INS, BOOK, LAYOUTS, NEEDS, DEMANDS)  # fmt: skip
+          WALLS, OPENINGS, PENETRATIONS, ABUTMENTS, CUT_INS, BOOK, BANDS, LAYOUTS, NEEDS, DEMANDS)  # fmt: skip
 ROWS: Mapping[str, Sequence[Mapping[str, Any]]] = {
     "floor_kinds": FLOOR_KIND_ROWS,
     "edge_kinds": EDGE_KIND_ROWS,

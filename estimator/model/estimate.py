@@ -20,6 +20,7 @@ from ..pricing import refusals
 from ..questionnaire.assumed import ASSUMED_ROWS
 from ..questionnaire.offers import marks
 from ..questionnaire.sources import questions_behind
+from ..takeoff.bands import BANDS, STRIPS_HELD
 from ..takeoff.layouts import LAYOUT_LINKS, ROLLS_LAID_OUT
 from .faults import FOLLOWING, MOST_TOLD, TO_FIX, WATCHED
 from .job import Job
@@ -66,7 +67,11 @@ class Room:
 NO_ROOM = Room()
 PRINTED = ("order_lines", "quote_lines", "scope_lines", *(t.name for t in hold_points.ITEMS))
 USUAL_ROOM, BLANK_ROOM = (
-    Room({t.name: t.spare[n] for t in (*FILLED, DEMANDS, CUTS) if any(t.spare)}, lines, counted)
+    Room(
+        {t.name: t.spare[n] for t in (*FILLED, BANDS, DEMANDS, CUTS) if any(t.spare)},
+        lines,
+        counted,
+    )
     for n, (lines, counted) in enumerate(((5, 4), (24, 1000)))
 )
 
@@ -98,7 +103,11 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
     rows["suppliers"] += _blank(SUPPLIER_SLOTS - len(rows["suppliers"]))
     rows["layouts"] = _layouts(room.followed("zones", len(rows["zones"])))
     rows["needs"] = _needs({t.name: room.followed(t.name, len(rows[t.name])) for t in FILLED})
-    rows[DEMANDS.name], rows[CUTS.name] = [], []  # as many as there are: counted below
+    rows[BANDS.name], rows[DEMANDS.name], rows[CUTS.name] = (
+        [],
+        [],
+        [],
+    )  # as many as there are: counted below
     rows["overrides"] = _blank(sum(c.can_stop for c in SITE_CHECKS))
     typed = {
         **{i.name: as_typed(i, job.particulars.get(i.name), {}) for i in TYPED_CELLS},
@@ -113,6 +122,7 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
         lengths = {name: max(1, n) for name, n in lengths.items()}
     lengths |= {name: n for name, n in room.lengths.items() if name in lengths}
     ledger = _ledger(rows, typed, lengths)
+    _lay_out(ledger, BANDS, _strips(ledger), room)
     _lay_out(ledger, DEMANDS, max(ledger.column("needs", "demand_no"), default=0), room)
     _lay_out(ledger, CUTS, _cuts(ledger), room)
     if job.uses_form:
@@ -160,12 +170,21 @@ def _lay_out(ledger: Ledger, table: Table, count: float, room: Room) -> None:
     ledger.rows[table.name].extend(_blank(room.rows(table.name, int(count))))  # type: ignore[attr-defined]
 
 
+def _strips(ledger: Ledger) -> float:
+    """Rows for the strips of floors that are no rectangle, in each width of sheet."""
+    shaped = ledger.column("zones", "shaped_no")
+    widths = ledger.cell("sheet_widths")
+    if widths is NOT_AVAILABLE or NOT_AVAILABLE in shaped:
+        return 0
+    return STRIPS_HELD * float(max(shaped, default=0) * widths)
+
+
 def _cuts(ledger: Ledger) -> float:
     """How many cuts there are; as many as there can be where that is not known."""
-    demands, strips = ledger.cell("demands_cut"), ledger.column("zones", "strip_no")
-    if demands is NOT_AVAILABLE or NOT_AVAILABLE in strips:
-        return len(ledger.rows[DEMANDS.name]) + len(strips)
-    return float(demands + max(strips, default=0))
+    demands, strips = ledger.cell("demands_cut"), ledger.cell("strips_cut")
+    if demands is NOT_AVAILABLE or strips is NOT_AVAILABLE:
+        return sum(len(ledger.rows[n]) for n in (DEMANDS.name, "zones", BANDS.name))
+    return float(demands + strips)
 
 
 def shorten(ledger: Ledger, table: str, rows: int) -> None:

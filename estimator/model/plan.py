@@ -22,7 +22,7 @@ from ..language.offering import with_offers
 from ..pricing import measures, quote, refusals, scope, vat, work
 from ..questionnaire import answers, assumed, builds, on_plan, open_questions
 from ..questionnaire.offers import OFFERS
-from ..takeoff import methods
+from ..takeoff import bands, methods
 from ..takeoff.abutments import ABUTMENT_KIND_ROWS, ABUTMENT_KINDS, ABUTMENTS
 from ..takeoff.build_ups import FLOOR_KIND_ROWS, FLOOR_KINDS
 from ..takeoff.cut_ins import CUT_IN_KIND_ROWS, CUT_IN_KINDS, CUT_INS
@@ -185,6 +185,7 @@ def _plan(*more: Table) -> Plan:
             assumed.ASSUMED,
             open_questions.OPEN_QUESTIONS,
             *FILLED,
+            bands.BANDS,
             LAYOUTS,
             checks.CHECKS_TABLE,
             checks.PRODUCTS_TABLE,
@@ -213,6 +214,7 @@ def _plan(*more: Table) -> Plan:
             worked(supplier_slot, "Supplier no."),
             *suppliers.CELLS,
             *sheet.CELLS,
+            *bands.CELLS,
             *cutting.CELLS,
             worked(ranking.wastages_blank, "Products bought with no wastage given: 0 %"),
             *whole_list.CELLS,

@@ -8,6 +8,7 @@ from ..language import *
 from . import dpc_levels, edge_kinds, gas, joints
 from .floor_runs import RUN_COLUMNS
 from .opening_places import DOOR_COLUMNS
+from .sheet_outlines import SHEET_AT_SIDE
 from .walks import QUARTER, SIDE_COLUMNS
 
 TURN_UP_MOST = 2000  # mm; above this a level was mistyped
@@ -352,6 +353,7 @@ EDGES = Table(
         worked(corner_patch, "Preformed corner"),
         worked(joint_lap, "Lap at joint"),
         worked(reach, "Sheet reaches past"),
+        *SHEET_AT_SIDE,
         *joints.JOINT_COLUMNS,
         worked(joint_step, "Step at joint"),
         worked(sheets_meet, "Sheets meet"),

@@ -2,10 +2,11 @@
 
 from ..language import *
 from . import gas
+from .bands import STRIP_COLUMNS
 from .build_ups import BUILD_UP, KIND_COLUMNS, LAYERS, LEVEL_COLUMNS, OF_SUSPENDED
 from .edges import NAMED_SIDES
 from .floor_runs import FLOOR_RUN_COLUMNS
-from .layouts import STRIP_COLUMNS
+from .sheet_outlines import SHAPED_COLUMNS
 from .ventilation import VENT_COLUMNS
 from .walked_floors import WALK_COLUMNS
 
@@ -91,6 +92,9 @@ def dips(
 def sheet_a(
     sheet: Flag,
     extent_a: Metres,
+    shaped: Flag,
+    behind_a: Metres,
+    ahead_a: Metres,
     reach_b_one: Millimetres,
     reach_b_two: Millimetres,
     dips_a: Metres,
@@ -99,13 +103,20 @@ def sheet_a(
 
     0 where the floor has no sheet.
     """
-    return sheet * (extent_a + (reach_b_one + reach_b_two) / 1000 + dips_a)
+    return sheet * (
+        extent_a
+        + where(same(shaped, 1), behind_a + ahead_a, (reach_b_one + reach_b_two) / 1000)
+        + dips_a
+    )
 
 
 @rule
 def sheet_b(
     sheet: Flag,
     extent_b: Metres,
+    shaped: Flag,
+    behind_b: Metres,
+    ahead_b: Metres,
     reach_a_one: Millimetres,
     reach_a_two: Millimetres,
     dips_b: Metres,
@@ -114,7 +125,11 @@ def sheet_b(
 
     0 where the floor has no sheet.
     """
-    return sheet * (extent_b + (reach_a_one + reach_a_two) / 1000 + dips_b)
+    return sheet * (
+        extent_b
+        + where(same(shaped, 1), behind_b + ahead_b, (reach_a_one + reach_a_two) / 1000)
+        + dips_b
+    )
 
 
 @rule
@@ -329,6 +344,7 @@ ZONES = Table(
         *(worked(reach, f"Past {s}", f"reach_{n}", side=s) for n, s in NAMED_SIDES),
         worked(dips, "Dips along A", "dips_a", along="B"),
         worked(dips, "Dips along B", "dips_b", along="A"),
+        *SHAPED_COLUMNS,
         worked(sheet_a, "Sheet along A"),
         worked(sheet_b, "Sheet along B"),
         worked(gas.walls_covered, "Walls covered"),

@@ -52,15 +52,61 @@ def strips_b(sheet_a: Metres, roll_width: Metres, dpm_lap: Millimetres) -> Each:
 
 
 @rule
-def per_roll_a(roll_length: Metres, sheet_a: Metres) -> Each:
-    """Whole strips along A from one roll."""
-    return whole_down(divided(roll_length, sheet_a))
+def strip_by_strip(
+    shaped: Flag,
+    at: Each,
+    width_no: Each,
+    strips: Each,
+    band_long: Column,
+    band_zone_row: Column,
+    band_width_no: Column,
+) -> Flag:
+    """1 on a floor that is no rectangle when the length of each strip is known; else all count as
+    the longest."""
+    return where(
+        same(shaped, 1),
+        where(
+            same(
+                count_of(
+                    less(0, band_long), same(band_zone_row, at), same(band_width_no, width_no)
+                ),
+                strips,
+            ),
+            1,
+            0,
+        ),
+        0,
+    )
 
 
 @rule
-def per_roll_b(roll_length: Metres, sheet_b: Metres) -> Each:
-    """Whole strips along B from one roll."""
-    return whole_down(divided(roll_length, sheet_b))
+def longest(
+    strip_by_strip: Flag,
+    sheet: Metres,
+    at: Each,
+    width_no: Each,
+    band_long: Column,
+    band_zone_row: Column,
+    band_width_no: Column,
+) -> Metres:
+    """Length of the longest strip that runs this way."""
+    return where(
+        same(strip_by_strip, 1),
+        largest_of(band_long, same(band_zone_row, at), same(band_width_no, width_no)),
+        sheet,
+    )
+
+
+@rule
+def per_roll_a(roll_length: Metres, long_a: Metres) -> Each:
+    """Whole strips along A from one roll, each as long as the longest."""
+    return whole_down(divided(roll_length, long_a))
+
+
+@rule
+def per_roll_b(roll_length: Metres, long_b: Metres) -> Each:
+    """Whole strips along B from one roll, each as long as the longest."""
+    return whole_down(divided(roll_length, long_b))
 
 
 @rule
@@ -76,27 +122,41 @@ def rolls_b(strips_b: Each, per_roll_b: Each) -> Each:
 
 
 @rule
-def metres_a(strips_a: Each, sheet_a: Metres) -> Metres:
-    """Metres of roll when strips run along A."""
-    return strips_a * sheet_a
+def metres(
+    strip_by_strip: Flag,
+    strips: Each,
+    sheet: Metres,
+    at: Each,
+    width_no: Each,
+    band_long: Column,
+    band_zone_row: Column,
+    band_width_no: Column,
+) -> Metres:
+    """Metres of roll when strips run this way."""
+    return where(
+        same(strip_by_strip, 1),
+        sum_of(band_long, same(band_zone_row, at), same(band_width_no, width_no)),
+        strips * sheet,
+    )
 
 
 @rule
-def metres_b(strips_b: Each, sheet_b: Metres) -> Metres:
-    """Metres of roll when strips run along B."""
-    return strips_b * sheet_b
-
-
-@rule
-def joints_a(strips_a: Each, sheet_a: Metres) -> Metres:
-    """Metres of lap between strips along A."""
-    return most(0, strips_a - 1) * sheet_a
-
-
-@rule
-def joints_b(strips_b: Each, sheet_b: Metres) -> Metres:
-    """Metres of lap between strips along B."""
-    return most(0, strips_b - 1) * sheet_b
+def joints(
+    strip_by_strip: Flag,
+    strips: Each,
+    sheet: Metres,
+    at: Each,
+    width_no: Each,
+    band_lap: Column,
+    band_zone_row: Column,
+    band_width_no: Column,
+) -> Metres:
+    """Metres of lap between strips that run this way."""
+    return where(
+        same(strip_by_strip, 1),
+        sum_of(band_lap, same(band_zone_row, at), same(band_width_no, width_no)),
+        most(0, strips - 1) * sheet,
+    )
 
 
 @rule
@@ -179,15 +239,27 @@ def strip_count(along_b: Flag, strips_a: Each, strips_b: Each) -> Each:
 
 
 @rule
-def strip_length(along_b: Flag, sheet_a: Metres, sheet_b: Metres) -> Metres:
-    """Length of each strip."""
-    return where(same(along_b, 1), sheet_b, sheet_a)
+def strip_length(along_b: Flag, long_a: Metres, long_b: Metres) -> Metres:
+    """Length of each strip; on a floor that is no rectangle, of the longest."""
+    return where(same(along_b, 1), long_b, long_a)
 
 
 @rule
-def roll_metres(strip_count: Each, strip_length: Metres) -> Metres:
+def roll_metres(along_b: Flag, metres_a: Metres, metres_b: Metres) -> Metres:
     """Metres of roll laid, before any joint across."""
-    return strip_count * strip_length
+    return where(same(along_b, 1), metres_b, metres_a)
+
+
+@rule
+def way(along_b: Flag, by_strip_a: Flag, by_strip_b: Flag) -> Each:
+    """1 where strips of their own lengths run along A, 2 along B; 0 where all are alike."""
+    return where(same(along_b, 1), 2 * by_strip_b, by_strip_a)
+
+
+@rule
+def strips_alike(way: Each, strip_count: Each) -> Each:
+    """Strips that all have one length."""
+    return where(same(way, 0), strip_count, 0)
 
 
 @rule
@@ -213,10 +285,26 @@ def laid_area(roll_metres: Metres, roll_width: Metres) -> SquareMetres:
 
 
 @rule
-def least_metres(can_a: Flag, can_b: Flag, metres_a: Metres, metres_b: Metres) -> Metres:
-    """Metres of roll in the direction that takes fewer, of those in which it can be laid."""
+def least_metres(
+    shaped: Flag,
+    at: Each,
+    roll_width: Metres,
+    can_a: Flag,
+    can_b: Flag,
+    metres_a: Metres,
+    metres_b: Metres,
+    zone_net_area: Column,
+) -> Metres:
+    """Metres of roll that no way of laying is below: the direction that takes fewer.
+
+    A floor that is no rectangle may be laid from another edge: no fewer than cover its bare area.
+    """
     return where(
-        same(can_a * can_b, 1), least(metres_a, metres_b), can_a * metres_a + can_b * metres_b
+        same(shaped, 1),
+        divided(beside(zone_net_area, at), roll_width),
+        where(
+            same(can_a * can_b, 1), least(metres_a, metres_b), can_a * metres_a + can_b * metres_b
+        ),
     )
 
 
@@ -234,16 +322,28 @@ LAYOUTS = Table(
         Linked("sheet_b", "Sheet along B", METRES),
         worked(roll_width),
         read("roll_length", "Roll length", METRES, "book.length", at="book_row"),
+        read("width_no", "Width no.", EACH, "book.width_no", at="book_row"),
+        read("shaped", "No rectangle", FLAG, "zones.shaped", at="at"),
         worked(strips_a, "Strips along A"),
         worked(strips_b, "Strips along B"),
+        *(worked(strip_by_strip, f"Strip by strip, {w.upper()}", f"by_strip_{w}",
+                 strips=OwnCell(f"strips_{w}"), band_long=WholeColumn("bands", f"long_{w}"))
+          for w in "ab"),
+        *(worked(longest, f"Longest strip, {w.upper()}", f"long_{w}",
+                 strip_by_strip=OwnCell(f"by_strip_{w}"), sheet=OwnCell(f"sheet_{w}"),
+                 band_long=WholeColumn("bands", f"long_{w}")) for w in "ab"),
         worked(per_roll_a, "To a roll, A"),
         worked(per_roll_b, "To a roll, B"),
         worked(rolls_a, "Rolls, A"),
         worked(rolls_b, "Rolls, B"),
-        worked(metres_a, "Metres, A"),
-        worked(metres_b, "Metres, B"),
-        worked(joints_a, "Laps, A"),
-        worked(joints_b, "Laps, B"),
+        *(worked(metres, f"Metres, {w.upper()}", f"metres_{w}",
+                 strip_by_strip=OwnCell(f"by_strip_{w}"), strips=OwnCell(f"strips_{w}"),
+                 sheet=OwnCell(f"sheet_{w}"), band_long=WholeColumn("bands", f"long_{w}"))
+          for w in "ab"),
+        *(worked(joints, f"Laps, {w.upper()}", f"joints_{w}",
+                 strip_by_strip=OwnCell(f"by_strip_{w}"), strips=OwnCell(f"strips_{w}"),
+                 sheet=OwnCell(f"sheet_{w}"), band_lap=WholeColumn("bands", f"lap_{w}"))
+          for w in "ab"),
         worked(fewer_along_b, "B is less"),
         worked(can_a, "A can be laid"),
         worked(can_b, "B can be laid"),
@@ -252,6 +352,8 @@ LAYOUTS = Table(
         worked(rolls, "Rolls, at most"),
         worked(strip_count, "Strips"),
         worked(strip_length),
+        worked(way, "Strip by strip"),
+        worked(strips_alike, "Strips alike"),
         worked(roll_metres, "Metres of roll"),
         worked(joint, "Metres of lap"),
         worked(actual_lap),
@@ -259,53 +361,5 @@ LAYOUTS = Table(
         worked(direction, "Strips run"),
         worked(least_metres, "Metres, at least"),
     ),
-)
-LAYOUT_LINKS = {"zone": "mark", "sheet_a": "sheet_a", "sheet_b": "sheet_b"}
-
-# ---- the sheet that is bought, zone by zone -----------------------------------------------------
-
-
-@rule
-def of_sheet(
-    position: Each,
-    sheet_row: Each,
-    whole_strips: Flag,
-    figure: Column,
-    layout_at: Column,
-    layout_book_row: Column,
-) -> Amount:
-    """As laid here from the sheet that is bought, where its strips stay whole."""
-    return whole_strips * sum_of(
-        figure, same(layout_at, position), same(layout_book_row, sheet_row)
-    )
-
-
-@rule
-def strip_no(
-    strips_here: Each,
-    strip_long: Metres,
-    position: Each,
-    zone_strips_here: Column,
-    zone_strip_long: Column,
-    zone_position: Column,
-) -> Each:
-    """Its place among the zones by the length of strip, the longest first; 0 without whole strips."""
-    return where(
-        less(0, strips_here),
-        count_of(
-            less(0, zone_strips_here),
-            either(
-                less(strip_long, zone_strip_long),
-                both(same(zone_strip_long, strip_long), less(zone_position, position + 1)),
-            ),
-        ),
-        0,
-    )
-
-
-STRIP_COLUMNS = (
-    worked(of_sheet, "Whole strips", "strips_here", figure=WholeColumn("layouts", "strip_count")),
-    worked(of_sheet, "Length of each", "strip_long",
-           figure=WholeColumn("layouts", "strip_length")),
-    worked(strip_no, "By length of strip"),
 )  # fmt: skip
+LAYOUT_LINKS = {"zone": "mark", "sheet_a": "sheet_a", "sheet_b": "sheet_b"}

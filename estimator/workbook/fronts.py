@@ -205,7 +205,7 @@ SEEN = (
 # The lists that no sheet here shows, or one that the template lays out, by the sheet they serve.
 _SERVES = {
     "Start": ("floor_builds", "wall_builds", "roof_builds", "questions"),
-    "Floors": ("floor_kinds", "edge_kinds", "feature_kinds", "layouts"),
+    "Floors": ("floor_kinds", "edge_kinds", "feature_kinds", "bands", "layouts"),
     "Walls": ("measuring_lines", "opening_kinds"),
     "House": ("abutment_kinds", "old_wall_kinds", "cut_in_kinds", "tray_unit_kinds"),
     "Labour": ("work_kinds", "stages"),
