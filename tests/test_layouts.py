@@ -22,7 +22,15 @@ from estimator.workbook.reading.inputs import read_back
 from .conftest import in_turn
 
 LAYOUTS = Path(__file__).parent / "layouts"
-READ = ("layout_2_first", "layout_2", "layout_3", "layout_4", "layout_5_first", "layout_5", "layout_6")
+READ = (
+    "layout_2_first",
+    "layout_2",
+    "layout_3",
+    "layout_4",
+    "layout_5_first",
+    "layout_5",
+    "layout_6",
+)
 # Layout 1 does not say where its lists stand, so there is nothing to read them by.
 NOT_READ = ("layout_1",)
 READING = ("quantities", "check", "compare")

@@ -22,7 +22,7 @@ from ..language.offering import with_offers
 from ..pricing import measures, quote, refusals, scope, vat, work
 from ..questionnaire import answers, assumed, builds, on_plan, open_questions
 from ..questionnaire.offers import OFFERS
-from ..takeoff import methods
+from ..takeoff import drawn_floors, drawn_lines, drawn_openings, drawn_words, methods
 from ..takeoff.abutments import ABUTMENT_KIND_ROWS, ABUTMENT_KINDS, ABUTMENTS
 from ..takeoff.build_ups import FLOOR_KIND_ROWS, FLOOR_KINDS
 from ..takeoff.cut_ins import CUT_IN_KIND_ROWS, CUT_IN_KINDS, CUT_INS
@@ -79,6 +79,7 @@ PARTICULARS: tuple[Input, ...] = (
     *quote.INPUTS,
     *work.INPUTS,
     *vat.INPUTS,
+    drawn_floors.CHOSEN,
 )  # fmt: skip
 
 # Everything typed in a cell of its own: the particulars, and the answers of the form.
@@ -131,6 +132,13 @@ SHIPPED_ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
     "nations": hold_points.NATION_ROWS,
     "work_kinds": work.WORK_KIND_ROWS,
     "out_of_scope": scope.OUT_OF_SCOPE_ROWS,
+    "drawn_sides": drawn_floors.SIDE_ROWS,
+    "drawn_lines": drawn_lines.LINE_ROWS,
+    "drawn_openings": drawn_openings.OPENING_ROWS,
+    "drawn_boxes": drawn_openings.BOX_ROWS,
+    "drawn_measures": drawn_words.MEASURE_ROWS,
+    "drawn_words": drawn_words.WORD_ROWS,
+    "drawn_key": drawn_words.KEY_ROWS,
 }
 
 # The sheet for site: each hold point, its list, and the cells of its words.
@@ -195,6 +203,13 @@ def _plan(*more: Table) -> Plan:
             ORDER_LINES,
             measures.MEASURES,
             *more,
+            drawn_floors.DRAWN_SIDES,
+            drawn_lines.DRAWN_LINES,
+            drawn_openings.DRAWN_OPENINGS,
+            drawn_openings.DRAWN_BOXES,
+            drawn_words.DRAWN_MEASURES,
+            drawn_words.DRAWN_WORDS,
+            drawn_words.DRAWN_KEY,
             TOTALS,
             hold_points.HOLDS,
             *hold_points.ITEMS,
@@ -226,6 +241,9 @@ def _plan(*more: Table) -> Plan:
             *quote.CELLS,
             *vat.CELLS,
             *issued.CELLS,
+            *drawn_floors.FLOOR_CELLS,
+            *drawn_openings.OPENING_CELLS,
+            *drawn_words.WORD_CELLS,
             *answers.CELLS,
             *on_plan.CELLS,
             *assumed.CELLS,

@@ -72,13 +72,16 @@ def check_around(returned: "Returned", table: Table) -> None:
 
 
 def _next_list(returned: "Returned", table: Table) -> int | None:
-    """The row of the heading of the list below on the same front; None below the last."""
+    """The row of the heading of what is below on the same front, a list or a cell that is typed;
+    None below the last."""
     fronts = returned.layout.fronts
     span = fronts[table.name]
     below = [
         s.first - ABOVE for s in fronts.values() if s.sheet == span.sheet and s.first > span.last
     ]
-    return min(below, default=None)
+    typed = (at for sheet, at in returned.layout.typed_cells.values() if sheet == span.sheet)
+    rows = (int(at.rpartition("$")[2]) for at in typed)
+    return min([*below, *(row - 1 for row in rows if row > span.bottom + 1)], default=None)
 
 
 def _refuse(
