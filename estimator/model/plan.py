@@ -22,7 +22,16 @@ from ..language.offering import with_offers
 from ..pricing import measures, quote, refusals, scope, vat, work
 from ..questionnaire import answers, assumed, builds, on_plan, open_questions
 from ..questionnaire.offers import OFFERS
-from ..takeoff import drawn_floors, drawn_lines, drawn_openings, drawn_words, methods
+from ..takeoff import (
+    drawn_floors,
+    drawn_layers,
+    drawn_lines,
+    drawn_openings,
+    drawn_section,
+    drawn_wall,
+    drawn_words,
+    methods,
+)
 from ..takeoff.abutments import ABUTMENT_KIND_ROWS, ABUTMENT_KINDS, ABUTMENTS
 from ..takeoff.build_ups import FLOOR_KIND_ROWS, FLOOR_KINDS
 from ..takeoff.cut_ins import CUT_IN_KIND_ROWS, CUT_IN_KINDS, CUT_INS
@@ -139,6 +148,11 @@ SHIPPED_ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
     "drawn_measures": drawn_words.MEASURE_ROWS,
     "drawn_words": drawn_words.WORD_ROWS,
     "drawn_key": drawn_words.KEY_ROWS,
+    "drawn_layers": drawn_layers.LAYER_ROWS,
+    "drawn_feet": drawn_layers.FOOT_ROWS,
+    "drawn_wall": drawn_wall.WALL_ROWS,
+    "drawn_pieces": drawn_wall.PIECE_ROWS,
+    "drawn_labels": drawn_wall.LABEL_ROWS,
 }
 
 # The sheet for site: each hold point, its list, and the cells of its words.
@@ -210,6 +224,11 @@ def _plan(*more: Table) -> Plan:
             drawn_words.DRAWN_MEASURES,
             drawn_words.DRAWN_WORDS,
             drawn_words.DRAWN_KEY,
+            drawn_layers.DRAWN_LAYERS,
+            drawn_layers.DRAWN_FEET,
+            drawn_wall.DRAWN_WALL,
+            drawn_wall.DRAWN_PIECES,
+            drawn_wall.DRAWN_LABELS,
             TOTALS,
             hold_points.HOLDS,
             *hold_points.ITEMS,
@@ -244,6 +263,8 @@ def _plan(*more: Table) -> Plan:
             *drawn_floors.FLOOR_CELLS,
             *drawn_openings.OPENING_CELLS,
             *drawn_words.WORD_CELLS,
+            *drawn_section.SECTION_CELLS,
+            *drawn_wall.WALL_CELLS,
             *answers.CELLS,
             *on_plan.CELLS,
             *assumed.CELLS,

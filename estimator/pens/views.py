@@ -4,11 +4,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from ..language import NOT_AVAILABLE
 from ..language.ledger import Ledger
 from ..takeoff.drawn_lines import LINES
+from ..takeoff.drawn_wall import rows_of
 from ..takeoff.drawn_words import KEY, rows_named
-from .styles import DASHED, DOTTED, FINE, HEAVY, LONG, MEDIUM, OLD, Style
+from .styles import DASHED, DOTTED, DOTTED_FINE, FINE, HEAVY, LONG, MEDIUM, OLD, SHEET, Style
 
 FRAME = 100  # both ways: the lists say where in it each point is
 Point = tuple[float, float]
@@ -79,11 +79,6 @@ class View:
     lines: tuple[Lines, ...]
     words: tuple[Words, ...]
 
-    def is_whole(self, ledger: Ledger) -> bool:
-        """Whether every point of it is known."""
-        points = (p for lines in self.lines for p in lines.points(ledger) if p is not None)
-        return not any(value is NOT_AVAILABLE for point in points for value in point)
-
 
 _STYLES = (HEAVY, OLD, MEDIUM, LONG, DOTTED)
 _KEY_STYLES = (*_STYLES, DASHED, FINE)
@@ -115,5 +110,30 @@ PLAN = View(
         Words("drawn_sides", "label_x", "label_y", "label", size=8),
         Words("drawn_openings", "label_x", "label_y", "label", size=8),
         Words("drawn_key", "x", "y", "name", ahead=True, size=8),
+    ),
+)
+
+SECTION = View(
+    "section",
+    "Section of the floor at its wall",
+    "The floor chosen beside it where it meets a new wall, to scale: its layers from the finished "
+    "floor to the formation with their depths, the damp-proof membrane with its turn-up, both "
+    "leaves with their DPC, the ground outside, and a scale.",
+    (
+        Lines("leaves", MEDIUM, "drawn_wall", "x", "y", rows_of("leaf")),
+        Lines("finished floor", MEDIUM, "drawn_wall", "x", "y", rows_of("floor")),
+        Lines("ground", LONG, "drawn_wall", "x", "y", rows_of("ground")),
+        Lines("layers", FINE, "drawn_feet", "x", "y"),
+        Lines("to labels", DOTTED_FINE, "drawn_feet", "leader_x", "leader_y"),
+        Lines("DPC", HEAVY, "drawn_wall", "x", "y", rows_of("DPC")),
+        Lines("sheet", SHEET, "drawn_wall", "x", "y", rows_of("sheet")),
+        Lines("scale", MEDIUM, "drawn_pieces", "x", "y"),
+    ),
+    (
+        Words("drawn_labels", "x", "y", "says", (1, 1), ahead=True, size=11, bold=True),
+        Words("drawn_labels", "x", "y", "says", (2, 4), ahead=True, size=8),
+        Words("drawn_labels", "x", "y", "says", (5, 9), size=8),
+        Words("drawn_labels", "x", "y", "says", (10, 10), ahead=True, size=8),
+        Words("drawn_layers", "label_x", "label_y", "label", ahead=True, size=8),
     ),
 )

@@ -108,7 +108,7 @@ DRAWN_LINES = Table(
 )
 
 
-def _line_rows(n: int) -> tuple[dict[str, object], ...]:
+def line_rows(thing: str, n: int) -> tuple[dict[str, object], ...]:
     """From and to, and an empty row; every second line the other way round.
 
     In LibreOffice 7.4 a line is lost that begins where the one before it ended, whatever is between
@@ -116,9 +116,9 @@ def _line_rows(n: int) -> tuple[dict[str, object], ...]:
     """
     ends = (0, 1) if n % 2 else (1, 0)
     return (
-        *({"name": f"side {n}, {e}", "of": n, "end": e, "last": ends[1]} for e in ends),
+        *({"name": f"{thing} {n}, {e}", "of": n, "end": e, "last": ends[1]} for e in ends),
         {},
     )
 
 
-LINE_ROWS = tuple(row for n in range(1, SIDES_DRAWN + 1) for row in _line_rows(n))
+LINE_ROWS = tuple(row for n in range(1, SIDES_DRAWN + 1) for row in line_rows("side", n))

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from ..buying.suppliers import SUPPLIER_CELLS
 from ..guidance.hold_points import ITEMS
 from ..language.tables import FAULT, POSITION, Input, Table
-from ..pens.views import PLAN, View
+from ..pens.views import PLAN, SECTION, View
 from ..takeoff.drawn_floors import CHOSEN
 
 TOP = 4  # the row in which the first block begins
@@ -76,7 +76,7 @@ FRONTS = (
         "line; what is worked out follows by itself.",
         ("zones", "edges", "floor_features", "penetrations"),
         {"zones": ("separating_layer", "void", "plate", "free_area", "sleeper_length")},
-        drawn=(PLAN,),
+        drawn=(PLAN, SECTION),
         chosen=(CHOSEN.name,),
     ),
     Front(
@@ -214,6 +214,7 @@ _SERVES = {
     "Floors": (
         *("floor_kinds", "edge_kinds", "feature_kinds", "layouts", "drawn_sides", "drawn_lines"),
         *("drawn_openings", "drawn_boxes", "drawn_measures", "drawn_words", "drawn_key"),
+        *("drawn_layers", "drawn_feet", "drawn_wall", "drawn_pieces", "drawn_labels"),
     ),
     "Walls": ("measuring_lines", "opening_kinds"),
     "House": ("abutment_kinds", "old_wall_kinds", "cut_in_kinds", "tray_unit_kinds"),
