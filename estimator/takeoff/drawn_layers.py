@@ -213,17 +213,18 @@ def foot_y(of: Each, drawn_layer_bottom_y: Column) -> Amount:
 def leader_x(
     of: Each,
     end: Flag,
-    last: Flag,
     section_left: Amount,
     section_thick: Millimetres,
     section_scale: Amount,
     drawn_layer_shown: Column,
 ) -> Amount:
-    """An end of the line from a layer to its label; its last point again where there is none."""
+    """An end of the line from a layer to its label; where there is none, a point that no line has."""
     return where(
-        same(where(same(beside(drawn_layer_shown, of), 1), end, last), 1),
+        same(end * beside(drawn_layer_shown, of), 1),
         LABELS_X - 1,
-        section_left + (section_thick + FLOOR_SEEN - LEADER_IN) * section_scale,
+        section_left
+        + (section_thick + FLOOR_SEEN - LEADER_IN * (2 - beside(drawn_layer_shown, of)))
+        * section_scale,
     )
 
 
@@ -231,14 +232,13 @@ def leader_x(
 def leader_y(
     of: Each,
     end: Flag,
-    last: Flag,
     drawn_layer_shown: Column,
     drawn_layer_middle_y: Column,
     drawn_layer_label_y: Column,
 ) -> Amount:
     """The same, from below."""
     return where(
-        same(where(same(beside(drawn_layer_shown, of), 1), end, last), 1),
+        same(end * beside(drawn_layer_shown, of), 1),
         beside(drawn_layer_label_y, of),
         beside(drawn_layer_middle_y, of),
     )
@@ -252,7 +252,6 @@ DRAWN_FEET = Table(
         Fixed("name", "End of a line", TEXT),
         Fixed("of", "Of layer", EACH),
         Fixed("end", "1 for its end", FLAG),
-        Fixed("last", "Its last point", FLAG),
         worked(foot_x, "From the left", "x"),
         worked(foot_y, "From below", "y"),
         worked(leader_x, "To the label, from the left"),
@@ -263,4 +262,8 @@ DRAWN_FEET = Table(
     since=7,
 )
 
-FOOT_ROWS = tuple(row for n in range(1, len(_LAYERS) + 1) for row in line_rows("layer", n))
+FOOT_ROWS = tuple(
+    {key: value for key, value in row.items() if key != "last"}
+    for n in range(1, len(_LAYERS) + 1)
+    for row in line_rows("layer", n)
+)
