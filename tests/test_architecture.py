@@ -23,6 +23,7 @@ MAY_IMPORT = {
         *("errors", "language", "files", "takeoff", "buying", "checks", "guidance"),
         *("questionnaire", "pricing"),
     },
+    "pens": {"errors", "language", "takeoff", "model"},
     "drawing": {"errors", "language", "files", "takeoff", "questionnaire", "model"},
     "functions": {
         *("errors", "language", "takeoff", "buying", "guidance", "pricing"),
@@ -34,8 +35,8 @@ MAY_IMPORT = {
     },
     "sourcing": {"errors", "language", "buying", "pricing", "model"},
     "workbook": {
-        *("", "errors", "language", "files", "buying", "checks", "guidance", "questionnaire"),
-        *("pricing", "model", "revisions"),
+        *("", "errors", "language", "files", "takeoff", "buying", "checks", "guidance"),
+        *("questionnaire", "pricing", "model", "pens", "revisions"),
     },
     "documents": {
         *("errors", "language", "files", "buying", "pricing", "model", "revisions", "workbook"),

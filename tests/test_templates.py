@@ -21,6 +21,7 @@ from estimator.language import Plan
 from estimator.language.tables import FAULT, POSITION, Input
 from estimator.model.plan import plan
 from estimator.revisions.changes import LEVELS
+from estimator.workbook.fronts import FRONTS
 from estimator.workbook.page import KINDS
 from estimator.workbook.template import place_in
 
@@ -30,6 +31,7 @@ DOCUMENTS = [
     (REQUEST_TEMPLATE, PRICE_REQUEST.plan),
     (SITE_TEMPLATE, SITE_SHEET.plan),
 ]
+BY_DRAWINGS = {name for front in FRONTS for name in front.chosen}  # typed beside what is drawn
 Place = tuple[str, str]  # the list in whose row it stands, or "", and its name
 
 
@@ -77,7 +79,9 @@ def test_each_place_of_the_workbook_is_known_where_it_is(job_template: Workbook)
 def test_all_that_is_typed_has_its_place_in_the_workbook(job_template: Workbook) -> None:
     """Else it would be put where there is room: below the first sheet, or right of its list."""
     of, found = plan(), places(job_template, plan())
-    typed = {("", name) for name, item in of.cells.items() if isinstance(item, Input)}
+    typed = {("", name) for name, item in of.cells.items() if isinstance(item, Input)} - {
+        ("", name) for name in BY_DRAWINGS
+    }
     for listed in {listed for listed, _ in found if listed}:
         typed |= {(listed, item.name) for item in of.tables[listed].inputs}
     assert typed - set(found) == set()
@@ -87,7 +91,11 @@ def test_a_typed_cell_is_called_as_the_plan_calls_it(job_template: Workbook) -> 
     """A label stands in the template too, and what is to be fixed names the cell by the plan's."""
     sheet = job_template["Start"]
     beside = {place_in(b.value): a.value for a, b in zip(sheet["A"], sheet["B"], strict=True)}
-    typed = {name: i.label for name, i in plan().cells.items() if isinstance(i, Input)}
+    typed = {
+        name: i.label
+        for name, i in plan().cells.items()
+        if isinstance(i, Input) and name not in BY_DRAWINGS
+    }
     assert {name: label for name, label in beside.items() if name in typed} == typed
 
 

@@ -40,7 +40,7 @@ def floors(outlines: Sequence[Corners], rng: random.Random | None = None) -> Led
 
 def agree_with_shapely(outlines: Sequence[Corners], found: Ledger) -> None:
     for n, corners in enumerate(outlines):
-        shape = _from_first_side(corners)
+        shape = from_first_side(corners)
         figure = {
             name: found.column("zones", name)[n]
             for name in (
@@ -92,7 +92,7 @@ def _within_angle(
     return Point(*(h + 1e-6 * (u + v) for h, u, v in zip(here, *units, strict=True)))
 
 
-def _from_first_side(corners: Corners) -> Polygon:
+def from_first_side(corners: Corners) -> Polygon:
     """The shape with its first corner at nought and its first side along A."""
     (x0, y0), (x1, y1) = corners[:2]
     length = math.dist((x0, y0), (x1, y1))

@@ -51,6 +51,7 @@ SAFE = {
     "CHAR",
     "CHOOSE",
     "COUNTA",
+    "RIGHT",
     "FIND",
     "IF",
     "IFERROR",

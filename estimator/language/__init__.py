@@ -109,6 +109,7 @@ from .units import (
     Tonnes,
     Unit,
 )
+from .wording import in_figures, in_metres, one_text
 
 __all__ = [
     "AMOUNT",
@@ -193,6 +194,8 @@ __all__ = [
     "first_row",
     "found_at",
     "given",
+    "in_figures",
+    "in_metres",
     "is_blank",
     "label_of",
     "largest_of",
@@ -200,6 +203,7 @@ __all__ = [
     "less",
     "most",
     "number",
+    "one_text",
     "read",
     "read_at",
     "root_of",

@@ -382,7 +382,7 @@ def label_of(*parts: str | float) -> str:
 
 HELPERS = frozenset(
     {
-        *("first_row", "label_of", "sum_of_first"),
+        *("first_row", "label_of", "sum_of_first", "in_metres", "in_figures", "one_text"),
         *("most", "least", "whole_up", "whole_down", "to_pence", "to_six_places", "root_of"),
         *("tan_of", "sin_of", "cos_of", "smallest_of"),
         *("divided", "where", "given", "first_given", "is_blank", "available", "choose"),

@@ -217,6 +217,7 @@ class Table:
     grows: bool = False  # a person adds rows: it gets spare rows and an end line
     spare: tuple[int, int] = (0, 0)  # spare rows in a usual workbook, and in a blank one
     guarded: bool = True  # rows may be spare
+    broken: bool = False  # its spare rows stay empty: they break a drawn line
     names: str | None = None  # this column's cells are named by their row's key
     numbered: bool = True  # its rows' numbers stand in the sheet
     since: int = 1  # the layout in which it first stood

@@ -22,7 +22,17 @@ from ..language.offering import with_offers
 from ..pricing import measures, quote, refusals, scope, vat, work
 from ..questionnaire import answers, assumed, builds, on_plan, open_questions
 from ..questionnaire.offers import OFFERS
-from ..takeoff import bands, methods
+from ..takeoff import (
+    bands,
+    drawn_floors,
+    drawn_layers,
+    drawn_lines,
+    drawn_openings,
+    drawn_section,
+    drawn_wall,
+    drawn_words,
+    methods,
+)
 from ..takeoff.abutments import ABUTMENT_KIND_ROWS, ABUTMENT_KINDS, ABUTMENTS
 from ..takeoff.build_ups import FLOOR_KIND_ROWS, FLOOR_KINDS
 from ..takeoff.cut_ins import CUT_IN_KIND_ROWS, CUT_IN_KINDS, CUT_INS
@@ -79,6 +89,7 @@ PARTICULARS: tuple[Input, ...] = (
     *quote.INPUTS,
     *work.INPUTS,
     *vat.INPUTS,
+    drawn_floors.CHOSEN,
 )  # fmt: skip
 
 # Everything typed in a cell of its own: the particulars, and the answers of the form.
@@ -131,6 +142,18 @@ SHIPPED_ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
     "nations": hold_points.NATION_ROWS,
     "work_kinds": work.WORK_KIND_ROWS,
     "out_of_scope": scope.OUT_OF_SCOPE_ROWS,
+    "drawn_sides": drawn_floors.SIDE_ROWS,
+    "drawn_lines": drawn_lines.LINE_ROWS,
+    "drawn_openings": drawn_openings.OPENING_ROWS,
+    "drawn_boxes": drawn_openings.BOX_ROWS,
+    "drawn_measures": drawn_words.MEASURE_ROWS,
+    "drawn_words": drawn_words.WORD_ROWS,
+    "drawn_key": drawn_words.KEY_ROWS,
+    "drawn_layers": drawn_layers.LAYER_ROWS,
+    "drawn_feet": drawn_layers.FOOT_ROWS,
+    "drawn_wall": drawn_wall.WALL_ROWS,
+    "drawn_pieces": drawn_wall.PIECE_ROWS,
+    "drawn_labels": drawn_wall.LABEL_ROWS,
 }
 
 # The sheet for site: each hold point, its list, and the cells of its words.
@@ -196,6 +219,18 @@ def _plan(*more: Table) -> Plan:
             ORDER_LINES,
             measures.MEASURES,
             *more,
+            drawn_floors.DRAWN_SIDES,
+            drawn_lines.DRAWN_LINES,
+            drawn_openings.DRAWN_OPENINGS,
+            drawn_openings.DRAWN_BOXES,
+            drawn_words.DRAWN_MEASURES,
+            drawn_words.DRAWN_WORDS,
+            drawn_words.DRAWN_KEY,
+            drawn_layers.DRAWN_LAYERS,
+            drawn_layers.DRAWN_FEET,
+            drawn_wall.DRAWN_WALL,
+            drawn_wall.DRAWN_PIECES,
+            drawn_wall.DRAWN_LABELS,
             TOTALS,
             hold_points.HOLDS,
             *hold_points.ITEMS,
@@ -228,6 +263,11 @@ def _plan(*more: Table) -> Plan:
             *quote.CELLS,
             *vat.CELLS,
             *issued.CELLS,
+            *drawn_floors.FLOOR_CELLS,
+            *drawn_openings.OPENING_CELLS,
+            *drawn_words.WORD_CELLS,
+            *drawn_section.SECTION_CELLS,
+            *drawn_wall.WALL_CELLS,
             *answers.CELLS,
             *on_plan.CELLS,
             *assumed.CELLS,

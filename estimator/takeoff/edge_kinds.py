@@ -21,26 +21,27 @@ EDGE_KINDS = Table(
     (
         Fixed("name", "Kind of edge", TEXT),
         *(Fixed(name, label, FLAG) for name, label in _MEANS.items()),
+        Fixed("line", "Drawn as line", EACH, "On the plan: LINES in drawn_floors.py.", since=7),
     ),
     key="name",
     guarded=False,
 )
 
 
-def _kind(name: str, *means: str) -> dict[str, object]:
-    return {"name": name, **{m: int(m in means) for m in _MEANS}}
+def _kind(name: str, line: int, *means: str) -> dict[str, object]:
+    return {"name": name, **{m: int(m in means) for m in _MEANS}, "line": line}
 
 
 EDGE_KIND_ROWS = (
-    _kind("new wall", "by_levels", "bonds", "external", "external_run", "walls"),
-    _kind("existing wall with DPC", "by_levels", "by_chase", "bonds", "seals", "walls"),
-    _kind("existing wall, DPC unknown", "by_hand", "seals", "walls"),
-    _kind("joint", "joins"),
+    _kind("new wall", 1, "by_levels", "bonds", "external", "external_run", "walls"),
+    _kind("existing wall with DPC", 2, "by_levels", "by_chase", "bonds", "seals", "walls"),
+    _kind("existing wall, DPC unknown", 2, "by_hand", "seals", "walls"),
+    _kind("joint", 4, "joins"),
     # A door's threshold takes no side by itself, and is part of the run of an external one. The
     # sheet is bonded there to the threshold's tray or DPC, and the slab's edge stands against it.
-    _kind("threshold", "by_hand", "bonds", "external_run", "walls"),
-    _kind("partition"),
-    _kind("free"),
+    _kind("threshold", 3, "by_hand", "bonds", "external_run", "walls"),
+    _kind("partition", 5),
+    _kind("free", 5),
 )
 
 

@@ -260,7 +260,7 @@ class _Stamp:
             lists = [n for n in front.lists if n not in self.template.lines]
             self.built.results.setdefault(front.sheet, {})
             self.built.units.setdefault(front.sheet, {})
-            if lists:
+            if lists or front.drawn:
                 sheets.add(front, lists)
 
     def _in_order(self) -> None:

@@ -15,7 +15,6 @@ from openpyxl import Workbook
 from openpyxl.cell._writer import etree_write_cell
 from openpyxl.cell.rich_text import CellRichText
 from openpyxl.comments.comment_sheet import CommentRecord
-from openpyxl.drawing.spreadsheet_drawing import SpreadsheetDrawing
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet._writer import WorksheetWriter
 from openpyxl.worksheet.dimensions import SheetDimension
@@ -24,6 +23,7 @@ from openpyxl.xml.constants import ARC_WORKBOOK
 from openpyxl.xml.functions import fromstring, tostring
 
 from .cell_text import formula_cell, number_cell, plain, text_cell
+from .charts import Drawings
 from .hidden import HiddenSheet
 
 Results = Mapping[str, Mapping[tuple[int, int], Any]]
@@ -134,7 +134,7 @@ class _ResultWriter(ExcelWriter):
         self.results, self.hidden = results, hidden
 
     def write_worksheet(self, ws: Any) -> None:
-        ws._drawing = SpreadsheetDrawing()
+        ws._drawing = Drawings()
         ws._drawing.charts = ws._charts
         ws._drawing.images = ws._images
         held = self.hidden.get(ws.title)

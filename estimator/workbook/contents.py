@@ -299,10 +299,17 @@ class Contents:
             if self.layout.is_apart and table.apart and item.name == table.key_in_use:
                 # A row that cannot be used has no mark, and so needs nothing.
                 formula = f'IF({self.layout.own(table.name, CHECKED)}=1,{formula},"")'
-            return Filled(formula, rows, values, item.unit)
+            filled = Filled(formula, rows, values, item.unit)
+            return self._broken(table, filled) if table.broken else filled
         typed = isinstance(item, Input)
         values = values + [None] * (len(rows) - len(values))
         return [Content(None, value, item.unit, typed) for value in values]
+
+    def _broken(self, table: Table, filled: Filled) -> list[Content]:
+        """A column whose spare rows are truly empty: a chart goes on with a line over all else."""
+        keys = self.ledger.column(table.name, table.key)
+        empty = Content(None, None, filled.unit)
+        return [c if key != "" else empty for key, c in zip(keys, filled, strict=True)]
 
     def _offer(self, table: Table, item: Offer, n: int, row: int) -> str:
         offer = item.row(n)

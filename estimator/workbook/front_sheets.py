@@ -7,16 +7,21 @@ from openpyxl import Workbook
 from openpyxl.styles import Alignment
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.cell_range import CellRange
+from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.worksheet import Worksheet
 
 from ..language.tables import FAULT, OFFERED, Input, Table
 from ..language.units import AMOUNT
+from ..pens.views import SIDE
 from . import fronts
 from .content import Content
 from .contents import FIX, Contents
+from .drawn import drawing
 from .layout import Layout
-from .page import FAINT, Page, font
+from .page import FAINT, Page, font, style_typed
 from .text_door import as_text_style
+
+GAP, ROW = 20, 20  # pixels: between two drawings, and the height of a row beside them
 
 Put = Callable[[Worksheet, Any, Content], None]
 
@@ -51,8 +56,9 @@ class FrontSheets:
             letters = [self.layout.fronts[listed].letters.get(n) for n in rare]
             first, *_, last = (letter for letter in letters if letter is not None)
             sheet.column_dimensions.group(first, last, outline_level=1, hidden=True)
+        below = self._drawings(page, front) if front.drawn else 0
         if own:
-            self._page(page, front, lists)
+            self._page(page, front, lists, below)
 
     def _standing(self, page: Page) -> None:
         """The total, what is to be fixed and what the checks say, in a row that stays in sight."""
@@ -147,8 +153,33 @@ class FrontSheets:
             f"{letter}{first}:{letter}{front.last}", f'IFERROR(({at}<>"")*({at}={offered})=1,FALSE)'
         )
 
-    def _page(self, page: Page, front: fronts.Front, lists: Sequence[str]) -> None:
-        page.row = max(self.layout.fronts[n].last + 1 for n in lists) + 1
+    def _drawings(self, page: Page, front: fronts.Front) -> int:
+        """The drawings of a sheet, on a page of their own where it is printed; the last row they
+        take."""
+        sheet, row = page.sheet, self.layout.drawn[front.sheet]
+        sheet.row_breaks.append(Break(id=row - 1))
+        page.row = row
+        page.heading("Drawn to scale", ["A", "B"])
+        for page.row, name in enumerate(front.chosen, row + 1):
+            if self.layout.typed_cells[name] != (front.sheet, f"$B${page.row}"):
+                continue  # the template has a place for it
+            item = self.plan.cells[name]
+            page.put("A", item.label, font(9))
+            page.put("C", item.help, font(9, colour=FAINT))
+            cell = page.put("B", None)
+            style_typed(cell, item.unit)
+            self.put(sheet, cell, self.contents.typed_cell(name))
+        top = page.row + 2
+        for n, view in enumerate(front.drawn):
+            corner = top, _column_at(sheet, n * (SIDE + GAP))
+            sheet._charts.append(drawing(view, self.contents, corner))
+        last = top + -(-SIDE // ROW)
+        for number in range(top, last + 1):
+            sheet.row_dimensions[number].height = ROW * 0.75  # points
+        return last
+
+    def _page(self, page: Page, front: fronts.Front, lists: Sequence[str], below: int) -> None:
+        page.row = max(below, *(self.layout.fronts[n].last + 1 for n in lists)) + 1
         rare = {n for names in front.rare.values() for n in names}
         print_to = max(
             (at for n in lists for c, at in self.layout.fronts[n].letters.items() if c not in rare),
@@ -160,3 +191,13 @@ class FrontSheets:
         # Of several lists none has a head that is that of all: only what stands above them stays.
         stays = self.layout.fronts[lists[0]].first if len(lists) == 1 else fronts.first_row(front)
         page.finish(print_to, stays)
+
+
+def _column_at(sheet: Worksheet, pixels: int) -> int:
+    """The first column whose left edge is as far from the left, or farther; counted from 1."""
+    column = 1
+    while pixels > 0:
+        width = sheet.column_dimensions[get_column_letter(column)]
+        pixels -= 0 if width.hidden else round(width.width * 7 + 5)
+        column += 1
+    return column

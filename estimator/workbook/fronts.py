@@ -10,6 +10,8 @@ from dataclasses import dataclass, field
 from ..buying.suppliers import SUPPLIER_CELLS
 from ..guidance.hold_points import ITEMS
 from ..language.tables import FAULT, POSITION, Input, Table
+from ..pens.views import PLAN, SECTION, View
+from ..takeoff.drawn_floors import CHOSEN
 
 TOP = 4  # the row in which the first block begins
 # In the row above it, which stays in sight with the heading: how the job stands as a whole, each
@@ -46,6 +48,8 @@ class Front:
     counted: frozenset[str] = frozenset()  # lists of quantities: whole where they count things
     heads: Mapping[str, str] = field(default_factory=dict)  # columns headed by a named cell
     cells: tuple[str, ...] = ()  # named cells shown above the first list
+    drawn: tuple[View, ...] = ()  # side by side below the last list
+    chosen: tuple[str, ...] = ()  # named cells typed above them: which row is drawn
 
 
 FRONTS = (
@@ -72,6 +76,8 @@ FRONTS = (
         "line; what is worked out follows by itself.",
         ("zones", "edges", "floor_features", "penetrations"),
         {"zones": ("separating_layer", "void", "plate", "free_area", "sleeper_length")},
+        drawn=(PLAN, SECTION),
+        chosen=(CHOSEN.name,),
     ),
     Front(
         "Walls",
@@ -205,7 +211,18 @@ SEEN = (
 # The lists that no sheet here shows, or one that the template lays out, by the sheet they serve.
 _SERVES = {
     "Start": ("floor_builds", "wall_builds", "roof_builds", "questions"),
-    "Floors": ("floor_kinds", "edge_kinds", "feature_kinds", "bands", "layouts"),
+    "Floors": (
+        *("floor_kinds", "edge_kinds", "feature_kinds", "bands", "layouts", "drawn_sides"),
+        *(
+            "drawn_lines",
+            "drawn_openings",
+            "drawn_boxes",
+            "drawn_measures",
+            "drawn_words",
+            "drawn_key",
+        ),
+        *("drawn_layers", "drawn_feet", "drawn_wall", "drawn_pieces", "drawn_labels"),
+    ),
     "Walls": ("measuring_lines", "opening_kinds"),
     "House": ("abutment_kinds", "old_wall_kinds", "cut_in_kinds", "tray_unit_kinds"),
     "Labour": ("work_kinds", "stages"),

@@ -60,6 +60,7 @@ class Layout:
     added: list[str] = field(default_factory=list)  # typed cells that the template has no place for
     moved: dict[str, dict[int, int]] = field(default_factory=dict)  # sheet: {row: new row}
     again: list[tuple[str, str, str]] = field(default_factory=list)  # name, sheet, address
+    drawn: dict[str, int] = field(default_factory=dict)  # sheet: the row of its drawings' heading
     # For how many rows of a list others were laid out, where that is not as many as it has now.
     reached: dict[str, int] = field(default_factory=dict)
 
@@ -197,7 +198,8 @@ def _lay_out_unplaced(layout: Layout, plan: Plan) -> None:
     """Cells that are typed and have no place in the template: at the end of its first sheet."""
     sheet = next(iter(layout.moved))
     typed = [name for name, item in plan.cells.items() if isinstance(item, Input)]
-    missing = [name for name in typed if name not in layout.typed_cells]
+    by_drawings = {name for front in fronts.FRONTS for name in front.chosen}
+    missing = [n for n in typed if n not in layout.typed_cells and n not in by_drawings]
     for row, name in enumerate(missing, max(layout.moved[sheet].values(), default=0) + 2):
         layout.typed_cells[name] = sheet, f"$B${row}"
         layout.added.append(name)
@@ -231,6 +233,10 @@ def _lay_out_fronts(layout: Layout, plan: Plan, seen: Mapping[str, int]) -> None
             row = last + fronts.BELOW + 1
             heads = ((front.heads[n], at) for n, at in letters.items() if n in front.heads)
             layout.again += [(n, front.sheet, f"${at}${first - 2}") for n, at in heads]
+        if front.drawn:
+            layout.drawn[front.sheet] = row
+            for at, name in enumerate(front.chosen, row + 1):
+                layout.typed_cells.setdefault(name, (front.sheet, f"$B${at}"))
 
 
 def _lay_out_engines(layout: Layout, plan: Plan, rows: Mapping[str, int]) -> None:

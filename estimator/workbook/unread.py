@@ -25,17 +25,25 @@ def for_remarks(front: Span) -> str:
     return min(front.letters.values(), key=column_index_from_string)
 
 
-def list_below(layout: Layout, table: Table) -> Span | None:
-    """The list under that one on the same sheet; None below the last."""
+def heading_below(layout: Layout, table: Table) -> tuple[int, int] | None:
+    """The first and last row of the heading of what is under that list on the same sheet, a list or
+    a cell that is typed; None below the last."""
     front = layout.fronts[table.name]
-    under = [s for s in layout.fronts.values() if s.sheet == front.sheet and s.first > front.last]
-    return min(under, key=lambda span: span.first, default=None)
+    lists = [
+        (s.first - ABOVE, s.first - 1)
+        for s in layout.fronts.values()
+        if s.sheet == front.sheet and s.first > front.last
+    ]
+    at = (at for sheet, at in layout.typed_cells.values() if sheet == front.sheet)
+    rows = (int(cell.rpartition("$")[2]) for cell in at)
+    cells = [(row - 1, row - 1) for row in rows if row > front.bottom + 1]
+    return min([*lists, *cells], default=None)
 
 
 def below(table: Table, layout: Layout) -> str:
     """The formula that counts what is typed from the end line down; of a list that does not grow,
     in the row under its last. It names nothing above, where cells show what follows from it."""
-    front, under = layout.fronts[table.name], list_below(layout, table)
+    front, under = layout.fronts[table.name], heading_below(layout, table)
     letters = columns(table, front)
     begins, ends, at, sheet = letters[0], letters[-1], front.bottom, on(front.sheet)
 
@@ -45,8 +53,8 @@ def below(table: Table, layout: Layout) -> str:
     if not table.apart:  # the row has nothing to name it but the one above
         return f"{counted(at, at + 1)}-{counted(at, at)}"
     if under is not None:
-        labels = under.first - 1
-        return f"{counted(at, labels)}-{counted(under.first - ABOVE, labels)}"
+        heading, labels = under
+        return f"{counted(at, labels)}-{counted(heading, labels)}"
     last = at + LOOKED_AT
     remarks = f"-{counted(at + 2, last, begins)}" if begins == for_remarks(front) else ""
     return counted(at, last) + remarks

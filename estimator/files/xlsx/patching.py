@@ -1,6 +1,7 @@
 """Changing single cells in the file of a workbook, and nothing else.
 
-Only the sheets' parts in which a cell changes are written anew; every other part keeps its bytes.
+Only the parts of sheets in which a cell changes are written anew, and of charts that read one; every
+other part keeps its bytes.
 """
 
 from collections.abc import Mapping
@@ -13,6 +14,7 @@ from lxml import etree
 from openpyxl.utils import column_index_from_string
 
 from .cells import At, Sheets, address_of, place, translated
+from .charted import redrawn
 
 _XML_SPACE = "{http://www.w3.org/XML/1998/namespace}space"
 _CALC_CHAIN = "calcChain"
@@ -41,6 +43,8 @@ def patched(sheets: Sheets, puts: Mapping[str, Mapping[At, Put]]) -> bytes:
             tree = package.tree(part)
             rewired = _Sheet(tree).put(cells) or rewired
             parts[part] = _bytes(tree)
+    texts = {sheet: {at: put.text for at, put in cells.items()} for sheet, cells in puts.items()}
+    parts |= {part: _bytes(tree) for part, tree in redrawn(package, texts).items()}
     dropped = _without_calc_chain(sheets, parts) if rewired else None
     written = BytesIO()
     with ZipFile(written, "w", ZIP_DEFLATED) as archive:

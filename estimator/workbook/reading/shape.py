@@ -9,7 +9,6 @@ from ...files.xlsx.cells import Stored, address_of, place
 from ...language.tables import OFFERED, POSITION, Input, Table
 from .. import unread
 from ..form_default import row_shown
-from ..fronts import ABOVE
 from ..layout import on
 
 if TYPE_CHECKING:
@@ -67,10 +66,10 @@ def check_around(returned: "Returned", table: Table) -> None:
         for row in _rows_below(returned, span.sheet, span.bottom + 1, None):
             _refuse(returned, span.sheet, row, beside_hint, accepted)
         return
-    letters, below = unread.columns(table, span), unread.list_below(returned.layout, table)
+    letters, below = unread.columns(table, span), unread.heading_below(returned.layout, table)
     numbers = {place(f"{letter}1")[1] for letter in letters}
     free = place(f"{unread.for_remarks(span)}1")[1]
-    until = below.first - ABOVE if below else span.bottom + unread.LOOKED_AT + 1
+    until = below[0] if below else span.bottom + unread.LOOKED_AT + 1
     for row in _rows_below(returned, span.sheet, span.bottom, until):
         may_remark = below is None and row > span.bottom + 1
         kept = {c: n for c, n in every.items() if c in numbers and not (may_remark and c == free)}

@@ -1,5 +1,6 @@
 """What a person put into a workbook that has no place in one laid out anew."""
 
+import re
 from collections.abc import Iterator, Mapping
 from typing import Any
 
@@ -7,6 +8,7 @@ from openpyxl.utils import column_index_from_string
 
 from ...files.xlsx.cells import At, address_of, place
 from ...model.plan import plan
+from ..fronts import FRONTS
 from ..layout import CELLS, CELLS_FIRST, PLACES_NAME, SCHEMA_NAME, VERSION_NAME, Layout, on
 from ..refresh import held_back
 from .comparison import differences, laid_ledger
@@ -32,6 +34,8 @@ _KINDS = {
     "embeddings": "embedded documents",
     "customXml": "custom XML",
 }
+_DRAWING, _CHART = re.compile(r"drawings/drawing\d+\.xml"), re.compile(r"charts/chart\d+\.xml")
+_RELATED = re.compile(r"drawings/_rels/(drawing\d+\.xml)\.rels")
 
 
 def left_behind(returned: Returned, fresh: Mapping[str, set[Any]]) -> list[str]:
@@ -44,7 +48,7 @@ def left_behind(returned: Returned, fresh: Mapping[str, set[Any]]) -> list[str]:
     ours |= {sheet for sheet, _ in returned.layout.cells.values()}
     ours |= {sheet for sheet, _ in returned.layout.typed_cells.values()}
     lines = [f"the sheet {on(s)}" for s in returned.sheets.parts if s not in ours]
-    parts = [n.removeprefix("xl/") for n in returned.sheets.package.names()]
+    parts = _parts_of_others(returned)
     lines += list(
         dict.fromkeys(w for k, w in _KINDS.items() if any(p.startswith(k) for p in parts))
     )
@@ -59,6 +63,28 @@ def left_behind(returned: Returned, fresh: Mapping[str, set[Any]]) -> list[str]:
     lines += [n.removesuffix(".") + ", stays as that number" for n in returned.notes]
     lines += list(_own_cells(returned, ours, fresh))
     return lines
+
+
+def _parts_of_others(returned: Returned) -> list[str]:
+    """What stands in the package, without what is there for our own drawings."""
+    package = returned.sheets.package
+    titles = {view.title for front in FRONTS for view in front.drawn}
+    parts = [n.removeprefix("xl/") for n in package.names()]
+    is_ours = {
+        part: [
+            (told := anchor.find(".//{*}cNvPr")) is not None and told.get("name") in titles
+            for anchor in package.tree(f"xl/{part}")
+        ]
+        for part in parts
+        if _DRAWING.fullmatch(part)
+    }
+    ours = sum(sum(each) for each in is_ours.values())
+    left = [
+        part for part in parts if not all(is_ours.get(_RELATED.sub(r"drawings/\1", part), (False,)))
+    ]
+    if sum(bool(_CHART.fullmatch(part)) for part in parts) > ours:
+        return left
+    return [part for part in left if not part.startswith("charts/")]
 
 
 def _own_names(returned: Returned) -> list[str]:

@@ -1,0 +1,139 @@
+"""What is drawn: which columns of which lists are its lines and its words."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from ..language.ledger import Ledger
+from ..takeoff.drawn_lines import LINES
+from ..takeoff.drawn_wall import rows_of
+from ..takeoff.drawn_words import KEY, rows_named
+from .styles import DASHED, DOTTED, DOTTED_FINE, FINE, HEAVY, LONG, MEDIUM, OLD, SHEET, Style
+
+FRAME = 100  # both ways: the lists say where in it each point is
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Lines:
+    """Two columns of a list, from the left and from below; an empty row breaks the line."""
+
+    name: str
+    style: Style
+    table: str
+    x: str
+    y: str
+    rows: tuple[int, int] | None = None  # the first and the last, where not all
+
+    def points(self, ledger: Ledger) -> list[Point | None]:
+        """Its points in the frame, None where it is broken."""
+        table = ledger.plan.tables[self.table]
+        keys, xs, ys = (ledger.column(self.table, c) for c in (table.key, self.x, self.y))
+        first, last = self.rows or (1, len(keys))
+        found = zip(keys[first - 1 : last], xs[first - 1 : last], ys[first - 1 : last], strict=True)
+        return [None if key == "" else (x, y) for key, x, y in found]
+
+    def strokes(self, ledger: Ledger) -> Iterator[list[Point]]:
+        """Its lines, without those that have no length."""
+        stroke: list[Point] = []
+        for point in (*self.points(ledger), None):
+            if point is not None:
+                stroke.append(point)
+                continue
+            if len(set(stroke)) > 1:
+                yield stroke
+            stroke = []
+
+
+@dataclass(frozen=True)
+class Words:
+    """Three columns of a list: where each of its texts is, and what it says."""
+
+    table: str
+    x: str
+    y: str
+    says: str
+    rows: tuple[int, int] | None = None
+    ahead: bool = False  # the text begins at the point; else it is its middle
+    size: float = 9  # points, where the frame is SIDE pixels wide
+    bold: bool = False
+
+    def each(self, ledger: Ledger) -> Iterator[tuple[int, Point, Any]]:
+        """Its rows, counted from 1, their points and texts."""
+        xs, ys, says = (ledger.column(self.table, c) for c in (self.x, self.y, self.says))
+        first, last = self.rows or (1, len(says))
+        for row in range(first, last + 1):
+            yield row, (xs[row - 1], ys[row - 1]), says[row - 1]
+
+
+SIDE = 640  # pixels, of a drawing on its sheet
+
+
+@dataclass(frozen=True)
+class View:
+    """One drawing."""
+
+    name: str
+    title: str
+    told: str  # what it shows, for who cannot see it
+    lines: tuple[Lines, ...]
+    words: tuple[Words, ...]
+
+
+_STYLES = (HEAVY, OLD, MEDIUM, LONG, DOTTED)
+_KEY_STYLES = (*_STYLES, DASHED, FINE)
+
+PLAN = View(
+    "plan",
+    "Plan of the floor",
+    "The floor chosen beside it, to scale: its sides by what they meet, with their lengths; where "
+    "the sheet turns up; the openings that have a place; dimensions over all, and a scale.",
+    (
+        *(
+            Lines(name, style, "drawn_lines", f"x_{n}", f"y_{n}")
+            for n, (name, style) in enumerate(zip(LINES, _STYLES, strict=True), 1)
+        ),
+        Lines("sheet turned up", DASHED, "drawn_lines", "turn_x", "turn_y"),
+        Lines("openings", FINE, "drawn_boxes", "x", "y"),
+        Lines("dimensions", FINE, "drawn_measures", "x", "y", rows_named("along A", "along B")),
+        Lines("scale", MEDIUM, "drawn_measures", "x", "y", rows_named("scale")),
+        *(
+            Lines(f"key: {name}", style, "drawn_measures", "x", "y", rows_named(name))
+            for name, style in zip(KEY, _KEY_STYLES, strict=True)
+        ),
+    ),
+    (
+        Words("drawn_words", "x", "y", "says", (1, 1), ahead=True, size=11, bold=True),
+        Words("drawn_words", "x", "y", "says", (2, 4), ahead=True, size=8),
+        Words("drawn_words", "x", "y", "says", (5, 6)),
+        Words("drawn_words", "x", "y", "says", (7, 7), ahead=True, size=8),
+        Words("drawn_sides", "label_x", "label_y", "label", size=8),
+        Words("drawn_openings", "label_x", "label_y", "label", size=8),
+        Words("drawn_key", "x", "y", "name", ahead=True, size=8),
+    ),
+)
+
+SECTION = View(
+    "section",
+    "Section of the floor at its wall",
+    "The floor chosen beside it where it meets a new wall, to scale: its layers from the finished "
+    "floor to the formation with their depths, the damp-proof membrane with its turn-up, both "
+    "leaves with their DPC, the ground outside, and a scale.",
+    (
+        Lines("leaves", MEDIUM, "drawn_wall", "x", "y", rows_of("leaf")),
+        Lines("finished floor", MEDIUM, "drawn_wall", "x", "y", rows_of("floor")),
+        Lines("ground", LONG, "drawn_wall", "x", "y", rows_of("ground")),
+        Lines("layers", FINE, "drawn_feet", "x", "y"),
+        Lines("to labels", DOTTED_FINE, "drawn_feet", "leader_x", "leader_y"),
+        Lines("DPC", HEAVY, "drawn_wall", "x", "y", rows_of("DPC")),
+        Lines("sheet", SHEET, "drawn_wall", "x", "y", rows_of("sheet")),
+        Lines("scale", MEDIUM, "drawn_pieces", "x", "y"),
+    ),
+    (
+        Words("drawn_labels", "x", "y", "says", (1, 1), ahead=True, size=11, bold=True),
+        Words("drawn_labels", "x", "y", "says", (2, 4), ahead=True, size=8),
+        Words("drawn_labels", "x", "y", "says", (5, 9), size=8),
+        Words("drawn_labels", "x", "y", "says", (10, 10), ahead=True, size=8),
+        Words("drawn_layers", "label_x", "label_y", "label", ahead=True, size=8),
+    ),
+)

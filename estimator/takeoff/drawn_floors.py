@@ -1,0 +1,304 @@
+"""The plan of one floor, drawn to scale: its sides as lines and words in a frame of 0 to 100 both ways.
+
+Which floor is chosen in a cell. Side A of a rectangle, or the first side of a walk, runs to the
+right, and B down from it, as one walks: the plan is never seen in a mirror. What stands in no row
+that is drawn is counted, and said.
+"""
+
+from ..language import *
+
+SIDES_DRAWN = 24
+LEFT, WIDE = 19, 76  # of the frame: where the floor may lie, as large as it fits
+TOP, HIGH = 84.5, 57.5
+LABEL_FROM = 9  # of the frame: a shorter side has no figure, or figures would overlap
+OUT_A, OUT_B = 4, 2.9  # of the frame: the middle of a figure from its side, beside and below
+TURN_IN = 1.2  # of the frame: the turned-up sheet from its side
+
+CHOSEN = text(
+    "drawn_floor",
+    "Floor drawn",
+    "The mark of the floor that is drawn. Blank: the first.",
+    choice_of="zones.mark",
+    required=False,
+    since=7,
+)
+
+
+# ---- the floor, and how it lies in the frame ----------------------------------------------------
+
+
+@rule
+def drawn_first(zone_position: Column, zone_floor_row: Column) -> Each:
+    """The first floor that can be used; NOTHING or more if none."""
+    return smallest_of(zone_position, less(0, zone_floor_row))
+
+
+@rule
+def drawn_row(
+    drawn_floor: Text, drawn_first: Each, zone_mark: TextColumn, zone_position: Column
+) -> Each:
+    """The row of the floor drawn: the one chosen, else the first; 0 for none."""
+    return where(
+        same(drawn_floor, ""),
+        where(less(drawn_first, NOTHING), drawn_first, 0),
+        sum_of(zone_position, same(zone_mark, drawn_floor)),
+    )
+
+
+@rule
+def of_drawn(drawn_row: Each, column: Column) -> Amount:
+    """What stands in the row of the floor drawn; 0 where there is none."""
+    return where(less(0, drawn_row), beside(column, drawn_row), 0)
+
+
+@rule
+def drawn_hand(drawn_row: Each, zone_turned_round: Column) -> Flag:
+    """1 where the floor lies to the right of its sides, -1 where it is walked round to the left."""
+    return where(less(0, drawn_row), where(less(beside(zone_turned_round, drawn_row), 0), -1, 1), 1)
+
+
+@rule
+def drawn_scale(drawn_extent_a: Metres, drawn_extent_b: Metres) -> Amount:
+    """Hundredths of the frame to a metre, the same both ways."""
+    return divided(1, most(drawn_extent_a / WIDE, drawn_extent_b / HIGH))
+
+
+@rule
+def drawn_left(drawn_extent_a: Metres, drawn_scale: Amount) -> Amount:
+    """Where the floor begins in the frame, from the left."""
+    return LEFT + (WIDE - drawn_extent_a * drawn_scale) / 2
+
+
+@rule
+def drawn_top(drawn_extent_b: Metres, drawn_scale: Amount) -> Amount:
+    """Where the floor begins in the frame, at its back."""
+    return TOP - (HIGH - drawn_extent_b * drawn_scale) / 2
+
+
+@rule
+def drawn_bottom(drawn_top: Amount, drawn_extent_b: Metres, drawn_scale: Amount) -> Amount:
+    """Where the floor ends in the frame, at its front."""
+    return drawn_top - drawn_extent_b * drawn_scale
+
+
+@rule
+def drawn_sides_all(drawn_row: Each, edge_zone_row: Column) -> Each:
+    """Sides listed of the floor drawn."""
+    return where(less(0, drawn_row), count_of(same(edge_zone_row, drawn_row)), 0)
+
+
+@rule
+def drawn_without_figure(drawn_side_edge_row: Column, drawn_side_size: Column) -> Each:
+    """Sides drawn that are too short for their figure."""
+    return count_of(less(0, drawn_side_edge_row), less(drawn_side_size, LABEL_FROM))
+
+
+FLOOR_CELLS: tuple[Item, ...] = (
+    worked(drawn_first, "First floor that can be drawn"),
+    worked(drawn_row, "Floor drawn, its row"),
+    worked(of_drawn, "Floor drawn is walked", "drawn_walked",
+           column=WholeColumn("zones", "walked")),
+    worked(of_drawn, "Floor drawn, along A", "drawn_extent_a",
+           column=WholeColumn("zones", "extent_a")),
+    worked(of_drawn, "Floor drawn, along B", "drawn_extent_b",
+           column=WholeColumn("zones", "extent_b")),
+    worked(of_drawn, "Floor drawn, back along A", "drawn_from_a",
+           column=WholeColumn("zones", "from_a")),
+    worked(of_drawn, "Floor drawn, back along B", "drawn_from_b",
+           column=WholeColumn("zones", "from_b")),
+    worked(drawn_hand, "Floor drawn lies to the right"),
+    worked(drawn_scale, "Scale of the plan"),
+    worked(drawn_left, "Plan, left"),
+    worked(drawn_top, "Plan, top"),
+    worked(drawn_bottom, "Plan, bottom"),
+    worked(drawn_sides_all, "Sides of the floor drawn"),
+    worked(drawn_without_figure, "Sides drawn without a figure"),
+)  # fmt: skip
+
+
+# ---- its sides ----------------------------------------------------------------------------------
+
+
+@rule
+def found(drawn_row: Each, above_found: Each, edge_position: Column, edge_zone_row: Column) -> Each:
+    """The next side of the floor drawn, as the rows stand; NOTHING or more when there is none."""
+    return where(
+        less(0, drawn_row),
+        smallest_of(edge_position, same(edge_zone_row, drawn_row), less(above_found, edge_position)),
+        NOTHING,
+    )  # fmt: skip
+
+
+@rule
+def there(found: Each) -> Each:
+    """The row that is drawn here; 0 for none."""
+    return where(less(found, NOTHING), found, 0)
+
+
+@rule
+def side(drawn_walked: Flag, edge_row: Each, edge_side: TextColumn) -> Text:
+    """Which side of a rectangle it lies on; nothing for a side of a walk."""
+    return where(
+        same(drawn_walked, 1), "", where(less(0, edge_row), beside(edge_side, edge_row), "")
+    )
+
+
+@rule
+def before(
+    side: Text,
+    drawn_row: Each,
+    edge_row: Each,
+    edge_side_length: Column,
+    edge_zone_row: Column,
+    edge_side: TextColumn,
+    edge_position: Column,
+) -> Metres:
+    """Of a rectangle: the lengths listed before it on its side."""
+    return where(
+        same(side, ""),
+        0,
+        sum_of(
+            edge_side_length,
+            same(edge_zone_row, drawn_row),
+            same(edge_side, side),
+            less(edge_position, edge_row),
+        ),
+    )
+
+
+@rule
+def length(edge_row: Each, edge_side_length: Column) -> Metres:
+    """Its length."""
+    return where(less(0, edge_row), beside(edge_side_length, edge_row), 0)
+
+
+@rule
+def size(length: Metres, drawn_scale: Amount) -> Amount:
+    """Its length in the frame."""
+    return length * drawn_scale
+
+
+@rule
+def way(
+    side: Text, edge_row: Each, drawn_walked: Flag, ahead: Text, back: Text, edge_share: Column
+) -> Amount:
+    """Which way it leads: progress for each metre of side."""
+    return where(
+        same(side, ""),
+        where(less(0, edge_row), drawn_walked * beside(edge_share, edge_row), 0),
+        where(same(side, ahead), 1, where(same(side, back), -1, 0)),
+    )
+
+
+@rule
+def begins(
+    side: Text,
+    edge_row: Each,
+    before: Metres,
+    extent: Metres,
+    reaches_back: Metres,
+    ahead: Text,
+    back: Text,
+    far: Text,
+    edge_at: Column,
+) -> Metres:
+    """Where it begins, from the back of the floor, one way."""
+    return where(
+        same(side, ""),
+        where(less(0, edge_row), reaches_back + beside(edge_at, edge_row), 0),
+        where(
+            same(side, ahead),
+            before,
+            where(same(side, back), extent - before, where(same(side, far), extent, 0)),
+        ),
+    )
+
+
+@rule
+def from_x(drawn_left: Amount, begins_a: Metres, drawn_scale: Amount) -> Amount:
+    """Where it begins in the frame, from the left."""
+    return drawn_left + begins_a * drawn_scale
+
+
+@rule
+def from_y(drawn_top: Amount, begins_b: Metres, drawn_scale: Amount) -> Amount:
+    """Where it begins in the frame, from below."""
+    return drawn_top - begins_b * drawn_scale
+
+
+@rule
+def drawn_as(
+    edge_row: Each, edge_kind_row: Column, edge_kind_line: Column
+) -> Each:  # fmt: skip
+    """Which line it is drawn as: the number of a style; 0 for none."""
+    return where(less(0, edge_row), beside(edge_kind_line, beside(edge_kind_row, edge_row)), 0)
+
+
+@rule
+def turned(edge_row: Each, size: Amount, edge_turn_up: Column) -> Flag:
+    """1 where the sheet turns up along it, and it is long enough to show that."""
+    return where(
+        less(0, edge_row),
+        where(
+            given(beside(edge_turn_up, edge_row)),
+            where(less(0, beside(edge_turn_up, edge_row)), where(less(3 * TURN_IN, size), 1, 0), 0),
+            0,
+        ),
+        0,
+    )
+
+
+@rule
+def label_x(from_x: Amount, size: Amount, way_a: Amount, way_b: Amount, drawn_hand: Flag) -> Amount:
+    """Where its figure is, from the left: inside the floor."""
+    return from_x + size * way_a / 2 - OUT_A * way_b * drawn_hand
+
+
+@rule
+def label_y(from_y: Amount, size: Amount, way_a: Amount, way_b: Amount, drawn_hand: Flag) -> Amount:
+    """Where its figure is, from below."""
+    return from_y - size * way_b / 2 - OUT_B * way_a * drawn_hand
+
+
+@rule
+def label(size: Amount, length: Metres) -> Text:
+    """Its length in figures, where there is room; else a blank."""
+    return where(at_most(LABEL_FROM, size), in_metres(length), " ")
+
+
+DRAWN_SIDES = Table(
+    "drawn_sides",
+    "drawn_side",
+    "Plan: the sides of the floor drawn",
+    (
+        Fixed("name", "Side drawn", TEXT),
+        worked(found),
+        worked(there, "Row of the side", "edge_row"),
+        worked(side),
+        worked(before),
+        worked(length),
+        worked(size),
+        worked(way, "Along A", "way_a", ahead="A1", back="A2",
+               edge_share=WholeColumn("edges", "share_a")),
+        worked(way, "Along B", "way_b", ahead="B1", back="B2",
+               edge_share=WholeColumn("edges", "share_b")),
+        worked(begins, "Begins along A", "begins_a", ahead="A1", back="A2", far="B1",
+               extent=NamedCell("drawn_extent_a"), reaches_back=NamedCell("drawn_from_a"),
+               edge_at=WholeColumn("edges", "at_a")),
+        worked(begins, "Begins along B", "begins_b", ahead="B1", back="B2", far="A2",
+               extent=NamedCell("drawn_extent_b"), reaches_back=NamedCell("drawn_from_b"),
+               edge_at=WholeColumn("edges", "at_b")),
+        worked(from_x, "From the left"),
+        worked(from_y, "From below"),
+        worked(drawn_as, "Line"),
+        worked(turned, "Turned up"),
+        worked(label_x, "Figure, from the left"),
+        worked(label_y, "Figure, from below"),
+        worked(label, "Figure"),
+    ),
+    key="name",
+    guarded=False,
+    since=7,
+)  # fmt: skip
+
+SIDE_ROWS = tuple({"name": f"side {n}"} for n in range(1, SIDES_DRAWN + 1))

@@ -1,0 +1,298 @@
+"""What is written on the plan of a floor: its title, its dimensions, the scale, and what each line is."""
+
+from ..language import *
+from .drawn_floors import SIDES_DRAWN
+from .drawn_openings import HALF_BOX, OPENINGS_DRAWN
+
+DIM_OFF = 8  # of the frame: a dimension line from the floor
+DIM_WORDS_A, DIM_WORDS_B = 2.2, 5.8  # of the frame: its figure from it, below and to the left
+BAR_X, BAR_Y, BAR_MOST = 80, 3, 12  # of the frame: the corner of the scale, and its longest arm
+KEY_X, KEY_LONG, KEY_WORDS = 3, 6, 7.5  # of the frame: the key, from the left
+
+
+# ---- the scale -----------------------------------------------------------------------------------
+
+
+@rule
+def drawn_bar(drawn_scale: Amount) -> Metres:
+    """Length of each arm of the scale: the longest round figure there is room for."""
+    return where(
+        at_most(10 * drawn_scale, BAR_MOST),
+        10,
+        where(
+            at_most(5 * drawn_scale, BAR_MOST),
+            5,
+            where(
+                at_most(2 * drawn_scale, BAR_MOST),
+                2,
+                where(
+                    at_most(drawn_scale, BAR_MOST),
+                    1,
+                    where(at_most(drawn_scale / 2, BAR_MOST), 0.5, 0.1),
+                ),
+            ),
+        ),
+    )
+
+
+# ---- lines that are measured ----------------------------------------------------------------------
+
+
+@rule
+def measure_x(
+    what: Each,
+    share_x: Amount,
+    more_x: Amount,
+    drawn_left: Amount,
+    drawn_extent_a: Metres,
+    drawn_bar: Metres,
+    drawn_scale: Amount,
+) -> Amount:
+    """A point of a dimension line, the scale or the key, from the left."""
+    return (
+        choose(what, drawn_left, drawn_left - DIM_OFF, BAR_X, KEY_X)
+        + share_x * drawn_scale * choose(what, drawn_extent_a, 0, drawn_bar, 0)
+        + more_x
+    )
+
+
+@rule
+def measure_y(
+    what: Each,
+    share_y: Amount,
+    more_y: Amount,
+    drawn_bottom: Amount,
+    drawn_extent_b: Metres,
+    drawn_bar: Metres,
+    drawn_scale: Amount,
+) -> Amount:
+    """The same, from below."""
+    return (
+        choose(what, drawn_bottom - DIM_OFF, drawn_bottom, BAR_Y, 0)
+        + share_y * drawn_scale * choose(what, 0, drawn_extent_b, drawn_bar, 0)
+        + more_y
+    )
+
+
+DRAWN_MEASURES = Table(
+    "drawn_measures",
+    "drawn_measure",
+    "Plan: dimension lines, the scale, and a piece of each line",
+    (
+        Fixed("name", "Point", TEXT),
+        Fixed("what", "1 along A, 2 along B, 3 the scale, 4 the key", EACH),
+        *(Fixed(f"share_{a}", f"Of its length, {a}", AMOUNT) for a in ("x", "y")),
+        *(Fixed(f"more_{a}", f"And more, {a}", AMOUNT) for a in ("x", "y")),
+        worked(measure_x, "From the left", "x"),
+        worked(measure_y, "From below", "y"),
+    ),
+    key="name",
+    broken=True,
+    since=7,
+)
+
+_TICK = 0.9
+_ALONG_A = ((0, -_TICK), (0, _TICK), (0, 0), (1, 0), (1, -_TICK), (1, _TICK))
+_SCALE = (
+    *((0, 1, -_TICK, 0), (0, 1, _TICK, 0), (0, 1, 0, 0), (0, 0, 0, 0)),
+    *((1, 0, 0, 0), (1, 0, 0, -_TICK), (1, 0, 0, _TICK)),
+)
+KEY = (
+    *("new wall", "existing wall", "threshold", "joint with another floor"),
+    *("partition or free edge", "sheet turned up", "opening placed in its run"),
+)
+_KEY_AT = tuple((38 * (n // 4), 11.5 - 3 * (n % 4)) for n in range(len(KEY)))
+
+
+def _point(name: str, what: int, *shares: float) -> dict[str, object]:
+    return {
+        "name": name,
+        "what": what,
+        **dict(zip(("share_x", "share_y", "more_x", "more_y"), shares, strict=True)),
+    }
+
+
+def _key_points(n: int) -> tuple[tuple[float, float], ...]:
+    x, y = _KEY_AT[n]
+    if n < len(KEY) - 1:
+        return ((x, y), (x + KEY_LONG, y))
+    low, high = y - HALF_BOX, y + HALF_BOX
+    return ((x, low), (x + KEY_LONG, low), (x + KEY_LONG, high), (x, high), (x, low))
+
+
+_POINTS = (
+    [_point("along A", 1, share, 0, 0, tick) for share, tick in _ALONG_A],
+    [_point("along B", 2, 0, share, tick, 0) for share, tick in _ALONG_A],
+    [_point("scale", 3, *shares) for shares in _SCALE],
+    *([_point(KEY[n], 4, 0, 0, x, y) for x, y in _key_points(n)] for n in range(len(KEY))),
+)
+MEASURE_ROWS = tuple(row for points in _POINTS for row in (*points, {}))
+
+
+def rows_named(*names: str) -> tuple[int, int]:
+    """The first and the last row of the points of those names, counted from 1."""
+    at = [n for n, row in enumerate(MEASURE_ROWS, 1) if row.get("name") in names]
+    return at[0], at[-1]
+
+
+# ---- words ----------------------------------------------------------------------------------------
+
+
+@rule
+def drawn_title(drawn_row: Each, drawn_floor: Text, zone_mark: TextColumn) -> Text:
+    """What is drawn."""
+    return where(
+        less(0, drawn_row),
+        one_text("Plan of floor ", beside(zone_mark, drawn_row)),
+        where(same(drawn_floor, ""), "Plan: no floor yet", "Plan: that floor cannot be used"),
+    )
+
+
+@rule
+def more_than(count: Each, room: Each, things: Text) -> Text:
+    """What is said of things for which the drawing has no room."""
+    return where(
+        less(room, count), one_text(" (only ", in_figures(room), " ", things, " are drawn)"), ""
+    )
+
+
+@rule
+def sides_say(drawn_sides_all: Each, drawn_without_figure: Each) -> Text:
+    """How many sides it has, and what is not drawn of them."""
+    return one_text(
+        "Inside faces, m. Sides: ",
+        in_figures(drawn_sides_all),
+        more_than(drawn_sides_all, SIDES_DRAWN, "sides"),
+        where(
+            less(0, drawn_without_figure),
+            one_text("; too short for a figure: ", in_figures(drawn_without_figure)),
+            "",
+        ),
+    )
+
+
+@rule
+def openings_say(drawn_openings_all: Each) -> Text:
+    """How many openings have a place there, and what is not drawn of them."""
+    return one_text(
+        "Openings placed in its run: ",
+        in_figures(drawn_openings_all),
+        more_than(drawn_openings_all, OPENINGS_DRAWN, "openings"),
+    )
+
+
+@rule
+def drawn_fault(drawn_row: Each, zone_walk_note: TextColumn) -> Text:
+    """What keeps the floor drawn from being a shape; a blank where it is one."""
+    return where(
+        less(0, drawn_row),
+        where(
+            same(beside(zone_walk_note, drawn_row), ""),
+            " ",
+            one_text("Not a shape yet: ", beside(zone_walk_note, drawn_row)),
+        ),
+        " ",
+    )
+
+
+@rule
+def over_all(drawn_row: Each, extent: Metres) -> Text:
+    """A dimension over all."""
+    return where(less(0, drawn_row), one_text(in_metres(extent), " m"), " ")
+
+
+@rule
+def scale_says(drawn_row: Each, drawn_bar: Metres) -> Text:
+    """How long an arm of the scale is."""
+    return where(less(0, drawn_row), one_text(in_metres(drawn_bar), " m each way"), " ")
+
+
+@rule
+def fixed_at(place: Amount) -> Amount:
+    """A fixed place in the frame."""
+    return place
+
+
+def _fixed(place: float) -> Worked:
+    return worked(fixed_at, place=place)
+
+
+@rule
+def under_a(drawn_left: Amount, drawn_extent_a: Metres, drawn_scale: Amount) -> Amount:
+    """The middle of the floor, from the left."""
+    return drawn_left + drawn_extent_a * drawn_scale / 2
+
+
+@rule
+def below_line(drawn_bottom: Amount) -> Amount:
+    """Under the dimension line along A."""
+    return drawn_bottom - DIM_OFF - DIM_WORDS_A
+
+
+@rule
+def left_of_line(drawn_left: Amount) -> Amount:
+    """To the left of the dimension line along B."""
+    return drawn_left - DIM_OFF - DIM_WORDS_B
+
+
+@rule
+def beside_b(drawn_bottom: Amount, drawn_extent_b: Metres, drawn_scale: Amount) -> Amount:
+    """The middle of the floor, from below."""
+    return drawn_bottom + drawn_extent_b * drawn_scale / 2
+
+
+@rule
+def bar_words_y(drawn_bar: Metres, drawn_scale: Amount) -> Amount:
+    """Beside the upright arm of the scale."""
+    return BAR_Y + drawn_bar * drawn_scale / 2
+
+
+WORD_CELLS: tuple[Item, ...] = (worked(drawn_bar, "Scale's arm"),)
+
+# Each word: its name, where it is in the frame, and what it says.
+_WORDS: tuple[tuple[str, Rule | Worked, Rule | Worked, Rule | Worked], ...] = (
+    ("title", _fixed(2), _fixed(97), rule_of(drawn_title)),
+    ("sides", _fixed(2), _fixed(93.7), rule_of(sides_say)),
+    ("openings", _fixed(2), _fixed(90.9), rule_of(openings_say)),
+    ("what is wrong", _fixed(2), _fixed(88.1), rule_of(drawn_fault)),
+    ("along A", rule_of(under_a), rule_of(below_line),
+     worked(over_all, extent=NamedCell("drawn_extent_a"))),
+    ("along B", rule_of(left_of_line), rule_of(beside_b),
+     worked(over_all, extent=NamedCell("drawn_extent_b"))),
+    ("scale", _fixed(BAR_X + 1), rule_of(bar_words_y), rule_of(scale_says)),
+)  # fmt: skip
+
+DRAWN_WORDS = Table(
+    "drawn_words",
+    "drawn_word",
+    "Plan: its title and dimensions",
+    (
+        Fixed("name", "Words", TEXT),
+        Varied("x", "From the left", AMOUNT, rules=tuple(x for _, x, _, _ in _WORDS)),
+        Varied("y", "From below", AMOUNT, rules=tuple(y for _, _, y, _ in _WORDS)),
+        Varied("says", "What it says", TEXT, rules=tuple(says for *_, says in _WORDS)),
+    ),
+    key="name",
+    guarded=False,
+    since=7,
+)
+
+WORD_ROWS = tuple({"name": name} for name, *_ in _WORDS)
+
+DRAWN_KEY = Table(
+    "drawn_key",
+    "drawn_entry",
+    "Drawings: words that stay as they are",
+    (
+        Fixed("name", "Words", TEXT),
+        Fixed("x", "From the left", AMOUNT),
+        Fixed("y", "From below", AMOUNT),
+    ),
+    key="name",
+    guarded=False,
+    since=7,
+)
+KEY_ROWS = tuple(
+    {"name": words, "x": KEY_X + KEY_WORDS + x, "y": y}
+    for words, (x, y) in zip(KEY, _KEY_AT, strict=True)
+)
