@@ -14,6 +14,7 @@ class Content(NamedTuple):
     value: Any
     unit: Unit
     typed: bool = False  # by a person
+    grows: bool = False  # its areas do, with rows that are put in: its text is not what it was
 
 
 class Filled(Sequence[Content]):

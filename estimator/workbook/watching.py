@@ -100,7 +100,7 @@ class _Rows:
         # As it was called when it was written: what follows would be another formula in each file.
         self.columns["sheet"].append(Content(None, sheet, TEXT, typed=True))
         # Its areas grow with rows that are put in below the list, of which no one keeps count.
-        self.columns["below"].append(Content(below, 0, EACH, typed=True))
+        self.columns["below"].append(Content(below, 0, EACH, grows=True))
         self._put("beyond", beyond, 0, EACH)
         under, past = (f"${letters[n]}{row}" for n in ("below", "beyond"))
         self._put("faults", f"{count}+{under}+{past}", len(faults), EACH)

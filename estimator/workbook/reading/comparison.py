@@ -193,7 +193,7 @@ def _kind(stored: Stored, content: Content) -> str | None:
         return None if _alike(stored, content) else FIXED
     if stored.formula is None:
         return UNWIRED if stored.value is None else TYPED_OVER
-    same = stored.formula == content.formula
+    same = content.grows or stored.formula == content.formula
     if not same and spelled(stored.formula) != spelled(content.formula):
         return CHANGED
     return None if _alike(stored, content) else STALE
