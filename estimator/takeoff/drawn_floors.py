@@ -11,7 +11,7 @@ SIDES_DRAWN = 24
 LEFT, WIDE = 19, 76  # of the frame: where the floor may lie, as large as it fits
 TOP, HIGH = 84.5, 57.5
 LABEL_FROM = 9  # of the frame: a shorter side has no figure, or figures would overlap
-OUT_A, OUT_B = 4, 2.9  # of the frame: the middle of a figure from its side, beside and below
+OUT_A, OUT_B = 4.5, 3  # of the frame: the middle of a figure from its side, beside and below
 TURN_IN = 1.2  # of the frame: the turned-up sheet from its side
 
 CHOSEN = text(

@@ -314,7 +314,7 @@ def inner_x(
 @rule
 def left_x(section_left: Amount, section_scale: Amount) -> Amount:
     """Beside the outer face, over the ground."""
-    return section_left - 0.6 * GROUND_SEEN * section_scale
+    return section_left - 0.65 * GROUND_SEEN * section_scale
 
 
 @rule
@@ -358,7 +358,7 @@ _WORDS: tuple[tuple[str, Rule | Worked, Rule | Worked, Rule | Worked], ...] = (
     ("inner leaf", rule_of(inner_x), _at(TOP_Y + 1.8), _leaf("section_inner")),
     ("DPC", rule_of(left_x), worked(level_y, height=NamedCell("section_dpc"), off=1.4),
      rule_of(dpc_says)),
-    ("ground", rule_of(left_x), worked(level_y, height=NamedCell("section_ground"), off=-1.7),
+    ("ground", rule_of(left_x), worked(level_y, height=NamedCell("section_ground"), off=-2),
      rule_of(ground_says)),
     ("scale", _at(BAR_X + 1), rule_of(bar_y), rule_of(bar_says)),
 )  # fmt: skip
