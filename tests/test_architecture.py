@@ -44,6 +44,7 @@ MAY_IMPORT = {
     "cli": {
         *("", "errors", "language", "files", "buying", "checks", "questionnaire", "model", "hosts"),
         *("guidance", "drawing", "mail", "revisions", "sourcing", "workbook", "documents"),
+        *("takeoff", "pens"),
     },
     "api": {"errors", "language", "guidance", "model", "workbook"},
     "reference": {
@@ -54,6 +55,7 @@ OUTSIDE = {
     "files": {"openpyxl", "lxml"},
     "guidance": {"pydantic"},
     "drawing": {"ezdxf"},
+    "pens": {"ezdxf"},
     "mail": {"pydantic"},
     "hosts": {"openpyxl", "xlwings", "uno", "unohelper", "com", "damp"},
     "sourcing": {"highspy"},

@@ -1,6 +1,7 @@
 """Drawings: where their points are, against shapely; what charts keep, against the cells they read."""
 
 import random
+import subprocess
 from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
@@ -17,7 +18,7 @@ from estimator.takeoff.drawn_floors import HIGH, LEFT, TOP, WIDE
 from estimator.workbook.reading.unplaced import left_behind
 from estimator.workbook.refresh import refreshed, with_typed
 
-from .hosts import by_libreoffice
+from .hosts import FILTERS, by_libreoffice, drive, need
 from .made import made, worked_out
 from .random_walks import right_angled, splayed
 from .raw_package import parts_of, returned
@@ -246,3 +247,28 @@ def test_libreoffice_keeps_the_drawings(tmp_path: Path) -> None:
     assert named == [PLAN.title, SECTION.title]
     assert check_kept(saved) > 1000
     assert "charts" not in " ".join(left_behind(returned(parts), {}))
+
+
+def test_the_drawing_moves_as_figures_are_typed_in_libreoffice(tmp_path: Path) -> None:
+    """Both sides along B three metres longer: 6.6 over all becomes 9.6, on the sheet and in its PDF."""
+    found = made("walked")
+    span = found.built.layout.typed("edges")
+    typed = [
+        ["retype", f"{span.sheet}!{span.letters['length']}{span.first + n}", row["length"] + 3]
+        for n, row in enumerate(found.job.rows["edges"])
+        if row["zone"] == "Z1" and row["length"] in (6, 1)
+    ]
+    saved = {kind: tmp_path / f"moved.{kind}" for kind in ("xlsx", "pdf")}
+    saves = [["save", str(path), FILTERS[kind]] for kind, path in saved.items()]
+    drive(found.written(tmp_path), [*typed, *saves])
+    data = saved["xlsx"].read_bytes()
+    assert check_kept(data) > 1000
+    job = returned(parts_of(data)).job
+    assert estimate(job).cell("drawn_extent_b") == pytest.approx(9.6, abs=1e-6)
+    charts = [part for name, part in parts_of(data).items() if name.startswith("xl/charts/chart")]
+    assert any(b"<c:v>9.600 m</c:v>" in chart for chart in charts)
+    printed = subprocess.run(
+        [need("pdftotext"), str(saved["pdf"]), "-"], check=True, capture_output=True, text=True
+    ).stdout
+    assert "9.600 m" in printed
+    assert "Section of floor Z1" in printed

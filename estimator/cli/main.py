@@ -137,6 +137,19 @@ def workbook() -> None:
     """
 
 
+@_command("drawing")
+@JOB_FILE
+@click.option("--out", type=A_FOLDER, required=True, help="Folder for the files.")
+@click.option("--floor", metavar="MARK", help="That floor alone.  [default: each]")
+@click.option(
+    "--kind", type=click.Choice(["svg", "dxf"]), help="Of that kind alone.  [default: both]"
+)
+@REPLACE
+@BASES
+def draw() -> None:
+    """Draw each floor to scale, plan and section, as pictures (SVG) and drawings (DXF)."""
+
+
 @_command("plan")
 @click.argument("drawing", type=A_FILE)
 @click.option(

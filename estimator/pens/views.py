@@ -67,6 +67,7 @@ class Words:
 
 
 SIDE = 640  # pixels, of a drawing on its sheet
+UNITS_TO_POINT = 96 / 72 / (SIDE * 0.98) * FRAME  # hundredths of the frame to a point
 
 
 @dataclass(frozen=True)
@@ -78,6 +79,13 @@ class View:
     told: str  # what it shows, for who cannot see it
     lines: tuple[Lines, ...]
     words: tuple[Words, ...]
+    scale: str  # the named cell that says how much of the frame a metre takes, or a millimetre
+    millimetres: int  # in what that cell counts
+
+    def unit(self, ledger: Ledger) -> float:
+        """Millimetres as built to a hundredth of the frame; 1 where nothing is drawn."""
+        scale = float(ledger.cell(self.scale))
+        return self.millimetres / scale if scale else 1.0
 
 
 _STYLES = (HEAVY, OLD, MEDIUM, LONG, DOTTED)
@@ -111,6 +119,8 @@ PLAN = View(
         Words("drawn_openings", "label_x", "label_y", "label", size=8),
         Words("drawn_key", "x", "y", "name", ahead=True, size=8),
     ),
+    "drawn_scale",
+    1000,
 )
 
 SECTION = View(
@@ -136,4 +146,6 @@ SECTION = View(
         Words("drawn_labels", "x", "y", "says", (10, 10), ahead=True, size=8),
         Words("drawn_layers", "label_x", "label_y", "label", ahead=True, size=8),
     ),
+    "section_scale",
+    1,
 )

@@ -11,7 +11,8 @@ SIDES_DRAWN = 24
 LEFT, WIDE = 19, 76  # of the frame: where the floor may lie, as large as it fits
 TOP, HIGH = 84.5, 57.5
 LABEL_FROM = 9  # of the frame: a shorter side has no figure, or figures would overlap
-OUT_A, OUT_B = 4, 2.9  # of the frame: the middle of a figure from its side, beside and below
+FIGURE_WIDE, FIGURE_HIGH = 6, 2.4  # of the frame: how near two figures may be, across and down
+OUT_A, OUT_B = 4.5, 3  # of the frame: the middle of a figure from its side, beside and below
 TURN_IN = 1.2  # of the frame: the turned-up sheet from its side
 
 CHOSEN = text(
@@ -88,9 +89,9 @@ def drawn_sides_all(drawn_row: Each, edge_zone_row: Column) -> Each:
 
 
 @rule
-def drawn_without_figure(drawn_side_edge_row: Column, drawn_side_size: Column) -> Each:
-    """Sides drawn that are too short for their figure."""
-    return count_of(less(0, drawn_side_edge_row), less(drawn_side_size, LABEL_FROM))
+def drawn_without_figure(drawn_side_edge_row: Column, drawn_side_figured: Column) -> Each:
+    """Sides drawn that have no room for their figure."""
+    return count_of(less(0, drawn_side_edge_row), same(drawn_side_figured, 0))
 
 
 FLOOR_CELLS: tuple[Item, ...] = (
@@ -261,9 +262,48 @@ def label_y(from_y: Amount, size: Amount, way_a: Amount, way_b: Amount, drawn_ha
 
 
 @rule
-def label(size: Amount, length: Metres) -> Text:
+def long_enough(size: Amount) -> Flag:
+    """1 where the side is long enough for its figure."""
+    return where(at_most(LABEL_FROM, size), 1, 0)
+
+
+@rule
+def figured(
+    long_enough: Flag,
+    position: Each,
+    label_x: Amount,
+    label_y: Amount,
+    drawn_side_long_enough: Column,
+    drawn_side_position: Column,
+    drawn_side_label_x: Column,
+    drawn_side_label_y: Column,
+) -> Flag:
+    """1 where it has its figure: it is long enough, and no figure before it is in the way."""
+    return where(
+        same(long_enough, 1),
+        where(
+            less(
+                0,
+                count_of(
+                    same(drawn_side_long_enough, 1),
+                    less(drawn_side_position, position),
+                    less(drawn_side_label_x, label_x + FIGURE_WIDE),
+                    less(label_x - FIGURE_WIDE, drawn_side_label_x),
+                    less(drawn_side_label_y, label_y + FIGURE_HIGH),
+                    less(label_y - FIGURE_HIGH, drawn_side_label_y),
+                ),
+            ),
+            0,
+            1,
+        ),
+        0,
+    )
+
+
+@rule
+def label(figured: Flag, length: Metres) -> Text:
     """Its length in figures, where there is room; else a blank."""
-    return where(at_most(LABEL_FROM, size), in_metres(length), " ")
+    return where(same(figured, 1), in_metres(length), " ")
 
 
 DRAWN_SIDES = Table(
@@ -294,6 +334,8 @@ DRAWN_SIDES = Table(
         worked(turned, "Turned up"),
         worked(label_x, "Figure, from the left"),
         worked(label_y, "Figure, from below"),
+        worked(long_enough),
+        worked(figured, "Has its figure"),
         worked(label, "Figure"),
     ),
     key="name",

@@ -6,6 +6,7 @@ from .drawn_section import FLOOR_SEEN, GROUND_SEEN, TOP_Y
 
 DPC_PAST = 10  # mm: how far a DPC is drawn past the faces of its leaf
 SHEET_OFF = 14  # mm: how far the sheet is drawn off what it lies on, to be seen beside it
+LEFT_WORDS = 7.5  # of the frame: the middle of DPC and ground's words from the outer face
 BAR_X, BAR_Y, BAR_MOST = 80, 3, 12  # of the frame, as on the plan
 
 
@@ -110,9 +111,9 @@ DRAWN_WALL = Table(
         Fixed("name", "Point", TEXT),
         Fixed("needs", "1 always, 2 a DPC, 3 the ground, 4 a sheet, 5 a cavity", EACH),
         Fixed("x_of", "From: 1 outer face, 2 to 4 the next faces, 5 end of the sheet", EACH),
-        Fixed("more_x", "And more", MILLIMETRES),
+        Fixed("more_x", "And more across", MILLIMETRES),
         Fixed("y_of", "At: 1 floor, 2 top, 3 foot, 4 DPC, 5 ground, 6 DPM, 7 its top", EACH),
-        Fixed("more_y", "And more", MILLIMETRES),
+        Fixed("more_y", "And more up", MILLIMETRES),
         worked(there),
         worked(across, "From the outer face"),
         worked(height, "Over the floor"),
@@ -312,9 +313,9 @@ def inner_x(
 
 
 @rule
-def left_x(section_left: Amount, section_scale: Amount) -> Amount:
+def left_x(section_left: Amount) -> Amount:
     """Beside the outer face, over the ground."""
-    return section_left - 0.6 * GROUND_SEEN * section_scale
+    return section_left - LEFT_WORDS
 
 
 @rule
@@ -354,11 +355,11 @@ _WORDS: tuple[tuple[str, Rule | Worked, Rule | Worked, Rule | Worked], ...] = (
      _at(TOP_Y + 1.8), _leaf("section_outer")),
     ("cavity", worked(in_wall, from_face=NamedCell("section_outer"),
                       half=NamedCell("section_cavity")),
-     _at(TOP_Y + 1.8), _leaf("section_cavity")),
+     _at(TOP_Y + 4.2), _leaf("section_cavity")),
     ("inner leaf", rule_of(inner_x), _at(TOP_Y + 1.8), _leaf("section_inner")),
     ("DPC", rule_of(left_x), worked(level_y, height=NamedCell("section_dpc"), off=1.4),
      rule_of(dpc_says)),
-    ("ground", rule_of(left_x), worked(level_y, height=NamedCell("section_ground"), off=-1.7),
+    ("ground", rule_of(left_x), worked(level_y, height=NamedCell("section_ground"), off=-2),
      rule_of(ground_says)),
     ("scale", _at(BAR_X + 1), rule_of(bar_y), rule_of(bar_says)),
 )  # fmt: skip

@@ -165,7 +165,7 @@ def sides_say(drawn_sides_all: Each, drawn_without_figure: Each) -> Text:
         more_than(drawn_sides_all, SIDES_DRAWN, "sides"),
         where(
             less(0, drawn_without_figure),
-            one_text("; too short for a figure: ", in_figures(drawn_without_figure)),
+            one_text("; without room for a figure: ", in_figures(drawn_without_figure)),
             "",
         ),
     )

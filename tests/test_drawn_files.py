@@ -1,0 +1,116 @@
+"""Drawings in files of their own: SVG read by lxml, DXF by ezdxf, both of the geometry of the sheet."""
+
+import re
+from pathlib import Path
+
+import ezdxf
+import pytest
+from click.testing import CliRunner
+from lxml import etree
+from shapely import LineString, Polygon
+
+from estimator.cli.main import main
+from estimator.files.resources import DEMO_JOB
+from estimator.pens.dxf import as_dxf
+from estimator.pens.svg import as_svg
+from estimator.pens.views import PLAN, SECTION
+
+from .made import worked_out
+from .test_drawn import SIDES, strokes
+
+
+def test_the_svg_has_each_line_and_word() -> None:
+    found = worked_out("walked")
+    tree = etree.fromstring(as_svg(PLAN, found))
+    assert tree.findtext("{*}title") == PLAN.title
+    assert tree.findtext("{*}desc") == PLAN.told
+    drawn = {
+        path.findtext("{*}title"): [
+            [float(n) for n in re.findall(r"-?[0-9.]+", part)]
+            for part in path.get("d").split("M")[1:]
+        ]
+        for path in tree.iter("{*}path")
+    }
+    for lines in SIDES:
+        wanted = [[c for x, y in s for c in (x, 100 - y)] for s in lines.strokes(found)]
+        assert [pytest.approx(w, abs=1e-4) for w in wanted] == drawn.get(lines.name, [])
+    written = {text.text for text in tree.iter("{*}text")}
+    assert {"Plan of floor Z1", "7.000 m", "6.600 m", "O7", "new wall"} <= written
+    assert not any(text.isspace() for text in written if text)
+
+
+def test_the_dxf_is_in_millimetres_as_built(tmp_path: Path) -> None:
+    """The sides of the walked floor Z1, from its own list: 2.0 m of one new wall are 2,000 in it."""
+    found = worked_out("walked")
+    path = tmp_path / "plan.dxf"
+    path.write_bytes(as_dxf(PLAN, found))
+    document = ezdxf.readfile(path)
+    assert document.units == 4
+    lines = [
+        (e.dxf.layer, LineString([(p[0], p[1]) for p in e.get_points()]))
+        for e in document.modelspace().query("LWPOLYLINE")
+    ]
+    new = sorted(round(line.length) for layer, line in lines if layer == "new wall")
+    # 0.6 × √2 = 0.8485 three times, as typed in the job; the fourth is worked out.
+    assert new == [849, 849, 849, 1400, 1400, 1800, 2000, 2000]
+    boxes = [Polygon(line.coords) for layer, line in lines if layer == "openings"]
+    assert len(boxes) == 5
+    assert {t.dxf.text for t in document.modelspace().query("TEXT")} >= {"7.000 m", "1.400"}
+    assert document.audit().errors == []
+
+
+def test_the_section_as_dxf_has_its_layers_as_deep_as_they_are(tmp_path: Path) -> None:
+    """65 + 120 + 150 to the DPM, 50 blinding, 165 hardcore: 550 in all."""
+    path = tmp_path / "section.dxf"
+    path.write_bytes(as_dxf(SECTION, worked_out("demo")))
+    feet = sorted(
+        {
+            round(y, 3)
+            for e in ezdxf.readfile(path).modelspace().query('LWPOLYLINE[layer=="layers"]')
+            for _, y, *_ in e.get_points()
+        },
+        reverse=True,
+    )
+    assert [feet[0] - y for y in feet] == pytest.approx([0, 65, 185, 335, 385, 550], abs=1e-2)
+
+
+def drawn(*words: str) -> tuple[int, str]:
+    found = CliRunner().invoke(main, ["draw", *words])
+    return found.exit_code, found.output
+
+
+def test_the_command_draws_each_floor(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    code, said = drawn(str(DEMO_JOB), "--out", str(out))
+    assert code == 0, said
+    names = {
+        f"{floor} - {view}.{kind}"
+        for floor in ("Z1", "Z2")
+        for view in ("plan", "section")
+        for kind in ("svg", "dxf")
+    }
+    assert {path.name for path in out.iterdir()} == names
+    assert b"Plan of floor Z2" in (out / "Z2 - plan.svg").read_bytes()
+    code, said = drawn(str(DEMO_JOB), "--out", str(out))
+    assert code != 0
+    assert "a new name, or --replace" in said
+    assert drawn(str(DEMO_JOB), "--out", str(out), "--replace")[0] == 0
+
+
+def test_one_floor_of_one_kind(tmp_path: Path) -> None:
+    assert drawn(str(DEMO_JOB), "--out", str(tmp_path), "--floor", "z2", "--kind", "svg")[0] == 0
+    assert {path.name for path in tmp_path.iterdir()} == {"Z2 - plan.svg", "Z2 - section.svg"}
+    code, said = drawn(str(DEMO_JOB), "--out", str(tmp_path), "--floor", "Z9")
+    assert code != 0
+    assert "--floor: found 'Z9'; accepted: one of Z1, Z2." in said
+
+
+def test_every_stroke_of_the_plan_is_in_the_frame() -> None:
+    for name in ("walked", "demo", "form"):
+        found = worked_out(name)
+        for view in (PLAN, SECTION):
+            for line in strokes(found, view.lines):
+                assert 0 <= min(line.bounds) <= max(line.bounds) <= 100, (name, view.name)
+            for words in view.words:
+                for _, point, text in words.each(found):
+                    assert not text.strip() or all(0 <= c <= 100 for c in point), text
