@@ -17,8 +17,8 @@ from estimator.documents import pdf
 
 from . import hosts
 
-# `sh tests/check --long` sets this. What only the long run does is what reads LONG or `in_turn`:
-# there a test tries all its cases, in the short run some of them, and no test is left out whole.
+# `sh tests/check --long` sets this. What only the long run does is what reads LONG or `in_turn`, and
+# the rest of the files in TURNS: in the short run some cases, and some tests, wait for their version.
 LONG = os.environ.get("LONG_RUN") == "yes"
 Thing = TypeVar("Thing")
 
@@ -40,9 +40,26 @@ FIRST = (
     *("test_price_requests", "test_changes", "test_revisions", "test_leaks", "test_percent"),
 )
 
+# Of these files a run of all files takes one test in so many. Each test here starts a program, or
+# writes workbooks, and has others much like it in its file.
+TURNS = {
+    **dict.fromkeys(("test_edits", "test_issue_command", "test_walks", "test_price_requests"), 3),
+    **dict.fromkeys(("test_issuing", "test_workbook", "test_issue_cut_short", "test_house"), 2),
+    **dict.fromkeys(("test_afresh", "test_refresh", "test_returned", "test_changes_random"), 2),
+    **dict.fromkeys(("test_blanks", "test_plan_into", "test_percent", "test_check_rows"), 2),
+    **dict.fromkeys(("test_drawn", "test_same_rules", "test_excel_like", "test_checks"), 2),
+}
 
-def pytest_collection_modifyitems(items: list[Any]) -> None:
-    """The slowest files first, all others in their order; a file, or a part of it, is one worker's."""
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[Any]) -> None:
+    """The slowest files first, all others in their order; a file, or a part of it, is one worker's.
+    In a short run of all files, by turns."""
+    files = {item.path.stem for item in items}
+    if not LONG and set(TURNS) <= files and not config.option.keyword:
+        of_file = {f: [i for i in items if i.path.stem == f] for f in TURNS}
+        waiting = {i for f, of in TURNS.items() for i in of_file[f]}
+        waiting -= {i for f, of in TURNS.items() for i in in_turn(of_file[f], of)}
+        items[:] = [item for item in items if item not in waiting]
     rank = {name: n for n, name in enumerate(FIRST)}
     items.sort(key=lambda item: rank.get(item.path.stem, len(FIRST)))
     for item in items:

@@ -7,6 +7,7 @@ _MEANS = {
     "by_chase": "Dressed into a chase",
     "by_hand": "Turn-up is typed",
     "joins": "Laps another zone",
+    "steps": "At another level",
     "bonds": "Taped to a DPC or threshold",
     "seals": "Sealed to an old wall",
     "external": "Makes a side external",
@@ -37,6 +38,8 @@ EDGE_KIND_ROWS = (
     _kind("existing wall with DPC", 2, "by_levels", "by_chase", "bonds", "seals", "walls"),
     _kind("existing wall, DPC unknown", 2, "by_hand", "seals", "walls"),
     _kind("joint", 4, "joins"),
+    # The membranes lie at two levels: the sheet goes up the step and laps the other (common practice).
+    _kind("step to another floor", 4, "joins", "steps"),
     # A door's threshold takes no side by itself, and is part of the run of an external one. The
     # sheet is bonded there to the threshold's tray or DPC, and the slab's edge stands against it.
     _kind("threshold", 3, "by_hand", "bonds", "external_run", "walls"),

@@ -186,6 +186,24 @@ def joint_step(zone_row: Each, joins_row: Each, zone_dpm_level: Column) -> Metre
 
 
 @rule
+def step_up(
+    kind_row: Each, joint_step: Metres, joint_lap: Millimetres, edge_kind_steps: Column
+) -> Millimetres:
+    """What the sheet takes to go up or down a step to another floor, before it laps that sheet."""
+    return where(less(0, joint_lap), joint_step * 1000 * beside(edge_kind_steps, kind_row), 0)
+
+
+@rule
+def step_agrees(kind_row: Each, joint_step: Metres, edge_kind_steps: Column) -> Flag:
+    """1 when the membranes of two floors lie at one level at a joint, at two at a step."""
+    return where(
+        same(beside(edge_kind_steps, kind_row), 1),
+        where(both(less(0.0005, joint_step), at_most(joint_step * 1000, TURN_UP_MOST)), 1, 0),
+        where(at_most(joint_step, 0.0005), 1, 0),
+    )
+
+
+@rule
 def sheets_meet(on_sheet: Flag, joins_row: Each, zone_sheet: Column) -> Flag:
     """1 unless, at a joint, one zone has a sheet and the other has none."""
     return where(less(0, joins_row), where(same(beside(zone_sheet, joins_row), on_sheet), 1, 0), 1)
@@ -209,7 +227,7 @@ def edge_agrees(
     joins: Text,
     facing: Metres,
     listed: Metres,
-    joint_step: Metres,
+    step_agrees: Flag,
     sheets_meet: Flag,
     turn_up: Millimetres,
     turn_up_unread: Flag,
@@ -217,7 +235,7 @@ def edge_agrees(
     side_misfit: Flag,
     edge_kind_joins: Column,
 ) -> Flag:
-    """1 when a joint is listed alike from both sides, on one level, and no turn-up is absurd.
+    """1 when a joint is listed alike from both sides, its levels agree, and no turn-up is absurd.
 
     Both zones have a sheet, or neither: where only one has, its edge is a threshold, typed.
     """
@@ -227,8 +245,8 @@ def edge_agrees(
             same(beside(edge_kind_joins, kind_row), 1),
             where(
                 both(
-                    both(less(0, facing), same(sheets_meet, 1)),
-                    at_most(most(apart(facing, listed), joint_step), 0.0005),
+                    both(less(0, facing), same(sheets_meet + step_agrees, 2)),
+                    at_most(apart(facing, listed), 0.0005),
                 ),
                 1,
                 0,
@@ -287,9 +305,9 @@ def joint_lap(
 
 
 @rule
-def reach(turn_up: Millimetres, joint_lap: Millimetres) -> Millimetres:
+def reach(turn_up: Millimetres, joint_lap: Millimetres, step_up: Millimetres) -> Millimetres:
     """How far the sheet reaches past this edge of its zone."""
-    return most(turn_up, joint_lap)
+    return most(turn_up, joint_lap + step_up)
 
 
 EDGES = Table(
@@ -319,7 +337,7 @@ EDGES = Table(
         number("typed_turn_up", "Turn-up, typed", MILLIMETRES, 0, TURN_UP_MOST,
                "Needed at a threshold and where the old DPC is unknown; elsewhere it replaces the "
                "one from levels. Under an oversite blank: its thickness.", required=False),
-        text("joins", "Laps zone", "At a joint: the zone on the other side.",
+        text("joins", "Laps zone", "At a joint or a step: the zone on the other side.",
              choice_of="zones.mark", required=False),
         text("wall", "Meets wall", "The new wall at this edge: needed in a radon or gas area, where "
              "the sheet crosses it.", choice_of="walls.mark", required=False),
@@ -352,10 +370,12 @@ EDGES = Table(
         worked(turned_length, "Turned up"),
         worked(corner_patch, "Preformed corner"),
         worked(joint_lap, "Lap at joint"),
+        worked(joint_step, "Step at joint"),
+        worked(step_up, "Up the step"),
+        worked(step_agrees, "Levels agree"),
         worked(reach, "Sheet reaches past"),
         *SHEET_AT_SIDE,
         *joints.JOINT_COLUMNS,
-        worked(joint_step, "Step at joint"),
         worked(sheets_meet, "Sheets meet"),
         worked(edge_kinds.may_turn_up, "May turn up"),
         worked(edge_kinds.turn_up_unread, "Turn-up unread"),
