@@ -53,6 +53,11 @@ class Job:
         """The firm's own basis, where it has chosen one."""
         return next((b for b in self.house if b.name == self.particulars.get("basis_choice")), None)
 
+    def seller(self, row: Mapping[str, Any]) -> Any:
+        """Who sells a product of the price book: the supplier named, else the first in the list."""
+        first = next((r.get("name") for r in self.rows["suppliers"]), None)
+        return row["supplier"] or first
+
     @property
     def is_begun(self) -> bool:
         """Whether a particular that is needed has still to be given."""

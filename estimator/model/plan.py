@@ -45,12 +45,15 @@ from .places import PLACES
 
 @rule
 def supplier_slot(
-    supplier_choice: Text, supplier_name: TextColumn, supplier_position: Column
+    supplier_choice: Text,
+    supplier_one: Text,
+    supplier_name: TextColumn,
+    supplier_position: Column,
 ) -> Each:
-    """The job's supplier's place in the list of suppliers."""
+    """The job's supplier's place in the list of suppliers: the one chosen, else the first."""
     return where(
-        same(supplier_choice, ""),
-        0,
+        is_blank(supplier_choice),
+        where(is_blank(supplier_one), 0, 1),
         sum_of(supplier_position, same(supplier_name, supplier_choice)),
     )
 
@@ -74,7 +77,8 @@ PARTICULARS: tuple[Input, ...] = (
     allowances.CHOICE,
     hold_points.CHOICE,
     text("supplier_choice", "Buy from", choice_of="suppliers.name",
-         help="For every line that does not name its own."),
+         help="For every line that does not name its own. Blank: the first supplier in the list.",
+         required=False),
     *methods.INPUTS,
     *quote.INPUTS,
     *work.INPUTS,

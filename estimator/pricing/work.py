@@ -13,6 +13,7 @@ from ..language import *
 from ..language.percent import column_in_use, percent_usable
 
 WHOLE = 100  # per cent
+PROVISIONAL_SUM = "provisional sum"
 ON_SITE, PRELIMS_AND_FEES = "Work on site", "Preliminaries and fees"
 FIXED, PER_UNIT, HOURS, PERCENTAGE = WAYS = ("fixed", "per unit", "hours per unit", "percentage")
 
@@ -45,7 +46,7 @@ WORK_KIND_ROWS = (
     _kind("plant", ON_SITE, "with_profit in_base"),
     _kind("preliminaries", PRELIMS_AND_FEES, "with_profit"),
     _kind("fee", PRELIMS_AND_FEES, ""),
-    _kind("provisional sum", ON_SITE, "set_aside", "sum"),
+    _kind(PROVISIONAL_SUM, ON_SITE, "set_aside", "sum"),
 )
 
 
