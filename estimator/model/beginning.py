@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from ..files.resources import STARTER_PRICES
+from ..pricing.terms import FIRM
 from ..pricing.work import PROVISIONAL_SUM
 from .job import Job, blank_job
 from .job_file import read_prices
@@ -49,6 +50,7 @@ def with_starter(job: Job) -> Job:
 
 # What a firm decides for all its jobs; everything else typed on Start is of the one job.
 OF_THE_FIRM = (
+    *(i.name for i in FIRM),
     "prepared_by",
     "quote_valid",
     "supplier_choice",

@@ -19,7 +19,7 @@ from ..guidance import allowances, hold_points
 from ..guidance.basis import Basis, shipped_bases
 from ..language import *
 from ..language.offering import with_offers
-from ..pricing import measures, quote, refusals, scope, vat, work
+from ..pricing import measures, quote, refusals, scope, terms, vat, work
 from ..questionnaire import answers, assumed, builds, on_plan, open_questions
 from ..questionnaire.offers import OFFERS
 from ..takeoff import methods
@@ -66,6 +66,9 @@ def _offered(table: Table) -> Table:
     return with_offers(table, offers.columns, offers.nought, offers.assumed)
 
 
+# What stands on the quote beside its figures.
+SAID_TO_CLIENT: tuple[Input, ...] = (*terms.REFERENCES, *terms.FIRM)
+
 PARTICULARS: tuple[Input, ...] = (
     text("job_title", "Job"),
     text("client_name", "Client"),
@@ -73,7 +76,9 @@ PARTICULARS: tuple[Input, ...] = (
     text("prepared_by", "Prepared by"),
     text("quote_date", "Date", "As it is to be printed."),
     text("quote_valid", "Valid", "For how long the quote stands."),
+    *terms.REFERENCES,
     text("job_notes", "Notes", required=False),
+    *terms.FIRM,
     allowances.CHOICE,
     hold_points.CHOICE,
     text("supplier_choice", "Buy from", choice_of="suppliers.name",

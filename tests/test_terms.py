@@ -1,0 +1,68 @@
+"""Whose quote it is, what it refers to, on which terms, and what the client signs."""
+
+from dataclasses import replace
+from typing import Any
+
+from estimator.documents.client import client_ledger
+from estimator.documents.issue import Issue
+from estimator.language.ledger import Ledger
+from estimator.model.estimate import estimate
+from estimator.model.job import Job
+from estimator.pricing.terms import FIRM, REFERENCES
+from estimator.revisions.changes import STAGES
+
+from .made import made
+
+
+def shown(job: Job, **particulars: Any) -> Ledger:
+    job = replace(job, particulars={**job.particulars, **particulars})
+    return client_ledger(estimate(job), Issue("C", "1 May 2026", STAGES))
+
+
+def test_the_client_reads_whose_quote_it_is_and_its_terms() -> None:
+    found = shown(made("demo").job, quote_number="Q-7", work_start=None)
+    assert found.cell("firm_name") == "Example Extensions (invented)"
+    assert found.cell("firm_contact") == (
+        "1 Sample Yard, Exampleton (invented), telephone 000 0000 0000 (invented)"
+    )
+    assert found.cell("firm_registration") == (
+        "Company number 00000000 (invented), VAT number GB 000 0000 00 (invented)"
+    )
+    details = zip(found.column("details", "label"), found.column("details", "words"), strict=True)
+    assert dict(details) == {
+        "Quote number": "Q-7",
+        "Drawings": "A-101 to A-104, revision B (invented)",
+        "Duration": "Two weeks",
+        "Payment": "30 % at the start, the rest 14 days after completion",
+    }
+    assert found.cell("acceptance_words") == (
+        "I accept this quotation Q-7, revision C of 1 May 2026. Please go ahead with the work."
+    )
+
+
+def test_what_nobody_gave_takes_no_line() -> None:
+    blank = dict.fromkeys(i.name for i in (*FIRM, *REFERENCES))
+    found = shown(made("demo").job, **blank)
+    assert not found.rows["firm"]
+    assert not found.rows["details"]
+    assert found.cell("acceptance_words").startswith("I accept this quotation, revision C")
+
+
+def test_an_estimate_is_not_accepted_as_a_price() -> None:
+    job = made("demo").job
+    found = shown(replace(job, line_status={**job.line_status, "dpm": "provisional"}))
+    assert found.cell("document_word") == "Estimate"
+    assert "provisional lines may change" in found.cell("acceptance_words")
+
+
+def test_what_is_included_is_a_list() -> None:
+    """An odd number leaves the last place of the right column free."""
+    found = shown(made("demo").job)
+    left, right = found.column("included", "words"), found.column("included", "beside")
+    assert left[:2] == ["Hardcore under floors", "Blinding on hardcore"]
+    listed = [*left, *(words for words in right if words)]
+    job = estimate(made("demo").job)
+    scope = zip(
+        job.column("scope_lines", "counted"), job.column("scope_lines", "scope"), strict=True
+    )
+    assert listed == [counted for counted, standing in scope if standing == "in"]
