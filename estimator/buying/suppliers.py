@@ -114,7 +114,7 @@ SUPPLIERS = Table(
     "supplier",
     "Suppliers",
     (
-        text("name", "Supplier", "As it stands in the price book."),
+        text("name", "Supplier", "As it is written in the price book."),
         number("delivery", "Delivery", POUNDS, 0, 10000,
                "For one drop, without VAT; 0 where it is free. Needed of whoever is ordered from.",
                required=False),

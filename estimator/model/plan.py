@@ -75,7 +75,7 @@ PARTICULARS: tuple[Input, ...] = (
     text("site_address", "Site"),
     text("prepared_by", "Prepared by"),
     text("quote_date", "Date", "As it is to be printed."),
-    text("quote_valid", "Valid", "For how long the quote stands."),
+    text("quote_valid", "Valid", "How long the quote holds."),
     *terms.REFERENCES,
     text("job_notes", "Notes", required=False),
     *terms.FIRM,

@@ -278,15 +278,15 @@ def problem_count(problems_typed: Each, problems_worked: Each, figures_missing: 
 
 @rule
 def quote_state(problem_count: Each, checks_asking: Each) -> Text:
-    """Whether the quote can be sent, and whether checks ask something before it is."""
+    """Whether the quote can be sent, and whether checks need an answer before it is."""
     return where(
         same(problem_count, 0),
         where(
             less(0, checks_asking),
-            "Ready to send; but checks ask something: their counts stand below, and Guidance says which.",
-            "Ready to send; no check asks anything.",
+            "Ready to send. Some checks need an answer: see Guidance.",
+            "Ready to send. No check needs an answer.",
         ),
-        "No total: something below is not 0. Mend it where it stands, and the total returns.",
+        "No total yet. Fix what is listed below, and the total comes back.",
     )
 
 
@@ -322,7 +322,7 @@ COUNTS: tuple[Item, ...] = (
         existing.ties_disagree,
         "Wall runs whose tie-ins are not as many as their ends at existing walls",
     ),
-    worked(weeps_unbuildable, "Wall runs whose units are longer than weeps may stand apart"),
+    worked(weeps_unbuildable, "Wall runs whose units are longer than the weep spacing"),
     worked(openings_disagree, "Openings whose place does not fit, or tray lintel has no length"),
     worked(abutments_disagree, "Abutments whose preformed units do not fit their tray"),
     worked(

@@ -206,7 +206,7 @@ WORK_LINES = Table(
     "Labour, plant, preliminaries and fees",
     (
         text("mark", "Mark", "The line's own mark, used once."),
-        text("description", "Description", "As it is to stand on the quote."),
+        text("description", "Description", "As it is to be printed on the quote."),
         text("kind", "Kind", choice_of="work_kinds.name"),
         text("way", "Priced by", "A percentage is of all goods as quoted, without delivery, and of "
              "all lines of labour and plant that are no percentages themselves.", choices=WAYS),

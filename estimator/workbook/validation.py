@@ -34,7 +34,7 @@ def add_cell_validations(workbook: Workbook, inputs: Iterable[Input], layout: La
 def _prompt(item: Input) -> str:
     said = item.help or f"{item.accepted[:1].upper()}{item.accepted[1:]}."
     return (
-        f"{said} Type 20 or 20%; what is read stands beside it." if item.unit is PERCENT else said
+        f"{said} Type 20 or 20%; the cell beside it shows what is read." if item.unit is PERCENT else said
     )
 
 
