@@ -1,7 +1,10 @@
 """Whose quote it is, what it refers to, on which terms, and what the client signs."""
 
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
+
+from openpyxl import load_workbook
 
 from estimator.documents.client import client_ledger
 from estimator.documents.issue import Issue
@@ -10,6 +13,8 @@ from estimator.model.estimate import estimate
 from estimator.model.job import Job
 from estimator.pricing.terms import FIRM, REFERENCES
 from estimator.revisions.changes import STAGES
+from estimator.workbook.contents import Contents
+from estimator.workbook.reading.inputs import read_back
 
 from .made import made
 
@@ -66,3 +71,35 @@ def test_what_is_included_is_a_list() -> None:
         job.column("scope_lines", "counted"), job.column("scope_lines", "scope"), strict=True
     )
     assert listed == [counted for counted, standing in scope if standing == "in"]
+
+
+def test_no_key_is_shown_where_guidance_and_materials_are_chosen() -> None:
+    """The typed cells hold names; read back they are the keys of the job."""
+    demo = made("demo")
+    contents = Contents(estimate(demo.job, demo.room), demo.built.layout)
+    assert contents.typed_cell("basis_choice").value == "NHBC Standards (2024)"
+    book = contents.plan.tables["book"]
+    shown = {c.value for c in contents.front(book, "material")} - {None, ""}
+    assert {"Hardcore", "DPM sheet", "DPC roll"} <= shown
+    assert not any("_" in words for words in shown)
+
+
+def test_names_and_keys_are_both_read(tmp_path: Path) -> None:
+    path = made("demo").written(tmp_path)
+    job = read_back(path).job
+    assert job.particulars["basis_choice"] == "nhbc_2024"
+    book = load_workbook(path)
+    span = made("demo").built.layout.fronts["book"]
+    at = f"{span.letters['material']}{span.first}"
+    for typed in ("hardcore", "HARDCORE", "Hardcore"):
+        book[span.sheet][at] = typed
+        book.save(tmp_path / "typed.xlsx")
+        assert read_back(tmp_path / "typed.xlsx").job.rows["book"][0]["material"] == "hardcore"
+    sheet, basis = made("demo").built.layout.cell("basis_choice")
+    for typed, key in (
+        ("common_practice", "common_practice"),
+        ("approved document c (2004)", "england_adc_2013"),
+    ):
+        book[sheet][basis.replace("$", "")] = typed
+        book.save(tmp_path / "typed.xlsx")
+        assert read_back(tmp_path / "typed.xlsx").job.particulars["basis_choice"] == key

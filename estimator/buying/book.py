@@ -19,7 +19,7 @@ BOOK = Table(
         text("code", "Code", "The product's own code, used once."),
         text("supplier", "Supplier", "Blank: the first supplier in the list.",
              choice_of="suppliers.name", required=False),
-        text("material", "Material", choice_of="materials.key"),
+        text("material", "Material", choice_of="materials.key", shown_as="label"),
         text("description", "Description"),
         number("width", "Width", MILLIMETRES, 10, 12000, "Of a roll; of sheet, unfolded.",
                required=False),

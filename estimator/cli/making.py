@@ -96,7 +96,7 @@ def new(
         click.echo(f"\nThe answers are kept in {kept}, a job file that is begun.")
     if extension:
         _print_beginning(ledger)
-        _print_assumed(ledger, str(job.particulars["basis_choice"]))
+        _print_assumed(ledger, job.guidance)
     if is_available(ledger.cell("quote_total")):
         print_summary(ledger)
     _say_what_is_in_it(job, path, earlier)
@@ -111,10 +111,9 @@ def _prompt(text: str) -> str:
 
 def _say_what_is_in_it(job: Job, path: Path, earlier: Path | None) -> None:
     """What was written, and what to do next."""
-    basis = next(b.document.named for b in job.bases if b.name == job.particulars["basis_choice"])
     priced = sum(row["price"] is not None for row in job.rows["book"])
     products = len(job.rows["book"])
-    click.echo(f"\n{path} written: a workbook to fill in. Guidance: {basis}.")
+    click.echo(f"\n{path} written: a workbook to fill in. Guidance: {job.guidance}.")
     if earlier is not None:
         click.echo(
             f"From {earlier.name}: {len(job.rows['suppliers'])} suppliers, {products} products "

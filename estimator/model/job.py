@@ -49,6 +49,12 @@ class Job:
         return (*bases(), *self.house)
 
     @property
+    def guidance(self) -> str:
+        """The name of the document that its basis is taken from, as a person knows it."""
+        chosen = self.particulars.get("basis_choice")
+        return next((b.document.named for b in self.bases if b.name == chosen), str(chosen or ""))
+
+    @property
     def house_basis(self) -> Basis | None:
         """The firm's own basis, where it has chosen one."""
         return next((b for b in self.house if b.name == self.particulars.get("basis_choice")), None)

@@ -107,7 +107,7 @@ FRONTS = (
                 *("minimum_order", "order_total", "all_total", FAULT),
             ),
             "materials": (
-                *(POSITION, "label", None, "key", None, "wastage_applies"),
+                *(POSITION, "label", None, None, None, "wastage_applies"),
                 *(f"wastage_{n}" for n in range(1, 6)),
                 FAULT,
             ),
