@@ -53,6 +53,18 @@ def _no_dpc_stocked(job: Job) -> Job:
     return _firm(replace(job, rows={**job.rows, "book": book}), "outer_dpc")
 
 
+def _no_price_of_dpc(job: Job) -> Job:
+    book = [
+        {**row, "price": None} if row["material"] == "dpc_roll" else row for row in job.rows["book"]
+    ]
+    return _firm(replace(job, rows={**job.rows, "book": book}), "outer_dpc")
+
+
+def _no_delivery_charge(job: Job) -> Job:
+    suppliers = [{**row, "delivery": None} for row in job.rows["suppliers"]]
+    return replace(job, rows={**job.rows, "suppliers": suppliers})
+
+
 def _no_wastage_for_laps(job: Job) -> Job:
     zones = [{**zone, "separating_layer": "yes"} for zone in job.rows["zones"]]
     wastage = {name: {**found, "separating_layer": 0} for name, found in job.wastage.items()}
@@ -193,6 +205,8 @@ FAULTS: dict[str, Fault] = {
     "ties_disagree": _tie_in_forgotten,
     "rolls_beyond": _more_rolls_than_are_laid,
     "nothing_quoted": _nothing_in_it,
+    "prices_missing": _no_price_of_dpc,
+    "deliveries_missing": _no_delivery_charge,
 }
 # These need a job that the form fills in part; the others one that it does not.
 FORM_FAULTS = ("rows_unchecked", "answers_missing", "turn_ups_missing")

@@ -78,7 +78,6 @@ JOB = {
 BOOK = {
     "negative": (",,31.5,5", ",,-31.5,5", r"line 2\.price: found -31.5"),
     "a text for a price": ("31.5,5", "dear,5", r"line 2\.price: found 'dear'"),
-    "no price": ("31.5,5", ",5", r"line 2\.price: found nothing"),
     "an unknown material": ("hardcore,", "softcore,", r"price row 1 \(F-01\)\.material: found 'softcore'"),
     "an unknown supplier": ("F-02,Fernbank", "F-02,Ferny", r"price row 2 \(F-02\)\.supplier"),
     "a code used twice": ("F-02,", "F-01,", r"price row 2 \(F-01\)\.code: .*row 1 has it"),

@@ -53,7 +53,7 @@ def test_how_long_it_stands(valid: str, last: date | None) -> None:
         ("25 October 2026", "30 days", "which ended on 24 November 2026, 1 day ago"),
         ("25 November 2026", "until 1 March 2026", "which ended on 1 March 2026, 269 days ago"),
         ("26 November 2026", "30 days", "dated 26 November 2026, which is still to come"),
-        ("1 November 2026", "as agreed", "24 days ago. Whether it still stands was not looked at"),
+        ("1 November 2026", "as agreed", "24 days ago. Whether it still holds was not looked at"),
         ("today", "30 days", "'today' is not read as a day"),
     ],
 )

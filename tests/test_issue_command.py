@@ -214,7 +214,9 @@ def test_it_is_sent_and_said(job: Path, tmp_path: Path) -> None:
         code, text = run(*words, "--out", str(tmp_path / "dry"), "--dry-run")
         assert code == 0, text
         assert "nothing was sent" in text
-        assert text.index("4 detail checks ask something") < text.index("Writing the client's copy")
+        assert text.index("4 detail checks need an answer") < text.index(
+            "Writing the client's copy"
+        )
         assert inbox.arrived == []
         code, text = run(*words, "--out", str(tmp_path / "out"), "--send", "--again")
         assert code == 0, text
@@ -362,7 +364,7 @@ def warned(*words: str) -> list[str]:
 def test_what_detail_checks_ask_is_said_before_it_goes_out(job: Path, first: FirstIssue) -> None:
     """The demo is 10 mm short of a DPC height, and leaves three figures to the designer."""
     said = first.warnings
-    at = said.index("4 detail checks ask something, and the quote goes out all the same:")
+    at = said.index("4 detail checks need an answer. The quote goes out all the same:")
     first = said[at + 1]
     assert re.fullmatch(
         r"  Guidance, row \d+: DPC above finished ground: short; given 140 mm, asked 150 mm by .*",

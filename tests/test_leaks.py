@@ -21,6 +21,7 @@ from estimator.documents.issue import Issue, Issued, Templates
 from estimator.documents.writing import issue_documents
 from estimator.language.ledger import Ledger
 from estimator.model.estimate import estimate
+from estimator.pricing.terms import FIRM, REFERENCES
 from estimator.revisions.changes import LEVELS, LINES, QUANTITIES, STAGES
 
 from .hosts import by_libreoffice, figures, need
@@ -123,7 +124,7 @@ def chosen(out: Out) -> set[str]:
     marked, ledger = out.marked, out.ledger
     shown = {m for m, where in marked.texts.items() if where in (
         "job.job_title", "job.client_name", "job.site_address", "job.prepared_by", "job.quote_valid",
-        "reasons.radon")}  # fmt: skip
+        "reasons.radon", *(f"job.{i.name}" for i in (*REFERENCES, *FIRM)))}  # fmt: skip
     # Hold points without anything counted are left out, but for the notices of every job.
     for name in ("before start", "foundations", "hardcore and blinding", "completion",
                  "DPM before insulation or concrete", "DPC before building on",

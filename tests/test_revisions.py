@@ -145,7 +145,7 @@ def test_the_row_of_an_issue() -> None:
     assert found == {
         "revision": "B",
         "date": "2 March 2026",
-        "basis": "nhbc_2024",
+        "basis": "NHBC Standards (2024)",
         "document": "Quotation",
         "net": 20,
         "vat": 4,

@@ -10,9 +10,9 @@ def book_row(position: Each, book_order_no: Column, book_position: Column) -> Ea
 
 
 @rule
-def supplier(book_row: Each, book_supplier: TextColumn) -> Text:
+def supplier(book_row: Each, book_seller: TextColumn) -> Text:
     """Whom to order it from."""
-    return where(less(0, book_row), beside(book_supplier, book_row), "")
+    return where(less(0, book_row), beside(book_seller, book_row), "")
 
 
 @rule

@@ -4,6 +4,20 @@ from ..language import *
 from .packing import at_most_rolls, rolls_for
 
 NONE_GIVEN = "none given: 0 %"
+PRICE_MISSING = "price missing"
+UNPRICED = 100_001  # pounds: more than any price of a pack may be
+
+
+@rule
+def seller(supplier: Text, supplier_one: Text) -> Text:
+    """Who sells the product: the supplier named, else the first in the list."""
+    return where(is_blank(supplier), supplier_one, supplier)
+
+
+@rule
+def ranked_price(price: Pounds) -> Pounds:
+    """The price by which products are compared: one without a price ranks behind all others."""
+    return first_given(price, UNPRICED)
 
 
 @rule
@@ -201,9 +215,11 @@ def sold_by(usable: Flag, slot: Each) -> Each:
 
 
 @rule
-def sheet_cost(by_area: Flag, sheet_rolls: Each, minimum_packs: Each, price: Pounds) -> Pounds:
+def sheet_cost(
+    by_area: Flag, sheet_rolls: Each, minimum_packs: Each, ranked_price: Pounds
+) -> Pounds:
     """What this sheet would cost, if it is the one chosen; 0 for other goods."""
-    return by_area * to_pence(most(first_given(minimum_packs, 0), sheet_rolls) * price)
+    return by_area * to_pence(most(first_given(minimum_packs, 0), sheet_rolls) * ranked_price)
 
 
 @rule
@@ -309,8 +325,10 @@ def sheet_laid(
 
 
 @rule
-def book_note(slot: Each, content: Amount, sheet_fails: Each, sheet_unlaid: Flag) -> Text:
-    """What keeps this product from being chosen."""
+def book_note(
+    slot: Each, content: Amount, sheet_fails: Each, sheet_unlaid: Flag, price_missing: Flag
+) -> Text:
+    """What keeps this product from being chosen, or the quote from having a total."""
     return where(
         less(0, slot),
         where(
@@ -318,7 +336,11 @@ def book_note(slot: Each, content: Amount, sheet_fails: Each, sheet_unlaid: Flag
             where(
                 less(0, sheet_fails),
                 "too short or too narrow for a zone",
-                where(same(sheet_unlaid, 1), "beyond the rolls of sheet that are laid out", ""),
+                where(
+                    same(sheet_unlaid, 1),
+                    "beyond the rolls of sheet that are laid out",
+                    where(same(price_missing, 1), PRICE_MISSING, ""),
+                ),
             ),
             "its pack holds nothing",
         ),

@@ -12,20 +12,37 @@ def goods(position: Each, book_cost: Column, book_slot: Column) -> Pounds:
 
 
 @rule
+def delivery_missing(
+    position: Each, delivery: Pounds, book_slot: Column, book_packs: Column
+) -> Flag:
+    """1 for a supplier that is ordered from and whose delivery charge nobody gave."""
+    return where(
+        less(0, count_of(same(book_slot, position), less(0, book_packs))),
+        where(given(delivery), 0, 1),
+        0,
+    )
+
+
+@rule
 def order_total(goods: Pounds, delivery_due: Pounds) -> Pounds:
     """Goods and delivery."""
     return to_pence(goods + delivery_due)
 
 
 @rule
-def order_note(goods: Pounds, minimum_order: Pounds) -> Text:
-    """What stands against the order; it is never padded."""
+def order_note(goods: Pounds, minimum_order: Pounds, delivery_missing: Flag) -> Text:
+    """What is missing from the order, or too little in it; it is never padded."""
     return where(
-        both(
-            both(given(minimum_order), less(0, goods)), less(goods, first_given(minimum_order, 0))
+        same(delivery_missing, 1),
+        "delivery charge missing",
+        where(
+            both(
+                both(given(minimum_order), less(0, goods)),
+                less(goods, first_given(minimum_order, 0)),
+            ),
+            "below this supplier's minimum order",
+            "",
         ),
-        "below this supplier's minimum order",
-        "",
     )
 
 
@@ -63,11 +80,19 @@ def provisional(position: Each, book_provisional: Column, book_slot: Column) -> 
 
 
 @rule
-def orders_below(supplier_order_note: TextColumn, supplier_goods: Column) -> Each:
+def orders_below(
+    supplier_order_note: TextColumn, supplier_goods: Column, supplier_delivery_missing: Column
+) -> Each:
     """Orders below their supplier's minimum."""
-    return count_of(less(0, supplier_goods)) - count_of(
+    return count_of(less(0, supplier_goods), same(supplier_delivery_missing, 0)) - count_of(
         less(0, supplier_goods), same(supplier_order_note, "")
     )
+
+
+@rule
+def deliveries_missing(supplier_delivery_missing: Column) -> Each:
+    """Suppliers that are ordered from and whose delivery charge nobody gave."""
+    return total(supplier_delivery_missing)
 
 
 @rule
@@ -89,13 +114,16 @@ SUPPLIERS = Table(
     "supplier",
     "Suppliers",
     (
-        text("name", "Supplier", "As it stands in the price book."),
-        number("delivery", "Delivery", POUNDS, 0, 10000, "For one drop, without VAT."),
+        text("name", "Supplier", "As it is written in the price book."),
+        number("delivery", "Delivery", POUNDS, 0, 10000,
+               "For one drop, without VAT; 0 where it is free. Needed of whoever is ordered from.",
+               required=False),
         number("free_over", "Free over", POUNDS, 0, 1000000,
                "Goods from this much up are delivered free; blank: never.", required=False),
         number("minimum_order", "Minimum order", POUNDS, 0, 1000000, "Blank: none.",
                required=False),
         worked(goods),
+        worked(delivery_missing),
         worked(delivery_due, "Delivery due"),
         worked(order_total, "Order"),
         worked(delivery_price, "Delivery quoted"),

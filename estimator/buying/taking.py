@@ -156,7 +156,13 @@ def left(ordered: Amount, laid: Amount) -> Amount:
 @rule
 def cost(packs: Each, price: Pounds) -> Pounds:
     """What the supplier charges, without VAT."""
-    return to_pence(packs * price)
+    return to_pence(packs * first_given(price, 0))
+
+
+@rule
+def price_missing(packs: Each, price: Pounds) -> Flag:
+    """1 for a product that is needed and has no price."""
+    return where(less(0, packs), where(given(price), 0, 1), 0)
 
 
 @rule

@@ -16,6 +16,7 @@ from .taking import (
     pieces_longest,
     pieces_metres,
     pieces_rolls,
+    price_missing,
     required,
 )
 
@@ -111,6 +112,7 @@ BOOK_COLUMNS = (
     worked(all_required, "with wastage"),
     worked(all_packs, "packs"),
     worked(cost, "cost", "all_cost", packs=OwnCell("all_packs")),
+    worked(price_missing, "price missing", "all_price_missing", packs=OwnCell("all_packs")),
 )  # fmt: skip
 
 # ---- the suppliers side by side ----------------------------------------------------------------
@@ -159,21 +161,40 @@ def all_unlaid(position: Each, book_slot: Column, book_sheet_unlaid: Column) -> 
 
 
 @rule
+def all_unpriced(
+    position: Each, delivery: Pounds, book_slot: Column, book_all_price_missing: Column
+) -> Each:
+    """What has no price: products that the whole list takes from this supplier, and delivery."""
+    return sum_of(book_all_price_missing, same(book_slot, position)) + where(given(delivery), 0, 1)
+
+
+@rule
 def all_total(
-    all_goods: Pounds, delivery: Pounds, free_over: Pounds, all_lacking: Each, all_unlaid: Each
+    all_goods: Pounds,
+    delivery: Pounds,
+    free_over: Pounds,
+    all_lacking: Each,
+    all_unlaid: Each,
+    all_unpriced: Each,
 ) -> Pounds:
     """The whole list from this supplier in one drop, without VAT.
 
-    Not known where it does not cover the whole list, or where a roll of its sheet has no cost.
+    Not known where it does not cover the whole list, or where a price or delivery charge is missing.
     """
     return available(
-        same(all_lacking + all_unlaid, 0),
+        same(all_lacking + all_unlaid + all_unpriced, 0),
         to_pence(all_goods + delivery_due(all_goods, delivery, free_over)),
     )
 
 
 @rule
-def all_note(all_lacking: Each, all_unlaid: Each, all_goods: Pounds, minimum_order: Pounds) -> Text:
+def all_note(
+    all_lacking: Each,
+    all_unlaid: Each,
+    all_unpriced: Each,
+    all_goods: Pounds,
+    minimum_order: Pounds,
+) -> Text:
     """Whether the sum covers the whole list, and can be ordered."""
     return where(
         less(0, all_unlaid),
@@ -181,7 +202,13 @@ def all_note(all_lacking: Each, all_unlaid: Each, all_goods: Pounds, minimum_ord
         where(
             less(0, all_lacking),
             "does not stock all of it",
-            where(less(all_goods, first_given(minimum_order, 0)), "below its minimum order", ""),
+            where(
+                less(0, all_unpriced),
+                "a price or the delivery charge is missing",
+                where(
+                    less(all_goods, first_given(minimum_order, 0)), "below its minimum order", ""
+                ),
+            ),
         ),
     )
 
@@ -191,5 +218,6 @@ SUPPLIER_COLUMNS = (
     worked(all_total, "Whole list, delivered"),
     worked(all_lacking, "Needs it lacks"),
     worked(all_unlaid, "Rolls of sheet not laid out"),
+    worked(all_unpriced, "Prices missing"),
     worked(all_note, "Whole list"),
 )

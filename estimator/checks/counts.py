@@ -28,7 +28,7 @@ def checks_designers(check_state: TextColumn, product_check_state: TextColumn) -
 
 @rule
 def checks_asking(checks_short: Each, checks_not_given: Each, checks_designers: Each) -> Each:
-    """Checks that ask something of somebody; one that cannot be worked out asks too."""
+    """Checks that need an answer; one that cannot be worked out needs one too."""
     return first_given(checks_short + checks_not_given + checks_designers, 1)
 
 
@@ -49,7 +49,7 @@ def checks_say(checks_asking: Each, shorts_told: Each, blanks_told: Each) -> Tex
     """What the checks say beside the total."""
     return where(
         same(checks_asking, 0),
-        "No check asks anything.",
+        "No check needs an answer.",
         where(
             same(shorts_told, 0),
             where(
@@ -73,7 +73,7 @@ COUNTS: tuple[Item, ...] = (
 )
 CELLS: tuple[Item, ...] = (
     *COUNTS,
-    worked(checks_asking, "Checks that ask something"),
+    worked(checks_asking, "Checks that need an answer"),
     worked(shorts_told, "Checks short, or not to be counted"),
     worked(blanks_told, "Checks not given, or not to be counted"),
     worked(checks_say, "Checks"),

@@ -48,9 +48,9 @@ def warn_of_profit(old: Given, new: Given, planned: Issue, paths: tuple[Path, Pa
 def _warn_of_checks(given: Given, job: Path) -> None:
     asking = reports.findings(reports.checks(given.ledger))
     if asking:
-        ask = "1 detail check asks" if len(asking) == 1 else f"{len(asking)} detail checks ask"
+        ask = "1 detail check needs" if len(asking) == 1 else f"{len(asking)} detail checks need"
         warn_listing(
-            f"{ask} something, and the quote goes out all the same:",
+            f"{ask} an answer. The quote goes out all the same:",
             [f"{_place(given, row)}{_in_one_line(row)}" for row in asking],
             pasted(["estimator", "check", str(job)]),
         )

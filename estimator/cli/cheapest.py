@@ -81,10 +81,10 @@ def cheapest(
     else:
         proven = "proven: no mix costs less" if mix.proven else "not proven to be the least"
         click.echo("Cost of what is ordered, delivered, without VAT:")
-        click.echo(f"  {'as it stands':<36}{pounds(mix.stands, 'not known')}")
+        click.echo(f"  {'as it is now':<36}{pounds(mix.stands, 'not known')}")
         click.echo(f"  {'the cheapest mix':<36}{pounds(mix.total)}, {proven}")
         for text in (_saving(mix.stands, mix.total), mix.before.cell("orders_below") and (
-            "as it stands an order is below its supplier's minimum, which the mix never is")):  # fmt: skip
+            "as it is now an order is below its supplier's minimum, which the mix never is")):  # fmt: skip
             if text:
                 click.echo(f"  {text}")
         click.echo("All from one supplier instead:")
@@ -100,7 +100,7 @@ def cheapest(
         for line, (old, new) in mix.moves.items():
             click.echo(f"  {_LABELS[line]:<40}from {old or 'nobody'} to {new}")
         if asking:
-            click.echo("Checks that ask something of this mix, and not as it stands:")
+            click.echo("Checks that need an answer with this mix, and not as it is now:")
         for r in asking:
             click.echo(f"  {state_said(r):<17} {r['what']}")
         click.echo(RESTS_ON)

@@ -45,6 +45,15 @@ def given_job(path: Path) -> Given:
     return Given(*read_and_estimated(path))
 
 
+def earlier_job(path: Path) -> Job:
+    """What stands in an earlier job, finished or not. Raises as reading it does."""
+    if not is_workbook(path):
+        return read_and_estimated(path)[0]
+    from ..workbook.reading.inputs import read_back
+
+    return read_back(path).job
+
+
 def say_left_out(job: Job) -> None:
     """The lines that are newer than the job file, by their names in it."""
     if job.left_out:

@@ -93,12 +93,15 @@ def demo() -> None:
 
 
 @_command("making")
+@click.argument("file", required=False, type=A_FILE)
 @click.option(
-    "--basis", required=True, help="Whose guidance: " + ", ".join(basis_names()) + "."
+    "--basis", help="Whose guidance: " + ", ".join(basis_names()) + ".  [default: it is asked]"
 )  # fmt: skip
 @click.option(
-    "--out", type=A_FILE, default=Path("new.xlsx"), show_default=True, help="The workbook to write."
-)
+    "--from", "earlier", type=A_FILE, metavar="MINE.xlsx",
+    help="An earlier job of yours: its suppliers, products, prices, labour lines and firm's details.",
+)  # fmt: skip
+@click.option("--out", type=A_FILE, help="The same as FILE.  [default: new.xlsx]")
 @REPLACE
 @click.option("--extension", is_flag=True, help="Ask the one-page form for an extension.")
 @click.option(
@@ -107,7 +110,10 @@ def demo() -> None:
 )  # fmt: skip
 @BASES
 def new() -> None:
-    """Write a workbook to fill in: blank, or begun with the one-page form for an extension."""
+    """Write a workbook to fill in: blank, or begun with the one-page form for an extension.
+
+    FILE is the workbook to write. A blank one has products without prices; type the prices.
+    """
 
 
 @_command("making")

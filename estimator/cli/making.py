@@ -8,17 +8,19 @@ import click
 from ..errors import FileError
 from ..files.keeping import write_whole
 from ..files.resources import DEMO_JOB, JOB_TEMPLATE
+from ..guidance import house
 from ..language.ledger import Ledger, is_available
 from ..model import reports
+from ..model.beginning import FIRST_SUPPLIER, begun_from, with_starter
 from ..model.estimate import BLANK_ROOM, USUAL_ROOM, Room, estimate
-from ..model.job import blank_job
+from ..model.job import Job, blank_job
 from ..model.job_file import begun_file, read_beginning, read_job
 from ..workbook.build import build
 from ..workbook.template import not_carried
 from .figures import as_given, figure, quantity
-from .given import is_workbook, say_left_out
+from .given import earlier_job, is_workbook, say_left_out
 from .manners import may_write
-from .questions import ask_all
+from .questions import ask_all, ask_basis
 from .summary import print_summary
 from .updating import bring_up_to_date
 
@@ -55,34 +57,75 @@ def workbook(
     _write(job, path, template, overwrite)
 
 
-def new(basis: str, out: Path, overwrite: bool, extension: bool, answers: Path | None) -> None:
+def new(
+    file: Path | None,
+    basis: str | None,
+    earlier: Path | None,
+    out: Path | None,
+    overwrite: bool,
+    extension: bool,
+    answers: Path | None,
+) -> None:
     """Write a workbook to fill in: blank, or begun with the one-page form for an extension."""
-    may_write(out, overwrite)
-    kept = out.with_suffix(".toml") if extension and answers is None else None
+    if file is not None and out is not None and file != out:
+        raise FileError("--out", str(out), f"one name for the workbook: {file}, or --out alone")
+    path = file or out or Path("new.xlsx")
+    may_write(path, overwrite, option="FILE" if file else "--out")
+    kept = path.with_suffix(".toml") if extension and answers is None else None
     if kept is not None and kept.exists() and not overwrite:
         raise FileError(str(kept), "a file of that name", "a new name, or --replace")
     if answers is not None and not extension:
         raise FileError("--answers", str(answers), "a file only together with --extension")
-    job = blank_job(basis)
-    if answers is not None:
-        job = read_beginning(answers, basis)
-        say_left_out(job)
-    elif extension:
-        asked = ask_all(
-            lambda text: str(click.prompt(text, default="", show_default=False)), click.echo
-        )
-        job = replace(job, particulars={**job.particulars, **asked})
+    mine = None if earlier is None else earlier_job(earlier)
+    if mine is not None:
+        basis = basis or mine.particulars.get("basis_choice")
+    basis = basis or ask_basis(_prompt, click.echo)
+    with house.given_too(mine.house if mine is not None else ()):
+        job = blank_job(basis)
+        if answers is not None:
+            job = read_beginning(answers, basis)
+            say_left_out(job)
+        elif extension:
+            asked = ask_all(_prompt, click.echo)
+            job = replace(job, particulars={**job.particulars, **asked})
+    job = with_starter(job if mine is None else begun_from(job, mine))
     ledger = estimate(job, BLANK_ROOM)
-    _save(ledger, out, JOB_TEMPLATE, BLANK_ROOM, overwrite)
+    _save(ledger, path, JOB_TEMPLATE, BLANK_ROOM, overwrite)
     if kept is not None:
         write_whole(kept, begun_file(job).encode(), new=not overwrite)
         click.echo(f"\nThe answers are kept in {kept}, a job file that is begun.")
     if extension:
         _print_beginning(ledger)
-        _print_assumed(ledger, basis)
+        _print_assumed(ledger, job.guidance)
     if is_available(ledger.cell("quote_total")):
         print_summary(ledger)
-    click.echo(f"\n{out} written. Fill in the shaded cells, Start first.")
+    _say_what_is_in_it(job, path, earlier)
+
+
+def _prompt(text: str) -> str:
+    try:
+        return str(click.prompt(text, default="", show_default=False))
+    except click.Abort:  # nobody is there to answer
+        return ""
+
+
+def _say_what_is_in_it(job: Job, path: Path, earlier: Path | None) -> None:
+    """What was written, and what to do next."""
+    priced = sum(row["price"] is not None for row in job.rows["book"])
+    products = len(job.rows["book"])
+    click.echo(f"\n{path} written: a workbook to fill in. Guidance: {job.guidance}.")
+    if earlier is not None:
+        click.echo(
+            f"From {earlier.name}: {len(job.rows['suppliers'])} suppliers, {products} products "
+            f"({priced} with a price), {len(job.rows['work_lines'])} lines of work, allowances and "
+            "the firm's details. Nothing else of that job is in it."
+        )
+    elif not priced:
+        click.echo(
+            f"It has {products} products in common sizes, without prices. Rename {FIRST_SUPPLIER} "
+            "on Prices; type prices and delivery there where Prices says that they are missing."
+        )
+    click.echo("Fill in the shaded cells, Start first.")
 
 
 def _save(ledger: Ledger, path: Path, template: Path, room: Room, overwrite: bool) -> None:

@@ -88,8 +88,8 @@ def _say_what_lacks(asked: list[Request], ledger: Ledger, place: str, sender: st
         click.echo("Nothing is ordered from anybody, so nobody is asked.")
         return
     if place == NOT_AGREED:
-        click.echo("No postcode stands in the site's address: say --deliver-to, or deliveries "
-                   "cannot be priced.", err=True)  # fmt: skip
+        click.echo("The site's address has no postcode, so deliveries cannot be priced. "
+                   "Give a place with --deliver-to.", err=True)  # fmt: skip
     if not sender:
         click.echo(f"No e-mail drafts: they need your own address, by --from or "
                    f"{ENVIRONMENT['from']}.", err=True)  # fmt: skip

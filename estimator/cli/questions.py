@@ -3,10 +3,12 @@
 from collections.abc import Callable
 from typing import Any
 
+from ..errors import JobError
 from ..files.opening import figure
+from ..guidance import house
 from ..language.tables import Input
 from ..model.job import checked_number
-from ..model.plan import SHIPPED_ROWS
+from ..model.plan import SHIPPED_ROWS, bases
 from ..questionnaire.answers import INPUTS, asked_if
 
 Ask = Callable[[str], str]
@@ -23,6 +25,24 @@ def ask_all(ask: Ask, say: Say) -> dict[str, Any]:
         if asked_if(item.name, answers):
             answers[item.name] = _answer(item, ask, say)
     return answers
+
+
+def ask_basis(ask: Ask, say: Say) -> str:
+    """Whose guidance, asked once. Raises JobError for an answer that is not on the list."""
+    names = [b.name for b in (*bases(), *house.given())]
+    say("Whose guidance?")
+    for n, basis in enumerate((*bases(), *house.given()), 1):
+        say(f"  {n}  {basis.document.named}")
+    typed = ask("Number").strip()
+    try:
+        return _chosen(typed, names)
+    except ValueError as error:
+        where = "--basis"
+        raise JobError(
+            where,
+            typed or None,
+            f"{error.args[0].partition(',')[0]}, or one of " + ", ".join(names),
+        ) from None
 
 
 def choices_of(item: Input) -> list[str]:

@@ -7,6 +7,7 @@ estimator's (counts against the quote, the minimum charge where it does not bite
 
 from collections.abc import Callable, Iterable
 from dataclasses import replace
+from itertools import zip_longest
 from math import fsum
 from typing import Any
 
@@ -27,6 +28,7 @@ from ..language.units import (
 )
 from ..model.reports import reasons
 from ..pricing import quote, vat
+from ..pricing.terms import COMPANY_NUMBER, PAYMENT, REFERENCES, VAT_NUMBER
 from ..revisions.changes import LINES, QUANTITIES, STAGES
 from ..revisions.changes.pack_sizes import weight_of
 from ..revisions.changes.words import noun
@@ -85,16 +87,19 @@ def _lines_at(
 
 
 def _scope(name: str, standing: str) -> Listed[Issuing]:
-    """What has that standing, in one paragraph; the words above it are the template's."""
+    """What has that standing, two to a line; the words above it are the template's."""
 
     def rows(of: Issuing) -> list[Row]:
         # With quantities, what is in the price stands among them, line by line.
         if of.issue.level == QUANTITIES and standing == "in":
             return []
         counted = [r["counted"] for r in _scoped(of) if r["scope"] == standing]
-        return [{"words": "; ".join(counted) + "."}] if counted else []
+        half = (len(counted) + 1) // 2  # read down the left column, then down the right one
+        pairs = zip_longest(counted[:half], counted[half:], fillvalue="")
+        return [{"words": one, "beside": other} for one, other in pairs]
 
-    return listed(name, f"{name}_words", standing, _WORDS, rows=rows)
+    beside = column("beside", "And")
+    return listed(name, f"{name}_words", standing, _WORDS, beside, rows=rows)
 
 
 def client(level: str, at_minimum: bool) -> Document[Issuing]:
@@ -104,6 +109,12 @@ def client(level: str, at_minimum: bool) -> Document[Issuing]:
     none_added: dict[str, Any] = {} if at_minimum else {"minimum_added": 0}
     return Document(
         lists=(
+            part("firm", "Whose document it is", lambda of: of.job.cell("firm_name")),
+            listed(
+                *("details", "detail", "What it refers to, and its terms"),
+                *(column("label", "What"), _WORDS),
+                rows=_details,
+            ),
             part("for_householder", "The sum, total first", _householder),
             part("for_business", "The sum, before VAT first", lambda of: not _householder(of)),
             listed(
@@ -161,6 +172,10 @@ def client(level: str, at_minimum: bool) -> Document[Issuing]:
         ),
         cells=(
             *ABOUT,
+            copied("firm_name", "Firm"),
+            cell("firm_contact", "Address and telephone", _contact),
+            cell("firm_registration", "Company and VAT number", _registration),
+            cell("acceptance_words", "Acceptance", _acceptance),
             copied("document_word", "Document"),
             copied("document_promise", "What it promises"),
             copied("price_covers", "The price covers"),
@@ -200,6 +215,35 @@ def client_ledger(job: Ledger, issue: Issue) -> Ledger:
     if not found.rows[LINES_AT[issue.level]]:
         raise IssueError(title, "no line with a price", "a job that has something to price")
     return found
+
+
+def _details(of: Issuing) -> list[Row]:
+    """The particulars of the quote that somebody gave, each with its label."""
+    return [
+        {"label": i.label, "words": of.job.cell(i.name)}
+        for i in (*REFERENCES, PAYMENT)
+        if of.job.cell(i.name)
+    ]
+
+
+def _contact(of: Issuing) -> str:
+    given = (of.job.cell(name) for name in ("firm_address", "firm_telephone"))
+    return ", telephone ".join(str(words) for words in given if words)
+
+
+def _registration(of: Issuing) -> str:
+    given = ((i.label, of.job.cell(i.name)) for i in (COMPANY_NUMBER, VAT_NUMBER))
+    return ", ".join(f"{label} {words}" for label, words in given if words)
+
+
+def _acceptance(of: Issuing) -> str:
+    """What the client signs: which document it is, so that no other revision is meant."""
+    word, number = str(of.job.cell("document_word")).lower(), of.job.cell("quote_number")
+    which = f"{word} {number}" if number else word
+    which = f"{which}, revision {of.issue.revision} of {of.issue.date}"
+    if word == "estimate":
+        return f"I have read this {which}. Please go ahead with the work; I know that provisional lines may change."
+    return f"I accept this {which}. Please go ahead with the work."
 
 
 def _householder(of: Issuing) -> bool:

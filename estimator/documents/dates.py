@@ -78,12 +78,12 @@ def date_warning(dated: str, valid: str, today: date) -> str:
         if issued == today:
             return ""
         return (
-            f"The quote is dated {_said(issued)}, {_days(today - issued)} ago. Whether it still stands "
+            f"The quote is dated {_said(issued)}, {_days(today - issued)} ago. Whether it still holds "
             f"was not looked at: {valid!r} is not read as a time, such as 30 days."
         )
     if last < today:
         return (
-            f"The quote is dated {_said(issued)} and stands for {valid!r}, which ended on "
+            f"The quote is dated {_said(issued)} and holds for {valid!r}, which ended on "
             f"{_said(last)}, {_days(today - last)} ago: the client would get a price that no longer "
             "holds."
         )

@@ -151,6 +151,7 @@ BASES = Table(
         Fixed("regulates", "Regulatory in", TEXT),
         Fixed("laxer", "Said of a laxer figure", TEXT),
         Fixed("short", "Said of a figure short of it", TEXT),
+        Fixed("label", "As it is chosen", TEXT, since=7),
     ),
     key="name",
     guarded=False,
@@ -248,7 +249,9 @@ def allowance_rows(
 
 
 def basis_rows(bases: Iterable[Basis]) -> list[dict[str, Any]]:
-    """The rows of the list of bases."""
+    """The rows of the list of bases. Each has a text of its own by which a person chooses it."""
+    bases = tuple(bases)
+    named = [b.document.named for b in bases]
     return [
         {
             "name": b.name,
@@ -257,8 +260,9 @@ def basis_rows(bases: Iterable[Basis]) -> list[dict[str, Any]]:
             "regulates": b.document.nation if b.document.regulatory else "none",
             "laxer": f"laxer than {b.document.named}",
             "short": f"short of {b.document.named}",
+            "label": own if named.count(own) == 1 else f"{own}, {b.name}",
         }
-        for b in bases
+        for b, own in zip(bases, named, strict=True)
     ]
 
 
@@ -295,7 +299,7 @@ SOURCES = Table(
     guarded=False,
 )
 
-CHOICE = text("basis_choice", "Basis", choice_of="bases.name",
+CHOICE = text("basis_choice", "Basis", choice_of="bases.name", shown_as="label",
               help="Whose guidance the allowances follow. There is no default.")  # fmt: skip
 CELLS = (
     worked(basis_slot, "Basis no."),

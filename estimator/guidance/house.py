@@ -53,6 +53,16 @@ def given() -> tuple[Basis, ...]:
 
 
 @contextmanager
+def given_too(found: tuple[Basis, ...]) -> Iterator[None]:
+    """While it lasts, a job may choose these bases too, where the folder in use has none."""
+    token = _GIVEN.set(_GIVEN.get() or found)
+    try:
+        yield
+    finally:
+        _GIVEN.reset(token)
+
+
+@contextmanager
 def from_folder(folder: Path | None) -> Iterator[None]:
     """While it lasts, every job that is read may choose a basis of that folder; None: of none.
 

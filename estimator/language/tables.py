@@ -52,6 +52,7 @@ class Input(Item):
     most: float | None = None
     choices: tuple[str, ...] = ()
     choice_of: str | None = None
+    shown_as: str | None = None  # in a sheet: the column of that list whose text stands for it
     limits_in: tuple[str, str] | None = None  # columns of the same row that hold its limits
     percent_in: tuple[str, str] | None = None  # a percentage where that column says so
     under: tuple[str, str] | None = None  # only while that named cell says something; in words
@@ -79,6 +80,7 @@ class Input(Item):
             return "one of " + ", ".join(self.choices)
         if self.choice_of:
             table, _, column = self.choice_of.partition(".")
+            column = self.shown_as or column
             return f"a {column} from the list of {table.replace('_', ' ')}"
         if self.unit.text:
             return "a text of one line"

@@ -49,9 +49,20 @@ class Job:
         return (*bases(), *self.house)
 
     @property
+    def guidance(self) -> str:
+        """The name of the document that its basis is taken from, as a person knows it."""
+        chosen = self.particulars.get("basis_choice")
+        return next((b.document.named for b in self.bases if b.name == chosen), str(chosen or ""))
+
+    @property
     def house_basis(self) -> Basis | None:
         """The firm's own basis, where it has chosen one."""
         return next((b for b in self.house if b.name == self.particulars.get("basis_choice")), None)
+
+    def seller(self, row: Mapping[str, Any]) -> Any:
+        """Who sells a product of the price book: the supplier named, else the first in the list."""
+        first = next((r.get("name") for r in self.rows["suppliers"]), None)
+        return row["supplier"] or first
 
     @property
     def is_begun(self) -> bool:

@@ -19,7 +19,7 @@ from ..guidance import allowances, hold_points
 from ..guidance.basis import Basis, shipped_bases
 from ..language import *
 from ..language.offering import with_offers
-from ..pricing import measures, quote, refusals, scope, vat, work
+from ..pricing import measures, quote, refusals, scope, terms, vat, work
 from ..questionnaire import answers, assumed, builds, on_plan, open_questions
 from ..questionnaire.offers import OFFERS
 from ..takeoff import (
@@ -55,12 +55,15 @@ from .places import PLACES
 
 @rule
 def supplier_slot(
-    supplier_choice: Text, supplier_name: TextColumn, supplier_position: Column
+    supplier_choice: Text,
+    supplier_one: Text,
+    supplier_name: TextColumn,
+    supplier_position: Column,
 ) -> Each:
-    """The job's supplier's place in the list of suppliers."""
+    """The job's supplier's place in the list of suppliers: the one chosen, else the first."""
     return where(
-        same(supplier_choice, ""),
-        0,
+        is_blank(supplier_choice),
+        where(is_blank(supplier_one), 0, 1),
         sum_of(supplier_position, same(supplier_name, supplier_choice)),
     )
 
@@ -73,18 +76,24 @@ def _offered(table: Table) -> Table:
     return with_offers(table, offers.columns, offers.nought, offers.assumed)
 
 
+# What stands on the quote beside its figures.
+SAID_TO_CLIENT: tuple[Input, ...] = (*terms.REFERENCES, *terms.FIRM)
+
 PARTICULARS: tuple[Input, ...] = (
     text("job_title", "Job"),
     text("client_name", "Client"),
     text("site_address", "Site"),
     text("prepared_by", "Prepared by"),
     text("quote_date", "Date", "As it is to be printed."),
-    text("quote_valid", "Valid", "For how long the quote stands."),
+    text("quote_valid", "Valid", "How long the quote holds."),
+    *terms.REFERENCES,
     text("job_notes", "Notes", required=False),
+    *terms.FIRM,
     allowances.CHOICE,
     hold_points.CHOICE,
     text("supplier_choice", "Buy from", choice_of="suppliers.name",
-         help="For every line that does not name its own."),
+         help="For every line that does not name its own. Blank: the first supplier in the list.",
+         required=False),
     *methods.INPUTS,
     *quote.INPUTS,
     *work.INPUTS,

@@ -5,6 +5,7 @@ from typing import Any
 
 from ..checks import MEETS, NOT_APPLICABLE
 from ..checks.rows import rows_spoken_of
+from ..guidance.basis import KEYS
 from ..language.ledger import Ledger, is_available
 from ..pricing.refusals import COUNTS
 from .estimate import estimate
@@ -82,11 +83,12 @@ def against(ledger: Ledger) -> list[Record]:
         for item in COUNTS
         if ledger.cell(item.name) is not None and plain(ledger.cell(item.name)) != 0
     ]
-    basis = ledger.cell("basis_choice")
+    document = ledger.cell("document_title")
+    labels = {k.name: k.label for k in KEYS}
     if is_available(ledger.cell("quote_total")):
         return []
     for key in unstated(ledger):
-        what = f"{basis} states no {key}: give the job's own under [allowances.own]"
+        what = f"{document} states no figure: {labels[key]} ({key}); give your own on Guidance"
         found.append({"what": what, "count": 1})
     return found
 

@@ -1,6 +1,7 @@
 """What stands against a quote: each count is a named cell, and any above 0 refuses the total."""
 
 from ..buying.needs import needs_beyond
+from ..buying.suppliers import deliveries_missing
 from ..guidance import hold_points
 from ..language import *
 from ..questionnaire import answers
@@ -13,6 +14,12 @@ from . import quote, vat, work
 def needs_uncovered(need_uncovered: Column) -> Each:
     """Needs that nothing stocked by their supplier covers."""
     return count_of(same(need_uncovered, 1))
+
+
+@rule
+def prices_missing(book_price_missing: Column) -> Each:
+    """Products that are needed and have no price."""
+    return total(book_price_missing)
 
 
 @rule
@@ -162,9 +169,9 @@ def needs_disagree(need_wanted: Column, need_uncovered: Column, book_net: Column
 
 
 @rule
-def nothing_quoted(quote_line_amount: Column) -> Flag:
-    """1 when there is nothing to quote for."""
-    return where(less(0, count_of(less(0, quote_line_amount))), 0, 1)
+def nothing_quoted(quote_line_amount: Column, prices_missing: Each) -> Flag:
+    """1 when there is nothing to quote for; what only lacks its price is something."""
+    return where(less(0, count_of(less(0, quote_line_amount)) + prices_missing), 0, 1)
 
 
 @rule
@@ -234,6 +241,8 @@ def problems_typed(
 @rule
 def problems_worked(
     needs_uncovered: Each,
+    prices_missing: Each,
+    deliveries_missing: Each,
     laps_uncovered: Each,
     rolls_beyond: Each,
     needs_beyond: Each,
@@ -246,6 +255,8 @@ def problems_worked(
     """What came out and cannot be."""
     return (
         needs_uncovered
+        + prices_missing
+        + deliveries_missing
         + laps_uncovered
         + rolls_beyond
         + needs_beyond
@@ -267,15 +278,15 @@ def problem_count(problems_typed: Each, problems_worked: Each, figures_missing: 
 
 @rule
 def quote_state(problem_count: Each, checks_asking: Each) -> Text:
-    """Whether the quote can be sent, and whether checks ask something before it is."""
+    """Whether the quote can be sent, and whether checks need an answer before it is."""
     return where(
         same(problem_count, 0),
         where(
             less(0, checks_asking),
-            "Ready to send; but checks ask something: their counts stand below, and Guidance says which.",
-            "Ready to send; no check asks anything.",
+            "Ready to send. Some checks need an answer: see Guidance.",
+            "Ready to send. No check needs an answer.",
         ),
-        "No total: something below is not 0. Mend it where it stands, and the total returns.",
+        "No total yet. Fix what is listed below, and the total comes back.",
     )
 
 
@@ -288,6 +299,8 @@ ROWS_UNCHECKED = Item(
 COUNTS: tuple[Item, ...] = (
     ROWS_UNCHECKED,
     worked(needs_uncovered, "Needs that nothing stocked by their supplier covers"),
+    worked(prices_missing, "Products needed that have no price: see Prices"),
+    worked(deliveries_missing, "Suppliers ordered from that have no delivery charge: see Prices"),
     worked(edges_disagree, "Edges that do not add up, or joints that do not match"),
     worked(levels_disagree, "Zones whose formation lies too high"),
     worked(voids_disagree, "Zones whose void is to be typed and is not, or is and is not to be"),
@@ -309,7 +322,7 @@ COUNTS: tuple[Item, ...] = (
         existing.ties_disagree,
         "Wall runs whose tie-ins are not as many as their ends at existing walls",
     ),
-    worked(weeps_unbuildable, "Wall runs whose units are longer than weeps may stand apart"),
+    worked(weeps_unbuildable, "Wall runs whose units are longer than the weep spacing"),
     worked(openings_disagree, "Openings whose place does not fit, or tray lintel has no length"),
     worked(abutments_disagree, "Abutments whose preformed units do not fit their tray"),
     worked(

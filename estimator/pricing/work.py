@@ -13,6 +13,7 @@ from ..language import *
 from ..language.percent import column_in_use, percent_usable
 
 WHOLE = 100  # per cent
+PROVISIONAL_SUM = "provisional sum"
 ON_SITE, PRELIMS_AND_FEES = "Work on site", "Preliminaries and fees"
 FIXED, PER_UNIT, HOURS, PERCENTAGE = WAYS = ("fixed", "per unit", "hours per unit", "percentage")
 
@@ -45,7 +46,7 @@ WORK_KIND_ROWS = (
     _kind("plant", ON_SITE, "with_profit in_base"),
     _kind("preliminaries", PRELIMS_AND_FEES, "with_profit"),
     _kind("fee", PRELIMS_AND_FEES, ""),
-    _kind("provisional sum", ON_SITE, "set_aside", "sum"),
+    _kind(PROVISIONAL_SUM, ON_SITE, "set_aside", "sum"),
 )
 
 
@@ -205,7 +206,7 @@ WORK_LINES = Table(
     "Labour, plant, preliminaries and fees",
     (
         text("mark", "Mark", "The line's own mark, used once."),
-        text("description", "Description", "As it is to stand on the quote."),
+        text("description", "Description", "As it is to be printed on the quote."),
         text("kind", "Kind", choice_of="work_kinds.name"),
         text("way", "Priced by", "A percentage is of all goods as quoted, without delivery, and of "
              "all lines of labour and plant that are no percentages themselves.", choices=WAYS),

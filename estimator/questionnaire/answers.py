@@ -25,7 +25,7 @@ INPUTS = (
     number("extension_ground", "Finished ground level", METRES, -50, 500,
            "Beside the new walls, at its highest, on the same datum.", required=False),
     number("extension_formation", "Formation level", METRES, -50, 500,
-           "The level the hardcore stands on.", required=False),
+           "The level under the hardcore.", required=False),
     number("extension_new_dpc", "DPC of the new walls, level", METRES, -50, 500,
            "As drawn, on the same datum. Blank while it is not known: the quantities then take an "
            "assumed height above the ground, and no check is met by it.", required=False, since=4),

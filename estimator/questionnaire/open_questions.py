@@ -50,9 +50,9 @@ def radon_unasked(radon_area: Text) -> Flag:
 
 
 @rule
-def supplier_unchosen(supplier_choice: Text) -> Flag:
-    """1 while no supplier is chosen."""
-    return where(is_blank(supplier_choice), 1, 0)
+def supplier_unchosen(supplier_choice: Text, supplier_one: Text) -> Flag:
+    """1 while no supplier is chosen, and none is named."""
+    return where(both(is_blank(supplier_choice), is_blank(supplier_one)), 1, 0)
 
 
 @rule
@@ -120,7 +120,7 @@ OPEN = (
              allowances_left),
     Question("work", "Lines of work that come to nothing", "See the note beside each on the Labour sheet.",
              work_left),
-    Question("supplier", "Supplier", "Choose one on Start.", supplier_unchosen),
+    Question("supplier", "Supplier", "Name one on Prices.", supplier_unchosen),
 )  # fmt: skip
 
 OPEN_QUESTIONS = Table(

@@ -54,7 +54,7 @@ def revision_row(job: Job, ledger: Ledger, issued_on: str) -> dict[str, Any]:
     return {
         "revision": next_revision(job),
         "date": issued_on,
-        "basis": job.particulars["basis_choice"],
+        "basis": job.guidance,
         "document": ledger.cell("document_word"),
         "net": ledger.cell("quote_net"),
         "vat": ledger.cell("quote_vat"),

@@ -48,7 +48,7 @@ class Group:
 class Elsewhere:
     """A job as it stands, and with other suppliers named on its lines.
 
-    Raises JobError for a job in which it is not known what is needed.
+    Raises JobError for a job in which it is not known what is needed, or what it costs.
     """
 
     def __init__(self, job: Job) -> None:
@@ -56,8 +56,15 @@ class Elsewhere:
         self.suppliers = [str(r["name"]) for r in job.rows["suppliers"] if r.get("name")]
         if not all(map(is_available, self.ledger.column("needs", "demand"))):
             raise JobError("quantities", "a need without a figure", "a job whose needs are known")
+        missing = self.ledger.cell("prices_missing")
+        if missing:
+            raise JobError(
+                "Prices", f"{missing:g} products needed that have no price", "a price for each"
+            )
+        first = next(iter(self.suppliers), "")
+        usual = job.particulars.get("supplier_choice") or first
         self.stands = {
-            line: job.line_suppliers.get(line) or str(job.particulars.get("supplier_choice") or "")
+            line: job.line_suppliers.get(line) or str(usual)
             for line in dict.fromkeys(line for line, _ in needs(self.ledger))
         }
 
@@ -71,7 +78,7 @@ class Elsewhere:
         """What each supplier asks for a delivery."""
         return {
             str(r["name"]): Terms(
-                _in_pence(r["delivery"]),
+                _in_pence(r["delivery"] or 0),
                 None if r.get("free_over") is None else _in_pence(r["free_over"]),
                 _in_pence(r.get("minimum_order") or 0),
             )

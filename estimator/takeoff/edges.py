@@ -321,7 +321,7 @@ EDGES = Table(
              "length A, B1 and B2 those of length B. Blank where the floor is walked.",
              choices=SIDES, required=False),
         number("number", "Side no.", EACH, 1, 200, "Which side it is, round a floor that is walked. "
-               "Blank: as the rows stand.", required=False, since=6),
+               "Blank: in the order of the rows.", required=False, since=6),
         number("length", "Length", METRES, 0.05, 60, "The lengths on a rectangle's side add up to "
                "it. One side of a walk may be left blank.", required=False),
         number("turn", "Turn at its end", DEGREES, -179, 179, "Of a walk, to the right: blank for a "

@@ -322,7 +322,7 @@ ZONES = Table(
         number("side_b", "Side B", METRES, 0.1, 60, "Of a rectangle, between walls. Blank where the "
                "floor is walked.", required=False),
         number("finished_level", "Finished floor", METRES, -50, 500, "On the drawing's datum."),
-        number("formation_level", "Formation", METRES, -50, 500, "Level the hardcore stands on."),
+        number("formation_level", "Formation", METRES, -50, 500, "The level under the hardcore."),
         *LAYERS,
         text("separating_layer", "Separating layer", "Blank: no.", choices=("no", "yes"),
              required=False),

@@ -71,7 +71,7 @@ PARAPETS = Table(
     (
         text("mark", "Mark", "The parapet's mark on the drawing, used once."),
         text("description", "Description", required=False),
-        text("wall", "On wall", "The run it stands on: gives its leaves and its cavity.",
+        text("wall", "On wall", "The run it is built on, which gives its leaves and its cavity.",
              choice_of="walls.mark"),
         number("length", "Length", METRES, 0.2, 200, "On the outer leaf."),
         number("corners", "Corners", EACH, 0, 40, "Each a lap of the full width."),

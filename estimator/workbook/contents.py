@@ -78,8 +78,18 @@ class Contents:
 
     def typed_cell(self, name: str) -> Content:
         """The content of a named cell where it is typed."""
-        value = self.ledger.cell(name)
-        return Content(None, value, self.plan.cells[name].unit, typed=True)
+        item = self.plan.cells[name]
+        assert isinstance(item, Input)
+        value = self._labelled(item, self.ledger.cell(name))
+        return Content(None, value, item.unit, typed=True)
+
+    def _labelled(self, item: Input, value: Any) -> Any:
+        """A key as it is shown where it is typed: by the text of its list that stands for it."""
+        if not item.shown_as:
+            return value
+        table, _, column = (item.choice_of or "").partition(".")
+        keys, labels = (self.ledger.column(table, c) for c in (column, item.shown_as))
+        return dict(zip(keys, labels, strict=True)).get(value, value)
 
     def cells(self) -> Iterator[tuple[str, Sequence[Content]]]:
         """The columns of the sheet of named cells, by their letters."""
@@ -110,7 +120,10 @@ class Contents:
         sheet, address = self.layout.typed_cells[name]
         at = f"{on(sheet)}!{address}"
         value = self.ledger.cell(name)
-        formula = f'IFERROR(IF({at}="","",{at}),"{TYPED_ERROR}")'
+        item = self.plan.cells[name]
+        assert isinstance(item, Input)
+        keyed = self.layout.keyed(item, at)
+        formula = f'IFERROR(IF({at}="","",{keyed}),"{TYPED_ERROR}")'
         return Content(formula, "" if value is None else value, self.plan.cells[name].unit)
 
     def _cell_sound(self, name: str) -> Content:
@@ -173,7 +186,7 @@ class Contents:
                 default = form_default.default(self.layout, table, name, n)
                 assert isinstance(key, Input)
                 value = "" if engine.offered(key, n) == "" else engine.offered(item, n)
-            found.append(Content(default, value, item.unit, typed=True))
+            found.append(Content(default, self._labelled(item, value), item.unit, typed=True))
         return found
 
     def _beside(self, table: Table, name: str, item: Item | None, rows: int) -> list[Content]:

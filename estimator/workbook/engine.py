@@ -127,7 +127,7 @@ class Engine:
         blank = f'{at}=""'
         if self.has_default(item):
             blank = f"({blank})+({at}={self._own(OFFERED + item.name)})>0"
-        read = f'IF({blank},"",{at})'
+        read = f'IF({blank},"",{self.layout.keyed(item, at)})'
         return f'IFERROR(IF({self._own(POSITION)}>ROWS({area})-2,"",{read}),"{TYPED_ERROR}")'
 
     def _kept_formula(self, item: Input) -> str:

@@ -94,7 +94,7 @@ FRONTS = (
     ),
     Front(
         "House",
-        "Roofs against walls, and the house that stands",
+        "Roofs against walls, and the existing house",
         "Level trays and stepped units on new walls; what is known of the old walls, and what is "
         "opened up in them. Solid, stone or unknown: no count, a provisional sum.",
         ("abutments", "tray_units", "old_walls", "cut_ins", "tie_ins", "old_vents"),
@@ -113,7 +113,7 @@ FRONTS = (
                 *("minimum_order", "order_total", "all_total", FAULT),
             ),
             "materials": (
-                *(POSITION, "label", None, "key", None, "wastage_applies"),
+                *(POSITION, "label", None, None, None, "wastage_applies"),
                 *(f"wastage_{n}" for n in range(1, 6)),
                 FAULT,
             ),

@@ -116,9 +116,19 @@ class Layout:
         """The cell in that column, in the row in which a named cell is worked out."""
         return f"${column}${self.cells[name][1].rpartition('$')[2]}"
 
-    def choices(self, item: Input, table: Table | None) -> str:
-        """The column that lists what may be typed there, as it is in use."""
+    def keyed(self, item: Input, cell: str) -> str:
+        """What is typed in a cell: its key, where the text of the list that stands for it is typed."""
+        if not item.shown_as:
+            return cell
+        labels = self.choices(item, None, labelled=True)
+        rows = self.whole((item.choice_of or "").partition(".")[0], POSITION, "")
+        found = f"1/(1/SUMPRODUCT(({labels}={cell})*{rows}))"
+        return f"IFERROR(INDEX({self.choices(item, None)},{found}),{cell})"
+
+    def choices(self, item: Input, table: Table | None, labelled: bool = False) -> str:
+        """The column that lists what may be typed there, as it is in use; or what stands for it."""
         other, _, column = (item.choice_of or "").partition(".")
+        column = item.shown_as if labelled and item.shown_as else column
         in_use = IN_USE + column
         found = in_use if in_use in self.spans[other].letters else column
         return self.whole(other, found, table.name if table else "")

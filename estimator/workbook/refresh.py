@@ -51,7 +51,7 @@ def refreshed(returned: Returned, restore: bool = False) -> tuple[bytes, list[Di
         raise FileError(
             held[0].where,
             f"{held[0].kind}{more}",
-            "the formulas as written: --restore puts them back, and what stands there is lost",
+            "the formulas as written: --restore puts them back, and what was typed there is lost",
         )
     puts: dict[str, dict[At, Put]] = {}
     for difference in found:

@@ -34,7 +34,9 @@ def add_cell_validations(workbook: Workbook, inputs: Iterable[Input], layout: La
 def _prompt(item: Input) -> str:
     said = item.help or f"{item.accepted[:1].upper()}{item.accepted[1:]}."
     return (
-        f"{said} Type 20 or 20%; what is read stands beside it." if item.unit is PERCENT else said
+        f"{said} Type 20 or 20%; the cell beside it shows what is read."
+        if item.unit is PERCENT
+        else said
     )
 
 
@@ -53,7 +55,7 @@ def _validation(
     )
     if item.choice_of:
         found.type = "list"
-        found.formula1 = layout.choices(item, None)
+        found.formula1 = layout.choices(item, None, labelled=True)
     elif item.choices:
         found.type, found.formula1 = "list", '"' + ",".join(item.choices) + '"'
     elif not item.unit.text:

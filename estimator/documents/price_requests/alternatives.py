@@ -48,6 +48,9 @@ def offered_row(row: Row, asked: Mapping[str, Any], taken: Collection[str], job:
     given |= {"code": _free(stem, taken), "supplier": asked["supplier"]}
     given["material"] = asked["material"]
     offer.row = _checked(row, given)
+    if offer.row["price"] is None:  # a row of the book may wait for its price, an offer may not
+        accepted = f"{_BOOK['price'].accepted}, of what is offered"
+        raise PriceError(row.cells[OTHER + "price"], None, accepted)
     _Place(row).check(replace(job, rows={**job.rows, "book": [offer.row]}))
     _serves(row, offer.row, asked)
     return offer

@@ -54,7 +54,7 @@ def requests(job: Job, ledger: Ledger, whole_list: bool = False) -> list[Request
     for supplier in (r["name"] for r in job.rows["suppliers"]):
         lines = []
         for row in job.rows["book"]:
-            if row["supplier"] != supplier:
+            if job.seller(row) != supplier:
                 continue
             packs = needed[row["code"]]
             if not is_available(packs):

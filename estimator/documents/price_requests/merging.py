@@ -90,7 +90,7 @@ def merge(
 def _lines(job: Job, supplier: str, request: Request | None) -> dict[str, Line]:
     if request is not None:
         return {line.code: line for line in request.lines}
-    rows = (r for r in job.rows["book"] if r["supplier"] == supplier)
+    rows = (r for r in job.rows["book"] if job.seller(r) == supplier)
     return {r["code"]: line_of(r, 0) for r in rows}
 
 
@@ -128,9 +128,10 @@ def _price(found: Merge, row: Row, old: Mapping[str, Any]) -> None:
         return
     if price is None:
         more = "; something else is offered" if row.offers_other else ""
-        found.left.append(
-            f"{code}: no price came back{more}; £{old['price']:,.2f} in the book stays."
-        )
+        stays = "the book has none either"
+        if old["price"] is not None:
+            stays = f"£{old['price']:,.2f} in the book stays"
+        found.left.append(f"{code}: no price came back{more}; {stays}.")
         return
     _say_formula(found, row, PRICE.name, price)
     found.notices += _looks_odd(code, old["price"], price, cell)
@@ -140,7 +141,9 @@ def _price(found: Merge, row: Row, old: Mapping[str, Any]) -> None:
         found.changes.append(Change("book", code, "price", old["price"], price))
 
 
-def _looks_odd(code: str, old: float, new: float, cell: str) -> Iterator[str]:
+def _looks_odd(code: str, old: float | None, new: float, cell: str) -> Iterator[str]:
+    if old is None:
+        return
     if abs(new / old - _VAT) < 0.0005:
         yield f"{cell}: {code} rose by just a fifth, from £{old:,.2f} to £{new:,.2f}: is VAT in it?"
     elif not 0.5 <= new / old <= 2:
@@ -149,6 +152,8 @@ def _looks_odd(code: str, old: float, new: float, cell: str) -> Iterator[str]:
 
 def _offer_looks_odd(new: Mapping[str, Any], old: Mapping[str, Any], cell: str) -> Iterator[str]:
     """The price for as much as is in the pack that was asked for, against its price."""
+    if old["price"] is None:
+        return
     sizes = [n for n in ("width", "length", "pieces", "weight") if new[n] and old[n]]
     as_much = new["price"] / math.prod(new[n] / old[n] for n in sizes)
     if not 0.5 <= as_much / old["price"] <= 2:

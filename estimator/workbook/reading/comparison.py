@@ -51,7 +51,7 @@ class Difference:
     def sentence(self) -> str:
         """What is said of it."""
         if self.kind == UNWIRED and not self.at[0].startswith(ENGINE):
-            return f"{self.where}: no formula stands here; what is typed counts all the same."
+            return f"{self.where}: there is no formula here. What is typed counts all the same."
         if self.kind == UNWIRED:
             return f"{self.where}: this row has no formulas, so the sheet does not count it."
         shown, expected = said(self.shown), said(self.expected)
@@ -260,7 +260,7 @@ def told(found: Sequence[Difference]) -> list[str]:
     lines = [d.sentence for d in theirs]
     if stale:
         count = "1 cell was" if len(stale) == 1 else f"{len(stale)} cells were"
-        why = ", or follow from what stands above" if theirs else ""
+        why = ", or follow from what is above" if theirs else ""
         first = "; the first of them" if len(stale) > _FIRST else ""
         lines.append(f"{count} not recalculated when the file was saved{why}{first}:")
         lines += [f"  {d.sentence}" for d in stale[:_FIRST]]

@@ -7,9 +7,12 @@ from typing import TYPE_CHECKING, Any
 
 from ...errors import JobError
 from ...files.xlsx.cells import Failed, InPercent, Stored, as_words
+from ...guidance.allowances import basis_rows
 from ...language.percent import as_meant
 from ...language.tables import Input, Table
 from ...model.job import is_name
+from ...model.plan import SHIPPED_ROWS
+from ...model.spelling import as_listed
 
 if TYPE_CHECKING:
     from .inputs import Returned
@@ -23,6 +26,16 @@ def _meant(item: Input, value: float, row: Mapping[str, Any], where: str) -> Any
         return as_meant(item, value, row)
     except ValueError as error:
         raise JobError(where, value, str(error)) from None
+
+
+def _as_key(returned: "Returned", value: Any, item: Input) -> Any:
+    """The key, where the text of its list that stands for it is typed."""
+    if not item.shown_as or not isinstance(value, str):
+        return value
+    table, _, column = (item.choice_of or "").partition(".")
+    rows = SHIPPED_ROWS[table] if table in SHIPPED_ROWS else basis_rows(returned.job.bases)
+    keys = {str(row[item.shown_as]): row[column] for row in rows}
+    return keys.get(as_listed(value, list(keys)), value)
 
 
 def refers(formula: str) -> bool:
@@ -45,7 +58,7 @@ def typed_value(
     A formula of the person's own counts by the result that the file holds for it. Raises JobError
     for an error value, a date where a number is asked, or a number where a name is asked.
     """
-    value = stored.value
+    value = _as_key(returned, stored.value, item)
     if stored.formula is not None:
         if value is None:
             raise JobError(where, f"={stored.formula}", "a formula whose result is in the file")
