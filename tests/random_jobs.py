@@ -585,6 +585,7 @@ def _cut_in(r: random.Random, n: int, old_walls: list[dict[str, Any]]) -> dict[s
         "height": 2.1 if opening else None,
         "jamb_dpc": r.choice([None, 112.5]) if opening else None,
         "brick": r.choice([None, 225, 240]),
+        "corners": None,
         "courses": r.randint(1, 3),
         "unit_length": r.choice([0.45, 0.9, 1.2]),
         "unit_lap": r.choice([0, 100]),

@@ -50,6 +50,25 @@ def test_a_tray_cut_in_above_a_lean_to() -> None:
     assert measured(ledger, "cleared") == 0
 
 
+def test_a_tray_that_goes_round_a_corner_of_the_old_house() -> None:
+    """5.10 m along both walls, 23 bricks: 6 units, and one more cut at the corner; a corner unit.
+
+    6 bays, and one more, for none goes round the corner: 4, then 3. Ends and weeps as before.
+    """
+    ledger = estimate(bare_job(old_walls=[OLD], cut_ins=[{**CUT, "corners": 1}]))
+    assert net(ledger, "cut_in_units") == 7
+    assert net(ledger, "cut_in_corners") == 1
+    assert (measured(ledger, "bays_odd"), measured(ledger, "bays_even")) == (4, 3)
+    assert (net(ledger, "cut_in_stop_ends"), net(ledger, "cut_in_inserts")) == (2, 12)
+    assert measured(ledger, "bricks_out") == 46
+
+
+@pytest.mark.parametrize(("cut", "wrong"), [(CUT, 0), ({**CUT, "kind": "stepped up a slope"}, 1)])
+def test_only_a_level_tray_goes_round_a_corner(cut: dict[str, Any], wrong: int) -> None:
+    ledger = estimate(bare_job(old_walls=[OLD], cut_ins=[{**cut, "corners": 2}]))
+    assert ledger.cell("old_walls_disagree") == wrong
+
+
 def test_units_of_two_bricks_are_stocked_and_bought() -> None:
     """5.175 m in units of 450 mm, two bricks and their joints: 11.5, up to 12; packs of 2: 6."""
     others = [p for p in STOCK if p["material"] != "cut_in_unit"]

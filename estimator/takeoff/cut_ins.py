@@ -94,11 +94,28 @@ def taken(bricks: Each, brick_unit: Millimetres) -> Metres:
 
 
 @rule
-def units(number: Each, taken: Metres, unit_length: Metres, unit_lap: Millimetres) -> Each:
-    """Tray units of the stocked length that reach along it, lapped or butted."""
+def turned(counted: Flag, corners: Each) -> Each:
+    """Corners of the old house that a level tray turns; blank is none."""
+    return counted * first_given(corners, 0)
+
+
+@rule
+def corner_units(number: Each, turned: Each) -> Each:
+    """Preformed corner units: one at each corner."""
+    return number * turned
+
+
+@rule
+def units(
+    number: Each, taken: Metres, unit_length: Metres, unit_lap: Millimetres, turned: Each
+) -> Each:
+    """Tray units of the stocked length that reach along it, lapped or butted.
+
+    One more for each corner, up to which one is cut (common practice).
+    """
     return number * where(
         less(0, taken),
-        whole_up((taken - unit_lap / 1000) / (unit_length - unit_lap / 1000)),
+        whole_up((taken - unit_lap / 1000) / (unit_length - unit_lap / 1000)) + turned,
         0,
     )
 
@@ -110,9 +127,9 @@ def bricks_out(number: Each, bricks: Each, courses: Each) -> Each:
 
 
 @rule
-def bays(taken: Metres, bay_most: Metres) -> Each:
-    """Bays in which one wall is opened up, none longer than the designer allows."""
-    return whole_up(taken / bay_most)
+def bays(taken: Metres, bay_most: Metres, turned: Each) -> Each:
+    """Bays in which it is opened up, none longer than the designer allows, none round a corner."""
+    return where(less(0, taken), whole_up(taken / bay_most) + turned, 0)
 
 
 @rule
@@ -239,6 +256,8 @@ def jamb_width(jamb_net: Metres, jamb_dpc: Millimetres) -> Millimetres:
 @rule
 def cut_in_agrees(
     wall_agrees: Flag,
+    corners: Each,
+    turned: Each,
     unit_length: Metres,
     unit_lap: Millimetres,
     over_opening: Flag,
@@ -250,7 +269,10 @@ def cut_in_agrees(
     brick_unit: Millimetres,
     weep_spacing: Millimetres,
 ) -> Flag:
-    """1 when its wall is known as far as its kind says, and its units, jambs and weeps can be made."""
+    """1 when its wall is known as far as its kind says, and its units, jambs and weeps can be made.
+
+    Only a level tray in a wall that is known turns corners.
+    """
     return where(
         both(
             both(
@@ -260,9 +282,12 @@ def cut_in_agrees(
                 ),
                 less(unit_lap, unit_length * 1000),
             ),
-            either(
-                same(first_given(jamb_dpc, 0) + with_closers, 0),
-                less(0, height_used),
+            both(
+                same(first_given(corners, 0), turned),
+                either(
+                    same(first_given(jamb_dpc, 0) + with_closers, 0),
+                    less(0, height_used),
+                ),
             ),
         ),
         1,
@@ -298,6 +323,10 @@ CUT_INS = Table(
                "units are then counted; blank: no count.", required=False, since=4),
         number("course", "Course height", MILLIMETRES, 50, 300,
                "Of the existing wall, with its joint; blank: 75.", required=False, since=4),
+        number("corners", "Corners turned", EACH, 1, 8,
+               "Corners of the old house, external or internal, that a level tray goes round, its length "
+               "then along both walls: a preformed corner unit each. Blank: none.", required=False,
+               since=7),
         number("courses", "Courses out", EACH, 1, 12,
                "Courses of the outer leaf taken out to place the tray."),
         number("unit_length", "Tray unit", METRES, 0.2, 6, "Length of the unit that is stocked."),
@@ -334,6 +363,8 @@ CUT_INS = Table(
         worked(brick_unit, "Whole brick"),
         worked(bricks, "Bricks along it"),
         worked(taken, "In whole bricks"),
+        worked(turned, "Corners in use"),
+        worked(corner_units),
         worked(units, "Tray units"),
         worked(bricks_out, "Bricks out"),
         worked(bays, "Bays each"),
