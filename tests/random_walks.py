@@ -3,6 +3,7 @@
 import math
 import random
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from shapely import Polygon, box, unary_union
 from shapely.geometry.polygon import orient
@@ -18,8 +19,13 @@ def right_angled(rng: random.Random) -> Corners:
             x, y = rng.randint(0, 5000), rng.randint(0, 5000)
             rooms.append(box(x, y, x + rng.randint(900, 6000), y + rng.randint(900, 6000)))
         shape = unary_union(rooms)
-        if isinstance(shape, Polygon) and not shape.interiors:
+        if isinstance(shape, Polygon) and not shape.interiors and _long_enough(shape):
             return _begun_anywhere(shape, rng)
+
+
+def _long_enough(shape: Polygon) -> bool:
+    """Whether each side can be typed: 50 mm at the least."""
+    return min(math.dist(a, b) for a, b in pairwise(shape.exterior.coords)) >= 50
 
 
 def splayed(rng: random.Random) -> Corners:

@@ -298,6 +298,8 @@ def test_no_blank_of_the_form_spoils_a_whole_column() -> None:
         if column.startswith(IN_USE) and not item.unit.text:
             if item.rule is rule_of(percent_in_use):
                 continue  # read one cell at a time, where a blank is known from 0; never summed
+            if (name, column) == ("edges", "used_dpc_level"):
+                continue  # the section reads the one of its side, where a blank is known from 0
             if item.rule is rule_of(figure_in_use):
                 assert item.bound["blank"] == 0, (name, column)
                 continue

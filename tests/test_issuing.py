@@ -359,7 +359,7 @@ def test_what_is_excluded_is_said(tmp_path: Path) -> None:
                                                "bond_tape": "excluded"}), tmp_path)  # fmt: skip
     shown = texts(done.quote)
     at = shown.index("Excluded: not done under this document")
-    assert shown[at + 1].startswith("DPM to floors; ")
+    assert shown[at + 1] == "DPM to floors"
 
 
 def test_an_override_prints_with_its_reason(tmp_path: Path) -> None:

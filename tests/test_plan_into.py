@@ -68,7 +68,7 @@ def test_a_new_job_file_says_what_is_to_be_filled_in(tmp_path: Path) -> None:
     # 6 fields of the floor, a level of DPC for each of 8 sides, 3 leaves of its run.
     assert f"{out} written. 17 fields are not on the drawing, and to be filled in." in done.output
     text = out.read_text("utf-8")
-    assert text.count("   # to be filled in: ") == 17 + 9  # and nine of [job]
+    assert text.count("   # to be filled in: ") == 17 + 8  # and eight of [job]
     entries = tomllib.loads(text)
     assert entries["zones"] == [{"mark": "Z1"}]
     assert [e["length_m"] for e in entries["edges"]] == [7.2, 4.6, 2.6, 0.6, 2, 0.6, 2.6, 4.6]

@@ -16,7 +16,6 @@ from openpyxl.styles import Font, PatternFill
 from openpyxl.workbook.defined_name import DefinedName
 from PIL import Image as Picture
 
-from estimator.buying.materials import MATERIAL_ROWS
 from estimator.cli.main import main
 from estimator.errors import TemplateError
 from estimator.files.resources import DEMO_JOB, JOB_TEMPLATE, basis_names
@@ -229,14 +228,6 @@ def test_a_person_reads_words_where_nothing_is_chosen(book: Workbook, built: Bui
     }
     assert (sheet, at.replace("$", "")) in found
     assert found <= chosen
-
-
-def test_the_name_of_a_material_stands_beside_its_words(book: Workbook) -> None:
-    """On the sheet where a product names it."""
-    rows = [[c.value for c in row] for row in book["Prices"].iter_rows()]
-    for material in MATERIAL_ROWS:
-        beside = [row for row in rows if material["key"] in row and material["label"] in row]
-        assert len(beside) == 1, material["key"]
 
 
 def test_no_number_of_a_basis_is_typed_in_a_formula(formulas: list[tuple[str, str, str]]) -> None:

@@ -10,7 +10,6 @@ _RECTANGLE = {  # no strips of their own lengths
     "layouts.at": 1, "layouts.width_no": 1, "bands.zone_row": 0,
     "bands.width_no": 0, "bands.long_a": 0, "bands.long_b": 0, "bands.lap_a": 0, "bands.lap_b": 0,
 }  # fmt: skip
-_PAST = ("shaped", "behind_a", "ahead_a", "behind_b", "ahead_b")  # of a rectangle by its reach
 _ONE_ROLL = {"book_row": 1, "shaped": 0, **_RECTANGLE}  # the roll asked of is the whole price book
 _LAPPED = (4.13, 5.73, 4000, 25, "whole strips", "nhbc_2024")
 _TWO_STRIPS = "2 strips along A: (5.73 − 0.3) ÷ (4 − 0.3) = 1.47, up to 2; "
@@ -43,9 +42,9 @@ ROWS = (
     ),
     Function(
         "DPM_SHEET_LENGTH", GROUP, "zones.sheet_a",
-        ("side: extent_a", "turn_up_one: reach_b_one", "turn_up_two: reach_b_two"),
+        ("side: extent_a", "turn_up_one: past_b_one", "turn_up_two: past_b_two"),
         Example((5, 425, 365), 5.79, "5 + 0.425 + 0.365"),
-        {"sheet": 1, "dips_a": 0, "shaped": 0, "behind_a": 0, "ahead_a": 0},  # no thickening crossed
+        {"sheet": 1, "dips_a": 0},  # no thickening crossed
         meaning_here="Sheet needed along one side: the floor, and what turns up at both ends.",
     ),
     _laid("DPM_STRIP_COUNT", "layouts.strip_count", 2,
@@ -61,13 +60,13 @@ ROWS = (
           "Sheet laid in one floor: its area, laps, turn-ups, and what is trimmed at the last strip."),
     Function(
         "DPM_ROLLS_FLOOR", GROUP, "book.sheet_rolls",
-        ("floor_length: zones.extent_a", "floor_width: zones.extent_b", "turn_up: zones.reach_a_one "
-         "zones.reach_a_two zones.reach_b_one zones.reach_b_two", "roll_width: width",
+        ("floor_length: zones.extent_a", "floor_width: zones.extent_b", "turn_up: zones.past_a_one "
+         "zones.past_a_two zones.past_b_one zones.past_b_two", "roll_width: width",
          "roll_length: length", "basis"),
         Example((5, 4, 150, 2000, 12.5, "nhbc_2024"), 2, "sheet 5.3 × 4.3; along B 3 strips of 4.3: "
                 "(5.3 − 0.3) ÷ (2 − 0.3) = 2.94, up to 3; 12.5 ÷ 4.3, 2 from each roll"),
         # One floor with no thickenings, one roll; whole strips show their offcut by themselves.
-        {"zones.sheet": 1, **{f"zones.{k}": 0 for k in _PAST}, "zones.dips_a": 0, "zones.dips_b": 0, "sheet_joints": "whole strips",
+        {"zones.sheet": 1, "layouts.shaped": 0, "zones.dips_a": 0, "zones.dips_b": 0, "sheet_joints": "whole strips",
          "layouts.sheet_a": "=zones.sheet_a", "layouts.sheet_b": "=zones.sheet_b",
          "layouts.book_row": 1, **_RECTANGLE, "wastage": 0},
         _LAID,

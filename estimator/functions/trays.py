@@ -93,7 +93,7 @@ ROWS = (
          "tray_unit: unit_length", "unit_lap"),
         Example((1, 3.6, 225, 0.9, 0), 4, "16 bricks = 3.6 m; 3.6 ÷ 0.9"),
         # Above a roof there is no lintel, jamb or closer; its weeps are not asked here.
-        {**_CUT_IN, "corners": 0, "turned": 0, "wall_agrees": 1, "over_opening": 0, "lintel": 0, "jamb_dpc": 0,
+        {**_CUT_IN, "corners": 0, "wall_agrees": 1, "over_opening": 0, "lintel": 0, "jamb_dpc": 0,
          "with_closers": 0, "height_used": 0, "weep_spacing": "=brick_unit"},
         (Held("cut_in_agrees", "unit_lap", "less than the length of the unit"),),
         "Units of a level tray cut into an existing cavity wall, over whole bricks.",

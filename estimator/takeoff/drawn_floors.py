@@ -121,7 +121,9 @@ FLOOR_CELLS: tuple[Item, ...] = (
 
 
 @rule
-def found(drawn_row: Each, above_found: Each, edge_position: Column, edge_zone_row: Column) -> Each:
+def found(
+    drawn_row: Each, above_found: Amount, edge_position: Column, edge_zone_row: Column
+) -> Amount:
     """The next side of the floor drawn, as the rows stand; NOTHING or more when there is none."""
     return where(
         less(0, drawn_row),
@@ -131,7 +133,7 @@ def found(drawn_row: Each, above_found: Each, edge_position: Column, edge_zone_r
 
 
 @rule
-def there(found: Each) -> Each:
+def there(found: Amount) -> Each:
     """The row that is drawn here; 0 for none."""
     return where(less(found, NOTHING), found, 0)
 

@@ -22,11 +22,11 @@ def drawn_openings_all(drawn_row: Each, opening_floor_row: Column, opening_place
 @rule
 def found(
     drawn_row: Each,
-    above_found: Each,
+    above_found: Amount,
     opening_position: Column,
     opening_floor_row: Column,
     opening_placed: Column,
-) -> Each:
+) -> Amount:
     """The next opening that has a place there; NOTHING or more when there is none."""
     return where(
         less(0, drawn_row),

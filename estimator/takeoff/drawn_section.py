@@ -32,7 +32,7 @@ def section_edge(
 @rule
 def section_run(
     drawn_row: Each, wall_position: Column, wall_follows_row: Column, wall_thickness: Column
-) -> Each:
+) -> Amount:
     """The first run that follows the floor drawn; NOTHING or more if none."""
     return where(
         less(0, drawn_row),
@@ -42,7 +42,7 @@ def section_run(
 
 
 @rule
-def section_wall(section_run: Each, wall_position: Column, wall_thickness: Column) -> Each:
+def section_wall(section_run: Amount, wall_position: Column, wall_thickness: Column) -> Amount:
     """The run whose leaves are drawn: that, else the first; NOTHING or more if none."""
     return where(
         less(section_run, NOTHING), section_run, smallest_of(wall_position, less(0, wall_thickness))
@@ -56,7 +56,7 @@ def at_edge(section_edge: Each, column: Column) -> Amount:
 
 
 @rule
-def of_wall(section_wall: Each, column: Column) -> Amount:
+def of_wall(section_wall: Amount, column: Column) -> Amount:
     """What stands in the row of that run; 0 where there is none."""
     return where(less(section_wall, NOTHING), beside(column, section_wall), 0)
 

@@ -223,7 +223,7 @@ def section_title(drawn_row: Each, zone_mark: TextColumn) -> Text:
 
 
 @rule
-def wall_says(section_run: Each, section_wall: Each, wall_mark: TextColumn) -> Text:
+def wall_says(section_run: Amount, section_wall: Amount, wall_mark: TextColumn) -> Text:
     """Whose leaves are drawn."""
     return where(
         less(section_wall, NOTHING),

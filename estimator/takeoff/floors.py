@@ -92,9 +92,6 @@ def dips(
 def sheet_a(
     sheet: Flag,
     extent_a: Metres,
-    shaped: Flag,
-    behind_a: Metres,
-    ahead_a: Metres,
     reach_b_one: Millimetres,
     reach_b_two: Millimetres,
     dips_a: Metres,
@@ -103,20 +100,13 @@ def sheet_a(
 
     0 where the floor has no sheet.
     """
-    return sheet * (
-        extent_a
-        + where(same(shaped, 1), behind_a + ahead_a, (reach_b_one + reach_b_two) / 1000)
-        + dips_a
-    )
+    return sheet * (extent_a + (reach_b_one + reach_b_two) / 1000 + dips_a)
 
 
 @rule
 def sheet_b(
     sheet: Flag,
     extent_b: Metres,
-    shaped: Flag,
-    behind_b: Metres,
-    ahead_b: Metres,
     reach_a_one: Millimetres,
     reach_a_two: Millimetres,
     dips_b: Metres,
@@ -125,11 +115,7 @@ def sheet_b(
 
     0 where the floor has no sheet.
     """
-    return sheet * (
-        extent_b
-        + where(same(shaped, 1), behind_b + ahead_b, (reach_a_one + reach_a_two) / 1000)
-        + dips_b
-    )
+    return sheet * (extent_b + (reach_a_one + reach_a_two) / 1000 + dips_b)
 
 
 @rule
@@ -345,8 +331,10 @@ ZONES = Table(
         worked(dips, "Dips along A", "dips_a", along="B"),
         worked(dips, "Dips along B", "dips_b", along="A"),
         *SHAPED_COLUMNS,
-        worked(sheet_a, "Sheet along A"),
-        worked(sheet_b, "Sheet along B"),
+        worked(sheet_a, "Sheet along A", reach_b_one=OwnCell("past_b_one"),
+               reach_b_two=OwnCell("past_b_two")),
+        worked(sheet_b, "Sheet along B", reach_a_one=OwnCell("past_a_one"),
+               reach_a_two=OwnCell("past_a_two")),
         worked(gas.walls_covered, "Walls covered"),
         worked(sheet_area, "Area of sheet"),
         worked(sheet_joint, "Laps in sheet"),

@@ -2,6 +2,36 @@
 
 from ..language import *
 
+STEP_MOST = 2000  # mm; above this a level was mistyped
+
+
+@rule
+def joint_step(zone_row: Each, joins_row: Each, zone_dpm_level: Column) -> Metres:
+    """Step in the membrane at a joint; 0 elsewhere."""
+    return where(
+        both(less(0, joins_row), less(0, zone_row)),
+        apart(beside(zone_dpm_level, zone_row), beside(zone_dpm_level, joins_row)),
+        0,
+    )
+
+
+@rule
+def step_up(
+    kind_row: Each, joint_step: Metres, joint_lap: Millimetres, edge_kind_steps: Column
+) -> Millimetres:
+    """What the sheet takes to go up or down a step to another floor, before it laps that sheet."""
+    return where(less(0, joint_lap), joint_step * 1000 * beside(edge_kind_steps, kind_row), 0)
+
+
+@rule
+def step_agrees(kind_row: Each, joint_step: Metres, edge_kind_steps: Column) -> Flag:
+    """1 when the membranes of two floors lie at one level at a joint, at two at a step."""
+    return where(
+        same(beside(edge_kind_steps, kind_row), 1),
+        where(both(less(0.0005, joint_step), at_most(joint_step * 1000, STEP_MOST)), 1, 0),
+        where(at_most(joint_step, 0.0005), 1, 0),
+    )
+
 
 @rule
 def facing(

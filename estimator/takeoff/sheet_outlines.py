@@ -147,6 +147,13 @@ def ahead(
     return where(same(shaped, 1), largest_of(edge_last, same(edge_zone, mark)) - extent, 0)
 
 
+@rule
+def past(shaped: Flag, reach: Millimetres, beyond: Metres) -> Millimetres:
+    """How far the sheet reaches past one end of the floor: of a rectangle as past that side, of any
+    other floor as past the side that is outermost."""
+    return where(same(shaped, 1), beyond * 1000, reach)
+
+
 SHAPED_COLUMNS: tuple[Item, ...] = (
     worked(shaped, "No rectangle"),
     worked(shaped_no, "No rectangle, no."),
@@ -159,5 +166,11 @@ SHAPED_COLUMNS: tuple[Item, ...] = (
         worked(ahead, f"Sheet past the front, along {w.upper()}", f"ahead_{w}",
                extent=OwnCell(f"extent_{w}"), edge_last=WholeColumn("edges", f"last_{w}"))
         for w in "ab"
+    ),
+    *(
+        worked(past, f"Sheet past {end}, along {w.upper()}", f"past_{side}_{n}",
+               reach=OwnCell(f"reach_{side}_{n}"), beyond=OwnCell(f"{name}_{w}"))
+        for w, side in ("ab", "ba")
+        for n, end, name in (("one", "one end", "behind"), ("two", "the other", "ahead"))
     ),
 )  # fmt: skip

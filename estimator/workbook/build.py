@@ -345,7 +345,11 @@ class _Stamp:
                 sheet.conditional_formatting.add(target, found)
         if sheet.print_area:
             left, top, right, bottom = range_boundaries(sheet.print_area.split("!")[-1])
-            sheet.print_area = f"{get_column_letter(left)}{moved[top]}:{get_column_letter(right)}{ends[min(bottom, max(ends))]}"
+            top = min(row for row in moved if row >= top)  # what is left of the rows it began with
+            bottom = ends[min(bottom, max(ends))]
+            sheet.print_area = (
+                f"{get_column_letter(left)}{moved[top]}:{get_column_letter(right)}{bottom}"
+            )
         if sheet.print_title_rows:
             first, _, last = sheet.print_title_rows.replace("$", "").partition(":")
             sheet.print_title_rows = f"{moved[int(first)]}:{moved[int(last)]}"

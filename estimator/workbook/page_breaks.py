@@ -20,21 +20,23 @@ _WITH_HEADING = 4  # rows that stand on the page of their heading
 
 
 def break_pages(sheet: Worksheet) -> None:
-    """Begin a page before each heading that may else be the last of one. A sheet that is fitted to
-    a number of pages, repeats rows or has breaks of its own is left as it is."""
+    """Begin a page before each heading that may else be the last of one, and leave the pages that
+    begin anyway. A sheet that is fitted to a number of pages or repeats rows is left as it is."""
     fitted = sheet.sheet_properties.pageSetUpPr
     if not (fitted and fitted.fitToPage) or sheet.page_setup.fitToHeight or not sheet.print_area:
         return
-    if sheet.print_title_rows or sheet.row_breaks.brk:
+    if sheet.print_title_rows:
         return
     left, top, right, bottom = range_boundaries(sheet.print_area.split("!")[-1].replace("$", ""))
     high = _page_height(sheet, left, right)
     rows = range(top, bottom + 1)
     heights = [sheet.row_dimensions[r].height if r in sheet.row_dimensions else None for r in rows]
     low_at, high_at = ([0.0, *accumulate(h or usual for h in heights)] for usual in (_LOW, _HIGH))
-    begins = 0  # the row, counted from the first, with which the page last begun by us begins
+    own = [b.id + 1 - top for b in sheet.row_breaks.brk]
+    begins = 0  # the row, counted from the first, with which the page last begun by a break begins
     for first, last in _headed(sheet, left, rows):
         n, end = first - top, min(last + 1, bottom + 1) - top
+        begins = max([begins, *(row for row in own if row <= n)])
         above = (low_at[n] - low_at[begins]) * (1 - _SLACK)
         through = (high_at[end] - high_at[begins]) * (1 + _SLACK)
         if n > begins and above // high != through // high:
