@@ -663,10 +663,10 @@ def test_a_blank_workbook_tells_all_that_it_counts(tmp_path: Path) -> None:
     case = Open(blank.job, blank.built, blank.written(tmp_path))
     found = case.do(*(["get", at] for at in [*_told(case)[:3], "problem_count"]))
     assert found == [
-        "The job, and its questions: 8 to fix",
+        "The job, and its questions: 7 to fix",
         "Nothing to quote for: 1 to fix",
         "",
-        9,
+        8,
     ]
 
 
