@@ -437,6 +437,14 @@ def test_no_label_touches_its_neighbour(once: Callable[..., Issued], level: str)
     assert looked_at
 
 
+def test_a_quote_without_a_firms_name_begins_with_what_it_is(tmp_path: Path) -> None:
+    """The rows of the firm's head are left out, the first of the printed page with them."""
+    done, _ = issued(job_with(firm_name=None), tmp_path)
+    sheet = load_workbook(done.quote)["Quote"]
+    assert sheet["A1"].value == "Quotation"
+    assert sheet.print_area.split("!")[1].startswith("$A$1:$H$")
+
+
 @pytest.mark.parametrize("status", VAT)
 def test_the_vat_flags_stand_under_headings(once: Callable[..., Issued], status: str) -> None:
     """Charged or not, and whose it is to account for: words alone beside a sentence say neither."""

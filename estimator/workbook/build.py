@@ -345,7 +345,13 @@ class _Stamp:
                 sheet.conditional_formatting.add(target, found)
         if sheet.print_area:
             left, top, right, bottom = range_boundaries(sheet.print_area.split("!")[-1])
-            sheet.print_area = f"{get_column_letter(left)}{moved[top]}:{get_column_letter(right)}{ends[min(bottom, max(ends))]}"
+            begins = min(
+                new for row, new in moved.items() if row >= top
+            )  # that row may be left out
+            ends_at = ends[min(bottom, max(ends))]
+            sheet.print_area = (
+                f"{get_column_letter(left)}{begins}:{get_column_letter(right)}{ends_at}"
+            )
         if sheet.print_title_rows:
             first, _, last = sheet.print_title_rows.replace("$", "").partition(":")
             sheet.print_title_rows = f"{moved[int(first)]}:{moved[int(last)]}"
