@@ -119,6 +119,16 @@ def level_of(out: Out) -> str:
     return QUANTITIES if "Quantity" in heads else LINES if "Item" in heads else STAGES
 
 
+def marks_of(marked: Marked, table: str, *rows: int) -> set[str]:
+    """The marks of these rows of a list, or of all."""
+    places = {f"{table}.{n}.mark" for n in rows}
+    return {
+        mark
+        for mark, where in marked.texts.items()
+        if where in places or (not rows and re.fullmatch(rf"{table}\.\d+\.mark", where))
+    }
+
+
 def chosen(out: Out) -> set[str]:
     """The marks that the level shows to the client."""
     marked, ledger = out.marked, out.ledger
@@ -208,7 +218,12 @@ def test_the_sheet_for_site_knows_no_price_supplier_or_client(out: Out) -> None:
     about = {m for m, where in out.marked.texts.items()
              if where in ("job.job_title", "job.site_address", "job.prepared_by")
              or where.startswith("notices.")}  # fmt: skip
-    assert marks_in(out.issued.site, out.every_mark) == about
+    # Each floor, the run whose leaves are drawn, and where it is cut: at E2 and at E9, the first
+    # sides of each that meet a new wall.
+    drawn = marks_of(out.marked, "zones") | marks_of(out.marked, "walls", 1)
+    drawn |= marks_of(out.marked, "edges", 2, 9)
+    assert len(drawn) == 5
+    assert marks_in(out.issued.site, out.every_mark) == about | drawn
     texts = [v for cells in figures(out.issued.site).values() for v in cells.values()]
     assert not any("£" in t or "price" in t.lower() for t in texts if isinstance(t, str))
 
@@ -218,9 +233,14 @@ def test_packages_hold_the_parts_of_a_plain_workbook_only(out: Out, kind: str) -
     paths = (
         [o.workbook for o in out.issued.orders] if kind == "orders" else [getattr(out.issued, kind)]
     )
+    charts = {"quote": 0, "orders": 0, "site": 4}[kind]  # plan and section of two floors
+    drawn = {f"xl/charts/chart{n + 1}.xml" for n in range(charts)}
+    if drawn:
+        drawn |= {"xl/worksheets/sheet2.xml", "xl/worksheets/_rels/sheet2.xml.rels"}
+        drawn |= {"xl/drawings/drawing2.xml", "xl/drawings/_rels/drawing2.xml.rels"}
     for path in paths:
         with zipfile.ZipFile(path) as package:
-            assert set(package.namelist()) == {
+            assert set(package.namelist()) - drawn == {
                 *("[Content_Types].xml", "_rels/.rels", "docProps/app.xml", "docProps/core.xml"),
                 *("xl/workbook.xml", "xl/_rels/workbook.xml.rels", "xl/styles.xml"),
                 *("xl/theme/theme1.xml", "xl/worksheets/sheet1.xml"),
@@ -231,6 +251,7 @@ def test_packages_hold_the_parts_of_a_plain_workbook_only(out: Out, kind: str) -
                     "xl/media/image2.png",
                 ),
             }
+            assert drawn <= set(package.namelist())
             core = package.read("docProps/core.xml").decode()
             assert "creator" not in core
             assert "lastModifiedBy" not in core

@@ -13,6 +13,7 @@ from ..language.ledger import Ledger
 from . import names, safe_csv
 from .client import client_ledger
 from .document import document, write
+from .drawings import FOR_SITE, pictures
 from .issue import Issue, Issued, Issuing, Order, Templates
 from .journal import STAGING
 from .orders import ORDER_LIST, Ordering, csv_rows, ordered_from
@@ -67,7 +68,8 @@ def issue_documents(
             order.csv.write_bytes(safe_csv.written(csv_rows(listed)))
         say("Writing the sheet for site.")
         site = SITE_SHEET.ledger(Issuing(ledger, issue))
-        write(document(site, templates.site, staged.site.stem), staged.site)
+        drawn = pictures(ledger, *FOR_SITE)
+        write(document(site, templates.site, staged.site.stem, drawn), staged.site)
         say("Making the PDF.")
         pdf = to_pdf(staged.quote, warn)
         issued = replace(planned, pdf=None if pdf is None else folder / pdf.name)
