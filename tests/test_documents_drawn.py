@@ -12,7 +12,7 @@ from openpyxl import load_workbook
 from estimator.documents import pdf
 from estimator.documents.issue import Issue, Issued, Templates
 from estimator.documents.writing import issue_documents
-from estimator.files.resources import DEMO_JOB, SITE_TEMPLATE
+from estimator.files.resources import CLIENT_TEMPLATE, DEMO_JOB, SITE_TEMPLATE
 from estimator.language.ledger import Ledger
 from estimator.model.estimate import estimate
 from estimator.model.job import Job
@@ -39,6 +39,15 @@ def issued(
         return issue_documents(
             estimate(job), Issue("A", "25 November 2026"), folder, say, templates
         )
+
+
+def with_mark(job: Job, mark: str) -> Job:
+    """The job with another mark for its second floor."""
+    rows = {
+        table: [{name: mark if v == "Z2" else v for name, v in row.items()} for row in rows]
+        for table, rows in job.rows.items()
+    }
+    return replace(job, rows=rows)
 
 
 @pytest.fixture(scope="module")
@@ -102,8 +111,15 @@ def test_the_site_sheet_draws_plan_and_section_of_each_floor(done: Issued) -> No
         assert words_of(tree) == texts
 
 
+def test_the_client_has_the_plan_of_each_floor_and_no_section(done: Issued) -> None:
+    assert list(drawn_in(done.quote)) == ["Plan of floor Z1", "Plan of floor Z2"]
+    book = load_workbook(done.quote)
+    assert book.sheetnames == ["Quote", "Plan"]
+    assert [len(sheet._charts) for sheet in book] == [0, 2]
+
+
 def test_each_drawing_has_its_page_and_says_that_it_replaces_no_drawing(done: Issued) -> None:
-    for path, title, count in ((done.site, "Drawings", 4),):
+    for path, title, count in ((done.site, "Drawings", 4), (done.quote, "Plan", 2)):
         sheet = load_workbook(path)[title]
         anchors = [chart.anchor for chart in sheet._charts]
         tops = [anchor._from.row for anchor in anchors]
@@ -147,19 +163,41 @@ def test_libreoffice_keeps_every_line_and_prints_every_word(done: Issued, tmp_pa
         assert [words for words in said if "".join(words.split()) not in solid] == []
 
 
+@pytest.mark.host
+def test_any_mark_of_a_floor_is_printed_as_it_is_typed(tmp_path: Path) -> None:
+    mark = "=A\"1;2}{'&<b>"
+    done = issued(with_mark(read_job(DEMO_JOB), mark), tmp_path / "out")
+    (printed,) = by_libreoffice([done.quote], tmp_path, "pdf").values()
+    assert f"Plan of floor {mark}" in text_of(printed)
+
+
 def test_a_job_without_floors_has_no_sheet_for_drawings(tmp_path: Path) -> None:
     job = read_job(DEMO_JOB)
     rows = {**job.rows, "zones": [], "edges": [], "penetrations": []}
     done = issued(replace(job, rows=rows), tmp_path / "out")
     assert list(figures(done.site)) == ["Site"]
+    assert list(figures(done.quote)) == ["Quote"]
 
 
 def test_a_template_without_rows_for_drawings_has_none(tmp_path: Path) -> None:
     """As those that were restyled for an earlier version; or a firm wants none."""
-    book = load_workbook(SITE_TEMPLATE)
-    del book["Drawings"], book.defined_names["drawings_line"]
-    book.save(tmp_path / "site.xlsx")
-    templates = Templates(site=tmp_path / "site.xlsx")
+    paths = []
+    for shipped, title in ((CLIENT_TEMPLATE, "Plan"), (SITE_TEMPLATE, "Drawings")):
+        book = load_workbook(shipped)
+        del book[title], book.defined_names["drawings_line"]
+        paths.append(tmp_path / shipped.name)
+        book.save(paths[-1])
+    templates = Templates(client=paths[0], site=paths[1])
     done = issued(read_job(DEMO_JOB), tmp_path / "out", templates)
-    assert drawn_in(done.site) == {}
+    assert drawn_in(done.site) == drawn_in(done.quote) == {}
     assert list(figures(done.site)) == ["Site"]
+
+
+def test_a_suppliers_name_on_the_plan_is_told(tmp_path: Path) -> None:
+    """Nobody calls a floor so; but what the client reads is looked through, all of it."""
+    said: list[str] = []
+    job = with_mark(read_job(DEMO_JOB), "Quayside store")
+    issued(job, tmp_path / "out", say=said.append)
+    assert [s for s in said if "Plan of floor Quayside store" in s] == [
+        "The client will read a supplier's name: 'Quayside' in 'Plan of floor Quayside store'."
+    ]

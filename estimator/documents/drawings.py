@@ -4,7 +4,7 @@ They are charts that hold their points themselves, so the document holds no figu
 sheet, and the words above them, are the template's; a template without it has no drawings.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from openpyxl.utils.units import pixels_to_EMU
@@ -19,7 +19,7 @@ from ..workbook.template import DRAWINGS, Template
 from .declaration import Listed, listed
 from .issue import Issuing
 
-FOR_SITE = (PLAN, SECTION)  # of every floor
+FOR_CLIENT, FOR_SITE = (PLAN,), (PLAN, SECTION)  # of every floor
 _ROWS = 2  # behind each drawing: no row is as high as one
 _OFF = 6  # pixels from the rows before and after: LibreOffice prints what touches them with them
 _POINT = 72 / 96  # to a pixel
@@ -32,6 +32,11 @@ class Picture:
     mark: str
     view: View
     ledger: Ledger
+
+    def texts(self) -> Iterator[str]:
+        """All that is written on it."""
+        for words in self.view.words:
+            yield from (str(text) for *_, text in words.each(self.ledger))
 
 
 def pictures(job: Ledger, *views: View) -> list[Picture]:
