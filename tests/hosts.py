@@ -147,7 +147,7 @@ def end_office() -> None:
         _offices.pop().end()
 
 
-FILTERS = {"xlsx": "Calc MS Excel 2007 XML", "pdf": "calc_pdf_Export"}
+FILTERS = {"xlsx": "Calc MS Excel 2007 XML", "pdf": "calc_pdf_Export", "ods": "calc8"}
 
 
 def by_libreoffice(

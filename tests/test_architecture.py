@@ -39,7 +39,8 @@ MAY_IMPORT = {
         *("questionnaire", "pricing", "model", "pens", "revisions"),
     },
     "documents": {
-        *("errors", "language", "files", "buying", "pricing", "model", "revisions", "workbook"),
+        *("errors", "language", "files", "buying", "pricing", "model", "revisions", "pens"),
+        "workbook",
     },
     "cli": {
         *("", "errors", "language", "files", "buying", "checks", "questionnaire", "model", "hosts"),

@@ -28,6 +28,9 @@ from .test_walks import floors, from_first_side
 SIDES = PLAN.lines[:5]  # each style of side
 
 
+SIDES_OF_ONE = ("A1", "A2", "B1", "B2")
+
+
 def strokes(ledger: Ledger, lines: tuple[Lines, ...]) -> list[LineString]:
     return [LineString(s) for each in lines for s in each.strokes(ledger)]
 
@@ -142,6 +145,18 @@ def test_the_floor_drawn_is_the_one_chosen() -> None:
     assert found.column("drawn_words", "says")[0] == "Plan of floor Z2"
     listed = [zone for zone in found.column("edges", "zone") if zone == "Z2"]
     assert len(strokes(found, SIDES)) == len(listed)
+
+
+@pytest.mark.parametrize(
+    ("wide", "arm"),
+    # 76 hundredths to the floor's width, 12 at most to an arm: 19 and 25.3 to a metre; 57.5 to its
+    # depth, of one metre here.
+    [(4.0, "0.500"), (3.0, "0.200"), (1.0, "0.200")],
+)
+def test_the_arms_of_the_scale_are_as_long_as_they_fit(wide: float, arm: str) -> None:
+    ring = [edge(side, "Z1", side, wide if side[0] == "A" else 1) for side in SIDES_OF_ONE]
+    found = estimate(bare_job(zones=[zone("Z1", wide, 1)], edges=ring))
+    assert found.column("drawn_words", "says")[6] == f"{arm} m each way"
 
 
 def test_what_has_no_room_is_said() -> None:

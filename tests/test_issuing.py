@@ -65,9 +65,8 @@ def issued(job: Job, folder: Path, level: str = LINES, **more: Any) -> tuple[Iss
 
 
 def texts(path: Path) -> list[str]:
-    """Every text of the one sheet, row by row."""
-    (cells,) = figures(path).values()
-    return [v for v in cells.values() if isinstance(v, str) and v]
+    """Every text of its sheets, row by row."""
+    return [v for s in figures(path).values() for v in s.values() if isinstance(v, str) and v]
 
 
 def named(path: Path, name: str) -> Any:
@@ -300,7 +299,7 @@ def test_levels(once: Callable[..., Issued]) -> None:
 def test_packs_read_right_on_the_clients_quote(once: Callable[..., Issued]) -> None:
     """How many as worked in tests/test_price_requests.py and the demo: 14 t, 6 bags, 4 rolls."""
     done = once(QUANTITIES)
-    (cells,) = figures(done.quote).values()
+    cells = figures(done.quote)["Quote"]
     read = {cells.get(f"C{r}"): (cells.get(f"D{r}"), cells.get(f"E{r}")) for r in range(1, 80)}
     assert read["Crushed hardcore, loose, by the tonne"] == (14, "× 1 t")
     assert read["Soft sand, bag of about 800 kg"] == (6, "× 800 kg")
@@ -421,7 +420,7 @@ def test_the_price_comes_before_what_has_changed(tmp_path: Path, level: str) -> 
 def test_no_label_touches_its_neighbour(once: Callable[..., Issued], level: str) -> None:
     """A text at the left of its cell keeps off a figure or label at the right of the cell before."""
     done = once(level)
-    [sheet] = load_workbook(done.quote).worksheets
+    sheet = load_workbook(done.quote)["Quote"]
     looked_at = 0
     for row in sheet.iter_rows():
         for left, right in pairwise(row):
@@ -437,11 +436,19 @@ def test_no_label_touches_its_neighbour(once: Callable[..., Issued], level: str)
     assert looked_at
 
 
+def test_a_quote_without_a_firms_name_begins_with_what_it_is(tmp_path: Path) -> None:
+    """The rows of the firm's head are left out, the first of the printed page with them."""
+    done, _ = issued(job_with(firm_name=None), tmp_path)
+    sheet = load_workbook(done.quote)["Quote"]
+    assert sheet["A1"].value == "Quotation"
+    assert sheet.print_area.split("!")[1].startswith("$A$1:$H$")
+
+
 @pytest.mark.parametrize("status", VAT)
 def test_the_vat_flags_stand_under_headings(once: Callable[..., Issued], status: str) -> None:
     """Charged or not, and whose it is to account for: words alone beside a sentence say neither."""
     done = once(vat_status=status, **VAT[status][0])
-    [sheet] = load_workbook(done.quote).worksheets
+    sheet = load_workbook(done.quote)["Quote"]
     head = next(c.row for c in sheet["A"] if c.value == "Status")
     assert [sheet[f"{c}{head}"].value for c in "CGH"] == [
         "What that means",
@@ -470,7 +477,8 @@ def test_every_sheet_is_locked_without_a_password_and_shows_its_formulas(
             cells = [c for row in sheet.iter_rows() for c in row]
             assert not any(c.protection.hidden for c in cells)
             open_cells = sum(not c.protection.locked for c in cells)
-            assert (open_cells > 0) == (path != done.quote), "only what is written in by hand"
+            is_written_in = path != done.quote and sheet.title != "Drawings"
+            assert (open_cells > 0) == is_written_in, "only what is written in by hand"
             assert not sheet.data_validations.dataValidation
 
 
@@ -644,7 +652,7 @@ def test_the_letter_with_an_order_says_what_it_replaces() -> None:
 
 def standing_of(path: Path) -> dict[str, str]:
     """What the sheet for site says beside each thing counted."""
-    (cells,) = figures(path).values()
+    cells = figures(path)["Site"]
     rows = {int(a[1:]) for a in cells if a[0] == "D" and isinstance(cells[a], float)}
     return {cells[f"B{r}"]: cells.get(f"F{r}", "") for r in rows}
 

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from lxml import etree
 from openpyxl import Workbook, load_workbook
 from openpyxl.comments import Comment
 from openpyxl.drawing.image import Image
@@ -119,12 +120,31 @@ def level_of(out: Out) -> str:
     return QUANTITIES if "Quantity" in heads else LINES if "Item" in heads else STAGES
 
 
+def marks_of(marked: Marked, table: str, *rows: int) -> set[str]:
+    """The marks of these rows of a list, or of all."""
+    places = {f"{table}.{n}.mark" for n in rows}
+    return {
+        mark
+        for mark, where in marked.texts.items()
+        if where in places or (not rows and re.fullmatch(rf"{table}\.\d+\.mark", where))
+    }
+
+
+def lengths_drawn(out: Out) -> set[float]:
+    """The figures of the plans: each side, each floor over all, and an arm of the scale."""
+    rows = out.marked.job.rows
+    sides = {round(edge["length"], 3) for edge in rows["edges"]}
+    over_all = {round(zone[side], 3) for zone in rows["zones"] for side in ("side_a", "side_b")}
+    return sides | over_all | {1.0, 0.2}
+
+
 def chosen(out: Out) -> set[str]:
     """The marks that the level shows to the client."""
     marked, ledger = out.marked, out.ledger
     shown = {m for m, where in marked.texts.items() if where in (
         "job.job_title", "job.client_name", "job.site_address", "job.prepared_by", "job.quote_valid",
         "reasons.radon", *(f"job.{i.name}" for i in (*REFERENCES, *FIRM)))}  # fmt: skip
+    shown |= marks_of(marked, "zones")  # on the plan
     # Hold points without anything counted are left out, but for the notices of every job.
     for name in ("before start", "foundations", "hardcore and blinding", "completion",
                  "DPM before insulation or concrete", "DPC before building on",
@@ -172,7 +192,8 @@ def test_every_number_of_the_client_is_one_that_the_level_shows(out: Out) -> Non
         printed = {
             float(m.replace(",", "")) for m in re.findall(r"\d[\d,]*\.\d+", text_of(out.issued.pdf))
         }
-        assert printed - allowed - CLAUSES == set()
+        assert printed - allowed - CLAUSES - lengths_drawn(out) == set()
+        assert lengths_drawn(out) - printed == set(), "the plans are printed"
         assert round(ledger.cell("quote_total"), 2) in printed
 
 
@@ -208,9 +229,43 @@ def test_the_sheet_for_site_knows_no_price_supplier_or_client(out: Out) -> None:
     about = {m for m, where in out.marked.texts.items()
              if where in ("job.job_title", "job.site_address", "job.prepared_by")
              or where.startswith("notices.")}  # fmt: skip
-    assert marks_in(out.issued.site, out.every_mark) == about
+    # Each floor, the run whose leaves are drawn, and where it is cut: at E2 and at E9, the first
+    # sides of each that meet a new wall.
+    drawn = marks_of(out.marked, "zones") | marks_of(out.marked, "walls", 1)
+    drawn |= marks_of(out.marked, "edges", 2, 9)
+    assert len(drawn) == 5
+    assert marks_in(out.issued.site, out.every_mark) == about | drawn
     texts = [v for cells in figures(out.issued.site).values() for v in cells.values()]
     assert not any("£" in t or "price" in t.lower() for t in texts if isinstance(t, str))
+
+
+# What is written on a plan but names and figures.
+WORDS = {
+    *("new wall", "existing wall", "threshold", "joint with another floor"),
+    *("partition or free edge", "sheet turned up", "opening placed in its run"),
+    *("joint", "openings", "dimensions", "scale"),
+}
+
+
+def test_the_plans_of_the_client_hold_points_lengths_and_names_of_floors(out: Out) -> None:
+    """Each text in them is one of those allowed; each point is in the frame, to two decimals."""
+    floors = marks_of(out.marked, "zones")
+    allowed = WORDS | {f"key: {words}" for words in WORDS} | {f"Plan of floor {m}" for m in floors}
+    allowed |= {f"Inside faces, m. Sides: {n}" for n in (6, 4)} | {"Openings placed in its run: 0"}
+    allowed |= {f"{v:.3f}{m}" for v in lengths_drawn(out) for m in ("", " m", " m each way")}
+    said, points = set(), set()
+    with zipfile.ZipFile(out.issued.quote) as package:
+        parts = [name for name in package.namelist() if name.startswith("xl/charts/")]
+        for tree in map(etree.fromstring, map(package.read, parts)):
+            assert not list(tree.iter("{*}f")), "no cell is read"
+            said |= {v.text for tx in tree.iter("{*}tx") for v in tx.iter("{*}v")}
+            points |= {v.text for pt in tree.iter("{*}pt") for v in pt.iter("{*}v")}
+            rest = {v.text for v in tree.iter("{*}v")} | {t.text for t in tree.iter("{*}t")}
+            assert rest <= said | points
+    assert len(parts) == 2
+    assert said <= allowed
+    assert {f"Plan of floor {m}" for m in floors} < said
+    assert all(re.fullmatch(r"\d{1,2}\.\d{1,2}", point) for point in points)
 
 
 @pytest.mark.parametrize("kind", ["quote", "orders", "site"])
@@ -218,9 +273,15 @@ def test_packages_hold_the_parts_of_a_plain_workbook_only(out: Out, kind: str) -
     paths = (
         [o.workbook for o in out.issued.orders] if kind == "orders" else [getattr(out.issued, kind)]
     )
+    # The plan of two floors; plan and section of both.
+    charts = {"quote": 2, "orders": 0, "site": 4}[kind]
+    drawn = {f"xl/charts/chart{n + 1}.xml" for n in range(charts)}
+    if drawn:
+        drawn |= {"xl/worksheets/sheet2.xml", "xl/worksheets/_rels/sheet2.xml.rels"}
+        drawn |= {"xl/drawings/drawing2.xml", "xl/drawings/_rels/drawing2.xml.rels"}
     for path in paths:
         with zipfile.ZipFile(path) as package:
-            assert set(package.namelist()) == {
+            assert set(package.namelist()) - drawn == {
                 *("[Content_Types].xml", "_rels/.rels", "docProps/app.xml", "docProps/core.xml"),
                 *("xl/workbook.xml", "xl/_rels/workbook.xml.rels", "xl/styles.xml"),
                 *("xl/theme/theme1.xml", "xl/worksheets/sheet1.xml"),
@@ -231,6 +292,7 @@ def test_packages_hold_the_parts_of_a_plain_workbook_only(out: Out, kind: str) -
                     "xl/media/image2.png",
                 ),
             }
+            assert drawn <= set(package.namelist())
             core = package.read("docProps/core.xml").decode()
             assert "creator" not in core
             assert "lastModifiedBy" not in core

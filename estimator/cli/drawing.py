@@ -1,6 +1,5 @@
 """The command that draws each floor of a job, plan and section, into files of their own: draw."""
 
-from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -8,13 +7,11 @@ import click
 from ..documents.names import safe, told_apart
 from ..errors import FileError
 from ..files.keeping import write_whole
-from ..language.ledger import Ledger
 from ..model.estimate import estimate
-from ..model.job import Job
 from ..pens.dxf import as_dxf
+from ..pens.floors import each_floor
 from ..pens.svg import as_svg
 from ..pens.views import PLAN, SECTION
-from ..takeoff.drawn_floors import CHOSEN
 from .given import given_job, say_differences
 from .manners import may_write
 
@@ -25,17 +22,17 @@ def draw(job: Path, out: Path, floor: str | None, kind: str | None, overwrite: b
     """Draw each floor to scale, plan and section, as pictures (SVG) and drawings (DXF)."""
     read = given_job(job)
     say_differences(read)
-    marks = [m for m in estimate(read.job).column("zones", "mark") if m]
+    floors = dict(each_floor(estimate(read.job)))
+    marks = list(floors)
     if floor is not None and floor.lower() not in [m.lower() for m in marks]:
         raise FileError("--floor", floor, f"one of {', '.join(marks)}" if marks else "a floor")
     chosen = [m for m in marks if floor is None or m.lower() == floor.lower()]
     files: dict[str, bytes] = {}
     for mark, stem in zip(chosen, told_apart([safe(m) for m in chosen]), strict=True):
-        ledger = _drawn(read.job, mark)
         for view in (PLAN, SECTION):
             for ending, pen in KINDS.items():
                 if kind in (None, ending):
-                    files[f"{stem} - {view.name}.{ending}"] = pen(view, ledger)
+                    files[f"{stem} - {view.name}.{ending}"] = pen(view, floors[mark])
     out.mkdir(parents=True, exist_ok=True)
     for name in files:
         may_write(out / name, overwrite, Path(name).suffix)
@@ -44,7 +41,3 @@ def draw(job: Path, out: Path, floor: str | None, kind: str | None, overwrite: b
         click.echo(str(out / name))
     if not files:
         click.echo("The job has no floor yet: nothing is drawn.")
-
-
-def _drawn(job: Job, mark: str) -> Ledger:
-    return estimate(replace(job, particulars={**job.particulars, CHOSEN.name: mark}))

@@ -45,6 +45,7 @@ from .declaration import (
     part,
     rows_in_use,
 )
+from .drawings import FOR_CLIENT, room_for
 from .heads import ABOUT
 from .hold_points import told
 from .issue import Issue, Issuing
@@ -169,6 +170,7 @@ def client(level: str, at_minimum: bool) -> Document[Issuing]:
                 rows=told,
             ),
             part("cancellation_rights", "Right to cancel", _householder),
+            room_for(*FOR_CLIENT),
         ),
         cells=(
             *ABOUT,

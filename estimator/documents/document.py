@@ -4,6 +4,7 @@ Whatever else a template brings along (properties, an author, names, links to fi
 behind, and what could hide something from the sender is refused.
 """
 
+from collections.abc import Sequence
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -22,6 +23,7 @@ from ..language.ledger import Ledger
 from ..model.estimate import NO_ROOM
 from ..workbook.build import Built, stamped
 from ..workbook.template import read_template
+from .drawings import Picture, draw
 from .fitting import fit_rows
 from .paging import set_pages
 
@@ -29,8 +31,10 @@ from .paging import set_pages
 _TELL_TALE = ("&Z", "&F")
 
 
-def document(ledger: Ledger, template: Path, title: str = "") -> Built:
-    """A document in memory, locked against slips but where it is to be filled in.
+def document(
+    ledger: Ledger, template: Path, title: str = "", drawn: Sequence[Picture] = ()
+) -> Built:
+    """A document in memory with its drawings, locked against slips but where it is to be filled in.
 
     Raises TemplateError for an unfit template.
     """
@@ -39,6 +43,7 @@ def document(ledger: Ledger, template: Path, title: str = "") -> Built:
     read = read_template(template, ledger.plan)
     _leave_behind(read.workbook, template.name)
     built = stamped(ledger, read, NO_ROOM)
+    draw(built, read, drawn)
     built.workbook.properties = DocumentProperties(creator=None, title=title or None)
     fit_rows(built)
     for sheet in built.workbook.worksheets:

@@ -1,8 +1,10 @@
-"""The sheet for site: hold points in order, what is counted at each, who is told. No prices."""
+"""The sheet for site: hold points in order, what is counted at each, who is told, the
+floors drawn. No prices."""
 
 from ..language.units import AMOUNT
 from ..model.plan import HOLD_BLOCKS
 from .declaration import Document, Listed, Shown, cell, column, copied, listed, part
+from .drawings import FOR_SITE, room_for
 from .heads import ABOUT, BUILD, REPLACES, note
 from .hold_points import counted
 from .issue import Issuing
@@ -32,6 +34,7 @@ SITE_SHEET: Document[Issuing] = Document(
         REPLACES,
         *(_point(name, table) for name, table, _ in HOLD_BLOCKS),
         part("gas_area", "Radon or gas", lambda of: of.job.cell("gas_note")),
+        room_for(*FOR_SITE),
     ),
     cells=(
         *ABOUT,

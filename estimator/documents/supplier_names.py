@@ -4,18 +4,20 @@ The program never puts one there; a person may, in the description of a product 
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from itertools import chain
 
 from ..language.ledger import Ledger
 
 SHORTEST_NAME = 4  # letters of a word by which a supplier is known
 
 
-def warnings(job: Ledger, client: Ledger) -> tuple[str, ...]:
-    """One sentence for each text of the client's copy in which a supplier's name stands."""
+def warnings(job: Ledger, client: Ledger, drawn: Iterable[str] = ()) -> tuple[str, ...]:
+    """One sentence for each text of the client's copy, and of what is drawn there, in which a
+    supplier's name stands."""
     suppliers = [str(name) for name in job.column("suppliers", "name") if name]
     found = []
-    for text in _texts(client):
+    for text in chain(_texts(client), drawn):
         for supplier in suppliers:
             name = _name_in(text, supplier)
             sentence = f"The client will read a supplier's name: {name!r} in {text!r}."

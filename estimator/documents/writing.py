@@ -13,6 +13,7 @@ from ..language.ledger import Ledger
 from . import names, safe_csv
 from .client import client_ledger
 from .document import document, write
+from .drawings import FOR_CLIENT, FOR_SITE, pictures
 from .issue import Issue, Issued, Issuing, Order, Templates
 from .journal import STAGING
 from .orders import ORDER_LIST, Ordering, csv_rows, ordered_from
@@ -48,7 +49,9 @@ def issue_documents(
     templates = templates or Templates()
     client = client_ledger(ledger, issue)  # refuses before anything is touched
     planned = _planned(ledger, issue, folder)
-    planned = replace(planned, warnings=warnings(ledger, client))
+    plans = pictures(ledger, *FOR_CLIENT)
+    drawn_words = (text for picture in plans for text in picture.texts())
+    planned = replace(planned, warnings=warnings(ledger, client, drawn_words))
     _may_write(folder, (*planned.files, planned.quote.with_suffix(".pdf")))
     for warning in planned.warnings:
         warn(warning)
@@ -59,7 +62,7 @@ def issue_documents(
     try:
         staged = _planned(ledger, issue, staging)
         say("Writing the client's copy.")
-        write(document(client, templates.client, staged.quote.stem), staged.quote)
+        write(document(client, templates.client, staged.quote.stem, plans), staged.quote)
         for order in staged.orders:
             say(f"Writing the order list for {order.supplier}.")
             listed = ORDER_LIST.ledger(Ordering(ledger, issue, order.supplier))
@@ -67,7 +70,8 @@ def issue_documents(
             order.csv.write_bytes(safe_csv.written(csv_rows(listed)))
         say("Writing the sheet for site.")
         site = SITE_SHEET.ledger(Issuing(ledger, issue))
-        write(document(site, templates.site, staged.site.stem), staged.site)
+        drawn = pictures(ledger, *FOR_SITE)
+        write(document(site, templates.site, staged.site.stem, drawn), staged.site)
         say("Making the PDF.")
         pdf = to_pdf(staged.quote, warn)
         issued = replace(planned, pdf=None if pdf is None else folder / pdf.name)

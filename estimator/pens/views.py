@@ -94,7 +94,7 @@ _KEY_STYLES = (*_STYLES, DASHED, FINE)
 PLAN = View(
     "plan",
     "Plan of the floor",
-    "The floor chosen beside it, to scale: its sides by what they meet, with their lengths; where "
+    "A floor, to scale: its sides by what they meet, with their lengths; where "
     "the sheet turns up; the openings that have a place; dimensions over all, and a scale.",
     (
         *(
@@ -126,7 +126,7 @@ PLAN = View(
 SECTION = View(
     "section",
     "Section of the floor at its wall",
-    "The floor chosen beside it where it meets a new wall, to scale: its layers from the finished "
+    "A floor where it meets a new wall, to scale: its layers from the finished "
     "floor to the formation with their depths, the damp-proof membrane with its turn-up, both "
     "leaves with their DPC, the ground outside, and a scale.",
     (

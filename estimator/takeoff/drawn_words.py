@@ -28,7 +28,11 @@ def drawn_bar(drawn_scale: Amount) -> Metres:
                 where(
                     at_most(drawn_scale, BAR_MOST),
                     1,
-                    where(at_most(drawn_scale / 2, BAR_MOST), 0.5, 0.1),
+                    where(
+                        at_most(drawn_scale / 2, BAR_MOST),
+                        0.5,
+                        where(at_most(drawn_scale / 5, BAR_MOST), 0.2, 0.1),
+                    ),
                 ),
             ),
         ),

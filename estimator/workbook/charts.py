@@ -1,7 +1,8 @@
 """A drawing as a native chart: the part of its file, with its points as they were last worked out.
 
 Strokes are series of a scatter chart on axes that go from 0 to 100 both ways; an empty cell breaks
-a line. A word is a series of one point, labelled by its own name, which is read from a cell.
+a line. A word is a series of one point, labelled by its own name. Figures and names are read from
+cells, or are the chart's own.
 """
 
 from collections.abc import Iterator, Sequence
@@ -24,7 +25,10 @@ _MAIN = "http://schemas.openxmlformats.org/drawingml/2006/main"
 
 @dataclass(frozen=True)
 class Area:
-    """Cells a series reads, as a formula says them, and what they hold; None for an empty one."""
+    """Cells a series reads, as a formula says them, and what they hold; None for an empty one.
+
+    Without a formula there are no cells: the figures or the text are the chart's own.
+    """
 
     formula: str
     values: Sequence[Any]
@@ -119,7 +123,7 @@ def _stroke(number: int, stroke: Stroke) -> Iterator[str]:
 
 def _word(number: int, word: Word) -> Iterator[str]:
     yield f'<c:ser><c:idx val="{number}"/><c:order val="{number}"/>'
-    yield f"<c:tx><c:strRef>{_read(word.said)}{_texts(word.said)}</c:strRef></c:tx>"
+    yield f"<c:tx>{_said(word.said)}</c:tx>"
     yield '<c:spPr><a:ln w="6350"><a:noFill/></a:ln></c:spPr>'
     yield '<c:marker><c:symbol val="none"/></c:marker>'
     yield "<c:dLbls><c:spPr><a:noFill/><a:ln><a:noFill/></a:ln></c:spPr>"
@@ -135,8 +139,20 @@ def _word(number: int, word: Word) -> Iterator[str]:
 
 def _points(x: Area, y: Area) -> Iterator[str]:
     for name, area in (("xVal", x), ("yVal", y)):
-        yield f"<c:{name}><c:numRef>{_read(area)}{_numbers(area)}</c:numRef></c:{name}>"
+        yield f"<c:{name}>{_figures(area)}</c:{name}>"
     yield '<c:smooth val="0"/></c:ser>'
+
+
+def _said(area: Area) -> str:
+    if not area.formula:
+        return f"<c:v>{plain(as_stored(area.values[0])[1])}</c:v>"
+    return f"<c:strRef>{_read(area)}{_texts(area)}</c:strRef>"
+
+
+def _figures(area: Area) -> str:
+    if not area.formula:
+        return f"<c:numLit>{_numbers(area)}</c:numLit>"
+    return f"<c:numRef>{_read(area)}<c:numCache>{_numbers(area)}</c:numCache></c:numRef>"
 
 
 def _read(area: Area) -> str:
@@ -150,7 +166,7 @@ def _numbers(area: Area) -> str:
         if value is not None
     )
     head = f'<c:formatCode>General</c:formatCode><c:ptCount val="{len(area.values)}"/>'
-    return f"<c:numCache>{head}{points}</c:numCache>"
+    return f"{head}{points}"
 
 
 def _texts(area: Area) -> str:

@@ -3,9 +3,10 @@
 A place is a cell that holds nothing but a name in braces, as {quote_total}. A list is one row
 of places, its block named `<list>_line`; a list that grows has a row `<list>_end` under it. Rows
 named `<list>_head` stand above a list and are left out with it where it has no rows. A row need
-not be named whose places are those of one list only. In the template of a job's workbook any place may
-be missing: lists without a row there stand on sheets of their own (fronts.py). All else (wording, logo, colours, widths,
-print set-up) is the practitioner's, and is kept.
+not be named whose places are those of one list only. In the template of a job's workbook any place
+may be missing: lists without a row there stand on sheets of their own (fronts.py). In that of a
+document every place must be, but for the rows of its drawings: without them it has none. All else
+(wording, logo, colours, widths, print set-up) is the practitioner's, and is kept.
 """
 
 import re
@@ -30,6 +31,7 @@ from .fronts import ENGINE
 
 # Places that templates of earlier layouts have, and that mean nothing now: they stay blank.
 _GONE = frozenset(("wired", "checked", "rows_unwired", "sheet_preference"))
+DRAWINGS = "drawings"  # the rows on which a document's drawings lie
 _PLACE = re.compile(r"\{([a-z0-9_]+)\}")
 
 
@@ -121,8 +123,8 @@ def read_template(path: Path, plan: Plan) -> Template:
             )
             del template.workbook.defined_names[name]
     for name, table in plan.tables.items():
-        if name not in template.lines and _is_job(plan):
-            continue  # laid out from the plan
+        if name not in template.lines and (_is_job(plan) or name == DRAWINGS):
+            continue  # laid out from the plan, or not wanted
         if name not in template.lines:
             template.lines[name] = _unnamed(template, plan, table, path)
         if table.grows and name not in template.ends:
