@@ -8,6 +8,8 @@ wrong branch in silence fails loudly instead.
 from collections.abc import Iterable
 from typing import Any, NoReturn
 
+from .missing import NOT_AVAILABLE
+
 # How tightly each kind of expression binds; a looser one is put in brackets inside a tighter one.
 COMPARED, JOINED, ADDED, MULTIPLIED, WHOLE = range(5)
 
@@ -74,6 +76,17 @@ class Ref:
         return f"Ref({self.text!r})"
 
 
+class OneRow(Ref):
+    """A column of one row, which is known by what stands in it."""
+
+    __slots__ = ("row",)
+    __hash__ = None  # type: ignore[assignment]
+
+    def __init__(self, row: Ref) -> None:
+        super().__init__(row.text, row.binds, many=True, holds_text=row.holds_text)
+        self.row = row
+
+
 def as_ref(value: Any) -> Ref:
     """A literal as formula text; a reference as it is."""
     if isinstance(value, Ref):
@@ -84,6 +97,8 @@ def as_ref(value: Any) -> Ref:
         return Ref(number_text(value))
     if isinstance(value, str):
         return Ref('"' + value.replace('"', '""') + '"', holds_text=True)
+    if value is NOT_AVAILABLE:
+        return Ref("NA()")
     raise TraceError(f"a formula cannot hold {type(value).__name__}")
 
 
