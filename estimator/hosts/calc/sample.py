@@ -80,14 +80,20 @@ def draw(book: Workbook, first: Worksheet, host: Host) -> None:
     first.title = IN_USE
     page = _Page(first, host)
     page.in_use()
-    every = _Page(book.create_sheet(EVERY, 1), host)
-    every.every_function()
+    every = draw_every(book.create_sheet(EVERY, 1), host)
     if not host.errors:
         page.mark_refusals()
         every.mark_refusals()
     book.properties.creator = book.properties.lastModifiedBy = f"estimator {__version__}"
     book.properties.title = "Damp-proofing functions at work"
     book.calculation.fullCalcOnLoad = True
+
+
+def draw_every(sheet: Worksheet, host: Host) -> "_Page":
+    """Draw every function with its example."""
+    page = _Page(sheet, host)
+    page.every_function()
+    return page
 
 
 class _Page:

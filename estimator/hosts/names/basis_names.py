@@ -173,7 +173,7 @@ def _looked_up() -> tuple[Written, Ref, Ref, Ref, Ref]:
 def _answered(row: Ref, number: Ref, found: Any) -> Any:
     """The answer, where key and basis are known ones."""
     known_both = [operation(0, "<", row, COMPARED), operation(0, "<", number, COMPARED)]
-    return available(function("AND", known_both), found)
+    return available(function("AND", [is_one_cell(_KEY), *known_both]), found)
 
 
 def _column(texts: list[str]) -> Ref:
