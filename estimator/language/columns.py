@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from .many import Many
+from .missing import NOT_AVAILABLE
 from .tracing import OneRow, Ref, TraceError, as_ref
 
 
@@ -18,6 +19,6 @@ def column_of(values: Sequence[Any], holds_text: bool = False) -> Any:
 
 def as_constants(column: Many) -> Ref:
     """A column of known figures or texts as formula text: `{1;2;3}`."""
-    rows = [as_ref(v) for v in column.values]
+    rows = [Ref("#N/A") if v is NOT_AVAILABLE else as_ref(v) for v in column.values]
     holds_text = any(r.holds_text for r in rows)
     return Ref("{" + ";".join(r.text for r in rows) + "}", many=True, holds_text=holds_text)

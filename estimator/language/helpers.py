@@ -256,7 +256,7 @@ def both(a: Any, b: Any) -> Any:
     if _is_many(a, b):
         return a * b
     if isinstance(a, Ref) or isinstance(b, Ref):
-        return _joined_tests("AND", a, b, needless=True)
+        return tracing.joined_tests("AND", a, b, needless=True)
     if a is NOT_AVAILABLE or b is NOT_AVAILABLE:
         return NOT_AVAILABLE
     return a and b
@@ -269,20 +269,10 @@ def either(a: Any, b: Any) -> Any:
     if _is_many(a, b):
         return less(0, a + b)
     if isinstance(a, Ref) or isinstance(b, Ref):
-        return _joined_tests("OR", a, b, needless=False)
+        return tracing.joined_tests("OR", a, b, needless=False)
     if a is NOT_AVAILABLE or b is NOT_AVAILABLE:
         return NOT_AVAILABLE
     return a or b
-
-
-def _joined_tests(name: str, a: Any, b: Any, needless: bool) -> Any:
-    """One of the two may be known beforehand: left out where it does not decide."""
-    if isinstance(a, bool) or isinstance(b, bool):
-        known, other = (a, b) if isinstance(a, bool) else (b, a)
-        if known is needless:
-            return other
-        return function(name, [Ref("TRUE" if known else "FALSE"), other])
-    return function(name, [a, b])
 
 
 # ---- whole columns to one value ------------------------------------------------------------

@@ -80,7 +80,6 @@ class OneRow(Ref):
     """A column of one row, which is known by what stands in it."""
 
     __slots__ = ("row",)
-    __hash__ = None  # type: ignore[assignment]
 
     def __init__(self, row: Ref) -> None:
         super().__init__(row.text, row.binds, many=True, holds_text=row.holds_text)
@@ -125,6 +124,16 @@ def function(name: str, arguments: Iterable[Any], holds_text: bool = False) -> R
     if any(r.many for r in refs):
         raise TraceError(f"{name} over a whole column: only total, sum_of, largest_of and the like")
     return Ref(f"{name}({','.join(r.text for r in refs)})", holds_text=holds_text)
+
+
+def joined_tests(name: str, a: Any, b: Any, needless: bool) -> Any:
+    """AND or OR of two. One may be known beforehand: left out where it does not decide."""
+    if isinstance(a, bool) or isinstance(b, bool):
+        known, other = (a, b) if isinstance(a, bool) else (b, a)
+        if known is needless:
+            return other
+        return function(name, [Ref("TRUE" if known else "FALSE"), other])
+    return function(name, [a, b])
 
 
 def _bracketed(ref: Ref, needed: bool) -> str:

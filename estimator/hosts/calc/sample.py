@@ -59,6 +59,7 @@ class Host:
     prefix: str  # of the functions' names as its files keep them; people see DAMP_
     page: str  # how the functions are put into it
     errors: bool  # has true error values, which DAMP_WHY explains; else a refusal is a text
+    why_of_each: bool = False  # each function has a second name that explains them
 
 
 CALC = Host("DAMP.", "docs/install-calc.md", errors=True)
@@ -247,6 +248,8 @@ class _Page:
 
     def _why(self, method: str, *cells: str) -> tuple[str, ...]:
         """Where a refusal is an error value, the formula that explains it."""
+        if self.host.why_of_each:
+            return (self._calling(f"{method}_{WHY}", *cells),)
         return (self._calling(WHY, f'"DAMP_{method}"', *cells),) if self.host.errors else ()
 
     def _why_head(self) -> tuple[str, ...]:

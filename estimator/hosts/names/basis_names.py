@@ -9,10 +9,10 @@ from typing import Any
 from ...functions import FUNCTIONS
 from ...functions.guidance import known
 from ...language.columns import as_constants
-from ...language.helpers import available, beside, first_given, given, most, same, where
+from ...language.helpers import available, first_given, given, most, same, where
 from ...language.lookups import found_at
 from ...language.many import Many
-from ...language.tracing import ADDED, COMPARED, JOINED, Ref, as_ref, function, operation
+from ...language.tracing import COMPARED, JOINED, Ref, as_ref, function, operation
 from ...language.units import EACH
 from ...language.written import NAME, Written
 
@@ -84,9 +84,7 @@ def _own() -> str:
     """The figure after a key; #N/A or #VALUE! where there is none, or none that is plain digits."""
     written = Written(("key", "said"))
     before = written.named("before", _joined(";", _KEY, "="))
-    start = written.named(
-        "start", function("FIND", [before, _SAID]) + function("LEN", [before])
-    )
+    start = written.named("start", function("FIND", [before, _SAID]) + function("LEN", [before]))
     end = function("FIND", [";", _SAID, start])
     digits = written.named("digits", function("MID", [_SAID, start, end - start]))
     plain = function(
@@ -136,7 +134,7 @@ def _number() -> str:
 
 
 def _figure() -> str:
-    written, key, own, row, number = _looked_up()
+    written, own, row, number = _looked_up()
     stated = [[known()["bases"][b][k]["value"] for b in known()["bases"]] for k in known()["keys"]]
     rows = (",".join(_figure_text(v) for v in row) for row in stated)
     figure = function("INDEX", [Ref("{" + ";".join(rows) + "}"), row, number])
@@ -149,7 +147,7 @@ def _figure_text(value: Any) -> str:
 
 
 def _source() -> str:
-    written, key, own, row, number = _looked_up()
+    written, own, row, number = _looked_up()
     bases, keys = known()["bases"], known()["keys"]
     sources = list(dict.fromkeys(bases[b][k]["source"] for k in keys for b in bases))
     places = (",".join(str(sources.index(bases[b][k]["source"]) + 1) for b in bases) for k in keys)
@@ -159,15 +157,15 @@ def _source() -> str:
     return written.expression(_answered(row, number, found))
 
 
-def _looked_up() -> tuple[Written, Ref, Ref, Ref, Ref]:
-    """What both functions look up first: the key as it is spelt, the own figure, row and column."""
+def _looked_up() -> tuple[Written, Ref, Ref, Ref]:
+    """What both functions look up first: the own figure, and where the basis's stands."""
     written = Written(("key", "basis"))
     keys = written.named("keys", _column(list(known()["keys"])))
     row = written.named("row", found_at(_KEY, keys, _numbers(len(known()["keys"]))))
     number = written.named("number", number_of(_BASIS))
     key = written.named("spelt", function("INDEX", [Ref(keys.text), most(row, 1)], holds_text=True))
     own = written.named("own", function(OWN, [key, _spaceless(_BASIS)]))
-    return written, key, own, row, number
+    return written, own, row, number
 
 
 def _answered(row: Ref, number: Ref, found: Any) -> Any:

@@ -1,6 +1,6 @@
 """The workbook that carries the functions as names, with an example of each and its result.
 
-Excel was not available: what is said of it here and in docs/install-excel.md is expected, not seen.
+Excel was not available: what is said of it here and in docs/install-names.md is expected, not seen.
 """
 
 import io
@@ -20,15 +20,16 @@ from ..calc.sample import CAUTION, EVERY, THERE, Host, draw_every
 from . import texts
 
 HOW, LIMITS = "How to use", "Limits"
-HOST = Host("DAMP_", "docs/install-excel.md", errors=False)
+HOST = Host("DAMP_", "docs/install-names.md", errors=True, why_of_each=True)
 # What was seen where; tests/test_lambda.py holds the file to it.
 ENGINES = (
     ("IronCalc 0.9.1", "Works every function out; each example gives the figure by hand."),
     ("LibreOffice 7.4",
-     "Opens the file and shows the stored figures. It does not know LAMBDA: once it works a cell "
-     "out again that calls a function, the cell shows an error. Use the extension there."),
+     "Opens the file, but does not know LAMBDA: cells that call a function show an error (Err:508). The names "
+     "are kept when it saves. Use the extension there."),
     ("Gnumeric 1.12",
-     "Opens the file. It does not know LAMBDA: cells that call a function show #NAME?."),
+     "Opens the file, but does not know LAMBDA: cells that call a function show #NAME?. What it "
+     "saves has lost the names."),
     ("Excel", "NOT RUN: it was not available. All that this sheet says of it is expected."),
 )  # fmt: skip
 _LINES: tuple[tuple[str, str], ...] = (
@@ -49,8 +50,8 @@ _LINES: tuple[tuple[str, str], ...] = (
     ("Whose guidance", "A function that needs guidance takes its basis last, as nhbc_2024. Own "
      "figures may follow: nhbc_2024; weep_from_end=225. One that cannot be read gives #N/A."),
     ("Where there is no figure", "#N/A: an argument is outside its limits (sheet Limits), blank, "
-     "or of another kind; arguments do not go together; or the basis states no figure. No function "
-     "says which: the extension for LibreOffice does (DAMP_WHY)."),
+     "or of another kind; arguments do not go together; or the basis states no figure. The same name "
+     "with _WHY after it, and the same arguments, says which: =DAMP_TRAY_STOP_END_COUNT_WHY(2.5)."),
     ("A later version", "Names in your workbook stay as they are. Delete them in the Name Manager "
      "and copy the sheet of the later file."),
     ("Caution", CAUTION),
@@ -90,8 +91,8 @@ def _how(sheet: Worksheet) -> None:
 
 
 def _limits(sheet: Worksheet) -> None:
-    for column, width in zip("ABC", (26, 70, 90), strict=True):
-        sheet.column_dimensions[column].width = width
+    for letter, width in zip("ABC", (26, 70, 90), strict=True):
+        sheet.column_dimensions[letter].width = width
     sheet["A1"], sheet["A1"].font = "What each argument accepts", _LARGE
     for column, word in enumerate(("Argument", "What it is", "Accepted"), 1):
         sheet.cell(3, column, word).font = _BOLD
@@ -123,8 +124,10 @@ def _with_results(data: bytes) -> bytes:
 
 def _result(found: re.Match[str]) -> str:
     cell, more, formula = found.groups()
-    called = re.match(r"(DAMP_\w+)\(", formula)
-    result = FUNCTIONS[called[1]].example.gives if called else f"{THERE} {__version__}"
+    called = re.match(r"(DAMP_\w+?)(_WHY)?\(", formula)
+    result: float | str = f"{THERE} {__version__}"
+    if called:
+        result = "" if called[2] else FUNCTIONS[called[1]].example.gives
     kind = ' t="str"' if isinstance(result, str) else ""
     value = escape(result) if isinstance(result, str) else repr(result)
     return f'<c r="{cell}"{more}{kind}><f>{formula}</f><v>{value}</v></c>'
