@@ -35,6 +35,18 @@ def test_writes_the_extension_and_the_sample(tmp_path: Path) -> None:
     assert sorted(p.name for p in tmp_path.iterdir()) == ["f.oxt", "f.xlsx"]
 
 
+def test_writes_the_names_alone(tmp_path: Path) -> None:
+    names = tmp_path / "names.xlsx"
+    code, said = run("--names", str(names))
+    assert code == 0
+    assert "Not run in Excel" in said
+    assert [p.name for p in tmp_path.iterdir()] == ["names.xlsx"]
+    assert "DAMP_WEEP_COUNT" in load_workbook(names).defined_names
+    code, said = run("--names", str(names))
+    assert code == 2
+    assert "a file of that name" in said
+
+
 @pytest.mark.parametrize(
     ("out", "sample", "words"),
     [

@@ -8,17 +8,23 @@ from ..files.keeping import refuse_open_elsewhere, write_whole
 from ..hosts.calc.extension import extension
 from ..hosts.calc.sample import sample
 from ..hosts.excel.workbook import excel_workbook
+from ..hosts.names.workbook import names_workbook
 from .manners import may_write
 
 
 def addin(
-    out: Path | None, sample_path: Path | None, excel_path: Path | None, overwrite: bool
+    out: Path | None,
+    sample_path: Path | None,
+    excel_path: Path | None,
+    names_path: Path | None,
+    overwrite: bool,
 ) -> None:
     """Write the rules as functions for your own sheets."""
-    if out is None and (excel_path is None or sample_path is not None):
+    others = excel_path is not None or names_path is not None
+    if out is None and (not others or sample_path is not None):
         out = Path("damp-functions.oxt")
     asked = ((out, ".oxt", "--out"), (sample_path, ".xlsx", "--sample"),
-             (excel_path, ".xlsm", "--excel"))  # fmt: skip
+             (excel_path, ".xlsm", "--excel"), (names_path, ".xlsx", "--names"))  # fmt: skip
     for path, ending, option in asked:
         if path is not None:
             may_write(path, overwrite, ending, option)
@@ -35,3 +41,6 @@ def addin(
         click.echo(
             f"Wrote {excel_path}. docs/install-excel.md says what it needs. Not run in Excel."
         )
+    if names_path is not None:
+        write_whole(names_path, names_workbook())
+        click.echo(f"Wrote {names_path}. Its first sheet says how to use it. Not run in Excel.")

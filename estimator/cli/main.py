@@ -290,6 +290,10 @@ def prices() -> None:
     "--excel", "excel_path", type=A_FILE,
     help="Write a macro-enabled workbook (.xlsm) for Excel on Windows instead; not yet run there.",
 )  # fmt: skip
+@click.option(
+    "--names", "names_path", type=A_FILE,
+    help="Write a workbook (.xlsx) with the functions as names instead: nothing to install; not yet run in Excel.",
+)  # fmt: skip
 @REPLACE
 def addin() -> None:
     """Write the rules as functions for your own sheets."""

@@ -105,19 +105,19 @@ class Function:
     @property
     def rules(self) -> tuple[str, ...]:
         """The rules at work, in their order."""
-        return () if callable(self.figure) else self._asked[-1].rules
+        return () if callable(self.figure) else self.asked[-1].rules
 
     @property
     def allowances(self) -> tuple[str, ...]:
         """The allowances that are read from the basis."""
-        return () if callable(self.figure) else tuple(self._asked[-1].names)
+        return () if callable(self.figure) else tuple(self.asked[-1].names)
 
     @cached_property
     def work(self) -> Callable[..., Any]:
         """Gives the figure for its arguments. Raises CellError where they do not go together."""
         if callable(self.figure):
             return self.figure
-        *alone, main = self._asked
+        *alone, main = self.asked
         if self.arguments[-1].name != BASIS:
             return self._checked([a.__call__ for a in alone], main.__call__)
         return self._checked([_with_basis(a) for a in alone], _with_basis(main))
@@ -150,7 +150,7 @@ class Function:
             return ""
         if callable(self.figure):
             return basis.unstated(own[0])
-        asked = self._asked[-1]
+        asked = self.asked[-1]
         silent = [k for k in asked.names if basis(k) is NOT_AVAILABLE]
         for key in silent:
             figures = (1 if k in silent and k != key else basis(k) for k in asked.names)
@@ -160,7 +160,7 @@ class Function:
         return ""
 
     @cached_property
-    def _asked(self) -> tuple[Asked, ...]:
+    def asked(self) -> tuple[Asked, ...]:
         """What is asked of the plan: each condition that fixes more by itself, then all the rest."""
         alone = [self._asking([h.place], h.fixed) for h in self.held if h.fixed]
         rest = [h.place for h in self.held if not h.fixed]

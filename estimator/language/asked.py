@@ -15,8 +15,8 @@ from dataclasses import dataclass
 from operator import itemgetter
 from typing import Any
 
+from .columns import column_of
 from .ledger import Row, as_read
-from .many import Many
 from .missing import NOT_AVAILABLE
 from .plan import Plan, PlanError
 from .tables import (
@@ -108,6 +108,18 @@ class Asked:
         for steps, target, tall in self._stages:
             for gives, work, arguments in steps:
                 slots[gives] = work(*arguments(slots))
+            yield slots[target][0] if tall else slots[target]
+
+    def followed(
+        self, work_out: Callable[[Callable[..., Any], Sequence[Any]], Any], *values: Any
+    ) -> Iterator[Any]:
+        """As when it is called; each rule's figure is what `work_out` makes of it and its arguments."""
+        slots = self._slots.copy()
+        for slot, value in zip(self._given, values, strict=True):
+            slots[slot] = value
+        for steps, target, tall in self._stages:
+            for gives, work, arguments in steps:
+                slots[gives] = work_out(work, arguments(slots))
             yield slots[target][0] if tall else slots[target]
 
     @property
@@ -253,9 +265,9 @@ def _listed(*values: Any) -> list[Any]:
     return list(values)
 
 
-def _as_many(text: bool, one: bool) -> Callable[[Any], Many]:
-    def _many(value: Any) -> Many:
-        return Many([value] if one else value, text)
+def _as_many(text: bool, one: bool) -> Callable[[Any], Any]:
+    def _many(value: Any) -> Any:
+        return column_of([value] if one else value, text)
 
     return _many
 
@@ -270,6 +282,7 @@ def _guarded(work: Callable[..., Any], item: Item) -> Callable[..., Any]:
             return "" if item.unit.text else 0
         return work(*values)
 
+    _in_row.__wrapped__ = work  # type: ignore[attr-defined]
     return _in_row
 
 
@@ -282,4 +295,5 @@ def _row_by_row(work: Callable[..., Any], own: list[bool], rows: int) -> Callabl
             for n in range(rows)
         ]
 
+    _in_rows.__wrapped__ = work  # type: ignore[attr-defined]
     return _in_rows

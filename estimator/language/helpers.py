@@ -13,7 +13,7 @@ from typing import Any
 from . import rounding, tracing
 from .many import Many, Rows, rows_where
 from .missing import NOT_AVAILABLE
-from .tracing import ADDED, COMPARED, JOINED, MULTIPLIED, Ref, as_ref, function, operation
+from .tracing import ADDED, COMPARED, JOINED, MULTIPLIED, OneRow, Ref, as_ref, function, operation
 
 NOTHING = 1000000000  # above any figure of a job: no row met the conditions
 HAIR = 0.000001  # two lengths nearer than this are the same length
@@ -166,8 +166,10 @@ def first_given(*values: Any) -> Any:
     if any(isinstance(v, Ref) for v in values):
         chain: Any = tracing.Ref("NA()")
         for value in reversed(values):
-            found = isinstance(value, Ref)
-            chain = where(given(value), value, chain) if found else as_ref(value)
+            if isinstance(value, Ref):
+                chain = where(given(value), value, chain)
+            elif given(value):
+                chain = as_ref(value)
         return chain
     return next((v for v in values if isinstance(v, int | float)), NOT_AVAILABLE)
 
@@ -254,7 +256,7 @@ def both(a: Any, b: Any) -> Any:
     if _is_many(a, b):
         return a * b
     if isinstance(a, Ref) or isinstance(b, Ref):
-        return function("AND", [a, b])
+        return tracing.joined_tests("AND", a, b, needless=True)
     if a is NOT_AVAILABLE or b is NOT_AVAILABLE:
         return NOT_AVAILABLE
     return a and b
@@ -267,7 +269,7 @@ def either(a: Any, b: Any) -> Any:
     if _is_many(a, b):
         return less(0, a + b)
     if isinstance(a, Ref) or isinstance(b, Ref):
-        return function("OR", [a, b])
+        return tracing.joined_tests("OR", a, b, needless=False)
     if a is NOT_AVAILABLE or b is NOT_AVAILABLE:
         return NOT_AVAILABLE
     return a or b
@@ -334,6 +336,8 @@ def beside(column: Any, position: Any) -> Any:
     """The figure or text that stands in that row of the column, counted from 1."""
     _needs_column(column)
     if isinstance(column, Ref):
+        if isinstance(column, OneRow):  # not every program finds a row in what has none
+            return where(same(position, 1), column.row, NOT_AVAILABLE)
         # A blank cell reads as 0; the empty text added makes it an empty text again.
         text = f"INDEX({column.text},{as_ref(position).text})"
         return Ref(text + '&""', JOINED, holds_text=True) if column.holds_text else Ref(text)
@@ -355,6 +359,8 @@ def first_row(column: Any, value: Any) -> Any:
     in what is looked for would stand for anything.
     """
     _needs_column(column)
+    if isinstance(column, OneRow):
+        return function("IFERROR", [function("IF", [same(column.row, value), 1, 0]), 0])
     if isinstance(column, Ref):
         found = function("MATCH", [value, Ref(column.text), 0])
         return function("IFERROR", [found, 0])

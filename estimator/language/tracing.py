@@ -8,6 +8,8 @@ wrong branch in silence fails loudly instead.
 from collections.abc import Iterable
 from typing import Any, NoReturn
 
+from .missing import NOT_AVAILABLE
+
 # How tightly each kind of expression binds; a looser one is put in brackets inside a tighter one.
 COMPARED, JOINED, ADDED, MULTIPLIED, WHOLE = range(5)
 
@@ -74,6 +76,16 @@ class Ref:
         return f"Ref({self.text!r})"
 
 
+class OneRow(Ref):
+    """A column of one row, which is known by what stands in it."""
+
+    __slots__ = ("row",)
+
+    def __init__(self, row: Ref) -> None:
+        super().__init__(row.text, row.binds, many=True, holds_text=row.holds_text)
+        self.row = row
+
+
 def as_ref(value: Any) -> Ref:
     """A literal as formula text; a reference as it is."""
     if isinstance(value, Ref):
@@ -84,6 +96,8 @@ def as_ref(value: Any) -> Ref:
         return Ref(number_text(value))
     if isinstance(value, str):
         return Ref('"' + value.replace('"', '""') + '"', holds_text=True)
+    if value is NOT_AVAILABLE:
+        return Ref("NA()")
     raise TraceError(f"a formula cannot hold {type(value).__name__}")
 
 
@@ -110,6 +124,16 @@ def function(name: str, arguments: Iterable[Any], holds_text: bool = False) -> R
     if any(r.many for r in refs):
         raise TraceError(f"{name} over a whole column: only total, sum_of, largest_of and the like")
     return Ref(f"{name}({','.join(r.text for r in refs)})", holds_text=holds_text)
+
+
+def joined_tests(name: str, a: Any, b: Any, needless: bool) -> Any:
+    """AND or OR of two. One may be known beforehand: left out where it does not decide."""
+    if isinstance(a, bool) or isinstance(b, bool):
+        known, other = (a, b) if isinstance(a, bool) else (b, a)
+        if known is needless:
+            return other
+        return function(name, [Ref("TRUE" if known else "FALSE"), other])
+    return function(name, [a, b])
 
 
 def _bracketed(ref: Ref, needed: bool) -> str:

@@ -59,6 +59,7 @@ class Host:
     prefix: str  # of the functions' names as its files keep them; people see DAMP_
     page: str  # how the functions are put into it
     errors: bool  # has true error values, which DAMP_WHY explains; else a refusal is a text
+    why_of_each: bool = False  # each function has a second name that explains them
 
 
 CALC = Host("DAMP.", "docs/install-calc.md", errors=True)
@@ -80,14 +81,20 @@ def draw(book: Workbook, first: Worksheet, host: Host) -> None:
     first.title = IN_USE
     page = _Page(first, host)
     page.in_use()
-    every = _Page(book.create_sheet(EVERY, 1), host)
-    every.every_function()
+    every = draw_every(book.create_sheet(EVERY, 1), host)
     if not host.errors:
         page.mark_refusals()
         every.mark_refusals()
     book.properties.creator = book.properties.lastModifiedBy = f"estimator {__version__}"
     book.properties.title = "Damp-proofing functions at work"
     book.calculation.fullCalcOnLoad = True
+
+
+def draw_every(sheet: Worksheet, host: Host) -> "_Page":
+    """Draw every function with its example."""
+    page = _Page(sheet, host)
+    page.every_function()
+    return page
 
 
 class _Page:
@@ -241,6 +248,8 @@ class _Page:
 
     def _why(self, method: str, *cells: str) -> tuple[str, ...]:
         """Where a refusal is an error value, the formula that explains it."""
+        if self.host.why_of_each:
+            return (self._calling(f"{method}_{WHY}", *cells),)
         return (self._calling(WHY, f'"DAMP_{method}"', *cells),) if self.host.errors else ()
 
     def _why_head(self) -> tuple[str, ...]:
