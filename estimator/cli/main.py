@@ -13,7 +13,7 @@ import click
 
 from .. import __version__
 from ..drawing.layer_names import UNITS, USUAL_LAYERS
-from ..files.resources import JOB_TEMPLATE, REQUEST_TEMPLATE, basis_names
+from ..files.resources import JOB_TEMPLATE, REQUEST_TEMPLATE
 from ..model.levels import LEVELS, QUANTITIES, STAGES
 from .start import WHOLE, WIDTH
 
@@ -95,7 +95,8 @@ def demo() -> None:
 @_command("making")
 @click.argument("file", required=False, type=A_FILE)
 @click.option(
-    "--basis", help="Whose guidance: " + ", ".join(basis_names()) + ".  [default: it is asked]"
+    "--basis", metavar="NAME",
+    help="Whose guidance: the name of a document, as `estimator new` lists them.  [default: it is asked]",
 )  # fmt: skip
 @click.option(
     "--from", "earlier", type=A_FILE, metavar="MINE.xlsx",
