@@ -27,7 +27,7 @@ from .updating import bring_up_to_date
 
 
 def demo(out: Path) -> None:
-    """Write the workbook of the invented demo job. A file that is there is left alone."""
+    """Write the workbook of the invented demo job. If demo.xlsx exists, it writes demo-2.xlsx."""
     if not out.is_dir():
         raise FileError(str(out), None, "a folder that exists")
     path = _free_name(out, "demo")

@@ -48,7 +48,7 @@ def quantities(job: Path, as_json: bool) -> None:
 
 
 def check(job: Path, as_json: bool) -> None:
-    """Print every detail check; exit code 1 when any of them asks something of somebody."""
+    """Print every detail check. Exit code 1 when any of them still needs an answer."""
     given = given_job(job)
     rows = reports.checks(given.ledger)
     if as_json:
