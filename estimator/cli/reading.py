@@ -34,7 +34,8 @@ def quantities(job: Path, as_json: bool) -> None:
             f"  {row['label']:<40}{figure(row['net'], row['unit'])} {row['unit']}"
             f"  {row['standing']}"
         )
-    click.echo("\nTo order:")
+    if found["orders"]:
+        click.echo("\nTo order:")
     for row in found["orders"]:
         click.echo(
             f"  {digits(row['packs'] or 0, 0):>4} × {row['description']}, {row['supplier']}"
