@@ -474,5 +474,5 @@ def test_new_writes_a_blank_workbook(tmp_path: Path) -> None:
     assert "--replace" in output
     code, output = run("new", "--basis", "mine", "--out", str(tmp_path / "other.xlsx"))
     assert code == 2
-    assert "--basis: found 'mine'; accepted: one of england_adc_2013" in output
+    assert "--basis: found 'mine'; accepted: one of 'Approved Document C" in output
     assert not (tmp_path / "other.xlsx").exists()

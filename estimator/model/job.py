@@ -190,10 +190,15 @@ def _missing(
     return JobError(where(key), None, by_key[key].accepted + more)
 
 
-def among(value: Any, accepted: Sequence[Any], where: str, more: str = "") -> None:
-    """Refuse a value that is not one of those accepted. Raises JobError with its place."""
+def among(
+    value: Any, accepted: Sequence[Any], where: str, more: str = "", shown: Sequence[str] = ()
+) -> None:
+    """Refuse a value that is not one of those accepted. Raises JobError with its place.
+
+    `shown` are the texts by which a person chooses, where those are not the values themselves.
+    """
     if value not in accepted:
-        every = "one of " + ", ".join(str(a) for a in accepted) + more
+        every = "one of " + ", ".join(map(repr, shown) if shown else map(str, accepted)) + more
         raise JobError(where, value, alike_or(value, accepted, every))
 
 
