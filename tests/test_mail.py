@@ -556,7 +556,7 @@ def test_a_dry_run_hands_over_nothing(known: Certificates) -> None:
 def test_a_dry_run_may_reach_no_server() -> None:
     account = sent(settings(1, None), dry_run=True, try_login=False)
     assert not account.sent
-    assert "server not tried" in account.lines[-1]
+    assert any("server not tried" in line for line in account.lines)
 
 
 def test_a_dry_run_with_a_wrong_password(known: Certificates) -> None:

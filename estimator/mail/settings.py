@@ -40,7 +40,7 @@ _ACCEPTED = {
     "user": "a user's name in ASCII, together with a password",
     "password": "a password in ASCII, together with a user",
     "from": "one address such as name@example.org, or Name <name@example.org>",
-    "security": "starttls or tls: mail is always encrypted",
+    "security": "starttls or tls: mail is never sent without encryption",
     "ca_file": "the path of a file of certificates (PEM)",
     "timeout_seconds": "seconds from 1 to 600",
     "answer_seconds": "seconds from 1 to 1200",
