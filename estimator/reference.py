@@ -34,10 +34,10 @@ def rules_page() -> str:
     found = plan()
     formulas = Formulas(found, NamesOnly())
     parts = [
-        "# Rules\n\n" + _MADE + "Each list of the workbook, column by column. *typed* is entered "
-        "by a person, *set* comes with the program, *linked* is read from the row of another "
-        "list; the rest is worked out by the formula shown. In a formula a plain name is a cell "
-        "of the same row or a named cell, and `list.column` a whole column. Spare rows give 0.\n"
+        "# Rules\n\n" + _MADE + "Each list of the workbook, column by column. *typed*: a person "
+        "enters it. *set*: it comes with the program. *linked*: it is read from the row of another "
+        "list. The rest is worked out by the formula shown. In a formula a plain name is a cell "
+        "of the same row or a named cell, and `list.column` is a whole column. Spare rows give 0.\n"
     ]
     for table in found.tables.values():
         parts.append(f"\n## {table.title}\n\nList `{table.name}`.\n\n")
@@ -56,10 +56,10 @@ def bases_page() -> str:
     """Every allowance, and what each basis says about it."""
     parts = [
         "# Bases\n\n" + _MADE + "Whose guidance, value by value. *read*: seen in the document. "
-        "*reported*: seen in a page that reports it. *memory*: known, but the clause was not in "
-        "front of the project; confirm it in the document. *not seen*: no clause on it was seen, so none is "
-        "stated here. The source names the edition in which a value stands. A basis is always chosen by the job; "
-        "there is no default one.\n"
+        "*reported*: seen in a page that reports it. *memory*: known, but the clause was not "
+        "looked up. Confirm it in the document. *not seen*: no clause on it was seen, so no figure "
+        "is given here. The source names the edition that gives the value. Every job chooses its "
+        "basis. There is no default.\n"
     ]
     for basis in bases():
         document = basis.document
@@ -68,8 +68,8 @@ def bases_page() -> str:
         )
         if document.regulatory:
             parts.append(
-                f"Its figures stand as the regulatory ones on a site in {document.nation}, named "
-                f"as {document.named}; on any other site none are printed.\n\n"
+                f"On a site in {document.nation} its figures are printed as the regulatory ones, "
+                f"with the name {document.named}. On any other site none are printed.\n\n"
             )
         parts.append(_table(("Allowance", "Key", "Value", "In our words", "Source", "Known how"), (
             (
@@ -84,7 +84,7 @@ def bases_page() -> str:
         )))  # fmt: skip
     parts.append(
         "\n## Who is to be told\n\nThe notices of each nation at its hold points, and how each is "
-        "known; the site sheet says the source, and to confirm it.\n\n"
+        "known. The site sheet gives the source, and says to confirm it.\n\n"
     )
     parts.append(_table(("Nation", "Hold point", "Notice", "Source", "Known how"), (
         (n.name, point, told.notice, told.source, told.standing)
@@ -98,14 +98,14 @@ def job_file_page() -> str:
     names = {t.name: t for t in FILLED}
     book = names.pop("book")
     parts = [
-        "# Job files\n\n" + _MADE + "A job file is TOML; `workbook_templates/demo/` holds a whole "
-        "one. Lengths end in `_m` (metres) or `_mm` (millimetres).\n\n"
+        "# Job files\n\n" + _MADE + "A job file is TOML. `workbook_templates/demo/` holds a whole "
+        "one. Names of lengths end in `_m` (metres) or `_mm` (millimetres).\n\n"
         "## [job]\n\n" + _fields(PARTICULARS),
-        "\n## [form]\n\nThe answers of the one-page form; all may be left out. With a width and "
-        "a projection it fills rows in the lists below, with marks of its own (X...). A row that "
-        "bears such a mark is that row: what it states is used instead of what the form offers.\n\n"
-        + _fields(FORM_INPUTS),
-        "\n## [assumed]\n\nFigures the form takes for granted until they are given here.\n\n"
+        "\n## [form]\n\nThe answers of the one-page form. All may be left out. With a width and "
+        "a projection the form fills rows in the lists below, with marks of its own (X...). To "
+        "change such a row, give a row with its mark: what you state there replaces what the form "
+        "filled in.\n\n" + _fields(FORM_INPUTS),
+        "\n## [assumed]\n\nFigures that the form assumes until you give them here.\n\n"
         + _table(
             ("Key", "What it is", "Until given", "Who says so"),
             (
@@ -121,18 +121,18 @@ def job_file_page() -> str:
         "\nUnder a supplier, `[suppliers.wastage_percent]` gives its percentage for each material: "
         "a material's key and a number from 0 to 100.\n"
         "\n## [allowances.override], [allowances.own]\n\n"
-        "A key of `docs/bases.md` and a figure. An override replaces the basis's figure; `own` "
-        "serves only where the basis states none.\n"
+        "A key of `docs/bases.md` and a figure. An override replaces the basis's figure. `own` "
+        "is used only where the basis states none.\n"
         "\n## [lines]\n\nA line of the quantities and the supplier it is bought from.\n"
         "\n## [line_status]\n\nA line of the quantities and its status: firm, provisional, excluded or by others. A "
-        "line that is not named is as its list says: firm, but by others for "
+        "line that is not named is firm, except these, which are by others: "
         + ", ".join(f"`{x.key}`" for x in LINES if x.status != FIRM)
         + ".\n"
-        "\n## [reasons]\n\nA check (a key of `docs/rules.md`, Details and Products) and the reason to go on; it prints, and "
-        "takes a stop away.\n"
-        "\n## [hold_points]\n\nA hold point, as the Site sheet names it, and the job's own words for who is told "
-        "and when; they replace the nation's.\n"
-        "\n## [wastage_applies]\n\nA material, and 1 or 0: whether the suppliers' percentages count for it.\n"
+        "\n## [reasons]\n\nA check (a key of `docs/rules.md`, Details and Products) and the reason to go on. The reason is printed, and "
+        "the check no longer stops its lines.\n"
+        "\n## [hold_points]\n\nA hold point, as the Site sheet names it, and your own words for who is told "
+        "and when. They replace the nation's.\n"
+        "\n## [wastage_applies]\n\nA material, and 1 or 0: whether the suppliers' wastage is added to it.\n"
         "\n## prices\n\nThe name of a CSV file beside the job file. Its first line names the "
         "columns:\n\n" + _fields(book.inputs) + "\nThe materials, and what a pack of each must "
         "state:\n\n"
@@ -148,12 +148,12 @@ def job_file_page() -> str:
                 for m in MATERIAL_ROWS
             ),
         )
-        + "\nThe width of a closer is the cavity it closes; of a collar or a duct, the pipe's.\n"
-        "\n## layout\n\nThe layout the file is written for, a whole number at its top; this program "
-        f"writes {SCHEMA}. A file of an earlier one is read as it stands: a field keeps its old name, "
-        "what was not asked then is as it is by default, and a line that is newer than the file is "
-        "excluded until [line_status] names it. A file that does not say it is read as of layout "
-        f"{UNSAID}, the last before files said it.\n"
+        + "\nThe width of a closer is that of the cavity it closes. The width of a collar or a duct is the pipe's.\n"
+        "\n## layout\n\nThe layout the file is written for, a whole number at its top. This program "
+        f"writes {SCHEMA}. You need not change a file of an earlier layout. Its fields keep their old "
+        "names, a field that came later has its default, and a line that came later is excluded until "
+        f"[line_status] names it. A file without a layout is read as layout {UNSAID}, the last before "
+        "files said it.\n"
     )
     return "".join(parts)
 

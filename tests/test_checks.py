@@ -406,13 +406,13 @@ def test_compare_says_what_each_sum_holds_and_each_unit(tmp_path: Path) -> None:
     heads = next(n for n, line in enumerate(lines) if line.split()[:2] == ["cost", "of"])
     assert lines[heads].split() == ["cost", "of", "orders", "price", "to", "client"]
     assert lines[heads + 1].split() == ["without", "VAT", "total", "with", "VAT"]
-    chosen = next(line for line in lines if line.startswith("  3 nhbc_2024"))
+    chosen = next(line for line in lines if line.startswith("  3 NHBC Standards (2024)"))
     # The demo's basis: its cost is that of the order as chosen, its price that of the quote.
     # Double-sided tape: laps 10.34 + joint 3.57, to DPC and threshold 27.60, collars 0.547: 42.06 m,
     # 10 % more 46.26: 4 rolls of 15. Closers: two jambs of 0.75 from one length, its sill of 0.61
     # from another. 1,541.15 with 3 rolls and 1 length; 14.20 + 6.85 more; a second roll of tray, 61.15.
-    assert lines[1].split()[-1] == chosen.split()[3] == "1,623.35"
-    assert chosen.split()[5] == "3,709.97"
+    assert lines[1].split()[-1] == chosen.split()[5] == "1,623.35"
+    assert chosen.split()[7] == "3,709.97"
     below = lines[next(n for n, line in enumerate(lines) if line.startswith("ordered")) + 1 :]
     assert len(below) == 18
     assert {line.split()[-1] for line in below} == {"t", "m²", "m", "nr"}
@@ -474,5 +474,5 @@ def test_new_writes_a_blank_workbook(tmp_path: Path) -> None:
     assert "--replace" in output
     code, output = run("new", "--basis", "mine", "--out", str(tmp_path / "other.xlsx"))
     assert code == 2
-    assert "--basis: found 'mine'; accepted: one of england_adc_2013" in output
+    assert "--basis: found 'mine'; accepted: one of 'Approved Document C" in output
     assert not (tmp_path / "other.xlsx").exists()

@@ -173,7 +173,7 @@ def test_an_unchanged_job_is_not_issued_anew(
     assert "found 'nothing that has changed since revision B" in _again(job, more, monkeypatch)
     result = CliRunner().invoke(main, ["issue", str(job), "--out", str(more), "--again"])
     assert result.exit_code == 0, result.output
-    assert "Recorded already" in result.output
+    assert "was recorded before" in result.output
     assert {p.name for p in more.iterdir()} == {p.name for p in out.iterdir()}
     assert job.read_bytes() == recorded, "the same revision is no new one"
     (order,) = more.glob("Order list*.csv")

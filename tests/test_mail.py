@@ -397,7 +397,7 @@ def test_one_refused_recipient_stops_all(known: Certificates) -> None:
         where = settings(port, known.ca_file)
         text = refused(where, r"refused: nobody@invented\.example \(550 5\.1\.1", NOTHING_SENT,
                        (TO, "nobody@invented.example"))  # fmt: skip
-        assert "1 others accepted, and withdrawn" in text
+        assert "1 others accepted, then withdrawn" in text
         assert inbox.arrived == []
         assert inbox.commands == ["MAIL", "RCPT", "RCPT"]
         assert sent(where).sent  # the same server, afterwards
@@ -406,7 +406,7 @@ def test_one_refused_recipient_stops_all(known: Certificates) -> None:
 def test_no_starttls_offered() -> None:
     inbox = Inbox()
     with scripted_server(None, {}, log := []) as port:
-        refused(settings(port, None), "does not offer STARTTLS", NOTHING_SENT)
+        refused(settings(port, None), "a server without STARTTLS", NOTHING_SENT)
     assert inbox.arrived == []
     assert "AUTH" not in log
     assert "MAIL" not in log
@@ -507,14 +507,14 @@ def test_a_connection_that_drops_within_the_message(known: Certificates) -> None
     [
         ({"greeting": "554 closed"}, "554 closed", NOTHING_SENT),
         ({"greeting": "421 busy"}, "421 busy", NOTHING_SENT),
-        ({"EHLO": "250 here"}, "takes no user", NOTHING_SENT),
+        ({"EHLO": "250 here"}, "a server without a login", NOTHING_SENT),
         ({"MAIL": "553 not yours"}, r"the sender estimator@invented\.example refused \(553", NOTHING_SENT),
-        ({"MAIL": "552 too big"}, r"too large for it \(552 too big", NOTHING_SENT),
+        ({"MAIL": "552 too big"}, r"too large for the server \(552 too big", NOTHING_SENT),
         ({"RCPT": "451 later"}, r"refused: merchant@invented\.example \(451 later", NOTHING_SENT),
         ({"DATA": "554 no"}, r"the message refused \(554 no", NOTHING_SENT),
         ({"message": "554 spam"}, r"the message refused \(554 spam", NOTHING_SENT),
         ({"message": "452 full"}, r"the message refused \(452 full", NOTHING_SENT),
-        ({"message": "552 too big"}, r"too large for it \(552 too big", NOTHING_SENT),
+        ({"message": "552 too big"}, r"too large for the server \(552 too big", NOTHING_SENT),
         ({"message": "hello"}, "to the whole message", NOT_KNOWN),
         ({"message": "354 go on"}, "354 go on to the whole message", NOT_KNOWN),
     ],
@@ -530,7 +530,7 @@ def test_a_message_too_large_is_not_begun(known: Certificates) -> None:
     """RFC 1870, 6: what a server says it takes."""
     inbox = Inbox()
     with real_server(inbox, known.good, data_size_limit=5000) as port:
-        refused(settings(port, known.ca_file), r"too large for it, which takes up to 5,000", NOTHING_SENT)  # fmt: skip
+        refused(settings(port, known.ca_file), r"too large for the server, which takes up to 5,000", NOTHING_SENT)  # fmt: skip
     assert inbox.commands == []
 
 
@@ -556,7 +556,7 @@ def test_a_dry_run_hands_over_nothing(known: Certificates) -> None:
 def test_a_dry_run_may_reach_no_server() -> None:
     account = sent(settings(1, None), dry_run=True, try_login=False)
     assert not account.sent
-    assert "server not tried" in account.lines[-1]
+    assert any("server not tried" in line for line in account.lines)
 
 
 def test_a_dry_run_with_a_wrong_password(known: Certificates) -> None:

@@ -862,7 +862,7 @@ def test_requests_are_sent(tmp_path: Path) -> None:
         )
         code, text = run(*words, "--send")
         assert code == 2
-        assert "--to: found nothing; accepted: an address for Quayside Stores" in text
+        assert "--to: found nothing; accepted: an e-mail address for Quayside Stores" in text
         assert not folder.exists()
         words += ["--to", "Quayside Stores (invented)=shop@x.example"]
         code, text = run(*words, "--dry-run")

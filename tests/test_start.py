@@ -14,7 +14,7 @@ from click.testing import CliRunner
 from estimator import __version__
 from estimator.cli.main import WORK, main
 from estimator.cli.start import HELP, WHOLE, kept_page
-from estimator.files.resources import DEMO_JOB, basis_names
+from estimator.files.resources import DEMO_JOB
 from estimator.language import RULES, Rule, RuleError, registry, rule
 from estimator.language.units import Metres
 
@@ -74,12 +74,6 @@ def test_what_a_command_is_given_is_what_its_work_takes(name: str) -> None:
     taken = inspect.signature(work).parameters
     given = {p.name for p in main.commands[name].params}
     assert given - {"house"} == set(taken)  # the folder of bases is opened before any work
-
-
-def test_bases_are_named_without_being_read() -> None:
-    from estimator.model.plan import bases
-
-    assert basis_names() == sorted(b.name for b in bases())
 
 
 # ---- rules are proven while they are imported ----

@@ -10,6 +10,8 @@ from click.testing import CliRunner
 
 from estimator.buying.materials import MATERIAL_ROWS, measures_of
 from estimator.cli.main import main
+from estimator.cli.questions import ask_basis
+from estimator.errors import JobError
 from estimator.files.resources import DEMO_FORM, STARTER_PRICES
 from estimator.language import NOT_AVAILABLE
 from estimator.language.ledger import Ledger
@@ -219,11 +221,29 @@ def test_new_from_an_earlier_workbook(tmp_path: Path) -> None:
     assert job.rows["zones"] == job.rows["revisions"] == []
 
 
+@pytest.mark.parametrize(
+    "typed", ["3", "NHBC Standards (2024)", "nhbc standards (2024)", "nhbc_2024", "NHBC_2024"]
+)
+def test_a_basis_is_chosen_by_number_document_or_key(typed: str) -> None:
+    chosen = ask_basis(lambda _: typed, lambda _: None)
+    assert blank_job(chosen).particulars["basis_choice"] == "nhbc_2024"
+
+
+@pytest.mark.parametrize("typed", ["0", "5", "NHBC", "2024"])
+def test_no_other_basis_is_taken(typed: str) -> None:
+    with pytest.raises(JobError, match=f"--basis: found '{typed}'; accepted: one of 'Approved Doc"):
+        ask_basis(lambda _: typed, lambda _: None)
+
+
 def test_what_new_cannot_do_is_one_sentence(tmp_path: Path) -> None:
     out = str(tmp_path / "a.xlsx")
     code, said = new(out)
     assert code == 2
     assert "--basis: found nothing; accepted: a number from 1 to 4" in said
+    code, said = new(out, "--basis", "nhbc")
+    assert code == 2
+    assert said.startswith("--basis: found 'nhbc'; accepted: one of 'Approved Document C (2004)', ")
+    assert "nhbc_2024" not in said
     code, said = new(out, "--basis", "nhbc_2024", "--out", str(tmp_path / "b.xlsx"))
     assert code == 2
     assert "one name for the workbook" in said

@@ -1,20 +1,25 @@
 """Whose quote it is, what it refers to, on which terms, and what the client signs."""
 
+import re
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+import pytest
 from openpyxl import load_workbook
 
 from estimator.documents.client import client_ledger
 from estimator.documents.issue import Issue
+from estimator.errors import JobError
+from estimator.files.resources import DEMO_JOB
 from estimator.language.ledger import Ledger
 from estimator.model.estimate import estimate
 from estimator.model.job import Job
+from estimator.model.job_file import read_job
 from estimator.pricing.terms import FIRM, REFERENCES
 from estimator.revisions.changes import STAGES
 from estimator.workbook.contents import Contents
-from estimator.workbook.reading.inputs import read_back
+from estimator.workbook.reading.inputs import read_back, read_checked
 
 from .made import made
 
@@ -82,6 +87,33 @@ def test_no_key_is_shown_where_guidance_and_materials_are_chosen() -> None:
     shown = {c.value for c in contents.front(book, "material")} - {None, ""}
     assert {"Hardcore", "DPM sheet", "DPC roll"} <= shown
     assert not any("_" in words for words in shown)
+
+
+def test_a_workbook_is_told_names_a_job_file_keys(tmp_path: Path) -> None:
+    """Who types in a list of names is told those names; who writes a job file, its keys."""
+    demo = made("demo")
+    book = load_workbook(demo.written(tmp_path))
+    span = demo.built.layout.fronts["book"]
+    sheet, basis = demo.built.layout.typed_cells["basis_choice"]
+    for on, at, accepted in (
+        (
+            span.sheet,
+            f"{span.letters['material']}{span.first}",
+            "one of 'Hardcore', 'Blinding sand'",
+        ),
+        (sheet, basis.replace("$", ""), "one of 'Approved Document C (2004)', 'Common practice"),
+    ):
+        was, book[on][at] = book[on][at].value, "nonsense"
+        book.save(tmp_path / "typed.xlsx")
+        with pytest.raises(JobError, match=f"found 'nonsense'; accepted: {re.escape(accepted)}"):
+            read_checked(tmp_path / "typed.xlsx")
+        book[on][at] = was
+    written = DEMO_JOB.read_text("utf-8").replace('"nhbc_2024"', '"nonsense"')
+    (tmp_path / "job.toml").write_text(written, "utf-8")
+    prices = DEMO_JOB.with_name("garden_room_prices.csv")
+    (tmp_path / prices.name).write_bytes(prices.read_bytes())
+    with pytest.raises(JobError, match="accepted: one of england_adc_2013, common_practice"):
+        read_job(tmp_path / "job.toml")
 
 
 def test_names_and_keys_are_both_read(tmp_path: Path) -> None:

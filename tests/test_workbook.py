@@ -18,11 +18,11 @@ from PIL import Image as Picture
 
 from estimator.cli.main import main
 from estimator.errors import TemplateError
-from estimator.files.resources import DEMO_JOB, JOB_TEMPLATE, basis_names
+from estimator.files.resources import DEMO_JOB, JOB_TEMPLATE
 from estimator.model.estimate import USUAL_ROOM, estimate
 from estimator.model.job_file import read_job
 from estimator.model.places import SCHEMA
-from estimator.model.plan import plan
+from estimator.model.plan import bases, plan
 from estimator.workbook.blocks import label_of
 from estimator.workbook.build import Built, build
 from estimator.workbook.fronts import SEEN
@@ -209,7 +209,7 @@ def test_how_the_job_stands_is_shown_in_words(tmp_path: Path) -> None:
 
 def test_a_person_reads_words_where_nothing_is_chosen(book: Workbook, built: Built) -> None:
     """The name of a basis is seen where one is chosen or was recorded; elsewhere its document is."""
-    names = "|".join(basis_names())
+    names = "|".join(b.name for b in bases())
     layout = built.layout
     sheet, at = layout.typed_cells["basis_choice"]
     recorded = layout.fronts["revisions"]

@@ -91,7 +91,8 @@ def cheapest(
         for s, cost in mix.alone.items():
             saving = _saving(cost, mix.total)
             click.echo(f"  {s:<36}{pounds(cost, 'not known')}" + (saving and f", {saving}"))
-        click.echo("Orders of the mix:")
+        if orders:
+            click.echo("Orders of the mix:")
         for r in orders:
             due = f" and {money(r['delivery'])} delivery" if r["delivery"] else ", delivered free"
             click.echo(f"  {r['supplier']:<36}{pounds(r['goods'])}{due}")

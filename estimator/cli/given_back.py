@@ -34,8 +34,8 @@ def say_what_differs(given: Given, returned: Returned) -> None:
     if not given.different:
         return
     click.echo(
-        f"{path.name} does not show what is worked out from what was typed in it; "
-        "what is printed here is worked out.",
+        f"{path.name} shows figures or words that do not follow from what is typed in it. "
+        "All that is printed here follows from what is typed.",
         err=True,
     )
     for line in told(given.different):

@@ -44,11 +44,11 @@ def issue(
 ) -> None:
     """Issue a workbook's quote: the client's copy, its PDF, order lists, the sheet for site, a draft.
 
-    The issue is recorded in the workbook; the file as it was issued from is kept beside it.
+    The issue is recorded in the workbook. A copy from before the issue is kept beside it.
     """
     settings = mail_settings(settings_file, sending or dry_run)
     if (sending or dry_run) and not to:
-        raise MailError("--to", None, "the client's address", "nothing was sent to anyone")
+        raise MailError("--to", None, "the client's e-mail address", "nothing was sent to anyone")
     sender = own_address(sender, settings)
     for one in (*to, *([sender] if sender else [])):
         address(one, "--from" if one is sender else "--to")
@@ -135,9 +135,11 @@ def _issue(
     message = Message(issued.drafts[0].name, content[0], to) if content else None
     _say(issued, out, message, row["revision"])
     if recorded is None:
-        click.echo(f"Recorded already: {job.name} is as it was.")
+        click.echo(f"This revision was recorded before: {job.name} is not changed.")
     else:
-        click.echo(f"Recorded in {job.name}; as it was issued from, it is kept as {kept.name}.")
+        click.echo(
+            f"Recorded in {job.name}. The workbook from before the issue is kept as {kept.name}."
+        )
     return message
 
 
@@ -290,7 +292,7 @@ def _say(issued: Issued, out: Path, message: Message | None, revision: str) -> N
         whose = "to the client" if path in issued.for_client else "yours"
         click.echo(f"  {path.name} ({whose})")
     if message is None:
-        click.echo("  No e-mail draft: it needs your own address, by --from.")
+        click.echo("  No e-mail draft was written: give your own address with --from.")
     else:
         click.echo(f"  {message.name} (a draft, not sent)")
         count = len(issued.orders)

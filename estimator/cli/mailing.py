@@ -37,7 +37,9 @@ def send_all(messages: Sequence[Message], settings: Settings, dry_run: bool) -> 
     """
     for message in messages:
         if not message.to:
-            raise MailError(message.name, None, "whom it is for", "nothing was sent to anyone")
+            raise MailError(
+                message.name, None, "an e-mail address to send it to", "nothing was sent to anyone"
+            )
     for n, message in enumerate(messages):
         click.echo(f"\n{message.name}")
         try:

@@ -13,7 +13,7 @@ import click
 
 from .. import __version__
 from ..drawing.layer_names import UNITS, USUAL_LAYERS
-from ..files.resources import JOB_TEMPLATE, REQUEST_TEMPLATE, basis_names
+from ..files.resources import JOB_TEMPLATE, REQUEST_TEMPLATE
 from ..model.levels import LEVELS, QUANTITIES, STAGES
 from .start import WHOLE, WIDTH
 
@@ -34,11 +34,16 @@ REPLACE = click.option(
 SENDER = click.option("--from", "sender", default=None, help="Your own address, for the drafts.")
 SETTINGS = click.option(
     "--settings", "settings_file", default=None, type=A_FILE,
-    help="Mail settings, a TOML file.  [default: the environment]",
+    help="Mail settings, a TOML file (docs/mail.md).  [default: environment variables]",
 )  # fmt: skip
-SEND = click.option("--send", "sending", is_flag=True, help="Send the messages, over TLS.")
+SEND = click.option(
+    "--send", "sending", is_flag=True, help="Send the messages, over TLS, by your mail settings."
+)
 DRY_RUN = click.option(
-    "--dry-run", is_flag=True, help="Log in, and say what would be sent; nothing is."
+    "--dry-run",
+    is_flag=True,
+    help="Log in to the mail server and print what would be sent; send nothing. All files are "
+    "written as usual.",
 )
 
 
@@ -89,13 +94,14 @@ def _command(module: str) -> Callable[[Callable[..., None]], click.Command]:
     help="Folder for the workbook.",
 )  # fmt: skip
 def demo() -> None:
-    """Write the workbook of the invented demo job. A file that is there is left alone."""
+    """Write the workbook of the invented demo job. If demo.xlsx exists, it writes demo-2.xlsx."""
 
 
 @_command("making")
 @click.argument("file", required=False, type=A_FILE)
 @click.option(
-    "--basis", help="Whose guidance: " + ", ".join(basis_names()) + ".  [default: it is asked]"
+    "--basis", metavar="NAME",
+    help="Whose guidance: the name of a document, as `estimator new` lists them.  [default: it is asked]",
 )  # fmt: skip
 @click.option(
     "--from", "earlier", type=A_FILE, metavar="MINE.xlsx",
@@ -127,14 +133,14 @@ def new() -> None:
     help="A restyled template.",
 )  # fmt: skip
 @click.option(
-    "--restore", is_flag=True, help="Of a workbook: put back formulas that were typed over."
+    "--restore", is_flag=True, help="For a workbook: put back formulas that were typed over."
 )
 @click.option(
-    "--afresh", is_flag=True, help="Of a workbook: lay it out anew; what has no place is listed."
+    "--afresh",
+    is_flag=True,
+    help="For a workbook: lay it out anew, and list what has no place in it.",
 )
-@click.option(
-    "--leave", is_flag=True, help="With --afresh: go on, and leave behind what is listed."
-)
+@click.option("--leave", is_flag=True, help="With --afresh: go on without what is listed.")
 @BASES
 def workbook() -> None:
     """Write the workbook of a job file (TOML), or bring a workbook (.xlsx) up to date in its place.
@@ -146,9 +152,11 @@ def workbook() -> None:
 @_command("drawing")
 @JOB_FILE
 @click.option("--out", type=A_FOLDER, required=True, help="Folder for the files.")
-@click.option("--floor", metavar="MARK", help="That floor alone.  [default: each]")
+@click.option("--floor", metavar="MARK", help="Draw this floor only.  [default: all floors]")
 @click.option(
-    "--kind", type=click.Choice(["svg", "dxf"]), help="Of that kind alone.  [default: both]"
+    "--kind",
+    type=click.Choice(["svg", "dxf"]),
+    help="Write this kind of file only.  [default: both]",
 )
 @REPLACE
 @BASES
@@ -168,9 +176,11 @@ def draw() -> None:
     "--units", type=click.Choice(list(UNITS)), help="Of the drawing.  [default: its own $INSUNITS]"
 )
 @click.option(
-    "--out", type=A_FILE, help="A new job file (.toml) to write; what is to be filled in says so."
+    "--out", type=A_FILE, help="A new job file (.toml) to write; it marks what you have to fill in."
 )
-@click.option("--into", type=A_FILE, help="A job to put it into; the old file is kept beside it.")
+@click.option(
+    "--into", type=A_FILE, help="An existing job to add it to; the old file is kept beside it."
+)
 @click.option(
     "--like", metavar="FLOOR",
     help="With --into: the floor of the job whose build-up, levels and leaves new floors have.",
@@ -185,7 +195,8 @@ def draw() -> None:
 def plan() -> None:
     """Read a drawing (DXF) into walked floors, wall runs and openings, and print them.
 
-    With --out or --into they are written too; what no drawing shows is named, never assumed.
+    With --out or --into they are written too. What the drawing does not show is listed, never
+    assumed.
     """
 
 
@@ -202,7 +213,7 @@ def quantities() -> None:
 @AS_JSON
 @BASES
 def check() -> None:
-    """Print every detail check; exit code 1 when any of them asks something of somebody."""
+    """Print every detail check. Exit code 1 when any of them still needs an answer."""
 
 
 @_command("reading")
@@ -216,10 +227,13 @@ def compare() -> None:
 @_command("cheapest")
 @JOB_FILE
 @click.option(
-    "--suppliers", "most_suppliers", type=click.IntRange(1), help="At most so many suppliers."
+    "--suppliers",
+    "most_suppliers",
+    type=click.IntRange(1),
+    help="Buy from this many suppliers at the most.",
 )
 @click.option("--take", "taking", is_flag=True, help="Write the mix into the job's lines.")
-@click.option("--undo", "undoing", is_flag=True, help="Put back what stood there before --take.")
+@click.option("--undo", "undoing", is_flag=True, help="Put back what was there before --take.")
 @AS_JSON
 @BASES
 def cheapest() -> None:
@@ -235,9 +249,13 @@ def cheapest() -> None:
     "--out", required=True, type=A_FOLDER,
     help="Folder for the workbooks and the e-mail drafts; it is made if it is not there.",
 )  # fmt: skip
-@click.option("--whole-list", is_flag=True, help="Ask every supplier for all that it stocks of it.")
 @click.option(
-    "--deliver-to", default=None, help="Said to the suppliers.  [default: the postcode district]"
+    "--whole-list", is_flag=True, help="Ask every supplier to price all of the job that it stocks."
+)
+@click.option(
+    "--deliver-to",
+    default=None,
+    help="Place of delivery, as suppliers read it.  [default: the postcode district]",
 )
 @SENDER
 @click.option(
@@ -264,7 +282,7 @@ def request() -> None:
 @click.argument("returned", nargs=-1, required=True, type=A_FILE)
 @click.option(
     "--changed-since", is_flag=True,
-    help="The job was changed since it asked; take the prices all the same.",
+    help="Take the prices although the job was changed after the request.",
 )  # fmt: skip
 @click.option("--show", is_flag=True, help="Only show what would change; write nothing.")
 @AS_JSON
@@ -272,7 +290,7 @@ def request() -> None:
 def prices() -> None:
     """Read the price requests that came back, and put what they change into the workbook.
 
-    The old workbook is kept beside it; a job file is left alone, its prices stand in its CSV file.
+    The old workbook is kept beside it. A job file is not changed: its prices are in its CSV file.
     Exit code 1 when a row cannot be used.
     """
 
@@ -323,11 +341,11 @@ def changes() -> None:
     "--level", type=click.Choice(LEVELS), default=STAGES, show_default=True,
     help="What the client sees: sums of stages, lines, or lines with quantities.",
 )  # fmt: skip
-@click.option("--revision", help="Its mark.  [default: the next letter]")
-@click.option("--date", "issued_on", help="As it is printed.  [default: the date on Start]")
+@click.option("--revision", help="Mark of the revision.  [default: the next letter]")
+@click.option("--date", "issued_on", help="Date to print.  [default: the date on Start]")
 @click.option(
     "--since", type=A_FILE,
-    help="An earlier state of the job; the quote then says what has changed.",
+    help="An earlier issue of the job; the quote then says what has changed.",
 )  # fmt: skip
 @click.option("--again", is_flag=True, help="Write the last revision's documents once more.")
 @click.option("--to", "to", multiple=True, help="The client's e-mail address.")
@@ -339,7 +357,7 @@ def changes() -> None:
 def issue() -> None:
     """Issue a workbook's quote: the client's copy, its PDF, order lists, the sheet for site, a draft.
 
-    The issue is recorded in the workbook; the file as it was issued from is kept beside it.
+    The issue is recorded in the workbook. A copy from before the issue is kept beside it.
     """
 
 

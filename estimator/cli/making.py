@@ -9,6 +9,7 @@ from ..errors import FileError
 from ..files.keeping import write_whole
 from ..files.resources import DEMO_JOB, JOB_TEMPLATE
 from ..guidance import house
+from ..guidance.basis import KEYS
 from ..language.ledger import Ledger, is_available
 from ..model import reports
 from ..model.beginning import FIRST_SUPPLIER, begun_from, with_starter
@@ -26,7 +27,7 @@ from .updating import bring_up_to_date
 
 
 def demo(out: Path) -> None:
-    """Write the workbook of the invented demo job. A file that is there is left alone."""
+    """Write the workbook of the invented demo job. If demo.xlsx exists, it writes demo-2.xlsx."""
     if not out.is_dir():
         raise FileError(str(out), None, "a folder that exists")
     path = _free_name(out, "demo")
@@ -176,8 +177,9 @@ def _print_beginning(ledger: Ledger) -> None:
     click.echo("\nStill to be measured or found out:")
     for row in reports.open_questions(ledger):
         click.echo(f"  {as_given(row['open']):>3}  {row['what']}. {row['how']}")
+    labels = {k.name: k.label for k in KEYS}
     for key in reports.unstated(ledger):
-        click.echo(f"       {key}: no basis states a figure; type your own")
+        click.echo(f"       {labels[key]}: no basis states a figure; type your own")
     typed, assumed, blank = (
         as_given(ledger.cell(c)) for c in ("answers_typed", "figures_assumed", "answers_blank")
     )

@@ -50,7 +50,7 @@ def request(
     if sending or dry_run:
         for one in asked:
             if one.supplier not in addresses:
-                raise MailError("--to", None, f"an address for {one.supplier}")
+                raise MailError("--to", None, f"an e-mail address for {one.supplier}")
     sender = own_address(sender, settings)
     place = _delivered_to(given, deliver_to)
     by = given.particulars.get("prepared_by") or ""
@@ -85,17 +85,17 @@ def _delivered_to(job: Job, given: str | None) -> str:
 
 def _say_what_lacks(asked: list[Request], ledger: Ledger, place: str, sender: str | None) -> None:
     if not asked:
-        click.echo("Nothing is ordered from anybody, so nobody is asked.")
+        click.echo("This job orders nothing, so no supplier is asked.")
         return
     if place == NOT_AGREED:
-        click.echo("The site's address has no postcode, so deliveries cannot be priced. "
+        click.echo("The site's address has no postcode, so no supplier can price the delivery. "
                    "Give a place with --deliver-to.", err=True)  # fmt: skip
     if not sender:
-        click.echo(f"No e-mail drafts: they need your own address, by --from or "
+        click.echo(f"No e-mail drafts were written: give your own address with --from or "
                    f"{ENVIRONMENT['from']}.", err=True)  # fmt: skip
     lacking = ledger.cell("needs_uncovered")
     if is_available(lacking) and lacking:
-        click.echo(f"{as_given(lacking)} needs have no product in the price book, and are not asked for.",
+        click.echo(f"{as_given(lacking)} needs have no product on Prices, so no supplier is asked for them.",
                    err=True)  # fmt: skip
 
 
@@ -104,7 +104,7 @@ def prices(
 ) -> None:
     """Read the price requests that came back, and put what they change into the workbook.
 
-    The old workbook is kept beside it; a job file is left alone, its prices stand in its CSV file.
+    The old workbook is kept beside it. A job file is not changed: its prices are in its CSV file.
     Exit code 1 when a row cannot be used.
     """
     read = given_job(job)

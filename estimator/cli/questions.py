@@ -5,10 +5,9 @@ from typing import Any
 
 from ..errors import JobError
 from ..files.opening import figure
-from ..guidance import house
 from ..language.tables import Input
-from ..model.job import checked_number
-from ..model.plan import SHIPPED_ROWS, bases
+from ..model.job import bases_offered, basis_named, checked_number
+from ..model.plan import SHIPPED_ROWS
 from ..questionnaire.answers import INPUTS, asked_if
 
 Ask = Callable[[str], str]
@@ -28,21 +27,18 @@ def ask_all(ask: Ask, say: Say) -> dict[str, Any]:
 
 
 def ask_basis(ask: Ask, say: Say) -> str:
-    """Whose guidance, asked once. Raises JobError for an answer that is not on the list."""
-    names = [b.name for b in (*bases(), *house.given())]
+    """Whose guidance, asked once: a number, a document or a key. Raises JobError for any other answer."""
+    names = [*bases_offered()]
     say("Whose guidance?")
-    for n, basis in enumerate((*bases(), *house.given()), 1):
-        say(f"  {n}  {basis.document.named}")
+    for n, name in enumerate(names, 1):
+        say(f"  {n}  {name}")
     typed = ask("Number").strip()
-    try:
-        return _chosen(typed, names)
-    except ValueError as error:
-        where = "--basis"
-        raise JobError(
-            where,
-            typed or None,
-            f"{error.args[0].partition(',')[0]}, or one of " + ", ".join(names),
-        ) from None
+    if not typed:
+        every = ", ".join(map(repr, names))
+        raise JobError("--basis", None, f"a number from 1 to {len(names)}, or one of {every}")
+    if typed.isdecimal() and 1 <= int(typed) <= len(names):
+        return names[int(typed) - 1]
+    return basis_named(typed)
 
 
 def choices_of(item: Input) -> list[str]:

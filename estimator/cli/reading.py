@@ -2,6 +2,7 @@
 
 import sys
 from pathlib import Path
+from textwrap import wrap
 
 import click
 
@@ -33,7 +34,8 @@ def quantities(job: Path, as_json: bool) -> None:
             f"  {row['label']:<40}{figure(row['net'], row['unit'])} {row['unit']}"
             f"  {row['standing']}"
         )
-    click.echo("\nTo order:")
+    if found["orders"]:
+        click.echo("\nTo order:")
     for row in found["orders"]:
         click.echo(
             f"  {digits(row['packs'] or 0, 0):>4} × {row['description']}, {row['supplier']}"
@@ -47,7 +49,7 @@ def quantities(job: Path, as_json: bool) -> None:
 
 
 def check(job: Path, as_json: bool) -> None:
-    """Print every detail check; exit code 1 when any of them asks something of somebody."""
+    """Print every detail check. Exit code 1 when any of them still needs an answer."""
     given = given_job(job)
     rows = reports.checks(given.ledger)
     if as_json:
@@ -94,7 +96,7 @@ def compare(job: Path, as_json: bool) -> None:
         return
     click.echo("Cost of what is ordered, delivered, without VAT:")
     click.echo(f"  {'as chosen':<36}{pounds(chosen, _UNKNOWN)}" + (lacking and f", {lacking}"))
-    click.echo("The whole list from one supplier instead (tape by the sheet really bought):")
+    click.echo("The whole list from one supplier instead (tape for the sheet ordered above):")
     for row in suppliers:
         note = f", {row['note']}" if row["note"] else ""
         note += f": lacks {as_given(row['lacks'])} of what is needed" if row["lacks"] else ""
@@ -117,7 +119,11 @@ def _print_bases(rows: list[reports.Record], held: int) -> None:
     for n, row in enumerate(rows, 1):
         why = row["why"] or row["document"].lower()
         price = pounds(row["total"])
-        click.echo(f"  {n} {row['basis']:<34}{pounds(row['cost'])}{price:>{width}}  {why}")
+        *above, name = wrap(row["guidance"], 31)
+        for line in above:
+            click.echo(f"  {n} {line}")
+        lead = " " if above else n
+        click.echo(f"  {lead} {name:<32}{pounds(row['cost']):>14}{price:>{width}}  {why}")
     numbers = "".join(f"{f'basis {n}':>12}" for n in range(1, len(rows) + 1))
     click.echo(f"\n{'ordered':<36}{numbers}")
     for material in rows[0]["ordered"]:

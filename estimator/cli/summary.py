@@ -26,12 +26,13 @@ def print_summary(ledger: Ledger) -> None:
     for entry in found["against"]:
         count = "not known" if entry["count"] is None else as_given(entry["count"])
         click.echo(f"  {entry['what']}: {count}")
+    click.echo("  In the workbook, Start lists the first of them with a link to each list.")
 
 
 def _print_materials(rows: list[reports.Record]) -> None:
-    click.echo(f"\n{'':<36}{'net':>10}{'laid':>10}{'ordered':>10}")
+    rows = [r for r in rows if not r["net"] == r["ordered"] == 0]
+    if rows:
+        click.echo(f"\n{'':<36}{'net':>10}{'laid':>10}{'ordered':>10}")
     for row in rows:
-        if row["net"] == row["ordered"] == 0:
-            continue
         shown = "".join(figure(row[c], row["unit"]) for c in ("net", "laid", "ordered"))
         click.echo(f"{row['label']:<36}{shown} {row['unit']}")

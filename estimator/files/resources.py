@@ -12,14 +12,6 @@ def shipped(*parts: str) -> Path:
     return folder.joinpath(*parts)
 
 
-BASES = Path(__file__).parent.parent / "guidance" / "bases"
-
-
-def basis_names() -> list[str]:
-    """The names of the shipped bases, without reading them."""
-    return sorted(p.stem for p in BASES.glob("*.toml"))
-
-
 LETTERS = shipped("letters")
 REQUEST_TEMPLATE = shipped("price_request.xlsx")
 JOB_TEMPLATE = shipped("job.xlsx")

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 NOTHING_SENT = "nothing was sent to anyone"
 NOT_KNOWN = (
-    "it is NOT KNOWN whether the message was sent: ask those it was for before sending again"
+    "it is NOT KNOWN whether the message was sent: ask the recipients before you send it again"
 )
 
 
@@ -36,5 +36,6 @@ class Account:
         if not self.sent:
             tried = "reached, its certificate verified" if self.answer else "not tried"
             user = ", user and password accepted" if self.logged_in else ""
-            found.append(f"  server {tried}{user}; whether it takes these addresses was not asked")
+            found.append(f"  server {tried}{user}")
+            found.append("  whether the server accepts these addresses was not tried")
         return found

@@ -96,8 +96,8 @@ def _connected(settings: Settings) -> smtplib.SMTP:
         with _said(settings, "before it was encrypted"):
             server.ehlo_or_helo_if_needed()
             if not server.has_extn("starttls"):
-                _refuse(settings, "a server that does not offer STARTTLS", "one that encrypts, "
-                        "by STARTTLS or, with security = tls, from the start")  # fmt: skip
+                _refuse(settings, "a server without STARTTLS", "a server that encrypts: by "
+                        "STARTTLS, or from the start with security = tls")  # fmt: skip
             code, answer = server.starttls(context=context)
             if code != 220:
                 _refuse(settings, f"STARTTLS refused ({code} {_plain(answer, settings)})",
@@ -133,9 +133,13 @@ def _log_in(server: smtplib.SMTP, settings: Settings, say: Say) -> bool:
             server.login(settings.user, settings.secret)
         except smtplib.SMTPAuthenticationError as error:
             answer = f"{error.smtp_code} {_plain(error.smtp_error, settings)}"
-            _refuse(settings, f"user or password refused ({answer})", "those of an account there")
+            _refuse(
+                settings,
+                f"user or password refused ({answer})",
+                "the user and password of an account there",
+            )
         except smtplib.SMTPNotSupportedError:
-            _refuse(settings, "a server that takes no user", "settings without user and password")
+            _refuse(settings, "a server without a login", "settings without user and password")
     return True
 
 
@@ -149,7 +153,9 @@ def _options(server: smtplib.SMTP, wire: bytes, settings: Settings) -> list[str]
         options.append(f"SIZE={len(wire)}")
     if not wire.isascii():
         if not server.has_extn("8bitmime"):
-            _refuse(settings, "a message in 8 bits, which it cannot take", "one in ASCII")
+            _refuse(
+                settings, "a message in 8 bits, which the server cannot read", "a message in ASCII"
+            )
         options.append("BODY=8BITMIME")
     return options
 
@@ -167,7 +173,7 @@ def _name_all(
             _too_large(settings, b"", f" (552 {_plain(answer, settings)})")
         if code != 250:
             found = f"the sender {account.sender} refused ({code} {_plain(answer, settings)})"
-            _refuse(settings, found, "a sender that it takes")
+            _refuse(settings, found, "a sender that the server accepts")
         refused = []
         for one in account.recipients:
             code, answer = server.rcpt(one)
@@ -178,8 +184,12 @@ def _name_all(
         if refused:
             server.rset()
             others = len(account.recipients) - len(refused)
-            more = f" ({others} others accepted, and withdrawn)" if others else ""
-            _refuse(settings, f"refused: {'; '.join(refused)}{more}", "recipients that it takes")
+            more = f" ({others} others accepted, then withdrawn)" if others else ""
+            _refuse(
+                settings,
+                f"refused: {'; '.join(refused)}{more}",
+                "recipients that the server accepts",
+            )
 
 
 def _hand_over(server: smtplib.SMTP, wire: bytes, settings: Settings, say: Say) -> str:
@@ -188,7 +198,7 @@ def _hand_over(server: smtplib.SMTP, wire: bytes, settings: Settings, say: Say) 
         code, answer = server.docmd("DATA")
         if code != 354:
             _refuse(settings, f"the message refused ({code} {_plain(answer, settings)})",
-                    "a message that it takes")  # fmt: skip
+                    "a message that the server accepts")  # fmt: skip
     # A line that begins with a point gets another: RFC 5321, 4.5.2.
     body = re.sub(rb"(?m)^\.", b"..", wire)
     body += b"" if body.endswith(b"\r\n") else b"\r\n"
@@ -201,7 +211,7 @@ def _hand_over(server: smtplib.SMTP, wire: bytes, settings: Settings, say: Say) 
         _too_large(settings, wire, f" (552 {_plain(answer, settings)})")
     said = f"{code} {_plain(answer, settings)}"
     if 400 <= code < 600:
-        _refuse(settings, f"the message refused ({said})", "a message that it takes")
+        _refuse(settings, f"the message refused ({said})", "a message that the server accepts")
     if not 200 <= code < 300:  # the first digit decides: RFC 5321, 4.2.1
         found = f"the answer {said} to the whole message"
         raise MailError(settings.server, found, "an answer of 250", NOT_KNOWN)
@@ -234,7 +244,7 @@ def _refuse(settings: Settings, found: str, accepted: str) -> NoReturn:
 
 def _too_large(settings: Settings, wire: bytes, more: str) -> NoReturn:
     size = f" of {len(wire):,} bytes" if wire else ""
-    _refuse(settings, f"a message{size} too large for it{more}", "a smaller one")
+    _refuse(settings, f"a message{size} too large for the server{more}", "a smaller message")
 
 
 def _plain(answer: bytes | str, settings: Settings) -> str:
@@ -259,7 +269,7 @@ def _said(settings: Settings, when: str, state: str = NOTHING_SENT) -> Iterator[
     except ssl.SSLCertVerificationError as error:
         found, accepted = (
             f"a certificate that is not trusted ({error.verify_message})",
-            ("a certificate for that name, by an authority this machine knows or ca_file names"),
+            "a certificate for that name, from an authority that this computer or ca_file trusts",
         )
     except ssl.SSLError as error:
         found = f"no encrypted connection ({error.reason or 'closed'})"
@@ -272,11 +282,14 @@ def _said(settings: Settings, when: str, state: str = NOTHING_SENT) -> Iterator[
         accepted = "a server that answers" if late else "a connection that lasts"
     except smtplib.SMTPResponseException as error:
         answer = f"{error.smtp_code} {_plain(error.smtp_error, settings)}"
-        found, accepted = f"the answer {answer}, {when}", "a mail server that is at work"
+        found, accepted = f"the answer {answer}, {when}", "a mail server that is running"
     except smtplib.SMTPException as error:
         found, accepted = f"{_plain(str(error), settings)}, {when}", "a mail server"
     except OSError as error:
-        found, accepted = f"no connection ({error.strerror or error}), {when}", "a server there"
+        found, accepted = (
+            f"no connection ({error.strerror or error}), {when}",
+            "a mail server at that address",
+        )
     except KeyboardInterrupt:
         if state == NOTHING_SENT:
             raise

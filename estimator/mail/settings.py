@@ -40,7 +40,7 @@ _ACCEPTED = {
     "user": "a user's name in ASCII, together with a password",
     "password": "a password in ASCII, together with a user",
     "from": "one address such as name@example.org, or Name <name@example.org>",
-    "security": "starttls or tls; mail is never sent without encryption",
+    "security": "starttls or tls: mail is never sent without encryption",
     "ca_file": "the path of a file of certificates (PEM)",
     "timeout_seconds": "seconds from 1 to 600",
     "answer_seconds": "seconds from 1 to 1200",
@@ -114,8 +114,8 @@ def read_settings(file: Path | None, environment: Mapping[str, str]) -> Settings
             key: environment[name] for key, name in ENVIRONMENT.items() if environment.get(name)
         }
         if not found:
-            raise MailError("mail settings", None, f"--settings FILE, or {ENVIRONMENT['host']} "
-                            "and its companions in the environment")  # fmt: skip
+            raise MailError("mail settings", None, f"--settings FILE, or {ENVIRONMENT['host']} and "
+                            "the others in the environment (docs/mail.md, Settings for sending)")  # fmt: skip
         return _checked(found, ENVIRONMENT)
     found = _toml(file)
     if "password" in found and os.name == "posix" and file.stat().st_mode & 0o077:

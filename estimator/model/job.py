@@ -190,10 +190,15 @@ def _missing(
     return JobError(where(key), None, by_key[key].accepted + more)
 
 
-def among(value: Any, accepted: Sequence[Any], where: str, more: str = "") -> None:
-    """Refuse a value that is not one of those accepted. Raises JobError with its place."""
+def among(
+    value: Any, accepted: Sequence[Any], where: str, more: str = "", shown: Sequence[str] = ()
+) -> None:
+    """Refuse a value that is not one of those accepted. Raises JobError with its place.
+
+    `shown` are the texts by which a person chooses, where those are not the values themselves.
+    """
     if value not in accepted:
-        every = "one of " + ", ".join(str(a) for a in accepted) + more
+        every = "one of " + ", ".join(map(repr, shown) if shown else map(str, accepted)) + more
         raise JobError(where, value, alike_or(value, accepted, every))
 
 
@@ -212,13 +217,33 @@ def alike_or(value: Any, listed: Sequence[Any], accepted: str) -> str:
     return f"{alike}; what was found is written with other characters that look the same"
 
 
+def bases_offered() -> dict[str, str]:
+    """The key of every basis a new job may choose, by the name of its document."""
+    return {r["label"]: r["name"] for r in allowances.basis_rows((*bases(), *house.given()))}
+
+
+def basis_named(typed: str) -> str:
+    """The key of a basis, given the name of its document or the key itself.
+
+    Raises JobError when no basis is called that; the sentence lists the documents.
+
+    >>> basis_named("nhbc standards (2024)")
+    'nhbc_2024'
+    """
+    offered = bases_offered()
+    found = as_listed(typed, [*offered, *offered.values()])
+    key = offered.get(found, found)
+    if key not in offered.values():
+        every = "one of " + ", ".join(map(repr, offered)) + or_else(allowances.CHOICE)
+        raise JobError("--basis", typed, alike_or(typed, [*offered], every))
+    return key
+
+
 def blank_job(basis: str) -> Job:
     """A job to start from: nothing measured, each particular as it is by default, no supplier.
 
-    Raises JobError when no basis is called that.
+    `basis` is the name of a document or its key. Raises JobError when no basis is called that.
     """
-    names = [b.name for b in (*bases(), *house.given())]
-    among(basis, names, "--basis", or_else(allowances.CHOICE))
     particulars: dict[str, Any] = {i.name: i.default for i in PARTICULARS}
-    particulars["basis_choice"] = basis
+    particulars["basis_choice"] = basis_named(basis)
     return Job(particulars, {t.name: [] for t in FILLED})

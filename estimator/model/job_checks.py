@@ -11,6 +11,7 @@ from ..buying.materials import measures_of
 from ..buying.packs_stated import too_wide
 from ..checks import CHECKS
 from ..errors import JobError
+from ..guidance.allowances import basis_rows
 from ..guidance.basis import KEYS
 from ..language.tables import Input, Table
 from ..language.units import PERCENT
@@ -166,7 +167,8 @@ def check_choices(job: Job, where: Where) -> None:
         for item in inputs:
             value = job.particulars.get(item.name)
             if item.choice_of and value is not None:
-                among(value, _choices(job, item), where.entry(section, item.key), or_else(item))
+                place, shown = where.entry(section, item.key), _shown(job, item, where)
+                among(value, _choices(job, item), place, or_else(item), shown)
 
 
 def _check_words(given: Mapping[str, str], keys: Sequence[str], where: Where, section: str) -> None:
@@ -202,12 +204,21 @@ def _choices(job: Job, item: Input) -> list[str]:
     return [str(r[column]) for r in job.rows.get(table, ()) if r.get(column)]
 
 
+def _shown(job: Job, item: Input, where: Where) -> list[str]:
+    """The texts by which one of a list is chosen there; none where it is chosen by its key."""
+    if not (item.shown_as and where.by_label):
+        return []
+    table = (item.choice_of or "").partition(".")[0]
+    rows = basis_rows(job.bases) if table == "bases" else SHIPPED_ROWS[table]
+    return [str(r[item.shown_as]) for r in rows]
+
+
 def _listed(job: Job, table: Table, item: Input, where: Where) -> None:
-    accepted = _choices(job, item)
+    accepted, shown = _choices(job, item), _shown(job, item, where)
     for n, row in enumerate(job.rows[table.name], 1):
         value = row[item.name]
         if value is not None:
-            among(value, accepted, where.field(table.name, n, row, item.key))
+            among(value, accepted, where.field(table.name, n, row, item.key), shown=shown)
 
 
 def _check_allowances(given: Mapping[str, float], where: Where, section: str) -> None:

@@ -139,10 +139,11 @@ def read_beginning(path: Path, basis: str) -> Job:
         _fields(f"{path.name}: job"),
     )
     known = {k: v for k, v in given.items() if v is not None}
-    if known.get("basis_choice", basis).lower() != basis.lower():
+    key = str(started.particulars["basis_choice"])
+    if known.get("basis_choice", key).lower() != key.lower():
         where = f"{path.name}: job.basis_choice"
-        raise JobError(where, known["basis_choice"], f"{basis}, as in --basis")
-    job = _job(entries, path, {**started.particulars, **known, "basis_choice": basis})
+        raise JobError(where, known["basis_choice"], f"{key}, as in --basis")
+    job = _job(entries, path, {**started.particulars, **known, "basis_choice": key})
     check_given(job, InJobFile(path.name))
     return job
 

@@ -2,11 +2,13 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, Protocol
+from typing import Any, ClassVar, Protocol
 
 
 class Where(Protocol):
     """Says where a field stands."""
+
+    by_label: ClassVar[bool]  # a person chooses there by the text of a list, not by its key
 
     def field(self, table: str, n: int, row: Mapping[str, Any], key: str) -> str:
         """A field of the nth row of a list; key "" is the row itself."""
@@ -19,6 +21,7 @@ class Where(Protocol):
 class InJobFile:
     """Places in a job file, and in the price file beside it."""
 
+    by_label: ClassVar[bool] = False
     name: str
 
     def field(self, table: str, n: int, row: Mapping[str, Any], key: str) -> str:

@@ -5,6 +5,7 @@ from typing import Any
 
 from ..checks import MEETS, NOT_APPLICABLE
 from ..checks.rows import rows_spoken_of
+from ..guidance.allowances import basis_rows
 from ..guidance.basis import KEYS
 from ..language.ledger import Ledger, is_available
 from ..pricing.refusals import COUNTS
@@ -212,6 +213,7 @@ def by_basis(job: Job, given: Ledger) -> list[Record]:
     `given` holds the job's figures by its own basis.
     """
     found = []
+    names = {r["name"]: r["label"] for r in basis_rows(job.bases)}
     for basis in job.bases:
         particulars = {**job.particulars, "basis_choice": basis.name}
         own = basis.name == given.cell("basis_choice")
@@ -220,6 +222,7 @@ def by_basis(job: Job, given: Ledger) -> list[Record]:
         found.append(
             {
                 "basis": basis.name,
+                "guidance": names[basis.name],
                 "ordered": {r["label"]: r["ordered"] for r in ordered},
                 "units": {r["label"]: r["unit"] for r in ordered},
                 "document": plain(ledger.cell("document_word")) or "",

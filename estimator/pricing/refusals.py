@@ -292,35 +292,35 @@ def quote_state(problem_count: Each, checks_asking: Each) -> Text:
 
 # Counted by the sheet itself, list by list (model/faults.py); a job file is checked when it is read.
 ROWS_UNCHECKED = Item(
-    "rows_unchecked", "Rows and cells incomplete, out of range, marked twice, or naming what is not listed",
+    "rows_unchecked", "Rows and cells to mend: each list says what",
     EACH,
 )  # fmt: skip
 
 COUNTS: tuple[Item, ...] = (
     ROWS_UNCHECKED,
-    worked(needs_uncovered, "Needs that nothing stocked by their supplier covers"),
+    worked(needs_uncovered, "Needs for which their supplier stocks no product"),
     worked(prices_missing, "Products needed that have no price: see Prices"),
     worked(deliveries_missing, "Suppliers ordered from that have no delivery charge: see Prices"),
     worked(edges_disagree, "Edges that do not add up, or joints that do not match"),
     worked(levels_disagree, "Zones whose formation lies too high"),
-    worked(voids_disagree, "Zones whose void is to be typed and is not, or is and is not to be"),
+    worked(voids_disagree, "Zones whose void is missing, or must not be typed"),
     worked(free_areas_missing, "Ventilated zones without the free area of an air brick"),
     worked(features_incomplete, "Thickenings or partitions without their measures"),
-    worked(laps_uncovered, "Products bought by cover without wastage, which holds their laps"),
+    worked(laps_uncovered, "Products bought by cover without wastage for laps"),
     worked(packs_misfit, "Products without their measures, or wider than long"),
     worked(turn_ups_missing, "Edges whose turn-up cannot be worked out"),
-    worked(walls_disagree, "Wall runs that do not hold together"),
+    worked(walls_disagree, "Wall runs whose measures do not fit together"),
     worked(
         cut_in_counts.old_walls_disagree,
-        "Existing walls, or trays cut in, that do not hold together",
+        "Old walls or trays cut in that do not fit together",
     ),
     *answers.COUNTS,
     worked(old_vents.stocks_disagree, "Ducts bought in another length than the one typed"),
     worked(cut_in_counts.sums_missing, "Trays left to the designer, without a provisional sum"),
-    worked(gas.edges_unwalled, "Edges where gas sheet crosses a new wall, and none is named"),
+    worked(gas.edges_unwalled, "Edges where gas sheet crosses an unnamed wall run"),
     worked(
         existing.ties_disagree,
-        "Wall runs whose tie-ins are not as many as their ends at existing walls",
+        "Wall runs with other tie-ins than ends at old walls",
     ),
     worked(weeps_unbuildable, "Wall runs whose units are longer than the weep spacing"),
     worked(openings_disagree, "Openings whose place does not fit, or tray lintel has no length"),

@@ -176,6 +176,6 @@ CELLS = (
 )
 COUNTS = (
     worked(vat_unreasoned, "Zero or reduced VAT without its reason"),
-    worked(vat_rate_differs, "VAT rate that is not its status's"),
+    worked(vat_rate_differs, "VAT rate that does not belong to its status"),
     worked(vat_to_householder, "Reverse charge to a householder"),
 )

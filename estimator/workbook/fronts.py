@@ -72,8 +72,8 @@ FRONTS = (
     Front(
         "Floors",
         "Floors",
-        "Shaded cells are typed. Rows may be put in, taken out, sorted and pasted above each end "
-        "line; what is worked out follows by itself.",
+        "Type in the shaded cells. Above each end line you may add, delete, sort and paste rows. "
+        "Everything else is worked out from them.",
         ("zones", "edges", "floor_features", "penetrations"),
         {"zones": ("separating_layer", "void", "plate", "free_area", "sleeper_length")},
         drawn=(PLAN, SECTION),
@@ -82,7 +82,7 @@ FRONTS = (
     Front(
         "Walls",
         "Walls",
-        "A DPC lies in each leaf, on its centre line; a tray lies over each opening.",
+        "A DPC lies in each leaf, on its centre line. A tray lies over each opening.",
         ("walls", "openings", "parapets"),
         {
             "walls": (
@@ -95,16 +95,16 @@ FRONTS = (
     Front(
         "House",
         "Roofs against walls, and the existing house",
-        "Level trays and stepped units on new walls; what is known of the old walls, and what is "
-        "opened up in them. Solid, stone or unknown: no count, a provisional sum.",
+        "Level trays and stepped units on new walls. What is known of the old walls, and what is cut "
+        "into them. Solid, stone or unknown walls are not counted: give a provisional sum on Labour.",
         ("abutments", "tray_units", "old_walls", "cut_ins", "tie_ins", "old_vents"),
         {"cut_ins": ("closer", "height", "jamb_dpc", "brick", "course", "unit_length", "unit_lap")},
     ),
     Front(
         "Prices",
         "Suppliers and prices",
-        "Up to five suppliers; what each loses, in percent, material by material; and one row for "
-        "each supplier and product, beside it what this job takes.",
+        "Up to five suppliers. Below them the wastage of each material in percent, by supplier. Then "
+        "the products, one row for each supplier and product, with what this job takes of each.",
         ("suppliers", "materials", "book"),
         widths={"description": 38, "supplier": 24, "material": 16, "made_of": 13},
         orders={
@@ -123,16 +123,16 @@ FRONTS = (
     Front(
         "Labour",
         "Labour, plant, preliminaries and fees",
-        "Your own hours, rates and sums: none is shipped. A line may follow anything counted.",
+        "Type your own hours, rates and sums; none come with the program. A line may follow any count.",
         ("work_lines",),
         widths={"description": 46, "kind": 16, "way": 15, "wired_to": 26},
     ),
     Front(
         "Guidance",
         "Guidance: figures, and the checks that hold them",
-        "A figure of yours replaces the basis's; the job's own serves only where the basis states "
-        "none; else common practice is assumed, and what rests on it is provisional. A check "
-        "compares; it does not show that anything is in order with regulations or a warranty.",
+        "An override replaces the basis's figure. Own is used only where the basis states none. With "
+        "neither, common practice is assumed and its lines are provisional. A check compares "
+        "figures. It does not show that work meets regulations or a warranty.",
         ("allowances", "checks", "product_checks", "sources"),
         rare={"allowances": tuple(f"stated_{n}" for n in range(1, 8))},
         widths={f"stated_{n}": 20 for n in range(1, 8)},
@@ -161,8 +161,8 @@ FRONTS = (
     Front(
         "Quantities",
         "Quantities",
-        "Net is measured as fixed; laid adds laps and turn-ups; ordered adds wastage and fills "
-        "whole packs.",
+        "Net is measured as fixed. Laid adds laps and turn-ups. Ordered adds wastage, up to whole "
+        "packs.",
         ("totals", "lines", "order_lines", "cuts"),
         orders={
             "totals": (POSITION, "label", "net", "laid", "ordered", "unit", "cost"),

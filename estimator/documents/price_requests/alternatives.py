@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any, ClassVar
 
 from ...buying.book import BOOK
 from ...buying.materials import MATERIAL_ROWS, measures_of
@@ -80,6 +80,7 @@ def _checked(row: Row, given: Mapping[str, Any]) -> dict[str, Any]:
 class _Place:
     """Says in which cell of the returned file a field of the offered row stands."""
 
+    by_label: ClassVar[bool] = True
     row: Row
 
     def field(self, table: str, n: int, row: Mapping[str, Any], key: str) -> str:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, ClassVar
 
 from ...language.plan import Plan
 from ...language.tables import Input, Table
@@ -27,6 +27,7 @@ SECTIONS = {
 class InWorkbook:
     """Places in a workbook, by the rows in which each list's marks were found."""
 
+    by_label: ClassVar[bool] = True
     name: str
     plan: Plan
     layout: Layout
