@@ -237,6 +237,9 @@ def test_a_second_name_says_why(drawn: list[tuple[Call, Any, Any]]) -> None:
 
 
 EACH_ALONE: tuple[tuple[str, list[Any], Any], ...] = (  # by hand: twice as many stop ends as trays
+    # Along A alone, as the roll is shorter than B: the lap, which nobody states, plays no part.
+    ("=DAMP_DPM_STRIP_LENGTH({})", [2.065, 11.5, 4000, 3.5, "whole strips", "england_adc_2013"],
+     2.065),
     ("=DAMP_TRAY_STOP_END_COUNT({})", [1000], 2000),
     ("=DAMP_TRAY_STOP_END_COUNT({})", [1001], NA),
     ("=DAMP_TRAY_STOP_END_COUNT({})", [0], NA),

@@ -67,6 +67,11 @@ def worked_out(
     return written, conditions, result, stated
 
 
+def kept(holds: Any, held: Held) -> Ref:
+    """Whether a condition is kept; what cannot be said does not break it."""
+    return function("IFERROR", [same(as_ref(holds), held.holds), Ref("TRUE")])
+
+
 def _read(argument: Argument, cell: Ref) -> Ref:
     """The figure that rules read for what a cell holds."""
     if argument.unit is PERCENT:

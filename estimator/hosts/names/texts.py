@@ -9,7 +9,7 @@ from collections.abc import Iterable
 
 from ... import __version__
 from ...functions import FUNCTIONS, Function
-from ...language.helpers import available, same
+from ...language.helpers import available
 from ...language.tracing import Ref, as_ref, function
 from ...language.written import NAME
 from ..calc.sample import THERE
@@ -42,7 +42,7 @@ def text_of(function_: Function) -> str:
     arguments, cells = function_.arguments, parts.cells_of(function_)
     written, conditions, result, _ = parts.worked_out(function_, cells)
     for holds, held in reversed(conditions):
-        result = available(same(holds, held.holds), result)
+        result = available(parts.kept(holds, held), result)
     body = Ref(written.expression(result))
     pairs = list(zip(arguments, cells, strict=True))
     for asked in (parts.limits, parts.kinds):

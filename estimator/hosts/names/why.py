@@ -9,7 +9,7 @@ from typing import Any
 
 from ...functions import Function
 from ...functions.arguments import Argument
-from ...language.helpers import given, same, where
+from ...language.helpers import given, where
 from ...language.tracing import JOINED, Ref, as_ref, function, operation
 from ...language.written import NAME
 from . import basis_names, parts
@@ -55,7 +55,7 @@ def _of_the_whole(function_: Function, cells: Sequence[Ref]) -> Ref:
     names = [a.name for a in function_.arguments]
     for holds, held in reversed(conditions):
         at = names.index(held.argument)
-        kept = function("IFERROR", [same(as_ref(holds), held.holds), Ref("TRUE")])
+        kept = parts.kept(holds, held)
         said = where(kept, said, _sentence(function_.arguments[at], cells[at], held.accepted))
     return Ref(written.expression(said))
 
