@@ -89,7 +89,7 @@ def test_a_place_is_given_once() -> None:
 def test_a_figure_is_worked_out_when_it_is_taken() -> None:
     """16 bricks of 225 in 3.6 m; units as long as their lap would divide by nothing."""
     fixed = {"cut_ins.counted": 1, "cut_ins.reach": 3.6, "cut_ins.brick_unit": 225,
-             "cut_ins.number": 1}  # fmt: skip
+             "cut_ins.number": 1, "cut_ins.corners": 0}  # fmt: skip
     figures = Asked(plan(), ["cut_ins.bricks", "cut_ins.units"],
                     ["cut_ins.unit_length", "cut_ins.unit_lap"], fixed)(0.3, 300)  # fmt: skip
     assert next(figures) == 16
