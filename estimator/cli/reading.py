@@ -119,11 +119,10 @@ def _print_bases(rows: list[reports.Record], held: int) -> None:
     for n, row in enumerate(rows, 1):
         why = row["why"] or row["document"].lower()
         price = pounds(row["total"])
-        *above, name = wrap(row["guidance"], 31)
+        *above, name = wrap(f"{n} {row['guidance']}", 33, subsequent_indent="  ")
         for line in above:
-            click.echo(f"  {n} {line}")
-        lead = " " if above else n
-        click.echo(f"  {lead} {name:<32}{pounds(row['cost']):>14}{price:>{width}}  {why}")
+            click.echo(f"  {line}")
+        click.echo(f"  {name:<34}{pounds(row['cost']):>14}{price:>{width}}  {why}")
     numbers = "".join(f"{f'basis {n}':>12}" for n in range(1, len(rows) + 1))
     click.echo(f"\n{'ordered':<36}{numbers}")
     for material in rows[0]["ordered"]:
