@@ -185,7 +185,7 @@ LINES = (
     Line("cut_in_units", "Tray units in existing walls", "cut_in_unit", AT_ROOFS, "cut_ins",
          "units"),
     Line("cut_in_corners", "Corner units in existing walls", "corner_unit", AT_ROOFS, "cut_ins",
-         "corner_units", since=7),
+         "corner_units"),
     Line("cut_in_catchments", "Catchment units in existing walls", "catchment_unit", AT_ROOFS,
          "cut_ins", "catchments", since=4),
     Line("cut_in_intermediates", "Stepped units in existing walls", "step_unit", AT_ROOFS,
