@@ -3,11 +3,11 @@
 from ..language import *
 from .drawn_layers import in_level
 from .drawn_section import FLOOR_SEEN, GROUND_SEEN, TOP_Y
+from .drawn_words import BAR_MOST, BAR_X, BAR_Y, Words, words_table
 
 DPC_PAST = 10  # mm: how far a DPC is drawn past the faces of its leaf
 SHEET_OFF = 14  # mm: how far the sheet is drawn off what it lies on, to be seen beside it
 LEFT_WORDS = 7.5  # of the frame: the middle of DPC and ground's words from the outer face
-BAR_X, BAR_Y, BAR_MOST = 80, 3, 12  # of the frame, as on the plan
 
 
 @rule
@@ -346,7 +346,7 @@ def _leaf(name: str) -> Worked:
     return worked(leaf_says, leaf=NamedCell(name))
 
 
-_WORDS: tuple[tuple[str, Rule | Worked, Rule | Worked, Rule | Worked], ...] = (
+_WORDS: Words = (
     ("title", _at(2), _at(97), rule_of(section_title)),
     ("wall", _at(2), _at(93.7), rule_of(wall_says)),
     ("side", _at(2), _at(90.9), rule_of(side_says)),
@@ -364,20 +364,7 @@ _WORDS: tuple[tuple[str, Rule | Worked, Rule | Worked, Rule | Worked], ...] = (
     ("scale", _at(BAR_X + 1), rule_of(bar_y), rule_of(bar_says)),
 )  # fmt: skip
 
-DRAWN_LABELS = Table(
-    "drawn_labels",
-    "drawn_label",
-    "Section: its title and words",
-    (
-        Fixed("name", "Words", TEXT),
-        Varied("x", "From the left", AMOUNT, rules=tuple(x for _, x, _, _ in _WORDS)),
-        Varied("y", "From below", AMOUNT, rules=tuple(y for _, _, y, _ in _WORDS)),
-        Varied("says", "What it says", TEXT, rules=tuple(says for *_, says in _WORDS)),
-    ),
-    key="name",
-    guarded=False,
-    since=7,
-)
+DRAWN_LABELS = words_table("drawn_labels", "drawn_label", "Section: its title and words", _WORDS)
 
 LABEL_ROWS = tuple({"name": name} for name, *_ in _WORDS)
 

@@ -8,6 +8,8 @@ DIM_OFF = 8  # of the frame: a dimension line from the floor
 DIM_WORDS_A, DIM_WORDS_B = 2.2, 5.8  # of the frame: its figure from it, below and to the left
 BAR_X, BAR_Y, BAR_MOST = 80, 3, 12  # of the frame: the corner of the scale, and its longest arm
 KEY_X, KEY_LONG, KEY_WORDS = 3, 6, 7.5  # of the frame: the key, from the left
+# Of each: its name, how far from the left and from below it is, and what it says.
+Words = tuple[tuple[str, Rule | Worked, Rule | Worked, Rule | Worked], ...]
 
 
 # ---- the scale -----------------------------------------------------------------------------------
@@ -254,7 +256,7 @@ def bar_words_y(drawn_bar: Metres, drawn_scale: Amount) -> Amount:
 WORD_CELLS: tuple[Item, ...] = (worked(drawn_bar, "Scale's arm"),)
 
 # Each word: its name, where it is in the frame, and what it says.
-_WORDS: tuple[tuple[str, Rule | Worked, Rule | Worked, Rule | Worked], ...] = (
+_WORDS: Words = (
     ("title", _fixed(2), _fixed(97), rule_of(drawn_title)),
     ("sides", _fixed(2), _fixed(93.7), rule_of(sides_say)),
     ("openings", _fixed(2), _fixed(90.9), rule_of(openings_say)),
@@ -266,21 +268,26 @@ _WORDS: tuple[tuple[str, Rule | Worked, Rule | Worked, Rule | Worked], ...] = (
     ("scale", _fixed(BAR_X + 1), rule_of(bar_words_y), rule_of(scale_says)),
 )  # fmt: skip
 
-DRAWN_WORDS = Table(
-    "drawn_words",
-    "drawn_word",
-    "Plan: its title and dimensions",
-    (
-        Fixed("name", "Words", TEXT),
-        Varied("x", "From the left", AMOUNT, rules=tuple(x for _, x, _, _ in _WORDS)),
-        Varied("y", "From below", AMOUNT, rules=tuple(y for _, _, y, _ in _WORDS)),
-        Varied("says", "What it says", TEXT, rules=tuple(says for *_, says in _WORDS)),
-    ),
-    key="name",
-    guarded=False,
-    since=7,
-)
 
+def words_table(name: str, row: str, title: str, words: Words) -> Table:
+    """The list of words in a drawing: of each its name, where it is, and what it says."""
+    return Table(
+        name,
+        row,
+        title,
+        (
+            Fixed("name", "Words", TEXT),
+            Varied("x", "From the left", AMOUNT, rules=tuple(x for _, x, _, _ in words)),
+            Varied("y", "From below", AMOUNT, rules=tuple(y for _, _, y, _ in words)),
+            Varied("says", "What it says", TEXT, rules=tuple(says for *_, says in words)),
+        ),
+        key="name",
+        guarded=False,
+        since=7,
+    )
+
+
+DRAWN_WORDS = words_table("drawn_words", "drawn_word", "Plan: its title and dimensions", _WORDS)
 WORD_ROWS = tuple({"name": name} for name, *_ in _WORDS)
 
 DRAWN_KEY = Table(

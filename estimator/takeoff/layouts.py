@@ -125,37 +125,19 @@ def rolls_b(strips_b: Each, per_roll_b: Each) -> Each:
 def metres(
     strip_by_strip: Flag,
     strips: Each,
+    fewer: Each,
     sheet: Metres,
     at: Each,
     width_no: Each,
-    band_long: Column,
+    band_length: Column,
     band_zone_row: Column,
     band_width_no: Column,
 ) -> Metres:
-    """Metres of roll when strips run this way."""
+    """Metres of roll when strips run this way, or of the laps between them: one fewer."""
     return where(
         same(strip_by_strip, 1),
-        sum_of(band_long, same(band_zone_row, at), same(band_width_no, width_no)),
-        strips * sheet,
-    )
-
-
-@rule
-def joints(
-    strip_by_strip: Flag,
-    strips: Each,
-    sheet: Metres,
-    at: Each,
-    width_no: Each,
-    band_lap: Column,
-    band_zone_row: Column,
-    band_width_no: Column,
-) -> Metres:
-    """Metres of lap between strips that run this way."""
-    return where(
-        same(strip_by_strip, 1),
-        sum_of(band_lap, same(band_zone_row, at), same(band_width_no, width_no)),
-        most(0, strips - 1) * sheet,
+        sum_of(band_length, same(band_zone_row, at), same(band_width_no, width_no)),
+        most(0, strips - fewer) * sheet,
     )
 
 
@@ -336,13 +318,10 @@ LAYOUTS = Table(
         worked(per_roll_b, "To a roll, B"),
         worked(rolls_a, "Rolls, A"),
         worked(rolls_b, "Rolls, B"),
-        *(worked(metres, f"Metres, {w.upper()}", f"metres_{w}",
+        *(worked(metres, f"{label}, {w.upper()}", f"{name}_{w}", fewer=fewer,
                  strip_by_strip=OwnCell(f"by_strip_{w}"), strips=OwnCell(f"strips_{w}"),
-                 sheet=OwnCell(f"sheet_{w}"), band_long=WholeColumn("bands", f"long_{w}"))
-          for w in "ab"),
-        *(worked(joints, f"Laps, {w.upper()}", f"joints_{w}",
-                 strip_by_strip=OwnCell(f"by_strip_{w}"), strips=OwnCell(f"strips_{w}"),
-                 sheet=OwnCell(f"sheet_{w}"), band_lap=WholeColumn("bands", f"lap_{w}"))
+                 sheet=OwnCell(f"sheet_{w}"), band_length=WholeColumn("bands", f"{of}_{w}"))
+          for name, label, of, fewer in (("metres", "Metres", "long", 0), ("joints", "Laps", "lap", 1))
           for w in "ab"),
         worked(fewer_along_b, "B is less"),
         worked(can_a, "A can be laid"),

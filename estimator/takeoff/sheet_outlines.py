@@ -41,6 +41,28 @@ def reach_after(
 
 
 @rule
+def goes_on(
+    outward: Amount,
+    splayed: Flag,
+    step: Metres,
+    reach: Millimetres,
+    reach_before: Millimetres,
+    reach_after: Millimetres,
+) -> Millimetres:
+    """How far the sheet at this side goes on one way: what turns up where the floor ends here, or what
+    goes round the corner ahead where the side runs this way."""
+    return where(
+        same(splayed, 1),
+        most(reach_before, reach_after),
+        where(
+            less(0, outward),
+            reach,
+            where(less(outward, 0), 0, where(less(0, step), reach_after, reach_before)),
+        ),
+    )
+
+
+@rule
 def first_end(
     outward: Amount,
     splayed: Flag,
@@ -52,21 +74,11 @@ def first_end(
     zone_row: Each,
     zone_from: Column,
 ) -> Metres:
-    """Where the sheet at this side begins one way, from the back of the floor: with what turns up
-    where the floor ends here, or goes on where the side runs this way."""
+    """Where the sheet at this side begins one way, from the back of the floor."""
     return (
         beside(zone_from, zone_row)
         + low
-        - where(
-            same(splayed, 1),
-            most(reach_before, reach_after),
-            where(
-                less(outward, 0),
-                reach,
-                where(less(0, outward), 0, where(less(0, step), reach_before, reach_after)),
-            ),
-        )
-        / 1000
+        - goes_on(0 - outward, splayed, 0 - step, reach, reach_before, reach_after) / 1000
     )
 
 
@@ -86,16 +98,7 @@ def last_end(
     return (
         beside(zone_from, zone_row)
         + high
-        + where(
-            same(splayed, 1),
-            most(reach_before, reach_after),
-            where(
-                less(0, outward),
-                reach,
-                where(less(outward, 0), 0, where(less(0, step), reach_after, reach_before)),
-            ),
-        )
-        / 1000
+        + goes_on(outward, splayed, step, reach, reach_before, reach_after) / 1000
     )
 
 
