@@ -8,13 +8,13 @@ from .builds import ROOF_BUILD_ROWS
 
 INPUTS = (
     number("extension_width", "Clear width", METRES, 0.8, 20,
-           "Inside, along the wall of the house. With the projection it sets the form to work.",
+           "Inside, along the wall of the house, up to its corner if the room goes round one. With the "
+           "projection it fills the lists.",
            required=False),
     number("extension_projection", "Clear projection", METRES, 0.8, 20,
            "Inside, square to the house.", required=False),
     number("extension_return", "Return along the side of the house", METRES, 0.3, 20,
-           "Only of a room that goes round one corner of the house, its clear width then measured up "
-           "to that corner: inside, from the corner back along the side. Blank: no return.",
+           "Of a room round one corner of the house: inside, from that corner back. Blank: none.",
            required=False, since=6),
     number("extension_return_width", "Clear width of the return", METRES, 0.5, 20,
            "Inside, square to the side of the house. Blank: no return.", required=False, since=6),
@@ -27,8 +27,8 @@ INPUTS = (
     number("extension_formation", "Formation level", METRES, -50, 500,
            "The level under the hardcore.", required=False),
     number("extension_new_dpc", "DPC of the new walls, level", METRES, -50, 500,
-           "As drawn, on the same datum. Blank while it is not known: the quantities then take an "
-           "assumed height above the ground, and no check is met by it.", required=False, since=4),
+           "As drawn, same datum. Blank if not known: an assumed height is used, and no check met.",
+           required=False, since=4),
     text("extension_old_wall", "Wall of the house", "As found by opening up; until then unknown.",
          choice_of="old_wall_kinds.name", required=False),
     number("extension_old_dpc", "DPC of the house, level", METRES, -50, 500,
