@@ -8,11 +8,10 @@ from .builds import ROOF_BUILD_ROWS
 
 INPUTS = (
     number("extension_width", "Clear width", METRES, 0.8, 20,
-           "Inside, along the wall of the house, up to its corner if the room goes round one. With the "
-           "projection it fills the lists.",
+           "Inside, along the wall of the house, up to its corner if the room goes round one.",
            required=False),
     number("extension_projection", "Clear projection", METRES, 0.8, 20,
-           "Inside, square to the house.", required=False),
+           "Inside, square to the house. With the width it fills the lists.", required=False),
     number("extension_return", "Return along the side of the house", METRES, 0.3, 20,
            "Of a room round one corner of the house: inside, from that corner back. Blank: none.",
            required=False, since=6),
