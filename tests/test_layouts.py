@@ -30,6 +30,7 @@ READ = (
     "layout_5_first",
     "layout_5",
     "layout_6",
+    "layout_7",
 )
 # Layout 1 does not say where its lists stand, so there is nothing to read them by.
 NOT_READ = ("layout_1",)
