@@ -42,16 +42,14 @@ FIRST = (
 
 # Of these files a run of all files takes one test in so many. Each test here starts a program, or
 # writes workbooks, and has others much like it in its file.
-TURNS = {
-    **dict.fromkeys(("test_edits", "test_issue_command", "test_walks", "test_price_requests"), 3),
-    **dict.fromkeys(("test_issuing", "test_workbook", "test_house", "test_returned"), 3),
-    **dict.fromkeys(("test_changes_random", "test_excel_like", "test_cheapest"), 3),
-    **dict.fromkeys(("test_issue_cut_short", "test_afresh", "test_refresh", "test_blanks"), 2),
-    **dict.fromkeys(("test_plan_into", "test_percent", "test_check_rows", "test_drawn"), 2),
-    **dict.fromkeys(("test_same_rules", "test_checks", "test_layouts", "test_revisions"), 2),
-    **dict.fromkeys(("test_changes", "test_form_before", "test_plan", "test_cutting"), 2),
-    **dict.fromkeys(("test_mutation", "test_worked_once", "test_places_random"), 2),
+_ONE_IN = {
+    4: "edits issue_command issuing workbook",
+    3: "afresh blanks changes_random cheapest excel_like house issue_cut_short layouts plan_into "
+    "price_requests refresh returned same_rules walks",
+    2: "changes check_rows checks cutting drawn form_before functions injection mail mutation "
+    "percent places_random plan revisions starter terms worked_once",
 }
+TURNS = {f"test_{name}": of for of, names in _ONE_IN.items() for name in names.split()}
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[Any]) -> None:
