@@ -79,7 +79,10 @@ def drawn(*words: str) -> tuple[int, str]:
     return found.exit_code, found.output
 
 
-def test_the_command_draws_each_floor(tmp_path: Path) -> None:
+WALLS = ("W2", "W3", "W4", "W5")  # of the demo, in which an opening has a place
+
+
+def test_the_command_draws_each_floor_and_wall(tmp_path: Path) -> None:
     out = tmp_path / "out"
     code, said = drawn(str(DEMO_JOB), "--out", str(out))
     assert code == 0, said
@@ -88,7 +91,7 @@ def test_the_command_draws_each_floor(tmp_path: Path) -> None:
         for floor in ("Z1", "Z2")
         for view in ("plan", "section")
         for kind in ("svg", "dxf")
-    }
+    } | {f"{wall} - elevation.{kind}" for wall in WALLS for kind in ("svg", "dxf")}
     assert {path.name for path in out.iterdir()} == names
     assert b"Plan of floor Z2" in (out / "Z2 - plan.svg").read_bytes()
     code, said = drawn(str(DEMO_JOB), "--out", str(out))
@@ -103,6 +106,14 @@ def test_one_floor_of_one_kind(tmp_path: Path) -> None:
     code, said = drawn(str(DEMO_JOB), "--out", str(tmp_path), "--floor", "Z9")
     assert code != 0
     assert "--floor: found 'Z9'; accepted: one of Z1, Z2." in said
+
+
+def test_one_wall(tmp_path: Path) -> None:
+    assert drawn(str(DEMO_JOB), "--out", str(tmp_path), "--wall", "w2", "--kind", "svg")[0] == 0
+    assert {path.name for path in tmp_path.iterdir()} == {"W2 - elevation.svg"}
+    code, said = drawn(str(DEMO_JOB), "--out", str(tmp_path), "--wall", "W1")
+    assert code != 0
+    assert "--wall: found 'W1'; accepted: one of W2, W3, W4, W5." in said
 
 
 def test_every_stroke_of_the_plan_is_in_the_frame() -> None:

@@ -1,4 +1,4 @@
-"""The command that draws each floor of a job, plan and section, into files of their own: draw."""
+"""The command that draws each floor and wall of a job into files of their own: draw."""
 
 from pathlib import Path
 
@@ -9,35 +9,50 @@ from ..errors import FileError
 from ..files.keeping import write_whole
 from ..model.estimate import estimate
 from ..pens.dxf import as_dxf
-from ..pens.floors import each_floor
+from ..pens.subjects import Subject, each
 from ..pens.svg import as_svg
-from ..pens.views import PLAN, SECTION
+from ..pens.views import ELEVATION, PLAN, SECTION
 from .given import given_job, say_differences
 from .manners import may_write
 
 KINDS = {"svg": as_svg, "dxf": as_dxf}
+OPTIONS = {"floor": (PLAN, SECTION), "wall": (ELEVATION,)}
 
 
-def draw(job: Path, out: Path, floor: str | None, kind: str | None, overwrite: bool) -> None:
-    """Draw each floor to scale, plan and section, as pictures (SVG) and drawings (DXF)."""
+def draw(
+    job: Path, out: Path, floor: str | None, wall: str | None, kind: str | None, overwrite: bool
+) -> None:
+    """Draw floors (plan and section) and walls (elevation), as pictures (SVG) and drawings (DXF)."""
     read = given_job(job)
     say_differences(read)
-    floors = dict(each_floor(estimate(read.job)))
-    marks = list(floors)
-    if floor is not None and floor.lower() not in [m.lower() for m in marks]:
-        raise FileError("--floor", floor, f"one of {', '.join(marks)}" if marks else "a floor")
-    chosen = [m for m in marks if floor is None or m.lower() == floor.lower()]
+    ledger = estimate(read.job)
+    only = {name: mark for name, mark in (("floor", floor), ("wall", wall)) if mark is not None}
     files: dict[str, bytes] = {}
-    for mark, stem in zip(chosen, told_apart([safe(m) for m in chosen]), strict=True):
-        for view in (PLAN, SECTION):
-            for ending, pen in KINDS.items():
-                if kind in (None, ending):
-                    files[f"{stem} - {view.name}.{ending}"] = pen(view, floors[mark])
+    for name in only or OPTIONS:
+        subjects = list(each(ledger, OPTIONS[name]))
+        if name in only:
+            subjects = _named(name, only[name], subjects)
+        stems = told_apart([safe(mark) for mark, *_ in subjects])
+        for stem, (_, figures, views) in zip(stems, subjects, strict=True):
+            for view in views:
+                for ending, pen in KINDS.items():
+                    if kind in (None, ending):
+                        files[f"{stem} - {view.name}.{ending}"] = pen(view, figures)
     out.mkdir(parents=True, exist_ok=True)
-    for name in files:
-        may_write(out / name, overwrite, Path(name).suffix)
-    for name, data in files.items():
-        write_whole(out / name, data, new=not overwrite)
-        click.echo(str(out / name))
+    for file in files:
+        may_write(out / file, overwrite, Path(file).suffix)
+    for file, data in files.items():
+        write_whole(out / file, data, new=not overwrite)
+        click.echo(str(out / file))
     if not files:
         click.echo("The job has no floor yet: nothing is drawn.")
+
+
+def _named(option: str, mark: str, subjects: list[Subject]) -> list[Subject]:
+    """Those of that mark; a mark that none has is told."""
+    chosen = [subject for subject in subjects if subject[0].lower() == mark.lower()]
+    if not chosen:
+        marks = ", ".join(subject[0] for subject in subjects)
+        there = {"floor": "a floor", "wall": "a wall run in which openings have a place"}[option]
+        raise FileError(f"--{option}", mark, f"one of {marks}" if marks else there)
+    return chosen

@@ -152,7 +152,8 @@ def workbook() -> None:
 @_command("drawing")
 @JOB_FILE
 @click.option("--out", type=A_FOLDER, required=True, help="Folder for the files.")
-@click.option("--floor", metavar="MARK", help="Draw this floor only.  [default: all floors]")
+@click.option("--floor", metavar="MARK", help="Draw this floor only.  [default: all]")
+@click.option("--wall", metavar="MARK", help="Draw this wall only.  [default: all]")
 @click.option(
     "--kind",
     type=click.Choice(["svg", "dxf"]),
@@ -161,7 +162,10 @@ def workbook() -> None:
 @REPLACE
 @BASES
 def draw() -> None:
-    """Draw each floor to scale, plan and section, as pictures (SVG) and drawings (DXF)."""
+    """Draw each floor to scale (plan, section) and each wall (elevation), as SVG and DXF.
+
+    A wall has an elevation where openings have a place in it.
+    """
 
 
 @_command("plan")

@@ -1,4 +1,4 @@
-"""The drawings that a document bears: views of each floor, each on a page of its own.
+"""The drawings that a document bears: views of each floor and wall, each on a page of its own.
 
 They are charts that hold their points themselves, so the document holds no figure for them. Their
 sheet, and the words above them, are the template's; a template without it has no drawings.
@@ -11,15 +11,16 @@ from openpyxl.utils.units import pixels_to_EMU
 from openpyxl.worksheet.pagebreak import Break
 
 from ..language.ledger import Ledger
-from ..pens.floors import each_floor
-from ..pens.views import PLAN, SECTION, SIDE, View
+from ..pens.subjects import each
+from ..pens.views import ELEVATION, PLAN, SECTION, SIDE, View
 from ..workbook.build import Built
 from ..workbook.drawn import still
 from ..workbook.template import DRAWINGS, Template
 from .declaration import Listed, listed
 from .issue import Issuing
 
-FOR_CLIENT, FOR_SITE = (PLAN,), (PLAN, SECTION)  # of every floor
+# Of every floor; then of every wall run in which openings have a place.
+FOR_CLIENT, FOR_SITE = (PLAN,), (PLAN, SECTION, ELEVATION)
 _ROWS = 2  # behind each drawing: no row is as high as one
 _OFF = 6  # pixels from the rows before and after: LibreOffice prints what touches them with them
 _POINT = 72 / 96  # to a pixel
@@ -27,7 +28,7 @@ _POINT = 72 / 96  # to a pixel
 
 @dataclass(frozen=True)
 class Picture:
-    """A view of one floor."""
+    """A view of one floor or wall."""
 
     mark: str
     view: View
@@ -40,8 +41,8 @@ class Picture:
 
 
 def pictures(job: Ledger, *views: View) -> list[Picture]:
-    """These views of every floor of a job, floor by floor."""
-    return [Picture(mark, view, floor) for mark, floor in each_floor(job) for view in views]
+    """These views of every floor of a job, floor by floor, and of every wall."""
+    return [Picture(mark, view, ledger) for mark, ledger, seen in each(job, views) for view in seen]
 
 
 def room_for(*views: View) -> Listed[Issuing]:

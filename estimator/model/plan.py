@@ -31,6 +31,8 @@ from ..takeoff import (
     drawn_section,
     drawn_wall,
     drawn_words,
+    elevation,
+    elevation_lines,
     methods,
 )
 from ..takeoff.abutments import ABUTMENT_KIND_ROWS, ABUTMENT_KINDS, ABUTMENTS
@@ -99,6 +101,7 @@ PARTICULARS: tuple[Input, ...] = (
     *work.INPUTS,
     *vat.INPUTS,
     drawn_floors.CHOSEN,
+    elevation.CHOSEN,
 )  # fmt: skip
 
 # Everything typed in a cell of its own: the particulars, and the answers of the form.
@@ -163,6 +166,8 @@ SHIPPED_ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
     "drawn_wall": drawn_wall.WALL_ROWS,
     "drawn_pieces": drawn_wall.PIECE_ROWS,
     "drawn_labels": drawn_wall.LABEL_ROWS,
+    **elevation.ROWS,
+    **elevation_lines.ROWS,
 }
 
 # The sheet for site: each hold point, its list, and the cells of its words.
@@ -240,6 +245,8 @@ def _plan(*more: Table) -> Plan:
             drawn_wall.DRAWN_WALL,
             drawn_wall.DRAWN_PIECES,
             drawn_wall.DRAWN_LABELS,
+            *elevation.TABLES,
+            *elevation_lines.TABLES,
             TOTALS,
             hold_points.HOLDS,
             *hold_points.ITEMS,
@@ -277,6 +284,8 @@ def _plan(*more: Table) -> Plan:
             *drawn_words.WORD_CELLS,
             *drawn_section.SECTION_CELLS,
             *drawn_wall.WALL_CELLS,
+            *elevation.ELEVATION_CELLS,
+            *elevation_lines.WORD_CELLS,
             *answers.CELLS,
             *on_plan.CELLS,
             *assumed.CELLS,

@@ -5,10 +5,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..language.ledger import Ledger
+from ..takeoff import drawn_floors, elevation, elevation_lines
 from ..takeoff.drawn_lines import LINES
 from ..takeoff.drawn_wall import rows_of
 from ..takeoff.drawn_words import KEY, rows_named
-from .styles import DASHED, DOTTED, DOTTED_FINE, FINE, HEAVY, LONG, MEDIUM, OLD, SHEET, Style
+from .styles import DASHED, DOTTED, DOTTED_FINE, FINE, HEAVY, LONG, MEDIUM, OLD, SHEET, SOLID, Style
 
 FRAME = 100  # both ways: the lists say where in it each point is
 Point = tuple[float, float]
@@ -81,6 +82,9 @@ class View:
     words: tuple[Words, ...]
     scale: str  # the named cell that says how much of the frame a metre takes, or a millimetre
     millimetres: int  # in what that cell counts
+    of: str = "zones"  # the list of which one row is drawn
+    chosen: str = drawn_floors.CHOSEN.name  # the named cell that says which
+    worth: str = "drawn_row"  # the named cell that is 0 where there is nothing to see
 
     def unit(self, ledger: Ledger) -> float:
         """Millimetres as built to a hundredth of the frame; 1 where nothing is drawn."""
@@ -148,4 +152,35 @@ SECTION = View(
     ),
     "section_scale",
     1,
+)
+
+ELEVATION = View(
+    "elevation",
+    "Elevation of wall",
+    "A wall run, unrolled and to scale: its openings that have a place, the tray over each with "
+    "its stop ends and weeps, the DPC, the ground outside, corners, its length, and a scale.",
+    (
+        Lines("ends", MEDIUM, "elevation_wall", "x", "y", elevation_lines.rows_of("end")),
+        Lines("DPC", HEAVY, "elevation_wall", "x", "y", elevation_lines.rows_of("DPC")),
+        Lines("ground", LONG, "elevation_wall", "x", "y", elevation_lines.rows_of("ground")),
+        Lines("length", FINE, "elevation_wall", "x", "y", elevation_lines.rows_of("length")),
+        Lines("corners", DOTTED_FINE, "elevation_turns", "x", "y"),
+        Lines("openings", FINE, "elevation_boxes", "x", "y"),
+        Lines("trays and stop ends", SOLID, "elevation_trays", "x", "y"),
+        Lines("weeps", FINE, "elevation_weeps", "x", "y"),
+        Lines("scale", MEDIUM, "elevation_pieces", "x", "y"),
+    ),
+    (
+        Words("elevation_words", "x", "y", "says", (1, 1), ahead=True, size=11, bold=True),
+        Words("elevation_words", "x", "y", "says", (2, 4), ahead=True, size=8),
+        Words("elevation_words", "x", "y", "says", (5, 5)),
+        Words("elevation_words", "x", "y", "says", (6, 9), ahead=True, size=8),
+        Words("elevation_openings", "middle_x", "middle_y", "label", size=8),
+        Words("elevation_openings", "list_x", "list_y", "says", ahead=True, size=8),
+    ),
+    "elevation_scale",
+    1000,
+    "walls",
+    elevation.CHOSEN.name,
+    "elevation_all",
 )

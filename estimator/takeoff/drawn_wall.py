@@ -3,7 +3,16 @@
 from ..language import *
 from .drawn_layers import in_level
 from .drawn_section import FLOOR_SEEN, GROUND_SEEN, TOP_Y
-from .drawn_words import BAR_MOST, BAR_X, BAR_Y, Words, words_table
+from .drawn_words import (
+    BAR_MOST,
+    BAR_X,
+    BAR_Y,
+    SCALE_ROWS,
+    Words,
+    fixed,
+    scale_table,
+    words_table,
+)
 
 DPC_PAST = 10  # mm: how far a DPC is drawn past the faces of its leaf
 SHEET_OFF = 14  # mm: how far the sheet is drawn off what it lies on, to be seen beside it
@@ -163,50 +172,13 @@ def rows_of(name: str) -> tuple[int, int]:
     return at[0], at[-1]
 
 
-# ---- the scale, and a piece of each line ------------------------------------------------------------
+# ---- the scale --------------------------------------------------------------------------------------
 
 
-@rule
-def piece_x(
-    share_x: Amount, more_x: Amount, section_bar: Millimetres, section_scale: Amount
-) -> Amount:
-    """A point of the scale or the key, from the left."""
-    return more_x + share_x * section_bar * section_scale
-
-
-@rule
-def piece_y(
-    share_y: Amount, more_y: Amount, section_bar: Millimetres, section_scale: Amount
-) -> Amount:
-    """The same, from below."""
-    return more_y + share_y * section_bar * section_scale
-
-
-DRAWN_PIECES = Table(
-    "drawn_pieces",
-    "drawn_piece",
-    "Section: the scale",
-    (
-        Fixed("name", "Point", TEXT),
-        *(Fixed(f"share_{a}", f"Of its length, {a}", AMOUNT) for a in ("x", "y")),
-        *(Fixed(f"more_{a}", f"And more, {a}", AMOUNT) for a in ("x", "y")),
-        worked(piece_x, "From the left", "x"),
-        worked(piece_y, "From below", "y"),
-    ),
-    key="name",
-    broken=True,
-    since=7,
+DRAWN_PIECES = scale_table(
+    "drawn_pieces", "drawn_piece", "Section: the scale", "section_bar", "section_scale", 7
 )
-
-_TICK = 0.9
-_SCALE = (
-    *((0, 1, -_TICK, 0), (0, 1, _TICK, 0), (0, 1, 0, 0), (0, 0, 0, 0)),
-    *((1, 0, 0, 0), (1, 0, 0, -_TICK), (1, 0, 0, _TICK)),
-)
-PIECE_ROWS = tuple(
-    {"name": "scale", "share_x": x, "share_y": y, "more_x": BAR_X + dx, "more_y": BAR_Y + dy}
-    for x, y, dx, dy in _SCALE
-)
+PIECE_ROWS = SCALE_ROWS
 
 
 # ---- words ------------------------------------------------------------------------------------------
@@ -332,36 +304,26 @@ def bar_y(section_bar: Millimetres, section_scale: Amount) -> Amount:
     return BAR_Y + section_bar * section_scale / 2
 
 
-@rule
-def place_at(place: Amount) -> Amount:
-    """A fixed place in the frame."""
-    return place
-
-
-def _at(place: float) -> Worked:
-    return worked(place_at, place=place)
-
-
 def _leaf(name: str) -> Worked:
     return worked(leaf_says, leaf=NamedCell(name))
 
 
 _WORDS: Words = (
-    ("title", _at(2), _at(97), rule_of(section_title)),
-    ("wall", _at(2), _at(93.7), rule_of(wall_says)),
-    ("side", _at(2), _at(90.9), rule_of(side_says)),
-    ("sheet", _at(2), _at(3), rule_of(sheet_says)),
+    ("title", fixed(2), fixed(97), rule_of(section_title)),
+    ("wall", fixed(2), fixed(93.7), rule_of(wall_says)),
+    ("side", fixed(2), fixed(90.9), rule_of(side_says)),
+    ("sheet", fixed(2), fixed(3), rule_of(sheet_says)),
     ("outer leaf", worked(in_wall, from_face=0, half=NamedCell("section_outer")),
-     _at(TOP_Y + 1.8), _leaf("section_outer")),
+     fixed(TOP_Y + 1.8), _leaf("section_outer")),
     ("cavity", worked(in_wall, from_face=NamedCell("section_outer"),
                       half=NamedCell("section_cavity")),
-     _at(TOP_Y + 4.2), _leaf("section_cavity")),
-    ("inner leaf", rule_of(inner_x), _at(TOP_Y + 1.8), _leaf("section_inner")),
+     fixed(TOP_Y + 4.2), _leaf("section_cavity")),
+    ("inner leaf", rule_of(inner_x), fixed(TOP_Y + 1.8), _leaf("section_inner")),
     ("DPC", rule_of(left_x), worked(level_y, height=NamedCell("section_dpc"), off=1.4),
      rule_of(dpc_says)),
     ("ground", rule_of(left_x), worked(level_y, height=NamedCell("section_ground"), off=-2),
      rule_of(ground_says)),
-    ("scale", _at(BAR_X + 1), rule_of(bar_y), rule_of(bar_says)),
+    ("scale", fixed(BAR_X + 1), rule_of(bar_y), rule_of(bar_says)),
 )  # fmt: skip
 
 DRAWN_LABELS = words_table("drawn_labels", "drawn_label", "Section: its title and words", _WORDS)

@@ -41,6 +41,34 @@ def drawn_bar(drawn_scale: Amount) -> Metres:
     )
 
 
+@rule
+def scale_point(share: Amount, more: Amount, bar: Amount, scale: Amount) -> Amount:
+    """A point of a scale, from the left or from below."""
+    return more + share * bar * scale
+
+
+def scale_table(name: str, row: str, title: str, bar: str, scale: str, since: int) -> Table:
+    """The list of points of a scale: its arms are as long as one named cell says, to the other's."""
+    return Table(
+        name,
+        row,
+        title,
+        (
+            Fixed("name", "Point", TEXT),
+            *(Fixed(f"share_{a}", f"Of its length, {a}", AMOUNT) for a in ("x", "y")),
+            *(Fixed(f"more_{a}", f"And more, {a}", AMOUNT) for a in ("x", "y")),
+            *(
+                worked(scale_point, label, a, share=OwnCell(f"share_{a}"), more=OwnCell(f"more_{a}"),
+                       bar=NamedCell(bar), scale=NamedCell(scale))
+                for a, label in (("x", "From the left"), ("y", "From below"))
+            ),
+        ),
+        key="name",
+        broken=True,
+        since=since,
+    )  # fmt: skip
+
+
 # ---- lines that are measured ----------------------------------------------------------------------
 
 
@@ -97,11 +125,16 @@ DRAWN_MEASURES = Table(
     since=7,
 )
 
-_TICK = 0.9
-_ALONG_A = ((0, -_TICK), (0, _TICK), (0, 0), (1, 0), (1, -_TICK), (1, _TICK))
-_SCALE = (
-    *((0, 1, -_TICK, 0), (0, 1, _TICK, 0), (0, 1, 0, 0), (0, 0, 0, 0)),
-    *((1, 0, 0, 0), (1, 0, 0, -_TICK), (1, 0, 0, _TICK)),
+TICK = 0.9  # of the frame: half of what crosses the end of a line that is measured
+_ALONG_A = ((0, -TICK), (0, TICK), (0, 0), (1, 0), (1, -TICK), (1, TICK))
+# The scale: each point's share of its arms, across and up, and what is added.
+SCALE = (
+    *((0, 1, -TICK, 0), (0, 1, TICK, 0), (0, 1, 0, 0), (0, 0, 0, 0)),
+    *((1, 0, 0, 0), (1, 0, 0, -TICK), (1, 0, 0, TICK)),
+)
+SCALE_ROWS = tuple(
+    {"name": "scale", "share_x": x, "share_y": y, "more_x": BAR_X + dx, "more_y": BAR_Y + dy}
+    for x, y, dx, dy in SCALE
 )
 KEY = (
     *("new wall", "existing wall", "threshold", "joint with another floor"),
@@ -129,7 +162,7 @@ def _key_points(n: int) -> tuple[tuple[float, float], ...]:
 _POINTS = (
     [_point("along A", 1, share, 0, 0, tick) for share, tick in _ALONG_A],
     [_point("along B", 2, 0, share, tick, 0) for share, tick in _ALONG_A],
-    [_point("scale", 3, *shares) for shares in _SCALE],
+    [_point("scale", 3, *shares) for shares in SCALE],
     *([_point(KEY[n], 4, 0, 0, x, y) for x, y in _key_points(n)] for n in range(len(KEY))),
 )
 MEASURE_ROWS = tuple(row for points in _POINTS for row in (*points, {}))
@@ -219,7 +252,8 @@ def fixed_at(place: Amount) -> Amount:
     return place
 
 
-def _fixed(place: float) -> Worked:
+def fixed(place: float) -> Worked:
+    """A fixed place in the frame, as a column's rule."""
     return worked(fixed_at, place=place)
 
 
@@ -257,19 +291,19 @@ WORD_CELLS: tuple[Item, ...] = (worked(drawn_bar, "Scale's arm"),)
 
 # Each word: its name, where it is in the frame, and what it says.
 _WORDS: Words = (
-    ("title", _fixed(2), _fixed(97), rule_of(drawn_title)),
-    ("sides", _fixed(2), _fixed(93.7), rule_of(sides_say)),
-    ("openings", _fixed(2), _fixed(90.9), rule_of(openings_say)),
-    ("what is wrong", _fixed(2), _fixed(88.1), rule_of(drawn_fault)),
+    ("title", fixed(2), fixed(97), rule_of(drawn_title)),
+    ("sides", fixed(2), fixed(93.7), rule_of(sides_say)),
+    ("openings", fixed(2), fixed(90.9), rule_of(openings_say)),
+    ("what is wrong", fixed(2), fixed(88.1), rule_of(drawn_fault)),
     ("along A", rule_of(under_a), rule_of(below_line),
      worked(over_all, extent=NamedCell("drawn_extent_a"))),
     ("along B", rule_of(left_of_line), rule_of(beside_b),
      worked(over_all, extent=NamedCell("drawn_extent_b"))),
-    ("scale", _fixed(BAR_X + 1), rule_of(bar_words_y), rule_of(scale_says)),
+    ("scale", fixed(BAR_X + 1), rule_of(bar_words_y), rule_of(scale_says)),
 )  # fmt: skip
 
 
-def words_table(name: str, row: str, title: str, words: Words) -> Table:
+def words_table(name: str, row: str, title: str, words: Words, since: int = 7) -> Table:
     """The list of words in a drawing: of each its name, where it is, and what it says."""
     return Table(
         name,
@@ -283,7 +317,7 @@ def words_table(name: str, row: str, title: str, words: Words) -> Table:
         ),
         key="name",
         guarded=False,
-        since=7,
+        since=since,
     )
 
 

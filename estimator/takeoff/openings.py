@@ -189,6 +189,12 @@ def opening_agrees(lintel_tray: Text, lintel: Metres, place_fault: Each) -> Flag
 
 
 @rule
+def sill_given(sill_height: Metres) -> Flag:
+    """1 where it is typed how far the sill lies above the DPC."""
+    return where(given(sill_height), 1, 0)
+
+
+@rule
 def stop_ends(with_tray: Each) -> Each:
     """Stop ends: two to a tray."""
     return 2 * with_tray
@@ -277,6 +283,9 @@ OPENINGS = Table(
         text("side", "On side", "Where its run follows a floor: the side that the first jamb is "
              "measured from. Blank: from the start of the run.", choice_of="edges.mark",
              required=False, since=6),
+        number("sill_height", "Sill above DPC", METRES, -1, 10, "For the elevation. Blank: a window's "
+               "head is drawn in line with the others, anything else on the DPC.", required=False,
+               since=8),
         find("kind_row", "Kind no.", by="kind", where="opening_kinds.name"),
         find("wall_row", "Wall no.", by="wall", where="walls.mark"),
         read("outer_leaf", "Outer leaf", MILLIMETRES, "walls.outer_leaf", at="wall_row"),
@@ -311,6 +320,7 @@ OPENINGS = Table(
         read("kind_note", "By its kind", TEXT, "opening_kinds.note", at="kind_row"),
         worked(note),
         *PLACE_COLUMNS,
+        worked(sill_given, "Sill's height given"),
         worked(to_know, "To know"),
     ),
     grows=True,

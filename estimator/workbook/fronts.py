@@ -10,8 +10,8 @@ from dataclasses import dataclass, field
 from ..buying.suppliers import SUPPLIER_CELLS
 from ..guidance.hold_points import ITEMS
 from ..language.tables import FAULT, POSITION, Input, Table
-from ..pens.views import PLAN, SECTION, View
-from ..takeoff.drawn_floors import CHOSEN
+from ..pens.views import ELEVATION, PLAN, SECTION, View
+from ..takeoff import drawn_floors, elevation, elevation_lines
 
 TOP = 4  # the row in which the first block begins
 # In the row above it, which stays in sight with the heading: how the job stands as a whole, each
@@ -77,7 +77,7 @@ FRONTS = (
         ("zones", "edges", "floor_features", "penetrations"),
         {"zones": ("separating_layer", "void", "plate", "free_area", "sleeper_length")},
         drawn=(PLAN, SECTION),
-        chosen=(CHOSEN.name,),
+        chosen=(drawn_floors.CHOSEN.name,),
     ),
     Front(
         "Walls",
@@ -89,8 +89,10 @@ FRONTS = (
                 *("junctions", "ends_at_new", "met_thickness", "steps", "step_rise", "step_by"),
                 *("party_wall", "inner_of", "base_tray", "course", "unit"),
             ),
-            "openings": ("first_jamb", "side"),
+            "openings": ("first_jamb", "side", "sill_height"),
         },
+        drawn=(ELEVATION,),
+        chosen=(elevation.CHOSEN.name,),
     ),
     Front(
         "House",
@@ -223,7 +225,11 @@ _SERVES = {
         ),
         *("drawn_layers", "drawn_feet", "drawn_wall", "drawn_pieces", "drawn_labels"),
     ),
-    "Walls": ("measuring_lines", "opening_kinds"),
+    "Walls": (
+        *("measuring_lines", "opening_kinds"),
+        *elevation.ROWS,
+        *elevation_lines.ROWS,
+    ),
     "House": ("abutment_kinds", "old_wall_kinds", "cut_in_kinds", "tray_unit_kinds"),
     "Labour": ("work_kinds", "stages"),
     "Guidance": ("bases", "nations", "figures_read"),

@@ -1,0 +1,403 @@
+"""The elevation of a wall run, drawn to scale: where its openings, corners and ends are in the frame.
+
+The run is unrolled along the line on which it is measured. Heights are counted from the DPC. A run
+that follows a floor is seen from outside, so one that is walked with the floor on its right begins
+on the right; a run measured by hand begins on the left.
+"""
+
+from ..language import *
+from .drawn_floors import there
+
+OPENINGS_SEEN, CORNERS_SEEN = 12, 12
+HEADS = (
+    2.1  # m above the DPC, of windows whose height is not given: common practice, with the doors
+)
+ABOVE_HEADS, BELOW_ALL = 0.45, 0.15  # m of wall seen above the highest head and below the ground
+LEFT, WIDE = 7, 88  # of the frame: where the run may lie
+TOP, HIGH = 84, 38
+LIST_X, LIST_TOP, LIST_STEP = 2, 35.5, 2.7  # of the frame: the list of trays
+
+CHOSEN = text(
+    "drawn_run",
+    "Wall drawn",
+    "The mark of the run that is drawn. Blank: the first.",
+    choice_of="walls.mark",
+    required=False,
+    since=8,
+)
+
+
+# ---- the run, and how it lies in the frame --------------------------------------------------------
+
+
+@rule
+def elevation_first(wall_position: Column, wall_thickness: Column) -> Each:
+    """The first run that can be used; NOTHING or more if none."""
+    return smallest_of(wall_position, less(0, wall_thickness))
+
+
+@rule
+def elevation_row(
+    drawn_run: Text, elevation_first: Each, wall_mark: TextColumn, wall_position: Column
+) -> Each:
+    """The row of the run drawn: the one chosen, else the first; 0 for none."""
+    return where(
+        same(drawn_run, ""),
+        where(less(elevation_first, NOTHING), elevation_first, 0),
+        sum_of(wall_position, same(wall_mark, drawn_run)),
+    )
+
+
+@rule
+def of_run(elevation_row: Each, column: Column) -> Amount:
+    """What is in the row of the run drawn; 0 where there is none."""
+    return where(less(0, elevation_row), beside(column, elevation_row), 0)
+
+
+@rule
+def elevation_turned(elevation_floor: Each, zone_turned_round: Column) -> Flag:
+    """1 where the run begins on the right, seen from outside: its floor lies right of its sides."""
+    return where(
+        less(0, elevation_floor),
+        where(less(beside(zone_turned_round, elevation_floor), 0), 0, 1),
+        0,
+    )
+
+
+@rule
+def elevation_all(elevation_row: Each, opening_wall_row: Column, opening_placed: Column) -> Each:
+    """Openings that have a place in the run drawn."""
+    return where(
+        less(0, elevation_row),
+        count_of(same(opening_wall_row, elevation_row), same(opening_placed, 1)),
+        0,
+    )
+
+
+@rule
+def elevation_heads(seen_known_head: Column) -> Metres:
+    """The line of heads above the DPC: the highest that is known, and never below that of a door."""
+    return most(HEADS, largest_of(seen_known_head))
+
+
+@rule
+def elevation_up(elevation_heads: Metres, seen_head: Column) -> Metres:
+    """How much is seen above the DPC."""
+    return most(elevation_heads, largest_of(seen_head)) + ABOVE_HEADS
+
+
+@rule
+def elevation_down(elevation_ground: Millimetres) -> Metres:
+    """How much is seen below it."""
+    return elevation_ground / 1000 + BELOW_ALL
+
+
+@rule
+def elevation_scale(
+    elevation_length: Metres, elevation_up: Metres, elevation_down: Metres
+) -> Amount:
+    """Hundredths of the frame to a metre, the same both ways; 0 without a run."""
+    return where(
+        less(0, elevation_length),
+        1 / most(elevation_length / WIDE, (elevation_up + elevation_down) / HIGH),
+        0,
+    )
+
+
+@rule
+def elevation_wide(elevation_length: Metres, elevation_scale: Amount) -> Amount:
+    """Its length in the frame."""
+    return elevation_length * elevation_scale
+
+
+@rule
+def elevation_begins(elevation_turned: Flag, elevation_wide: Amount) -> Amount:
+    """Where the run begins in the frame, from the left."""
+    return LEFT + elevation_turned * elevation_wide
+
+
+@rule
+def elevation_way(elevation_turned: Flag, elevation_scale: Amount) -> Amount:
+    """How much of the frame a metre of the run takes; below 0 to the left."""
+    return (1 - 2 * elevation_turned) * elevation_scale
+
+
+@rule
+def elevation_dpc(elevation_up: Metres, elevation_scale: Amount) -> Amount:
+    """Where the DPC lies in the frame, from below."""
+    return TOP - elevation_up * elevation_scale
+
+
+def _run(name: str, label: str, column: str) -> Worked:
+    return worked(of_run, label, name, column=WholeColumn("walls", column))
+
+
+ELEVATION_CELLS: tuple[Item, ...] = (
+    worked(elevation_first, "First run that can be drawn"),
+    worked(elevation_row, "Run drawn, its row"),
+    _run("elevation_length", "Run drawn, its length", "length_in_use"),
+    _run("elevation_floor", "Run drawn, its floor", "follows_row"),
+    _run("elevation_ground", "Run drawn, ground below DPC", "dpc_height"),
+    _run("elevation_steps", "Run drawn, steps in its DPC", "steps"),
+    worked(elevation_turned, "Run drawn begins on the right"),
+    worked(elevation_all, "Openings placed in the run drawn"),
+    worked(elevation_heads, "Elevation: line of heads"),
+    worked(elevation_up, "Elevation: above the DPC"),
+    worked(elevation_down, "Elevation: below the DPC"),
+    worked(elevation_scale, "Scale of the elevation"),
+    worked(elevation_wide, "Elevation: how wide"),
+    worked(elevation_begins, "Elevation: beginning of the run"),
+    worked(elevation_way, "Elevation: a metre along the run"),
+    worked(elevation_dpc, "Elevation: DPC"),
+)
+
+
+# ---- its openings -----------------------------------------------------------------------------------
+
+
+@rule
+def found(
+    elevation_row: Each,
+    above_found: Amount,
+    opening_position: Column,
+    opening_wall_row: Column,
+    opening_placed: Column,
+) -> Amount:
+    """The next opening that has a place in the run; NOTHING or more when there is none."""
+    return where(
+        less(0, elevation_row),
+        smallest_of(
+            opening_position,
+            same(opening_wall_row, elevation_row),
+            same(opening_placed, 1),
+            less(above_found, opening_position),
+        ),
+        NOTHING,
+    )
+
+
+@rule
+def of_opening(opening_row: Each, column: Column) -> Amount:
+    """What is in the row of that opening; 0 where there is none."""
+    return where(less(0, opening_row), beside(column, opening_row), 0)
+
+
+@rule
+def hangs(given_height: Flag, window: Flag, door: Flag) -> Flag:
+    """1 for a window of no given height: its head lies in the line of heads."""
+    return (1 - given_height) * window * (1 - door)
+
+
+@rule
+def known_head(hangs: Flag, typed_sill: Metres, height: Metres) -> Metres:
+    """Its head above the DPC, where that does not follow from the line of heads; else 0."""
+    return (1 - hangs) * (typed_sill + height)
+
+
+@rule
+def sill(hangs: Flag, typed_sill: Metres, elevation_heads: Metres, height: Metres) -> Metres:
+    """Its sill above the DPC, as it is drawn; on the DPC where nothing is typed."""
+    return where(same(hangs, 1), most(0, elevation_heads - height), typed_sill)
+
+
+@rule
+def head(sill: Metres, height: Metres) -> Metres:
+    """Its head above the DPC, as it is drawn."""
+    return sill + height
+
+
+@rule
+def weeps_seen(has_tray: Each, weeps_each: Each) -> Each:
+    """Weeps over it: none where there is no tray."""
+    return where(less(0, has_tray), weeps_each, 0)
+
+
+@rule
+def tray_seen(has_tray: Each, tray_length: Metres) -> Metres:
+    """Length of its tray; 0 where there is none."""
+    return where(less(0, has_tray), tray_length, 0)
+
+
+@rule
+def weep_units(
+    weeps_seen: Each, tray_seen: Metres, weep_first: Millimetres, unit: Millimetres
+) -> Each:
+    """Whole bricks from the first weep to the last: both as near the tray's ends as is asked."""
+    return most(
+        weeps_seen - 1, whole_up(divided(tray_seen * 1000 - 2 * weep_first, unit)), 0
+    )  # fmt: skip
+
+
+@rule
+def weep_end(tray_seen: Metres, weep_units: Each, unit: Millimetres) -> Millimetres:
+    """From each end of the tray to the weep next to it."""
+    return (tray_seen * 1000 - weep_units * unit) / 2
+
+
+@rule
+def tray_from(begins: Metres, ends: Metres, tray_seen: Metres) -> Metres:
+    """Where its tray begins, along the run."""
+    return (begins + ends - tray_seen) / 2
+
+
+@rule
+def middle_x(
+    begins: Metres, ends: Metres, elevation_begins: Amount, elevation_way: Amount
+) -> Amount:
+    """Its middle, from the left."""
+    return elevation_begins + (begins + ends) / 2 * elevation_way
+
+
+@rule
+def middle_y(sill: Metres, head: Metres, elevation_dpc: Amount, elevation_scale: Amount) -> Amount:
+    """Its middle, from below."""
+    return elevation_dpc + (sill + head) / 2 * elevation_scale
+
+
+@rule
+def label(opening_row: Each, opening_mark: TextColumn) -> Text:
+    """Its mark; a blank where none is drawn."""
+    return where(less(0, opening_row), beside(opening_mark, opening_row), " ")
+
+
+@rule
+def tray_says(opening_row: Each, label: Text, tray_seen: Metres) -> Text:
+    """Its mark and the length of its tray."""
+    return where(
+        less(0, opening_row),
+        one_text(
+            label,
+            where(less(0, tray_seen), one_text(": tray ", in_metres(tray_seen), " m"), ": no tray"),
+        ),
+        " ",
+    )
+
+
+@rule
+def weeps_say(weeps_seen: Each, weep_end: Millimetres, weep_step: Millimetres) -> Text:
+    """Its stop ends, and where its weeps are."""
+    return where(
+        less(0, weeps_seen),
+        one_text(
+            ", 2 stop ends, ",
+            in_figures(weeps_seen),
+            where(less(1, weeps_seen), " weeps: first ", " weep: "),
+            in_figures(weep_end),
+            " mm from each end",
+            where(
+                less(2, weeps_seen), one_text(", at most ", in_figures(weep_step), " mm apart"), ""
+            ),
+        ),
+        "",
+    )
+
+
+@rule
+def says(tray_says: Text, weeps_say: Text) -> Text:
+    """Both, in one line."""
+    return one_text(tray_says, weeps_say)
+
+
+def _opening(name: str, label: str, column: str) -> Worked:
+    return worked(of_opening, label, name, column=WholeColumn("openings", column))
+
+
+ELEVATION_OPENINGS = Table(
+    "elevation_openings",
+    "seen",
+    "Elevation: the openings placed in the run drawn",
+    (
+        Fixed("name", "Opening drawn", TEXT),
+        Fixed("list_x", "Its line, from the left", AMOUNT),
+        Fixed("list_y", "Its line, from below", AMOUNT),
+        worked(found),
+        worked(there, "Row of the opening", "opening_row"),
+        _opening("begins", "Begins", "begins"),
+        _opening("ends", "Ends", "ends"),
+        _opening("height", "Height", "height"),
+        _opening("window", "Has jambs", "kind_jambs"),
+        _opening("door", "A door", "kind_door"),
+        _opening("has_tray", "Trays", "with_tray"),
+        _opening("tray_length", "Tray", "tray_length"),
+        _opening("weeps_each", "Weeps", "weeps_each"),
+        _opening("weep_step", "Weeps apart", "weep_step"),
+        _opening("weep_first", "First weep", "weep_first"),
+        _opening("unit", "Whole brick", "unit"),
+        _opening("given_height", "Height is given", "sill_given"),
+        _opening("typed_sill", "Sill, as given", "sill_height"),
+        worked(hangs, "Hangs from its head"),
+        worked(known_head, "Head, where known"),
+        worked(sill, "Sill above DPC"),
+        worked(head, "Head above DPC"),
+        worked(weeps_seen, "Weeps drawn"),
+        worked(tray_seen, "Tray drawn"),
+        worked(weep_units, "Bricks between its weeps"),
+        worked(weep_end, "Weep from the end"),
+        worked(tray_from, "Tray begins"),
+        worked(middle_x, "Middle, from the left"),
+        worked(middle_y, "Middle, from below"),
+        worked(label, "Mark"),
+        worked(tray_says, "Mark and tray"),
+        worked(weeps_say, "Stop ends and weeps"),
+        worked(says, "In words"),
+    ),
+    key="name",
+    guarded=False,
+    since=8,
+)
+
+SEEN_ROWS = tuple(
+    {"name": f"opening {n}", "list_x": LIST_X, "list_y": LIST_TOP - LIST_STEP * n}
+    for n in range(1, OPENINGS_SEEN + 1)
+)
+
+
+# ---- its corners -----------------------------------------------------------------------------------
+
+
+@rule
+def corner_found(
+    elevation_floor: Each,
+    above_corner_found: Amount,
+    edge_position: Column,
+    edge_zone_row: Column,
+    edge_in_run: Column,
+    edge_run_corner: Column,
+) -> Amount:
+    """The next side of the floor that ends at a corner of the run; NOTHING or more when none is left."""
+    return where(
+        less(0, elevation_floor),
+        smallest_of(
+            edge_position,
+            same(edge_zone_row, elevation_floor),
+            same(edge_in_run, 1),
+            same(edge_run_corner, 1),
+            less(above_corner_found, edge_position),
+        ),
+        NOTHING,
+    )
+
+
+@rule
+def corner_at(corner_found: Amount, edge_run_to: Column) -> Metres:
+    """How far along the run the corner is; 0 for none."""
+    return where(less(corner_found, NOTHING), beside(edge_run_to, corner_found), 0)
+
+
+ELEVATION_CORNERS = Table(
+    "elevation_corners",
+    "elevation_corner",
+    "Elevation: the corners of the run drawn",
+    (
+        Fixed("name", "Corner", TEXT),
+        worked(corner_found, "Row of its side"),
+        worked(corner_at, "Along the run", "at"),
+    ),
+    key="name",
+    guarded=False,
+    since=8,
+)
+
+CORNER_ROWS = tuple({"name": f"corner {n}"} for n in range(1, CORNERS_SEEN + 1))
+TABLES = (ELEVATION_OPENINGS, ELEVATION_CORNERS)
+ROWS = {"elevation_openings": SEEN_ROWS, "elevation_corners": CORNER_ROWS}

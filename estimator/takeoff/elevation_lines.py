@@ -1,0 +1,476 @@
+"""The lines and words of the elevation of a wall run: openings, trays with stop ends and weeps, DPC, ground."""
+
+from ..language import *
+from .drawn_words import (
+    BAR_X,
+    SCALE_ROWS,
+    TICK,
+    Words,
+    bar_words_y,
+    drawn_bar,
+    fixed,
+    more_than,
+    over_all,
+    scale_says,
+    scale_table,
+    words_table,
+)
+from .elevation import CORNERS_SEEN, LEFT, LIST_TOP, OPENINGS_SEEN
+
+WEEPS_SEEN = 8  # over one opening
+STOP_HIGH, WEEP_LOW, WEEP_HIGH = 2.0, 0.5, 1.6  # of the frame, above the tray
+GROUND_PAST, DIM_OFF, DIM_WORDS, WORDS_OFF = 3, 3.5, 2, 1.3  # of the frame
+
+
+# ---- boxes, trays, weeps, corners ------------------------------------------------------------------
+
+
+@rule
+def along_x(along: Metres, elevation_begins: Amount, elevation_way: Amount) -> Amount:
+    """A point along the run, from the left."""
+    return elevation_begins + along * elevation_way
+
+
+@rule
+def box_along(of: Each, end: Flag, seen_begins: Column, seen_ends: Column) -> Metres:
+    """A jamb of an opening, along the run."""
+    return where(same(end, 1), beside(seen_ends, of), beside(seen_begins, of))
+
+
+@rule
+def box_y(
+    of: Each,
+    up: Flag,
+    seen_sill: Column,
+    seen_height: Column,
+    elevation_dpc: Amount,
+    elevation_scale: Amount,
+) -> Amount:
+    """Its sill or its head, from below."""
+    return elevation_dpc + (beside(seen_sill, of) + up * beside(seen_height, of)) * elevation_scale
+
+
+@rule
+def tray_along(of: Each, end: Flag, seen_tray_from: Column, seen_tray_seen: Column) -> Metres:
+    """An end of its tray, along the run."""
+    return beside(seen_tray_from, of) + end * beside(seen_tray_seen, of)
+
+
+@rule
+def tray_y(
+    of: Each,
+    up: Amount,
+    seen_head: Column,
+    seen_tray_seen: Column,
+    elevation_dpc: Amount,
+    elevation_scale: Amount,
+) -> Amount:
+    """A point of its tray or of a stop end, from below; its head where there is no tray."""
+    return (
+        elevation_dpc
+        + beside(seen_head, of) * elevation_scale
+        + where(less(0, beside(seen_tray_seen, of)), up, 0)
+    )
+
+
+@rule
+def weep_along(
+    of: Each,
+    weep: Each,
+    seen_tray_from: Column,
+    seen_weep_end: Column,
+    seen_weep_step: Column,
+    seen_weep_units: Column,
+    seen_weeps_seen: Column,
+    seen_unit: Column,
+) -> Metres:
+    """A weep, along the run: on perpends, as far apart as allowed, the rest as bricks are left.
+
+    Each leaves at least a brick for every weep that follows it.
+    """
+    return (
+        beside(seen_tray_from, of)
+        + (
+            beside(seen_weep_end, of)
+            + least(
+                (weep - 1) * beside(seen_weep_step, of),
+                (beside(seen_weep_units, of) - beside(seen_weeps_seen, of) + weep)
+                * beside(seen_unit, of),
+            )
+        )
+        / 1000
+    )
+
+
+@rule
+def weep_y(
+    of: Each,
+    weep: Each,
+    up: Amount,
+    seen_head: Column,
+    seen_weeps_seen: Column,
+    elevation_dpc: Amount,
+    elevation_scale: Amount,
+) -> Amount:
+    """An end of its stroke, from below; one that is not there has no length."""
+    return (
+        elevation_dpc
+        + beside(seen_head, of) * elevation_scale
+        + where(at_most(weep, beside(seen_weeps_seen, of)), up, 0)
+    )
+
+
+@rule
+def corner_y(
+    of: Each,
+    up: Flag,
+    elevation_corner_at: Column,
+    elevation_dpc: Amount,
+    elevation_up: Metres,
+    elevation_down: Metres,
+    elevation_scale: Amount,
+) -> Amount:
+    """An end of the line at a corner, from below; one that is not there has no length."""
+    return elevation_dpc + (
+        where(
+            less(0, beside(elevation_corner_at, of)),
+            where(same(up, 1), elevation_up, 0 - elevation_down),
+            0,
+        )
+        * elevation_scale
+    )
+
+
+@rule
+def corner_along(of: Each, elevation_corner_at: Column) -> Metres:
+    """A corner, along the run."""
+    return beside(elevation_corner_at, of)
+
+
+def _lines(name: str, row: str, title: str, along: Rule, y: Rule, *fixed: Fixed) -> Table:
+    return Table(
+        name,
+        row,
+        title,
+        (
+            Fixed("name", "Point", TEXT),
+            Fixed("of", "Of number", EACH),
+            *fixed,
+            worked(along, "Along the run", "along"),
+            worked(along_x, "From the left", "x"),
+            worked(y, "From below", "y"),
+        ),
+        key="name",
+        broken=True,
+        since=8,
+    )
+
+
+ELEVATION_BOXES = _lines(
+    *("elevation_boxes", "elevation_box", "Elevation: round each opening", box_along, box_y),
+    *(Fixed("end", "1 at its second jamb", FLAG), Fixed("up", "1 at its head", FLAG)),
+)
+ELEVATION_TRAYS = _lines(
+    *("elevation_trays", "elevation_tray", "Elevation: trays and stop ends", tray_along, tray_y),
+    *(Fixed("end", "1 at its end", FLAG), Fixed("up", "Above the head", AMOUNT)),
+)
+ELEVATION_WEEPS = _lines(
+    *("elevation_weeps", "elevation_weep", "Elevation: weeps", weep_along, weep_y),
+    *(Fixed("weep", "Weep no.", EACH), Fixed("up", "Above the head", AMOUNT)),
+)
+ELEVATION_TURNS = _lines(
+    *("elevation_turns", "elevation_turn", "Elevation: lines at corners", corner_along, corner_y),
+    Fixed("up", "1 at the top", FLAG),
+)
+
+
+def _points(count: int, *points: dict[str, float]) -> tuple[dict[str, object], ...]:
+    return tuple(
+        row
+        for of in range(1, count + 1)
+        for row in (
+            *({"name": f"{of}, {k}", "of": of, **point} for k, point in enumerate(points, 1)),
+            {},
+        )
+    )
+
+
+_ROUND = ((0, 0), (1, 0), (1, 1), (0, 1), (0, 0))
+_TRAY = ((0, STOP_HIGH), (0, 0), (1, 0), (1, STOP_HIGH))
+BOX_ROWS = _points(OPENINGS_SEEN, *({"end": end, "up": up} for end, up in _ROUND))
+TRAY_ROWS = _points(OPENINGS_SEEN, *({"end": end, "up": up} for end, up in _TRAY))
+WEEP_ROWS = tuple(
+    row
+    for of in range(1, OPENINGS_SEEN + 1)
+    for weep in range(1, WEEPS_SEEN + 1)
+    for row in (
+        *(
+            {"name": f"{of}, {weep}, {k}", "of": of, "weep": weep, "up": up}
+            for k, up in enumerate((WEEP_LOW, WEEP_HIGH), 1)
+        ),
+        {},
+    )
+)
+TURN_ROWS = _points(CORNERS_SEEN, {"up": 0}, {"up": 1})
+
+
+# ---- the wall: its ends, DPC, ground, and its length ------------------------------------------------
+
+
+@rule
+def wall_there(needs: Each, elevation_row: Each, elevation_ground: Millimetres) -> Flag:
+    """1 where the line is there: with a run, that of the ground where its height is known."""
+    return where(
+        less(0, elevation_row), where(same(needs, 2), where(less(0, elevation_ground), 1, 0), 1), 0
+    )
+
+
+@rule
+def wall_x(there: Flag, end: Flag, more_x: Amount, elevation_wide: Amount) -> Amount:
+    """A point of the wall, from the left."""
+    return LEFT + there * (end * elevation_wide + more_x)
+
+
+@rule
+def wall_y(
+    there: Flag,
+    level: Each,
+    more_y: Amount,
+    elevation_dpc: Amount,
+    elevation_up: Metres,
+    elevation_down: Metres,
+    elevation_ground: Millimetres,
+    elevation_scale: Amount,
+) -> Amount:
+    """The same, from below."""
+    return elevation_dpc + there * (
+        choose(level, elevation_up, 0, 0 - elevation_ground / 1000, 0 - elevation_down)
+        * elevation_scale
+        + more_y
+    )
+
+
+ELEVATION_WALL = Table(
+    "elevation_wall",
+    "elevation_point",
+    "Elevation: the wall's ends, its DPC, the ground, its length",
+    (
+        Fixed("name", "Point", TEXT),
+        Fixed("needs", "1 a run, 2 the ground", EACH),
+        Fixed("end", "1 at its right end", FLAG),
+        Fixed("more_x", "And more across", AMOUNT),
+        Fixed("level", "At: 1 top, 2 DPC, 3 ground, 4 foot", EACH),
+        Fixed("more_y", "And more up", AMOUNT),
+        worked(wall_there, "There", "there"),
+        worked(wall_x, "From the left", "x"),
+        worked(wall_y, "From below", "y"),
+    ),
+    key="name",
+    broken=True,
+    since=8,
+)
+
+# Each line: what it needs, and of each point the end, what is added, the level, and what is added.
+_LENGTH = ((0, 0, -TICK), (0, 0, TICK), (0, 0, 0), (1, 0, 0), (1, 0, -TICK), (1, 0, TICK))
+_WALL: tuple[tuple[str, int, tuple[tuple[float, ...], ...]], ...] = (
+    ("end", 1, ((0, 0, 1, 0), (0, 0, 4, 0))),
+    ("end", 1, ((1, 0, 4, 0), (1, 0, 1, 0))),
+    ("DPC", 1, ((0, 0, 2, 0), (1, 0, 2, 0))),
+    ("ground", 2, ((0, -GROUND_PAST, 3, 0), (1, GROUND_PAST, 3, 0))),
+    ("length", 1, tuple((end, more, 4, tick - DIM_OFF) for end, more, tick in _LENGTH)),
+)
+WALL_ROWS = tuple(
+    row
+    for name, needs, points in _WALL
+    for row in (
+        *(
+            {
+                "name": name,
+                "needs": needs,
+                **dict(zip(("end", "more_x", "level", "more_y"), at, strict=True)),
+            }
+            for at in points
+        ),
+        {},
+    )
+)
+
+
+def rows_of(name: str) -> tuple[int, int]:
+    """The first and the last row of the points of that name, counted from 1."""
+    at = [n for n, row in enumerate(WALL_ROWS, 1) if row.get("name") == name]
+    return at[0], at[-1]
+
+
+ELEVATION_SCALE = scale_table(
+    *("elevation_pieces", "elevation_piece", "Elevation: the scale"),
+    *("elevation_bar", "elevation_scale", 8),
+)
+
+
+# ---- words ------------------------------------------------------------------------------------------
+
+
+@rule
+def elevation_title(elevation_row: Each, drawn_run: Text, wall_mark: TextColumn) -> Text:
+    """What is drawn."""
+    return where(
+        less(0, elevation_row),
+        one_text("Elevation of wall ", beside(wall_mark, elevation_row)),
+        where(same(drawn_run, ""), "Elevation: no wall yet", "Elevation: that wall cannot be used"),
+    )
+
+
+@rule
+def seen_from(elevation_row: Each, elevation_floor: Each, elevation_turned: Flag) -> Text:
+    """From where it is seen, and where the run begins."""
+    return where(
+        less(0, elevation_row),
+        one_text(
+            "In metres, along the measured line. The run begins on the ",
+            where(same(elevation_turned, 1), "right", "left"),
+            where(less(0, elevation_floor), ", seen from outside", ""),
+            ". Corners dotted.",
+        ),
+        " ",
+    )
+
+
+@rule
+def placed_say(elevation_all: Each) -> Text:
+    """How many openings have a place, and what is not drawn of them."""
+    return one_text(
+        "Openings with a place: ",
+        in_figures(elevation_all),
+        more_than(elevation_all, OPENINGS_SEEN, "openings"),
+        ". Others are counted and not drawn.",
+    )
+
+
+@rule
+def heights_say(seen_opening_row: Column, seen_given_height: Column) -> Text:
+    """Of how many the height is not typed, and how they are drawn."""
+    return where(
+        less(0, count_of(less(0, seen_opening_row), same(seen_given_height, 0))),
+        one_text(
+            "Height not given of ",
+            in_figures(count_of(less(0, seen_opening_row), same(seen_given_height, 0))),
+            ": windows have their heads in line, others stand on the DPC.",
+        ),
+        " ",
+    )
+
+
+@rule
+def steps_say(elevation_steps: Each, elevation_row: Each) -> Text:
+    """What lies at the DPC."""
+    return where(
+        less(0, elevation_row),
+        where(
+            less(0, elevation_steps),
+            one_text("DPC, drawn level; steps: ", in_figures(elevation_steps)),
+            "DPC",
+        ),
+        " ",
+    )
+
+
+@rule
+def ground_says(elevation_row: Each, elevation_ground: Millimetres) -> Text:
+    """How far the ground lies below the DPC."""
+    return where(
+        less(0, elevation_row * elevation_ground),
+        one_text("Ground, at its highest ", in_figures(elevation_ground), " mm below the DPC"),
+        " ",
+    )
+
+
+@rule
+def weeps_left(seen_weeps_seen: Column) -> Each:
+    """Openings with more weeps than are drawn."""
+    return count_of(less(WEEPS_SEEN, seen_weeps_seen))
+
+
+@rule
+def list_says(elevation_weeps_left: Each, elevation_all: Each) -> Text:
+    """What heads the list of trays."""
+    return where(
+        less(0, elevation_all),
+        one_text(
+            "Trays: lengths without laps; weeps on perpends",
+            where(
+                less(0, elevation_weeps_left),
+                one_text(", of each opening the first ", in_figures(WEEPS_SEEN), " drawn"),
+                "",
+            ),
+        ),
+        " ",
+    )
+
+
+@rule
+def middle(elevation_wide: Amount) -> Amount:
+    """The middle of the wall, from the left."""
+    return LEFT + elevation_wide / 2
+
+
+@rule
+def over_dpc(elevation_dpc: Amount) -> Amount:
+    """Just above the DPC, from below."""
+    return elevation_dpc + WORDS_OFF
+
+
+@rule
+def under_ground(
+    elevation_ground: Millimetres, elevation_dpc: Amount, elevation_scale: Amount
+) -> Amount:
+    """Just below the ground, from below."""
+    return elevation_dpc - elevation_ground / 1000 * elevation_scale - WORDS_OFF
+
+
+@rule
+def under_foot(elevation_down: Metres, elevation_dpc: Amount, elevation_scale: Amount) -> Amount:
+    """Under the line of its length, from below."""
+    return elevation_dpc - elevation_down * elevation_scale - DIM_OFF - DIM_WORDS
+
+
+WORD_CELLS: tuple[Item, ...] = (
+    worked(drawn_bar, "Elevation: scale's arm", "elevation_bar",
+           drawn_scale=NamedCell("elevation_scale")),
+    worked(weeps_left, "Openings with more weeps than are drawn", "elevation_weeps_left"),
+)  # fmt: skip
+
+_WORDS: Words = (
+    ("title", fixed(2), fixed(97), rule_of(elevation_title)),
+    ("seen from", fixed(2), fixed(93.7), rule_of(seen_from)),
+    ("openings", fixed(2), fixed(90.9), rule_of(placed_say)),
+    ("heights", fixed(2), fixed(88.1), rule_of(heights_say)),
+    ("length", rule_of(middle), rule_of(under_foot),
+     worked(over_all, drawn_row=NamedCell("elevation_row"), extent=NamedCell("elevation_length"))),
+    ("DPC", fixed(LEFT + 1), rule_of(over_dpc), rule_of(steps_say)),
+    ("ground", fixed(LEFT + 1), rule_of(under_ground), rule_of(ground_says)),
+    ("list", fixed(2), fixed(LIST_TOP), rule_of(list_says)),
+    ("scale", fixed(BAR_X + 1),
+     worked(bar_words_y, drawn_bar=NamedCell("elevation_bar"),
+            drawn_scale=NamedCell("elevation_scale")),
+     worked(scale_says, drawn_row=NamedCell("elevation_row"),
+            drawn_bar=NamedCell("elevation_bar"))),
+)  # fmt: skip
+
+ELEVATION_WORDS = words_table(
+    "elevation_words", "elevation_word", "Elevation: its title and words", _WORDS, 8
+)
+WORD_ROWS = tuple({"name": name} for name, *_ in _WORDS)
+TABLES = (
+    *(ELEVATION_BOXES, ELEVATION_TRAYS, ELEVATION_WEEPS, ELEVATION_TURNS),
+    *(ELEVATION_WALL, ELEVATION_SCALE, ELEVATION_WORDS),
+)
+ROWS = {
+    "elevation_boxes": BOX_ROWS,
+    "elevation_trays": TRAY_ROWS,
+    "elevation_weeps": WEEP_ROWS,
+    "elevation_turns": TURN_ROWS,
+    "elevation_wall": WALL_ROWS,
+    "elevation_pieces": SCALE_ROWS,
+    "elevation_words": WORD_ROWS,
+}
