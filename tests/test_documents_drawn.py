@@ -18,7 +18,7 @@ from estimator.language.ledger import Ledger
 from estimator.model.estimate import estimate
 from estimator.model.job import Job
 from estimator.model.job_file import read_job
-from estimator.pens.views import ELEVATION, PLAN, SECTION, View
+from estimator.pens.views import ELEVATION, PLAN, SECTION, STRIPS, View
 
 from .hosts import by_libreoffice, figures
 from .leaks import text_of
@@ -65,7 +65,7 @@ def drawn_in(path: Path) -> dict[str, Any]:
         if name.startswith("xl/charts/chart")
     ]
     return {
-        next(said for said in words_of(tree) if re.search(" of (floor|wall) ", said)): tree
+        next(said for said in words_of(tree) if re.search(" o[fn] (floor|wall) ", said)): tree
         for tree in trees
     }
 
@@ -94,10 +94,16 @@ def test_the_site_sheet_draws_each_floor_and_each_wall_with_openings(done: Issue
     """Line for line what is drawn where that floor is chosen, and nothing of another."""
     job, found = read_job(DEMO_JOB), drawn_in(done.site)
     assert list(found) == [
-        *("Plan of floor Z1", "Section of floor Z1", "Plan of floor Z2", "Section of floor Z2"),
+        *("Plan of floor Z1", "Section of floor Z1", "Sheet on floor Z1"),
+        *("Plan of floor Z2", "Section of floor Z2", "Sheet on floor Z2"),
         *(f"Elevation of wall {mark}" for mark in ("W2", "W3", "W4", "W5")),
     ]
-    views: dict[str, View] = {"Plan": PLAN, "Section": SECTION, "Elevation": ELEVATION}
+    views: dict[str, View] = {
+        "Plan": PLAN,
+        "Section": SECTION,
+        "Sheet": STRIPS,
+        "Elevation": ELEVATION,
+    }
     for title, tree in found.items():
         view = views[title.split()[0]]
         floor = chosen(job, view, title.split()[-1])
@@ -125,7 +131,7 @@ def test_the_client_has_the_plan_of_each_floor_and_no_section(done: Issued) -> N
 
 
 def test_each_drawing_has_its_page_and_says_that_it_replaces_no_drawing(done: Issued) -> None:
-    for path, title, count in ((done.site, "Drawings", 8), (done.quote, "Plan", 2)):
+    for path, title, count in ((done.site, "Drawings", 10), (done.quote, "Plan", 2)):
         sheet = load_workbook(path)[title]
         anchors = [chart.anchor for chart in sheet._charts]
         tops = [anchor._from.row for anchor in anchors]
@@ -156,7 +162,7 @@ def test_libreoffice_keeps_every_line_and_prints_every_word(done: Issued, tmp_pa
         {c for name, points in series_of(tree) for point in points for c in point}
         for tree in drawn_in(done.site).values()
     ]
-    assert len(tables) == len(wanted) == 8
+    assert len(tables) == len(wanted) == 10
     assert all(any(every <= table for table in tables) for every in wanted)
     (printed,) = by_libreoffice([done.site], tmp_path, "pdf").values()
     pages = text_of(printed).split("\f")

@@ -89,7 +89,7 @@ def test_the_command_draws_each_floor_and_wall(tmp_path: Path) -> None:
     names = {
         f"{floor} - {view}.{kind}"
         for floor in ("Z1", "Z2")
-        for view in ("plan", "section")
+        for view in ("plan", "section", "sheet")
         for kind in ("svg", "dxf")
     } | {f"{wall} - elevation.{kind}" for wall in WALLS for kind in ("svg", "dxf")}
     assert {path.name for path in out.iterdir()} == names
@@ -102,7 +102,9 @@ def test_the_command_draws_each_floor_and_wall(tmp_path: Path) -> None:
 
 def test_one_floor_of_one_kind(tmp_path: Path) -> None:
     assert drawn(str(DEMO_JOB), "--out", str(tmp_path), "--floor", "z2", "--kind", "svg")[0] == 0
-    assert {path.name for path in tmp_path.iterdir()} == {"Z2 - plan.svg", "Z2 - section.svg"}
+    assert {path.name for path in tmp_path.iterdir()} == {
+        *("Z2 - plan.svg", "Z2 - section.svg", "Z2 - sheet.svg"),
+    }
     code, said = drawn(str(DEMO_JOB), "--out", str(tmp_path), "--floor", "Z9")
     assert code != 0
     assert "--floor: found 'Z9'; accepted: one of Z1, Z2." in said

@@ -11,12 +11,12 @@ from ..model.estimate import estimate
 from ..pens.dxf import as_dxf
 from ..pens.subjects import Subject, each
 from ..pens.svg import as_svg
-from ..pens.views import ELEVATION, PLAN, SECTION
+from ..pens.views import ELEVATION, PLAN, SECTION, STRIPS
 from .given import given_job, say_differences
 from .manners import may_write
 
 KINDS = {"svg": as_svg, "dxf": as_dxf}
-OPTIONS = {"floor": (PLAN, SECTION), "wall": (ELEVATION,)}
+OPTIONS = {"floor": (PLAN, SECTION, STRIPS), "wall": (ELEVATION,)}
 
 
 def draw(

@@ -162,7 +162,7 @@ def workbook() -> None:
 @REPLACE
 @BASES
 def draw() -> None:
-    """Draw each floor to scale (plan, section) and each wall (elevation), as SVG and DXF.
+    """Draw each floor (plan, section, sheet) and wall (elevation) to scale, as SVG and DXF.
 
     A wall has an elevation where openings have a place in it.
     """

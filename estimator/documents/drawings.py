@@ -12,7 +12,7 @@ from openpyxl.worksheet.pagebreak import Break
 
 from ..language.ledger import Ledger
 from ..pens.subjects import each
-from ..pens.views import ELEVATION, PLAN, SECTION, SIDE, View
+from ..pens.views import ELEVATION, PLAN, SECTION, SIDE, STRIPS, View
 from ..workbook.build import Built
 from ..workbook.drawn import still
 from ..workbook.template import DRAWINGS, Template
@@ -20,7 +20,7 @@ from .declaration import Listed, listed
 from .issue import Issuing
 
 # Of every floor; then of every wall run in which openings have a place.
-FOR_CLIENT, FOR_SITE = (PLAN,), (PLAN, SECTION, ELEVATION)
+FOR_CLIENT, FOR_SITE = (PLAN,), (PLAN, SECTION, STRIPS, ELEVATION)
 _ROWS = 2  # behind each drawing: no row is as high as one
 _OFF = 6  # pixels from the rows before and after: LibreOffice prints what touches them with them
 _POINT = 72 / 96  # to a pixel

@@ -154,6 +154,28 @@ SECTION = View(
     1,
 )
 
+STRIPS = View(
+    "sheet",
+    "Sheet on the floor",
+    "The strips of the damp-proof membrane over a floor, to scale: each where it lies, with its "
+    "number and length; where two overlap is a lap.",
+    (
+        *(Lines(name, FINE, "drawn_lines", f"x_{n}", f"y_{n}") for n, name in enumerate(LINES, 1)),
+        Lines("strips", MEDIUM, "drawn_sheets", "x", "y"),
+        Lines("scale", MEDIUM, "drawn_measures", "x", "y", rows_named("scale")),
+    ),
+    (
+        Words("sheet_words", "x", "y", "says", (1, 1), ahead=True, size=11, bold=True),
+        Words("sheet_words", "x", "y", "says", (2, 3), ahead=True, size=8),
+        Words("drawn_words", "x", "y", "says", (7, 7), ahead=True, size=8),
+        Words("drawn_strips", "middle_x", "middle_y", "mark"),
+        Words("drawn_strips", "list_x", "list_y", "says", ahead=True, size=8),
+    ),
+    "drawn_scale",
+    1000,
+    worth="strips_layout",
+)
+
 ELEVATION = View(
     "elevation",
     "Elevation of wall",

@@ -5,6 +5,9 @@ that follows a floor is seen from outside, so one that is walked with the floor 
 on the right; a run measured by hand begins on the left.
 """
 
+from collections.abc import Mapping, Sequence
+from typing import Any
+
 from ..language import *
 from .drawn_floors import there
 
@@ -400,4 +403,7 @@ ELEVATION_CORNERS = Table(
 
 CORNER_ROWS = tuple({"name": f"corner {n}"} for n in range(1, CORNERS_SEEN + 1))
 TABLES = (ELEVATION_OPENINGS, ELEVATION_CORNERS)
-ROWS = {"elevation_openings": SEEN_ROWS, "elevation_corners": CORNER_ROWS}
+ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
+    "elevation_openings": SEEN_ROWS,
+    "elevation_corners": CORNER_ROWS,
+}

@@ -1,5 +1,8 @@
 """The lines and words of the elevation of a wall run: openings, trays with stop ends and weeps, DPC, ground."""
 
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
 from ..language import *
 from .drawn_words import (
     BAR_X,
@@ -147,7 +150,9 @@ def corner_along(of: Each, elevation_corner_at: Column) -> Metres:
     return beside(elevation_corner_at, of)
 
 
-def _lines(name: str, row: str, title: str, along: Rule, y: Rule, *fixed: Fixed) -> Table:
+def _lines(
+    name: str, row: str, title: str, along: Callable[..., Any], y: Callable[..., Any], *fixed: Fixed
+) -> Table:
     return Table(
         name,
         row,
@@ -184,7 +189,7 @@ ELEVATION_TURNS = _lines(
 )
 
 
-def _points(count: int, *points: dict[str, float]) -> tuple[dict[str, object], ...]:
+def _points(count: int, *points: dict[str, Any]) -> tuple[dict[str, object], ...]:
     return tuple(
         row
         for of in range(1, count + 1)
@@ -465,7 +470,7 @@ TABLES = (
     *(ELEVATION_BOXES, ELEVATION_TRAYS, ELEVATION_WEEPS, ELEVATION_TURNS),
     *(ELEVATION_WALL, ELEVATION_SCALE, ELEVATION_WORDS),
 )
-ROWS = {
+ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
     "elevation_boxes": BOX_ROWS,
     "elevation_trays": TRAY_ROWS,
     "elevation_weeps": WEEP_ROWS,

@@ -22,6 +22,7 @@ from .page import FAINT, Page, font, style_typed
 from .text_door import as_text_style
 
 GAP, ROW = 20, 20  # pixels: between two drawings, and the height of a row beside them
+BESIDE = 2  # drawings in a row: more are wider than a screen
 
 Put = Callable[[Worksheet, Any, Content], None]
 
@@ -170,10 +171,13 @@ class FrontSheets:
             style_typed(cell, item.unit)
             self.put(sheet, cell, self.contents.typed_cell(name))
         top = page.row + 2
+        high = -(-SIDE // ROW) + 1  # rows
         for n, view in enumerate(front.drawn):
-            corner = top, _column_at(sheet, n * (SIDE + GAP))
+            corner = top + n // BESIDE * high, _column_at(sheet, n % BESIDE * (SIDE + GAP))
             sheet._charts.append(drawing(view, self.contents, corner))
-        last = top + -(-SIDE // ROW)
+            if n and n % BESIDE == 0:
+                sheet.row_breaks.append(Break(id=corner[0] - 1))
+        last = top + -(-len(front.drawn) // BESIDE) * high - 1
         for number in range(top, last + 1):
             sheet.row_dimensions[number].height = ROW * 0.75  # points
         return last

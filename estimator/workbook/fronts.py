@@ -10,8 +10,8 @@ from dataclasses import dataclass, field
 from ..buying.suppliers import SUPPLIER_CELLS
 from ..guidance.hold_points import ITEMS
 from ..language.tables import FAULT, POSITION, Input, Table
-from ..pens.views import ELEVATION, PLAN, SECTION, View
-from ..takeoff import drawn_floors, elevation, elevation_lines
+from ..pens.views import ELEVATION, PLAN, SECTION, STRIPS, View
+from ..takeoff import drawn_floors, drawn_strips, elevation, elevation_lines
 
 TOP = 4  # the row in which the first block begins
 # In the row above it, which stays in sight with the heading: how the job stands as a whole, each
@@ -76,7 +76,7 @@ FRONTS = (
         "Everything else is worked out from them.",
         ("zones", "edges", "floor_features", "penetrations"),
         {"zones": ("separating_layer", "void", "plate", "free_area", "sleeper_length")},
-        drawn=(PLAN, SECTION),
+        drawn=(PLAN, SECTION, STRIPS),
         chosen=(drawn_floors.CHOSEN.name,),
     ),
     Front(
@@ -224,6 +224,7 @@ _SERVES = {
             "drawn_key",
         ),
         *("drawn_layers", "drawn_feet", "drawn_wall", "drawn_pieces", "drawn_labels"),
+        *drawn_strips.ROWS,
     ),
     "Walls": (
         *("measuring_lines", "opening_kinds"),

@@ -1,0 +1,426 @@
+"""The sheet laid on the floor drawn: its strips one by one, over the floor's own lines.
+
+Each strip is as long as it is cut, and lies where it is laid from the back of the floor: past each
+side by what turns up there. What thickenings of the slab take is in its length and not drawn.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from ..language import *
+from .drawn_floors import of_drawn
+from .drawn_words import Words, fixed, more_than, words_table
+
+STRIPS_DRAWN = 10
+LIST_X, LIST_TOP, LIST_WIDE, LIST_STEP = 2, 16, 25, 3  # of the frame: the list of lengths
+LIST_HIGH = 5  # lines
+
+
+# ---- how it is laid ---------------------------------------------------------------------------------
+
+
+@rule
+def strips_layout(
+    drawn_row: Each,
+    sheet_row: Each,
+    layout_position: Column,
+    layout_at: Column,
+    layout_book_row: Column,
+    layout_fits: Column,
+) -> Each:
+    """The row of its layout in the sheet that is bought; 0 for none."""
+    return where(
+        less(0, drawn_row * sheet_row),
+        sum_of(
+            layout_position,
+            same(layout_at, drawn_row),
+            same(layout_book_row, sheet_row),
+            same(layout_fits, 1),
+        ),
+        0,
+    )
+
+
+@rule
+def of_layout(strips_layout: Each, column: Column) -> Amount:
+    """What is in the row of that layout; 0 where there is none."""
+    return where(less(0, strips_layout), beside(column, strips_layout), 0)
+
+
+@rule
+def sheet_near(
+    drawn_walked: Flag,
+    drawn_row: Each,
+    past: Millimetres,
+    edge_first: Column,
+    edge_zone_row: Column,
+) -> Metres:
+    """Where the sheet begins one way, from the back of the floor; below 0 past it."""
+    return where(
+        same(drawn_walked, 1),
+        smallest_of(edge_first, same(edge_zone_row, drawn_row)),
+        0 - past / 1000,
+    )
+
+
+@rule
+def sheet_far(
+    drawn_walked: Flag,
+    drawn_row: Each,
+    extent: Metres,
+    past: Millimetres,
+    edge_last: Column,
+    edge_zone_row: Column,
+) -> Metres:
+    """Where it ends."""
+    return where(
+        same(drawn_walked, 1),
+        largest_of(edge_last, same(edge_zone_row, drawn_row)),
+        extent + past / 1000,
+    )
+
+
+def _layout(name: str, label: str, column: str) -> Worked:
+    return worked(of_layout, label, name, column=WholeColumn("layouts", column))
+
+
+def _zone(name: str, label: str, column: str) -> Worked:
+    return worked(of_drawn, label, name, column=WholeColumn("zones", column))
+
+
+# Side A1 lies at the back and A2 at the front, B2 on the left and B1 on the right.
+_PAST = {
+    "near_a": "past_b_two",
+    "far_a": "past_b_one",
+    "near_b": "past_a_one",
+    "far_b": "past_a_two",
+}
+
+STRIP_CELLS: tuple[Item, ...] = (
+    worked(strips_layout, "Sheet drawn: its layout"),
+    _layout("strips_along_b", "Sheet drawn: along B", "along_b"),
+    _layout("strips_width", "Sheet drawn: width of roll", "roll_width"),
+    _layout("strips_width_no", "Sheet drawn: width no.", "width_no"),
+    _layout("strips_count", "Sheet drawn: strips", "strip_count"),
+    _layout("strips_long", "Sheet drawn: length of a strip", "strip_length"),
+    _layout("strips_shaped", "Sheet drawn: on no rectangle", "shaped"),
+    *(
+        _zone(f"strips_past_{end}", f"Sheet drawn: past the floor, {end.replace('_', ' ')}", column)
+        for end, column in _PAST.items()
+    ),
+    *(
+        item
+        for w in "ab"
+        for item in (
+            worked(sheet_near, f"Sheet drawn: begins along {w.upper()}", f"strips_near_{w}",
+                   past=NamedCell(f"strips_past_near_{w}"),
+                   edge_first=WholeColumn("edges", f"first_{w}")),
+            worked(sheet_far, f"Sheet drawn: ends along {w.upper()}", f"strips_far_{w}",
+                   past=NamedCell(f"strips_past_far_{w}"), extent=NamedCell(f"drawn_extent_{w}"),
+                   edge_last=WholeColumn("edges", f"last_{w}")),
+        )
+    ),
+)  # fmt: skip
+
+
+# ---- strip by strip ---------------------------------------------------------------------------------
+
+
+@rule
+def laid(position: Each, strips_count: Each) -> Flag:
+    """1 for a strip that is laid."""
+    return where(at_most(position, strips_count), 1, 0)
+
+
+@rule
+def band_row(
+    laid: Flag,
+    strips_shaped: Flag,
+    position: Each,
+    drawn_row: Each,
+    strips_width_no: Each,
+    band_position: Column,
+    band_zone_row: Column,
+    band_width_no: Column,
+    band_strip: Column,
+) -> Each:
+    """Its row among the strips of floors that are no rectangle; 0 on any other."""
+    return where(
+        less(0, laid * strips_shaped),
+        sum_of(
+            band_position,
+            same(band_zone_row, drawn_row),
+            same(band_width_no, strips_width_no),
+            same(band_strip, position),
+        ),
+        0,
+    )
+
+
+@rule
+def strip_end(
+    band_row: Each,
+    strips_along_b: Flag,
+    band_along_a: Column,
+    band_along_b: Column,
+    whole_a: Metres,
+    whole_b: Metres,
+) -> Metres:
+    """An end of the strip: on a rectangle where the sheet ends."""
+    return where(
+        less(0, band_row),
+        where(
+            same(strips_along_b, 1), beside(band_along_b, band_row), beside(band_along_a, band_row)
+        ),
+        where(same(strips_along_b, 1), whole_b, whole_a),
+    )
+
+
+@rule
+def strip_long(
+    laid: Flag,
+    band_row: Each,
+    strips_along_b: Flag,
+    strips_long: Metres,
+    band_long_a: Column,
+    band_long_b: Column,
+) -> Metres:
+    """The length it is cut to."""
+    return where(
+        less(0, band_row),
+        where(
+            same(strips_along_b, 1), beside(band_long_b, band_row), beside(band_long_a, band_row)
+        ),
+        laid * strips_long,
+    )
+
+
+@rule
+def across_from(
+    position: Each,
+    strips_along_b: Flag,
+    strips_near_a: Metres,
+    strips_near_b: Metres,
+    strips_width: Metres,
+    dpm_lap: Millimetres,
+) -> Metres:
+    """Where it begins across, from the back of the floor: a lap before the one before it ends."""
+    return where(same(strips_along_b, 1), strips_near_a, strips_near_b) + (position - 1) * (
+        strips_width - dpm_lap / 1000
+    )
+
+
+@rule
+def across_to(
+    across_from: Metres,
+    strips_along_b: Flag,
+    strips_far_a: Metres,
+    strips_far_b: Metres,
+    strips_width: Metres,
+) -> Metres:
+    """Where it ends across: the last is trimmed to the sheet."""
+    return least(
+        across_from + strips_width, where(same(strips_along_b, 1), strips_far_a, strips_far_b)
+    )
+
+
+@rule
+def on_a(strips_along_b: Flag, along: Metres, across: Metres) -> Metres:
+    """How far along A."""
+    return where(same(strips_along_b, 1), across, along)
+
+
+@rule
+def on_b(strips_along_b: Flag, along: Metres, across: Metres) -> Metres:
+    """How far along B."""
+    return where(same(strips_along_b, 1), along, across)
+
+
+@rule
+def frame_x(at: Metres, laid: Flag, drawn_left: Amount, drawn_scale: Amount) -> Amount:
+    """From the left of the frame; the floor's own corner for a strip that is not laid."""
+    return drawn_left + laid * at * drawn_scale
+
+
+@rule
+def frame_y(at: Metres, laid: Flag, drawn_top: Amount, drawn_scale: Amount) -> Amount:
+    """From below."""
+    return drawn_top - laid * at * drawn_scale
+
+
+@rule
+def middle(one: Amount, other: Amount) -> Amount:
+    """Half-way between two places."""
+    return (one + other) / 2
+
+
+@rule
+def strip_mark(laid: Flag, position: Each) -> Text:
+    """Its number; a blank for none."""
+    return where(same(laid, 1), in_figures(position), " ")
+
+
+@rule
+def strip_says(laid: Flag, position: Each, strip_long: Metres) -> Text:
+    """Its number and its length, in the list; a blank for none."""
+    return where(
+        same(laid, 1),
+        one_text("Strip ", in_figures(position), ": ", in_metres(strip_long), " m"),
+        " ",
+    )
+
+
+def _corner(end: str) -> Iterator[Item]:
+    """The same corner of the strip in the frame: where it begins (from) or ends (to)."""
+    along, across = OwnCell(f"along_{end}"), OwnCell(f"across_{end}")
+    for way, rule, frame, axis in (("a", on_a, frame_x, "x"), ("b", on_b, frame_y, "y")):
+        label = f"{end.capitalize()}, along {way.upper()}"
+        yield worked(rule, label, f"{end}_{way}", along=along, across=across)
+        yield worked(
+            frame, f"{end.capitalize()}, {axis}", f"{end}_{axis}", at=OwnCell(f"{end}_{way}")
+        )
+
+
+DRAWN_STRIPS = Table(
+    "drawn_strips",
+    "drawn_strip",
+    "Sheet on the floor drawn: strip by strip",
+    (
+        Fixed("name", "Strip", TEXT),
+        Fixed("list_x", "Its line, from the left", AMOUNT),
+        Fixed("list_y", "Its line, from below", AMOUNT),
+        worked(laid),
+        worked(band_row, "Strip no."),
+        *(
+            worked(strip_end, f"Along, {label}", f"along_{label}",
+                   band_along_a=WholeColumn("bands", f"{end}_a"),
+                   band_along_b=WholeColumn("bands", f"{end}_b"),
+                   whole_a=NamedCell(f"strips_{end}_a"), whole_b=NamedCell(f"strips_{end}_b"))
+            for label, end in (("from", "near"), ("to", "far"))
+        ),
+        worked(strip_long, "Length"),
+        worked(across_from, "Across, from"),
+        worked(across_to, "Across, to"),
+        *_corner("from"),
+        *_corner("to"),
+        worked(middle, "Middle, from the left", "middle_x", one=OwnCell("from_x"), other=OwnCell("to_x")),
+        worked(middle, "Middle, from below", "middle_y", one=OwnCell("from_y"), other=OwnCell("to_y")),
+        worked(strip_mark, "Number", "mark"),
+        worked(strip_says, "What it says", "says"),
+    ),
+    key="name",
+    guarded=False,
+    since=8,
+)  # fmt: skip
+
+STRIP_ROWS = tuple(
+    {
+        "name": f"strip {n + 1}",
+        "list_x": LIST_X + LIST_WIDE * (n // LIST_HIGH),
+        "list_y": LIST_TOP - LIST_STEP * (n % LIST_HIGH),
+    }
+    for n in range(STRIPS_DRAWN)
+)
+
+
+@rule
+def round_strip(of: Each, far: Flag, drawn_strip_from: Column, drawn_strip_to: Column) -> Amount:
+    """A corner of a strip, from the left or from below."""
+    return where(same(far, 1), beside(drawn_strip_to, of), beside(drawn_strip_from, of))
+
+
+DRAWN_SHEETS = Table(
+    "drawn_sheets",
+    "drawn_sheet",
+    "Sheet on the floor drawn: round each strip",
+    (
+        Fixed("name", "Corner of a strip", TEXT),
+        Fixed("of", "Of strip", EACH),
+        Fixed("far_x", "1 where it ends, across the drawing", FLAG),
+        Fixed("far_y", "1 where it ends, down the drawing", FLAG),
+        *(
+            worked(round_strip, label, axis, far=OwnCell(f"far_{axis}"),
+                   drawn_strip_from=WholeColumn("drawn_strips", f"from_{axis}"),
+                   drawn_strip_to=WholeColumn("drawn_strips", f"to_{axis}"))
+            for axis, label in (("x", "From the left"), ("y", "From below"))
+        ),
+    ),
+    key="name",
+    broken=True,
+    since=8,
+)  # fmt: skip
+
+_ROUND = ((0, 0), (1, 0), (1, 1), (0, 1), (0, 0))
+SHEET_ROWS = tuple(
+    row
+    for n in range(1, STRIPS_DRAWN + 1)
+    for row in (
+        *(
+            {"name": f"{n}, {k}", "of": n, "far_x": x, "far_y": y}
+            for k, (x, y) in enumerate(_ROUND)
+        ),
+        {},
+    )
+)
+
+
+# ---- words ------------------------------------------------------------------------------------------
+
+
+@rule
+def strips_title(drawn_row: Each, zone_mark: TextColumn) -> Text:
+    """What is drawn."""
+    return where(
+        less(0, drawn_row),
+        one_text("Sheet on floor ", beside(zone_mark, drawn_row)),
+        "Sheet: no floor to draw",
+    )
+
+
+@rule
+def strips_say(
+    strips_layout: Each, strips_count: Each, strips_along_b: Flag, strips_width: Metres
+) -> Text:
+    """How many strips, which way they run, and how wide the roll is."""
+    return where(
+        less(0, strips_layout),
+        one_text(
+            "Strips: ",
+            in_figures(strips_count),
+            more_than(strips_count, STRIPS_DRAWN, "strips"),
+            where(same(strips_along_b, 1), ", along B", ", along A"),
+            ", from a roll ",
+            in_metres(strips_width),
+            " m wide",
+        ),
+        "No sheet, or none that can be laid here",
+    )
+
+
+@rule
+def laps_say(strips_count: Each, strips_layout: Each, dpm_lap: Millimetres) -> Text:
+    """The lap, and what is in the lengths."""
+    return where(
+        less(0, strips_layout),
+        one_text(
+            where(less(1, strips_count), one_text("Laps ", in_figures(dpm_lap), " mm. "), ""),
+            "Lengths with turn-ups. Trim the last strip to the floor.",
+        ),
+        " ",
+    )
+
+
+_WORDS: Words = (
+    ("title", fixed(2), fixed(97), rule_of(strips_title)),
+    ("strips", fixed(2), fixed(93.7), rule_of(strips_say)),
+    ("laps", fixed(2), fixed(90.9), rule_of(laps_say)),
+)
+SHEET_WORDS = words_table(
+    "sheet_words", "sheet_word", "Sheet on the floor drawn: its title and words", _WORDS, 8
+)
+TABLES = (DRAWN_STRIPS, DRAWN_SHEETS, SHEET_WORDS)
+ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
+    "drawn_strips": STRIP_ROWS,
+    "drawn_sheets": SHEET_ROWS,
+    "sheet_words": tuple({"name": name} for name, *_ in _WORDS),
+}
