@@ -247,6 +247,14 @@ def cheapest() -> None:
     """
 
 
+@_command("cutting")
+@JOB_FILE
+@AS_JSON
+@BASES
+def cut() -> None:
+    """Print how whole pieces are cut from the cheapest rolls, proven, and what that saves."""
+
+
 @_command("pricing")
 @JOB_FILE
 @click.option(

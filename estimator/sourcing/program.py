@@ -76,7 +76,7 @@ def _solved(
     most_pence: int | None,
 ) -> Choice | None:
     """The least cost; or, at that cost at the most, the fewest moves."""
-    solver = _silent_solver()
+    solver = silent_solver()
     settings = {
         "output_flag": False, "threads": 1, "mip_rel_gap": 0.0, "mip_abs_gap": _NEVER_MORE,
         "mip_feasibility_tolerance": 1e-9, "primal_feasibility_tolerance": 1e-9,
@@ -133,7 +133,7 @@ def _solved(
     return Choice(chosen, total, most_pence is None and math.ceil(bound - 1e-3) >= total)
 
 
-def _silent_solver() -> highspy.Highs:
+def silent_solver() -> highspy.Highs:
     """A solver; while it is made it would print its name where a program reads our JSON."""
     sys.stdout.flush()
     kept, nowhere = os.dup(1), os.open(os.devnull, os.O_WRONLY)
