@@ -29,11 +29,13 @@ from ..takeoff import (
     drawn_lines,
     drawn_openings,
     drawn_section,
+    drawn_sheets,
     drawn_strips,
     drawn_wall,
     drawn_words,
     elevation,
     elevation_lines,
+    elevation_words,
     methods,
 )
 from ..takeoff.abutments import ABUTMENT_KIND_ROWS, ABUTMENT_KINDS, ABUTMENTS
@@ -168,8 +170,10 @@ SHIPPED_ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
     "drawn_pieces": drawn_wall.PIECE_ROWS,
     "drawn_labels": drawn_wall.LABEL_ROWS,
     **drawn_strips.ROWS,
+    **drawn_sheets.ROWS,
     **elevation.ROWS,
     **elevation_lines.ROWS,
+    **elevation_words.ROWS,
 }
 
 # The sheet for site: each hold point, its list, and the cells of its words.
@@ -248,8 +252,10 @@ def _plan(*more: Table) -> Plan:
             drawn_wall.DRAWN_PIECES,
             drawn_wall.DRAWN_LABELS,
             *drawn_strips.TABLES,
+            *drawn_sheets.TABLES,
             *elevation.TABLES,
             *elevation_lines.TABLES,
+            *elevation_words.TABLES,
             TOTALS,
             hold_points.HOLDS,
             *hold_points.ITEMS,
@@ -289,7 +295,7 @@ def _plan(*more: Table) -> Plan:
             *drawn_wall.WALL_CELLS,
             *drawn_strips.STRIP_CELLS,
             *elevation.ELEVATION_CELLS,
-            *elevation_lines.WORD_CELLS,
+            *elevation_words.WORD_CELLS,
             *answers.CELLS,
             *on_plan.CELLS,
             *assumed.CELLS,

@@ -9,7 +9,6 @@ from typing import Any
 
 from ..language import *
 from .drawn_floors import of_drawn
-from .drawn_words import Words, fixed, more_than, words_table
 
 STRIPS_DRAWN = 10
 LIST_X, LIST_TOP, LIST_WIDE, LIST_STEP = 2, 16, 25, 3  # of the frame: the list of lengths
@@ -322,105 +321,5 @@ STRIP_ROWS = tuple(
     for n in range(STRIPS_DRAWN)
 )
 
-
-@rule
-def round_strip(of: Each, far: Flag, drawn_strip_from: Column, drawn_strip_to: Column) -> Amount:
-    """A corner of a strip, from the left or from below."""
-    return where(same(far, 1), beside(drawn_strip_to, of), beside(drawn_strip_from, of))
-
-
-DRAWN_SHEETS = Table(
-    "drawn_sheets",
-    "drawn_sheet",
-    "Sheet on the floor drawn: round each strip",
-    (
-        Fixed("name", "Corner of a strip", TEXT),
-        Fixed("of", "Of strip", EACH),
-        Fixed("far_x", "1 where it ends, across the drawing", FLAG),
-        Fixed("far_y", "1 where it ends, down the drawing", FLAG),
-        *(
-            worked(round_strip, label, axis, far=OwnCell(f"far_{axis}"),
-                   drawn_strip_from=WholeColumn("drawn_strips", f"from_{axis}"),
-                   drawn_strip_to=WholeColumn("drawn_strips", f"to_{axis}"))
-            for axis, label in (("x", "From the left"), ("y", "From below"))
-        ),
-    ),
-    key="name",
-    broken=True,
-    since=8,
-)  # fmt: skip
-
-_ROUND = ((0, 0), (1, 0), (1, 1), (0, 1), (0, 0))
-SHEET_ROWS = tuple(
-    row
-    for n in range(1, STRIPS_DRAWN + 1)
-    for row in (
-        *(
-            {"name": f"{n}, {k}", "of": n, "far_x": x, "far_y": y}
-            for k, (x, y) in enumerate(_ROUND)
-        ),
-        {},
-    )
-)
-
-
-# ---- words ------------------------------------------------------------------------------------------
-
-
-@rule
-def strips_title(drawn_row: Each, zone_mark: TextColumn) -> Text:
-    """What is drawn."""
-    return where(
-        less(0, drawn_row),
-        one_text("Sheet on floor ", beside(zone_mark, drawn_row)),
-        "Sheet: no floor to draw",
-    )
-
-
-@rule
-def strips_say(
-    strips_layout: Each, strips_count: Each, strips_along_b: Flag, strips_width: Metres
-) -> Text:
-    """How many strips, which way they run, and how wide the roll is."""
-    return where(
-        less(0, strips_layout),
-        one_text(
-            "Strips: ",
-            in_figures(strips_count),
-            more_than(strips_count, STRIPS_DRAWN, "strips"),
-            where(same(strips_along_b, 1), ", along B", ", along A"),
-            ", from a roll ",
-            in_metres(strips_width),
-            " m wide",
-        ),
-        "No sheet, or none that can be laid here",
-    )
-
-
-@rule
-def laps_say(strips_count: Each, strips_layout: Each, dpm_lap: Millimetres) -> Text:
-    """The lap, and what is in the lengths."""
-    return where(
-        less(0, strips_layout),
-        one_text(
-            where(less(1, strips_count), one_text("Laps ", in_figures(dpm_lap), " mm. "), ""),
-            "Lengths with turn-ups. Trim the last strip to the floor.",
-        ),
-        " ",
-    )
-
-
-_WORDS: Words = (
-    ("title", fixed(2), fixed(97), rule_of(strips_title)),
-    ("strips", fixed(2), fixed(93.7), rule_of(strips_say)),
-    ("laps", fixed(2), fixed(90.9), rule_of(laps_say)),
-)
-SHEET_WORDS = words_table(
-    "sheet_words", "sheet_word", "Sheet on the floor drawn: its title and words", _WORDS, 8
-)
-TABLES = (DRAWN_STRIPS, DRAWN_SHEETS, SHEET_WORDS)
-ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
-    "drawn_strips": STRIP_ROWS,
-    "drawn_sheets": SHEET_ROWS,
-    "sheet_words": tuple({"name": name} for name, *_ in _WORDS),
-}
+TABLES = (DRAWN_STRIPS,)
+ROWS: dict[str, Sequence[Mapping[str, Any]]] = {"drawn_strips": STRIP_ROWS}

@@ -11,7 +11,7 @@ from typing import Any
 from ..language import *
 from .drawn_floors import there
 
-OPENINGS_SEEN, CORNERS_SEEN = 12, 12
+OPENINGS_SEEN = 12
 HEADS = (
     2.1  # m above the DPC, of windows whose height is not given: common practice, with the doors
 )
@@ -355,55 +355,5 @@ SEEN_ROWS = tuple(
 )
 
 
-# ---- its corners -----------------------------------------------------------------------------------
-
-
-@rule
-def corner_found(
-    elevation_floor: Each,
-    above_corner_found: Amount,
-    edge_position: Column,
-    edge_zone_row: Column,
-    edge_in_run: Column,
-    edge_run_corner: Column,
-) -> Amount:
-    """The next side of the floor that ends at a corner of the run; NOTHING or more when none is left."""
-    return where(
-        less(0, elevation_floor),
-        smallest_of(
-            edge_position,
-            same(edge_zone_row, elevation_floor),
-            same(edge_in_run, 1),
-            same(edge_run_corner, 1),
-            less(above_corner_found, edge_position),
-        ),
-        NOTHING,
-    )
-
-
-@rule
-def corner_at(corner_found: Amount, edge_run_to: Column) -> Metres:
-    """How far along the run the corner is; 0 for none."""
-    return where(less(corner_found, NOTHING), beside(edge_run_to, corner_found), 0)
-
-
-ELEVATION_CORNERS = Table(
-    "elevation_corners",
-    "elevation_corner",
-    "Elevation: the corners of the run drawn",
-    (
-        Fixed("name", "Corner", TEXT),
-        worked(corner_found, "Row of its side"),
-        worked(corner_at, "Along the run", "at"),
-    ),
-    key="name",
-    guarded=False,
-    since=8,
-)
-
-CORNER_ROWS = tuple({"name": f"corner {n}"} for n in range(1, CORNERS_SEEN + 1))
-TABLES = (ELEVATION_OPENINGS, ELEVATION_CORNERS)
-ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
-    "elevation_openings": SEEN_ROWS,
-    "elevation_corners": CORNER_ROWS,
-}
+TABLES = (ELEVATION_OPENINGS,)
+ROWS: dict[str, Sequence[Mapping[str, Any]]] = {"elevation_openings": SEEN_ROWS}

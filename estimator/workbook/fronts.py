@@ -11,7 +11,14 @@ from ..buying.suppliers import SUPPLIER_CELLS
 from ..guidance.hold_points import ITEMS
 from ..language.tables import FAULT, POSITION, Input, Table
 from ..pens.views import ELEVATION, PLAN, SECTION, STRIPS, View
-from ..takeoff import drawn_floors, drawn_strips, elevation, elevation_lines
+from ..takeoff import (
+    drawn_floors,
+    drawn_sheets,
+    drawn_strips,
+    elevation,
+    elevation_lines,
+    elevation_words,
+)
 
 TOP = 4  # the row in which the first block begins
 # In the row above it, which stays in sight with the heading: how the job stands as a whole, each
@@ -225,11 +232,13 @@ _SERVES = {
         ),
         *("drawn_layers", "drawn_feet", "drawn_wall", "drawn_pieces", "drawn_labels"),
         *drawn_strips.ROWS,
+        *drawn_sheets.ROWS,
     ),
     "Walls": (
         *("measuring_lines", "opening_kinds"),
         *elevation.ROWS,
         *elevation_lines.ROWS,
+        *elevation_words.ROWS,
     ),
     "House": ("abutment_kinds", "old_wall_kinds", "cut_in_kinds", "tray_unit_kinds"),
     "Labour": ("work_kinds", "stages"),
