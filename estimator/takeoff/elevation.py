@@ -23,7 +23,7 @@ LIST_X, LIST_TOP, LIST_STEP = 2, 35.5, 2.7  # of the frame: the list of trays
 CHOSEN = text(
     "drawn_run",
     "Wall drawn",
-    "The mark of the run that is drawn. Blank: the first.",
+    "The mark of the run that is drawn. Blank: the first in which an opening has a place.",
     choice_of="walls.mark",
     required=False,
     since=8,
@@ -34,9 +34,19 @@ CHOSEN = text(
 
 
 @rule
-def elevation_first(wall_position: Column, wall_thickness: Column) -> Each:
-    """The first run that can be used; NOTHING or more if none."""
-    return smallest_of(wall_position, less(0, wall_thickness))
+def elevation_placed(opening_wall_row: Column, opening_placed: Column) -> Each:
+    """The first run in which an opening has a place; NOTHING or more if none."""
+    return smallest_of(opening_wall_row, same(opening_placed, 1), less(0, opening_wall_row))
+
+
+@rule
+def elevation_first(elevation_placed: Each, wall_position: Column, wall_thickness: Column) -> Each:
+    """The run drawn where none is chosen: that, else the first; NOTHING or more if none."""
+    return where(
+        less(elevation_placed, NOTHING),
+        elevation_placed,
+        smallest_of(wall_position, less(0, wall_thickness)),
+    )
 
 
 @rule
@@ -136,6 +146,7 @@ def _run(name: str, label: str, column: str) -> Worked:
 
 
 ELEVATION_CELLS: tuple[Item, ...] = (
+    worked(elevation_placed, "First run with a placed opening"),
     worked(elevation_first, "First run that can be drawn"),
     worked(elevation_row, "Run drawn, its row"),
     _run("elevation_length", "Run drawn, its length", "length_in_use"),

@@ -9,7 +9,7 @@ from .elevation import LEFT, OPENINGS_SEEN
 
 WEEPS_SEEN, CORNERS_SEEN = 8, 12  # over one opening, in a run
 STOP_HIGH, WEEP_LOW, WEEP_HIGH = 2.0, 0.5, 1.6  # of the frame, above the tray
-GROUND_PAST, DIM_OFF = 3, 3.5  # of the frame
+GROUND_PAST, DIM_OFF = 3, 4  # of the frame
 
 
 # ---- the run's corners -----------------------------------------------------------------------------------

@@ -18,7 +18,7 @@ from .drawn_words import (
 from .elevation import LEFT, LIST_TOP, OPENINGS_SEEN
 from .elevation_lines import DIM_OFF, WEEPS_SEEN
 
-DIM_WORDS, WORDS_OFF = 2, 1.3  # of the frame: words from the line they are about
+DIM_WORDS, WORDS_OFF = 2, 1.8  # of the frame: words from the line they are about
 
 
 @rule
