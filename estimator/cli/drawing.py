@@ -11,22 +11,34 @@ from ..model.estimate import estimate
 from ..pens.dxf import as_dxf
 from ..pens.subjects import Subject, each
 from ..pens.svg import as_svg
-from ..pens.views import ELEVATION, PLAN, SECTION, STRIPS
+from ..pens.views import CUTTING, ELEVATION, PLAN, SECTION, STRIPS
 from .given import given_job, say_differences
 from .manners import may_write
 
 KINDS = {"svg": as_svg, "dxf": as_dxf}
-OPTIONS = {"floor": (PLAN, SECTION, STRIPS), "wall": (ELEVATION,)}
+_NEEDED = {
+    "floor": "a floor",
+    "wall": "a wall run in which openings have a place",
+    "product": "a product that is cut in whole pieces",
+}
+OPTIONS = {"floor": (PLAN, SECTION, STRIPS), "wall": (ELEVATION,), "product": (CUTTING,)}
 
 
 def draw(
-    job: Path, out: Path, floor: str | None, wall: str | None, kind: str | None, overwrite: bool
+    job: Path,
+    out: Path,
+    floor: str | None,
+    wall: str | None,
+    product: str | None,
+    kind: str | None,
+    overwrite: bool,
 ) -> None:
-    """Draw floors (plan and section) and walls (elevation), as pictures (SVG) and drawings (DXF)."""
+    """Draw floors, walls and what rolls are cut into, as pictures (SVG) and drawings (DXF)."""
     read = given_job(job)
     say_differences(read)
     ledger = estimate(read.job)
-    only = {name: mark for name, mark in (("floor", floor), ("wall", wall)) if mark is not None}
+    named = {"floor": floor, "wall": wall, "product": product}
+    only = {name: mark for name, mark in named.items() if mark is not None}
     files: dict[str, bytes] = {}
     for name in only or OPTIONS:
         subjects = list(each(ledger, OPTIONS[name]))
@@ -53,6 +65,6 @@ def _named(option: str, mark: str, subjects: list[Subject]) -> list[Subject]:
     chosen = [subject for subject in subjects if subject[0].lower() == mark.lower()]
     if not chosen:
         marks = ", ".join(subject[0] for subject in subjects)
-        there = {"floor": "a floor", "wall": "a wall run in which openings have a place"}[option]
+        there = _NEEDED[option]
         raise FileError(f"--{option}", mark, f"one of {marks}" if marks else there)
     return chosen

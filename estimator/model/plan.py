@@ -24,6 +24,7 @@ from ..questionnaire import answers, assumed, builds, on_plan, open_questions
 from ..questionnaire.offers import OFFERS
 from ..takeoff import (
     bands,
+    drawn_cuts,
     drawn_floors,
     drawn_layers,
     drawn_lines,
@@ -105,6 +106,7 @@ PARTICULARS: tuple[Input, ...] = (
     *vat.INPUTS,
     drawn_floors.CHOSEN,
     elevation.CHOSEN,
+    drawn_cuts.CHOSEN,
 )  # fmt: skip
 
 # Everything typed in a cell of its own: the particulars, and the answers of the form.
@@ -172,6 +174,7 @@ SHIPPED_ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
     **drawn_strips.ROWS,
     **drawn_sheets.ROWS,
     **elevation.ROWS,
+    **drawn_cuts.ROWS,
     **elevation_lines.ROWS,
     **elevation_words.ROWS,
 }
@@ -253,6 +256,7 @@ def _plan(*more: Table) -> Plan:
             drawn_wall.DRAWN_LABELS,
             *drawn_strips.TABLES,
             *drawn_sheets.TABLES,
+            *drawn_cuts.TABLES,
             *elevation.TABLES,
             *elevation_lines.TABLES,
             *elevation_words.TABLES,
@@ -295,6 +299,7 @@ def _plan(*more: Table) -> Plan:
             *drawn_wall.WALL_CELLS,
             *drawn_strips.STRIP_CELLS,
             *elevation.ELEVATION_CELLS,
+            *drawn_cuts.BAR_CELLS,
             *elevation_words.WORD_CELLS,
             *answers.CELLS,
             *on_plan.CELLS,

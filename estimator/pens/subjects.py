@@ -1,4 +1,4 @@
-"""Each floor or wall of a job in turn, as the one that is drawn."""
+"""Each floor, wall or product of a job in turn, as the one that is drawn."""
 
 from collections.abc import Iterator, Sequence
 from itertools import groupby
@@ -10,11 +10,11 @@ Subject = tuple[str, Ledger, tuple[View, ...]]
 
 
 def each(job: Ledger, views: Sequence[View]) -> Iterator[Subject]:
-    """The mark of each floor or wall that can be used, the job's figures with that one chosen, and
+    """The mark of each that can be drawn, the job's figures with that one chosen, and
     the views of it that show something; views of the same list together, in the order given."""
     for (of, chosen), group in groupby(views, lambda view: (view.of, view.chosen)):
         alike = tuple(group)
-        for mark in job.column(of, "mark"):
+        for mark in dict.fromkeys(job.column(of, "mark")):
             if mark:
                 typed = {**job.typed, chosen: mark}
                 ledger = Ledger(job.plan, job.rows, typed, job.is_sound)

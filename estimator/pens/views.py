@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..language.ledger import Ledger
-from ..takeoff import drawn_floors, elevation, elevation_lines
+from ..takeoff import drawn_cuts, drawn_floors, elevation, elevation_lines
 from ..takeoff.drawn_lines import LINES
 from ..takeoff.drawn_wall import rows_of
 from ..takeoff.drawn_words import KEY, rows_named
@@ -205,4 +205,29 @@ ELEVATION = View(
     "walls",
     elevation.CHOSEN.name,
     "elevation_all",
+)
+
+CUTTING = View(
+    "cutting",
+    "Cutting of product",
+    "The rolls of a product that is cut in whole pieces, to scale: each roll a bar, the pieces cut "
+    "from it from the left with their lengths, and what is left of it.",
+    (
+        Lines("rolls", MEDIUM, "bars", "x", "y"),
+        Lines("cuts", FINE, "knives", "x", "y"),
+    ),
+    (
+        Words("cut_words", "x", "y", "says", (1, 1), ahead=True, size=11, bold=True),
+        Words("cut_words", "x", "y", "says", (2, 3), ahead=True, size=8),
+        Words("cut_words", "x", "y", "says", (4, 3 + drawn_cuts.ROLLS_DRAWN), ahead=True, size=8),
+        *(
+            Words("drawn_cuts", f"x_{roll}", f"y_{roll}", f"says_{roll}", size=8)
+            for roll in drawn_cuts.ROLLS
+        ),
+    ),
+    "bars_scale",
+    1000,
+    "cuts",
+    drawn_cuts.CHOSEN.name,
+    "bars_product",
 )

@@ -10,8 +10,9 @@ from dataclasses import dataclass, field
 from ..buying.suppliers import SUPPLIER_CELLS
 from ..guidance.hold_points import ITEMS
 from ..language.tables import FAULT, POSITION, Input, Table
-from ..pens.views import ELEVATION, PLAN, SECTION, STRIPS, View
+from ..pens.views import CUTTING, ELEVATION, PLAN, SECTION, STRIPS, View
 from ..takeoff import (
+    drawn_cuts,
     drawn_floors,
     drawn_sheets,
     drawn_strips,
@@ -197,6 +198,8 @@ FRONTS = (
         },
         across=(5, 40, 11, 12, 12, 7, 30, 12, 20, 34, 12, 11, 11, 11, 11, 11),
         counted=frozenset(("totals", "lines", "order_lines")),
+        drawn=(CUTTING,),
+        chosen=(drawn_cuts.CHOSEN.name,),
     ),
     Front("Quote", "Revisions", "", ("revisions",)),
     Front(
@@ -244,7 +247,7 @@ _SERVES = {
     "Labour": ("work_kinds", "stages"),
     "Guidance": ("bases", "nations", "figures_read"),
     "Prices": ("needs", "demands"),
-    "Quantities": ("measures",),
+    "Quantities": ("measures", *drawn_cuts.ROWS),
     "Quote": ("vat_statuses", "quote_lines", "scope_lines", "out_of_scope", "overrides"),
     "Site": tuple(table.name for table in ITEMS),
     "Workbook": ("watched", "places"),  # no sheet that is seen: the file itself
