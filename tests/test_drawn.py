@@ -13,7 +13,7 @@ from shapely import LineString, MultiLineString, Point, Polygon, affinity, polyg
 
 from estimator.language.ledger import Ledger
 from estimator.model.estimate import estimate
-from estimator.pens.views import ELEVATION, PLAN, SECTION, STRIPS, Lines
+from estimator.pens.views import CUTTING, ELEVATION, PLAN, ROOF, SECTION, STRIPS, Lines, View
 from estimator.takeoff.drawn_floors import HIGH, LEFT, TOP, WIDE
 from estimator.workbook.reading.unplaced import left_behind
 from estimator.workbook.refresh import refreshed, with_typed
@@ -25,6 +25,7 @@ from .raw_package import parts_of, returned
 from .small_jobs import bare_job, edge, zone
 from .test_walks import floors, from_first_side
 
+VIEWS: tuple[View, ...] = (PLAN, SECTION, STRIPS, ELEVATION, ROOF, CUTTING)
 SIDES = PLAN.lines[:5]  # each style of side
 
 
@@ -130,7 +131,7 @@ def test_no_line_begins_where_the_one_before_it_ended() -> None:
     """LibreOffice 7.4 loses such a line, though an empty cell is between them; unless it is there twice."""
     for name in ("walked", "demo", "form"):
         found = worked_out(name)
-        for lines in (*PLAN.lines, *SECTION.lines, *STRIPS.lines, *ELEVATION.lines):
+        for lines in (lines for view in VIEWS for lines in view.lines):
             every: list[list[tuple[float, float]]] = [[]]
             for point in lines.points(found):
                 every = [*every, []] if point is None else [*every[:-1], [*every[-1], point]]

@@ -92,6 +92,7 @@ def test_the_command_draws_each_floor_and_wall(tmp_path: Path) -> None:
         for view in ("plan", "section", "sheet")
         for kind in ("svg", "dxf")
     } | {f"{wall} - elevation.{kind}" for wall in WALLS for kind in ("svg", "dxf")}
+    names |= {f"{mark} - roof.{kind}" for mark in ("R1", "R2") for kind in ("svg", "dxf")}
     names |= {f"{code} - cutting.{kind}" for code in ("F-26", "F-03") for kind in ("svg", "dxf")}
     assert {path.name for path in out.iterdir()} == names
     assert b"Plan of floor Z2" in (out / "Z2 - plan.svg").read_bytes()

@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 from estimator.language.ledger import Ledger
 from estimator.model.estimate import estimate
 from estimator.pens.views import ELEVATION
-from estimator.takeoff.elevation import HIGH, LEFT, TOP, WIDE, weep_end, weep_units
+from estimator.takeoff.elevation import HIGH, LEFT, TOP, WIDE
 from estimator.takeoff.openings import weep_room, weeps_over
+from estimator.takeoff.weep_places import weep_end, weep_place, weep_units
 
 from .made import made, worked_out
 from .small_jobs import bare_job, row
@@ -138,11 +139,12 @@ def test_weeps_stand_on_perpends(
         return
     units = weep_units(count, length / 1000, first * unit, unit)
     end = weep_end(length / 1000, units, unit)
-    # As the sheet places them, worked again: as far as allowed, and a brick for each that follows.
-    at = [min(n * step, units - (count - 1 - n)) for n in range(count)]
-    assert at[0] == 0
-    assert at[-1] == units
-    assert 2 * end + units * unit == pytest.approx(length)
+    places = [weep_place(n, count, end, units, step * unit, unit) for n in range(1, count + 1)]
+    assert places[0] == pytest.approx(end)
+    assert places[-1] == pytest.approx(length - end)
+    at = [(place - end) / unit for place in places]
+    assert at == pytest.approx([round(n) for n in at], abs=1e-6), "on perpends"
+    at = [round(n) for n in at]
     assert end >= unit / 2 - 1e-6, "half a brick to the stop end"
     gaps = [b - a for a, b in pairwise(at)]
     assert all(gap >= 1 for gap in gaps)

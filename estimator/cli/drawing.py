@@ -11,7 +11,7 @@ from ..model.estimate import estimate
 from ..pens.dxf import as_dxf
 from ..pens.subjects import Subject, each
 from ..pens.svg import as_svg
-from ..pens.views import CUTTING, ELEVATION, PLAN, SECTION, STRIPS
+from ..pens.views import CUTTING, ELEVATION, PLAN, ROOF, SECTION, STRIPS
 from .given import given_job, say_differences
 from .manners import may_write
 
@@ -19,9 +19,15 @@ KINDS = {"svg": as_svg, "dxf": as_dxf}
 _NEEDED = {
     "floor": "a floor",
     "wall": "a wall run in which openings have a place",
+    "roof": "a roof against a new wall",
     "product": "a product that is cut in whole pieces",
 }
-OPTIONS = {"floor": (PLAN, SECTION, STRIPS), "wall": (ELEVATION,), "product": (CUTTING,)}
+OPTIONS = {
+    "floor": (PLAN, SECTION, STRIPS),
+    "wall": (ELEVATION,),
+    "roof": (ROOF,),
+    "product": (CUTTING,),
+}
 
 
 def draw(
@@ -29,6 +35,7 @@ def draw(
     out: Path,
     floor: str | None,
     wall: str | None,
+    roof: str | None,
     product: str | None,
     kind: str | None,
     overwrite: bool,
@@ -37,7 +44,7 @@ def draw(
     read = given_job(job)
     say_differences(read)
     ledger = estimate(read.job)
-    named = {"floor": floor, "wall": wall, "product": product}
+    named = {"floor": floor, "wall": wall, "roof": roof, "product": product}
     only = {name: mark for name, mark in named.items() if mark is not None}
     files: dict[str, bytes] = {}
     for name in only or OPTIONS:

@@ -154,6 +154,9 @@ def workbook() -> None:
 @click.option("--out", type=A_FOLDER, required=True, help="Folder for the files.")
 @click.option("--floor", metavar="MARK", help="Draw this floor only.  [default: all]")
 @click.option("--wall", metavar="MARK", help="Draw this wall only.  [default: all]")
+@click.option(
+    "--roof", metavar="MARK", help="Draw this roof against its wall only.  [default: all]"
+)
 @click.option("--product", metavar="CODE", help="Draw how this is cut only.  [default: all]")
 @click.option(
     "--kind",
@@ -163,7 +166,7 @@ def workbook() -> None:
 @REPLACE
 @BASES
 def draw() -> None:
-    """Draw floors (plan, section, sheet), walls and rolls to scale, as SVG and DXF.
+    """Draw floors (plan, section, sheet), walls, roofs and rolls to scale, as SVG and DXF.
 
     A wall has an elevation where openings have a place in it. A roll that is cut into whole pieces
     has a drawing of its cuts.

@@ -29,6 +29,8 @@ from ..takeoff import (
     drawn_layers,
     drawn_lines,
     drawn_openings,
+    drawn_roof,
+    drawn_roof_words,
     drawn_section,
     drawn_sheets,
     drawn_strips,
@@ -106,6 +108,7 @@ PARTICULARS: tuple[Input, ...] = (
     *vat.INPUTS,
     drawn_floors.CHOSEN,
     elevation.CHOSEN,
+    drawn_roof.CHOSEN,
     drawn_cuts.CHOSEN,
 )  # fmt: skip
 
@@ -175,6 +178,8 @@ SHIPPED_ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
     **drawn_sheets.ROWS,
     **elevation.ROWS,
     **drawn_cuts.ROWS,
+    **drawn_roof.ROWS,
+    **drawn_roof_words.ROWS,
     **elevation_lines.ROWS,
     **elevation_words.ROWS,
 }
@@ -257,6 +262,8 @@ def _plan(*more: Table) -> Plan:
             *drawn_strips.TABLES,
             *drawn_sheets.TABLES,
             *drawn_cuts.TABLES,
+            *drawn_roof.TABLES,
+            *drawn_roof_words.TABLES,
             *elevation.TABLES,
             *elevation_lines.TABLES,
             *elevation_words.TABLES,
@@ -300,6 +307,7 @@ def _plan(*more: Table) -> Plan:
             *drawn_strips.STRIP_CELLS,
             *elevation.ELEVATION_CELLS,
             *drawn_cuts.BAR_CELLS,
+            *drawn_roof.ROOF_CELLS,
             *elevation_words.WORD_CELLS,
             *answers.CELLS,
             *on_plan.CELLS,

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..language.ledger import Ledger
-from ..takeoff import drawn_cuts, drawn_floors, elevation, elevation_lines
+from ..takeoff import drawn_cuts, drawn_floors, drawn_roof, elevation, elevation_lines
 from ..takeoff.drawn_lines import LINES
 from ..takeoff.drawn_wall import rows_of
 from ..takeoff.drawn_words import KEY, rows_named
@@ -230,4 +230,28 @@ CUTTING = View(
     "cuts",
     drawn_cuts.CHOSEN.name,
     "bars_product",
+)
+
+ROOF = View(
+    "roof",
+    "Roof against the wall",
+    "A roof where it meets a new wall, to scale: its slope with the stepped tray units, one for each "
+    "course, or a level tray with its stop ends and weeps, and a scale.",
+    (
+        Lines("roof", FINE, "roof_lines", "x", "y", drawn_roof.rows_of("roof")),
+        Lines("level tray", SOLID, "roof_lines", "x", "y", drawn_roof.rows_of("tray")),
+        Lines("units", SOLID, "roof_stairs", "x", "y"),
+        Lines("units of the second slope", SOLID, "roof_stairs", "other_x", "other_y"),
+        Lines("weeps", FINE, "roof_weep_lines", "x", "y"),
+        Lines("scale", MEDIUM, "roof_pieces", "x", "y"),
+    ),
+    (
+        Words("roof_words", "x", "y", "says", (1, 1), ahead=True, size=11, bold=True),
+        Words("roof_words", "x", "y", "says", (2, 5), ahead=True, size=8),
+    ),
+    "roof_scale",
+    1000,
+    "abutments",
+    drawn_roof.CHOSEN.name,
+    "roof_there",
 )

@@ -10,6 +10,7 @@ from typing import Any
 
 from ..language import *
 from .drawn_floors import there
+from .weep_places import weep_end, weep_units
 
 OPENINGS_SEEN = 12
 HEADS = (
@@ -233,22 +234,6 @@ def tray_seen(has_tray: Each, tray_length: Metres) -> Metres:
 
 
 @rule
-def weep_units(
-    weeps_seen: Each, tray_seen: Metres, weep_first: Millimetres, unit: Millimetres
-) -> Each:
-    """Whole bricks from the first weep to the last: both as near the tray's ends as is asked."""
-    return most(
-        weeps_seen - 1, whole_up(divided(tray_seen * 1000 - 2 * weep_first, unit)), 0
-    )  # fmt: skip
-
-
-@rule
-def weep_end(tray_seen: Metres, weep_units: Each, unit: Millimetres) -> Millimetres:
-    """From each end of the tray to the weep next to it."""
-    return (tray_seen * 1000 - weep_units * unit) / 2
-
-
-@rule
 def tray_from(begins: Metres, ends: Metres, tray_seen: Metres) -> Metres:
     """Where its tray begins, along the run."""
     return (begins + ends - tray_seen) / 2
@@ -345,8 +330,9 @@ ELEVATION_OPENINGS = Table(
         worked(head, "Head above DPC"),
         worked(weeps_seen, "Weeps drawn"),
         worked(tray_seen, "Tray drawn"),
-        worked(weep_units, "Bricks between its weeps"),
-        worked(weep_end, "Weep from the end"),
+        worked(weep_units, "Bricks between its weeps", weeps=OwnCell("weeps_seen"),
+               length=OwnCell("tray_seen")),
+        worked(weep_end, "Weep from the end", length=OwnCell("tray_seen")),
         worked(tray_from, "Tray begins"),
         worked(middle_x, "Middle, from the left"),
         worked(middle_y, "Middle, from below"),
@@ -358,7 +344,7 @@ ELEVATION_OPENINGS = Table(
     key="name",
     guarded=False,
     since=8,
-)
+)  # fmt: skip
 
 SEEN_ROWS = tuple(
     {"name": f"opening {n}", "list_x": LIST_X, "list_y": LIST_TOP - LIST_STEP * n}

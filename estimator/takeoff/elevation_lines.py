@@ -6,6 +6,7 @@ from typing import Any
 from ..language import *
 from .drawn_words import SCALE_ROWS, TICK, scale_table
 from .elevation import LEFT, OPENINGS_SEEN
+from .weep_places import weep_place
 
 WEEPS_SEEN, CORNERS_SEEN = 8, 12  # over one opening, in a run
 STOP_HIGH, WEEP_LOW, WEEP_HIGH = 2.0, 0.5, 1.6  # of the frame, above the tray
@@ -121,19 +122,16 @@ def weep_along(
     seen_weeps_seen: Column,
     seen_unit: Column,
 ) -> Metres:
-    """A weep, along the run: on perpends, as far apart as allowed, the rest as bricks are left.
-
-    Each leaves at least a brick for every weep that follows it.
-    """
+    """A weep, along the run."""
     return (
         beside(seen_tray_from, of)
-        + (
-            beside(seen_weep_end, of)
-            + least(
-                (weep - 1) * beside(seen_weep_step, of),
-                (beside(seen_weep_units, of) - beside(seen_weeps_seen, of) + weep)
-                * beside(seen_unit, of),
-            )
+        + weep_place(
+            weep,
+            beside(seen_weeps_seen, of),
+            beside(seen_weep_end, of),
+            beside(seen_weep_units, of),
+            beside(seen_weep_step, of),
+            beside(seen_unit, of),
         )
         / 1000
     )

@@ -10,10 +10,12 @@ from dataclasses import dataclass, field
 from ..buying.suppliers import SUPPLIER_CELLS
 from ..guidance.hold_points import ITEMS
 from ..language.tables import FAULT, POSITION, Input, Table
-from ..pens.views import CUTTING, ELEVATION, PLAN, SECTION, STRIPS, View
+from ..pens.views import CUTTING, ELEVATION, PLAN, ROOF, SECTION, STRIPS, View
 from ..takeoff import (
     drawn_cuts,
     drawn_floors,
+    drawn_roof,
+    drawn_roof_words,
     drawn_sheets,
     drawn_strips,
     elevation,
@@ -109,6 +111,8 @@ FRONTS = (
         "into them. Solid, stone or unknown walls are not counted: give a provisional sum on Labour.",
         ("abutments", "tray_units", "old_walls", "cut_ins", "tie_ins", "old_vents"),
         {"cut_ins": ("closer", "height", "jamb_dpc", "brick", "course", "unit_length", "unit_lap")},
+        drawn=(ROOF,),
+        chosen=(drawn_roof.CHOSEN.name,),
     ),
     Front(
         "Prices",
@@ -243,7 +247,11 @@ _SERVES = {
         *elevation_lines.ROWS,
         *elevation_words.ROWS,
     ),
-    "House": ("abutment_kinds", "old_wall_kinds", "cut_in_kinds", "tray_unit_kinds"),
+    "House": (
+        *("abutment_kinds", "old_wall_kinds", "cut_in_kinds", "tray_unit_kinds"),
+        *drawn_roof.ROWS,
+        *drawn_roof_words.ROWS,
+    ),
     "Labour": ("work_kinds", "stages"),
     "Guidance": ("bases", "nations", "figures_read"),
     "Prices": ("needs", "demands"),
