@@ -14,6 +14,7 @@ MAY_IMPORT = {
     "language": set(),
     "files": {"errors"},
     "takeoff": {"language"},
+    "drawn": {"language", "takeoff"},
     "buying": {"language"},
     "checks": {"language"},
     "guidance": {"language", "files", "errors", "buying"},
@@ -21,9 +22,9 @@ MAY_IMPORT = {
     "pricing": {"language", "takeoff", "buying", "guidance", "questionnaire"},
     "model": {
         *("errors", "language", "files", "takeoff", "buying", "checks", "guidance"),
-        *("questionnaire", "pricing"),
+        *("questionnaire", "pricing", "drawn"),
     },
-    "pens": {"errors", "language", "takeoff", "model"},
+    "pens": {"errors", "language", "drawn", "model"},
     "drawing": {"errors", "language", "files", "takeoff", "questionnaire", "model"},
     "functions": {
         *("errors", "language", "takeoff", "buying", "guidance", "pricing"),
@@ -36,7 +37,7 @@ MAY_IMPORT = {
     "sourcing": {"errors", "language", "buying", "pricing", "model"},
     "workbook": {
         *("", "errors", "language", "files", "takeoff", "buying", "checks", "guidance"),
-        *("questionnaire", "pricing", "model", "pens", "revisions"),
+        *("questionnaire", "pricing", "model", "pens", "revisions", "drawn"),
     },
     "documents": {
         *("errors", "language", "files", "buying", "pricing", "model", "revisions", "pens"),

@@ -11,10 +11,10 @@ from lxml import etree
 from openpyxl.utils import range_boundaries
 from shapely import LineString, MultiLineString, Point, Polygon, affinity, polygonize, unary_union
 
+from estimator.drawn.sides import HIGH, LEFT, TOP, WIDE
 from estimator.language.ledger import Ledger
 from estimator.model.estimate import estimate
 from estimator.pens.views import CUTTING, ELEVATION, PLAN, ROOF, SECTION, STRIPS, Lines, View
-from estimator.takeoff.drawn_floors import HIGH, LEFT, TOP, WIDE
 from estimator.workbook.reading.unplaced import left_behind
 from estimator.workbook.refresh import refreshed, with_typed
 

@@ -4,11 +4,11 @@ import math
 
 import pytest
 
+from estimator.drawn.roof import FOOT, HIGH, LEFT, WIDE
 from estimator.language.ledger import Ledger
 from estimator.model.estimate import estimate
 from estimator.pens.subjects import each
 from estimator.pens.views import ROOF
-from estimator.takeoff.drawn_roof import FOOT, HIGH, LEFT, WIDE
 
 from .made import worked_out
 from .random_jobs import random_job

@@ -7,10 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from estimator.drawn.elevation import HIGH, LEFT, TOP, WIDE
 from estimator.language.ledger import Ledger
 from estimator.model.estimate import estimate
 from estimator.pens.views import ELEVATION
-from estimator.takeoff.elevation import HIGH, LEFT, TOP, WIDE
 from estimator.takeoff.openings import weep_room, weeps_over
 from estimator.takeoff.weep_places import weep_end, weep_place, weep_units
 

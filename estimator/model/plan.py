@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import Any
 
-from .. import checks
+from .. import checks, drawn
 from ..buying import cutting, ranking, sheet, suppliers, whole_list
 from ..buying.book import BOOK
 from ..buying.cutting import CUTS
@@ -24,21 +24,6 @@ from ..questionnaire import answers, assumed, builds, on_plan, open_questions
 from ..questionnaire.offers import OFFERS
 from ..takeoff import (
     bands,
-    drawn_cuts,
-    drawn_floors,
-    drawn_layers,
-    drawn_lines,
-    drawn_openings,
-    drawn_roof,
-    drawn_roof_words,
-    drawn_section,
-    drawn_sheets,
-    drawn_strips,
-    drawn_wall,
-    drawn_words,
-    elevation,
-    elevation_lines,
-    elevation_words,
     methods,
 )
 from ..takeoff.abutments import ABUTMENT_KIND_ROWS, ABUTMENT_KINDS, ABUTMENTS
@@ -106,10 +91,7 @@ PARTICULARS: tuple[Input, ...] = (
     *quote.INPUTS,
     *work.INPUTS,
     *vat.INPUTS,
-    drawn_floors.CHOSEN,
-    elevation.CHOSEN,
-    drawn_roof.CHOSEN,
-    drawn_cuts.CHOSEN,
+    *drawn.CHOSEN,
 )  # fmt: skip
 
 # Everything typed in a cell of its own: the particulars, and the answers of the form.
@@ -162,26 +144,7 @@ SHIPPED_ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
     "nations": hold_points.NATION_ROWS,
     "work_kinds": work.WORK_KIND_ROWS,
     "out_of_scope": scope.OUT_OF_SCOPE_ROWS,
-    "drawn_sides": drawn_floors.SIDE_ROWS,
-    "drawn_lines": drawn_lines.LINE_ROWS,
-    "drawn_openings": drawn_openings.OPENING_ROWS,
-    "drawn_boxes": drawn_openings.BOX_ROWS,
-    "drawn_measures": drawn_words.MEASURE_ROWS,
-    "drawn_words": drawn_words.WORD_ROWS,
-    "drawn_key": drawn_words.KEY_ROWS,
-    "drawn_layers": drawn_layers.LAYER_ROWS,
-    "drawn_feet": drawn_layers.FOOT_ROWS,
-    "drawn_wall": drawn_wall.WALL_ROWS,
-    "drawn_pieces": drawn_wall.PIECE_ROWS,
-    "drawn_labels": drawn_wall.LABEL_ROWS,
-    **drawn_strips.ROWS,
-    **drawn_sheets.ROWS,
-    **elevation.ROWS,
-    **drawn_cuts.ROWS,
-    **drawn_roof.ROWS,
-    **drawn_roof_words.ROWS,
-    **elevation_lines.ROWS,
-    **elevation_words.ROWS,
+    **drawn.ROWS,
 }
 
 # The sheet for site: each hold point, its list, and the cells of its words.
@@ -247,26 +210,7 @@ def _plan(*more: Table) -> Plan:
             ORDER_LINES,
             measures.MEASURES,
             *more,
-            drawn_floors.DRAWN_SIDES,
-            drawn_lines.DRAWN_LINES,
-            drawn_openings.DRAWN_OPENINGS,
-            drawn_openings.DRAWN_BOXES,
-            drawn_words.DRAWN_MEASURES,
-            drawn_words.DRAWN_WORDS,
-            drawn_words.DRAWN_KEY,
-            drawn_layers.DRAWN_LAYERS,
-            drawn_layers.DRAWN_FEET,
-            drawn_wall.DRAWN_WALL,
-            drawn_wall.DRAWN_PIECES,
-            drawn_wall.DRAWN_LABELS,
-            *drawn_strips.TABLES,
-            *drawn_sheets.TABLES,
-            *drawn_cuts.TABLES,
-            *drawn_roof.TABLES,
-            *drawn_roof_words.TABLES,
-            *elevation.TABLES,
-            *elevation_lines.TABLES,
-            *elevation_words.TABLES,
+            *drawn.TABLES,
             TOTALS,
             hold_points.HOLDS,
             *hold_points.ITEMS,
@@ -299,16 +243,7 @@ def _plan(*more: Table) -> Plan:
             *quote.CELLS,
             *vat.CELLS,
             *issued.CELLS,
-            *drawn_floors.FLOOR_CELLS,
-            *drawn_openings.OPENING_CELLS,
-            *drawn_words.WORD_CELLS,
-            *drawn_section.SECTION_CELLS,
-            *drawn_wall.WALL_CELLS,
-            *drawn_strips.STRIP_CELLS,
-            *elevation.ELEVATION_CELLS,
-            *drawn_cuts.BAR_CELLS,
-            *drawn_roof.ROOF_CELLS,
-            *elevation_words.WORD_CELLS,
+            *drawn.CELLS,
             *answers.CELLS,
             *on_plan.CELLS,
             *assumed.CELLS,

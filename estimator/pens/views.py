@@ -4,11 +4,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from ..drawn import cuts, elevation, elevation_lines, roof, section_wall, sides
+from ..drawn.side_lines import LINES
+from ..drawn.side_words import KEY, rows_named
 from ..language.ledger import Ledger
-from ..takeoff import drawn_cuts, drawn_floors, drawn_roof, elevation, elevation_lines
-from ..takeoff.drawn_lines import LINES
-from ..takeoff.drawn_wall import rows_of
-from ..takeoff.drawn_words import KEY, rows_named
 from .styles import DASHED, DOTTED, DOTTED_FINE, FINE, HEAVY, LONG, MEDIUM, OLD, SHEET, SOLID, Style
 
 FRAME = 100  # both ways: the lists say where in it each point is
@@ -83,7 +82,7 @@ class View:
     scale: str  # the named cell that says how much of the frame a metre takes, or a millimetre
     millimetres: int  # in what that cell counts
     of: str = "zones"  # the list of which one row is drawn
-    chosen: str = drawn_floors.CHOSEN.name  # the named cell that says which
+    chosen: str = sides.CHOSEN.name  # the named cell that says which
     worth: str = "drawn_row"  # the named cell that is 0 where there is nothing to see
 
     def unit(self, ledger: Ledger) -> float:
@@ -134,13 +133,13 @@ SECTION = View(
     "floor to the formation with their depths, the damp-proof membrane with its turn-up, both "
     "leaves with their DPC, the ground outside, and a scale.",
     (
-        Lines("leaves", MEDIUM, "drawn_wall", "x", "y", rows_of("leaf")),
-        Lines("finished floor", MEDIUM, "drawn_wall", "x", "y", rows_of("floor")),
-        Lines("ground", LONG, "drawn_wall", "x", "y", rows_of("ground")),
+        Lines("leaves", MEDIUM, "drawn_wall", "x", "y", section_wall.rows_of("leaf")),
+        Lines("finished floor", MEDIUM, "drawn_wall", "x", "y", section_wall.rows_of("floor")),
+        Lines("ground", LONG, "drawn_wall", "x", "y", section_wall.rows_of("ground")),
         Lines("layers", FINE, "drawn_feet", "x", "y"),
         Lines("to labels", DOTTED_FINE, "drawn_feet", "leader_x", "leader_y"),
-        Lines("DPC", HEAVY, "drawn_wall", "x", "y", rows_of("DPC")),
-        Lines("sheet", SHEET, "drawn_wall", "x", "y", rows_of("sheet")),
+        Lines("DPC", HEAVY, "drawn_wall", "x", "y", section_wall.rows_of("DPC")),
+        Lines("sheet", SHEET, "drawn_wall", "x", "y", section_wall.rows_of("sheet")),
         Lines("scale", MEDIUM, "drawn_pieces", "x", "y"),
     ),
     (
@@ -219,16 +218,16 @@ CUTTING = View(
     (
         Words("cut_words", "x", "y", "says", (1, 1), ahead=True, size=11, bold=True),
         Words("cut_words", "x", "y", "says", (2, 3), ahead=True, size=8),
-        Words("cut_words", "x", "y", "says", (4, 3 + drawn_cuts.ROLLS_DRAWN), ahead=True, size=8),
+        Words("cut_words", "x", "y", "says", (4, 3 + cuts.ROLLS_DRAWN), ahead=True, size=8),
         *(
             Words("drawn_cuts", f"x_{roll}", f"y_{roll}", f"says_{roll}", size=8)
-            for roll in drawn_cuts.ROLLS
+            for roll in cuts.ROLLS
         ),
     ),
     "bars_scale",
     1000,
     "cuts",
-    drawn_cuts.CHOSEN.name,
+    cuts.CHOSEN.name,
     "bars_product",
 )
 
@@ -238,8 +237,8 @@ ROOF = View(
     "A roof where it meets a new wall, to scale: its slope with the stepped tray units, one for each "
     "course, or a level tray with its stop ends and weeps, and a scale.",
     (
-        Lines("roof", FINE, "roof_lines", "x", "y", drawn_roof.rows_of("roof")),
-        Lines("level tray", SOLID, "roof_lines", "x", "y", drawn_roof.rows_of("tray")),
+        Lines("roof", FINE, "roof_lines", "x", "y", roof.rows_of("roof")),
+        Lines("level tray", SOLID, "roof_lines", "x", "y", roof.rows_of("tray")),
         Lines("units", SOLID, "roof_stairs", "x", "y"),
         Lines("units of the second slope", SOLID, "roof_stairs", "other_x", "other_y"),
         Lines("weeps", FINE, "roof_weep_lines", "x", "y"),
@@ -252,6 +251,6 @@ ROOF = View(
     "roof_scale",
     1000,
     "abutments",
-    drawn_roof.CHOSEN.name,
+    roof.CHOSEN.name,
     "roof_there",
 )

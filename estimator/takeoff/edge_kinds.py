@@ -22,7 +22,7 @@ EDGE_KINDS = Table(
     (
         Fixed("name", "Kind of edge", TEXT),
         *(Fixed(name, label, FLAG) for name, label in _MEANS.items()),
-        Fixed("line", "Drawn as line", EACH, "On the plan: LINES in drawn_floors.py.", since=7),
+        Fixed("line", "Drawn as line", EACH, "On the plan: LINES in drawn/side_lines.py.", since=7),
     ),
     key="name",
     guarded=False,

@@ -8,20 +8,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from ..buying.suppliers import SUPPLIER_CELLS
+from ..drawn import ON, cuts, elevation, roof, sides
 from ..guidance.hold_points import ITEMS
 from ..language.tables import FAULT, POSITION, Input, Table
 from ..pens.views import CUTTING, ELEVATION, PLAN, ROOF, SECTION, STRIPS, View
-from ..takeoff import (
-    drawn_cuts,
-    drawn_floors,
-    drawn_roof,
-    drawn_roof_words,
-    drawn_sheets,
-    drawn_strips,
-    elevation,
-    elevation_lines,
-    elevation_words,
-)
 
 TOP = 4  # the row in which the first block begins
 # In the row above it, which stays in sight with the heading: how the job stands as a whole, each
@@ -87,7 +77,7 @@ FRONTS = (
         ("zones", "edges", "floor_features", "penetrations"),
         {"zones": ("separating_layer", "void", "plate", "free_area", "sleeper_length")},
         drawn=(PLAN, SECTION, STRIPS),
-        chosen=(drawn_floors.CHOSEN.name,),
+        chosen=(sides.CHOSEN.name,),
     ),
     Front(
         "Walls",
@@ -112,7 +102,7 @@ FRONTS = (
         ("abutments", "tray_units", "old_walls", "cut_ins", "tie_ins", "old_vents"),
         {"cut_ins": ("closer", "height", "jamb_dpc", "brick", "course", "unit_length", "unit_lap")},
         drawn=(ROOF,),
-        chosen=(drawn_roof.CHOSEN.name,),
+        chosen=(roof.CHOSEN.name,),
     ),
     Front(
         "Prices",
@@ -203,7 +193,7 @@ FRONTS = (
         across=(5, 40, 11, 12, 12, 7, 30, 12, 20, 34, 12, 11, 11, 11, 11, 11),
         counted=frozenset(("totals", "lines", "order_lines")),
         drawn=(CUTTING,),
-        chosen=(drawn_cuts.CHOSEN.name,),
+        chosen=(cuts.CHOSEN.name,),
     ),
     Front("Quote", "Revisions", "", ("revisions",)),
     Front(
@@ -227,35 +217,16 @@ SEEN = (
 # The lists that no sheet here shows, or one that the template lays out, by the sheet they serve.
 _SERVES = {
     "Start": ("floor_builds", "wall_builds", "roof_builds", "questions"),
-    "Floors": (
-        *("floor_kinds", "edge_kinds", "feature_kinds", "bands", "layouts", "drawn_sides"),
-        *(
-            "drawn_lines",
-            "drawn_openings",
-            "drawn_boxes",
-            "drawn_measures",
-            "drawn_words",
-            "drawn_key",
-        ),
-        *("drawn_layers", "drawn_feet", "drawn_wall", "drawn_pieces", "drawn_labels"),
-        *drawn_strips.ROWS,
-        *drawn_sheets.ROWS,
-    ),
-    "Walls": (
-        *("measuring_lines", "opening_kinds"),
-        *elevation.ROWS,
-        *elevation_lines.ROWS,
-        *elevation_words.ROWS,
-    ),
+    "Floors": ("floor_kinds", "edge_kinds", "feature_kinds", "bands", "layouts", *ON["Floors"]),
+    "Walls": ("measuring_lines", "opening_kinds", *ON["Walls"]),
     "House": (
         *("abutment_kinds", "old_wall_kinds", "cut_in_kinds", "tray_unit_kinds"),
-        *drawn_roof.ROWS,
-        *drawn_roof_words.ROWS,
+        *ON["House"],
     ),
     "Labour": ("work_kinds", "stages"),
     "Guidance": ("bases", "nations", "figures_read"),
     "Prices": ("needs", "demands"),
-    "Quantities": ("measures", *drawn_cuts.ROWS),
+    "Quantities": ("measures", *ON["Quantities"]),
     "Quote": ("vat_statuses", "quote_lines", "scope_lines", "out_of_scope", "overrides"),
     "Site": tuple(table.name for table in ITEMS),
     "Workbook": ("watched", "places"),  # no sheet that is seen: the file itself

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from ..language import *
-from .drawn_words import Words, fixed, more_than, words_table
+from .frame import Words, fixed, more_than, words_table
 
 ROLLS_DRAWN, LENGTHS_DRAWN = 8, 8
 FROM_X, WIDE = 6, 78  # of the frame

@@ -9,8 +9,8 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from ..language import *
-from .drawn_floors import there
-from .weep_places import weep_end, weep_units
+from ..takeoff.weep_places import weep_end, weep_units
+from .sides import there
 
 OPENINGS_SEEN = 12
 HEADS = (

@@ -6,7 +6,7 @@ are counted in millimetres from the finished floor, widths from the outer face.
 """
 
 from ..language import *
-from .drawn_floors import of_drawn
+from .sides import of_drawn
 
 ABOVE_ALL, BELOW_ALL = 225, 150  # mm: wall that is seen above floor and DPC, and below formation
 FLOOR_SEEN, GROUND_SEEN = 450, 200  # mm: how far the floor is seen, and the ground outside

@@ -1,7 +1,7 @@
 """The lines of the plan of a floor: each side from one end to the other, and the sheet turned up along it."""
 
 from ..language import *
-from .drawn_floors import SIDES_DRAWN, TURN_IN
+from .sides import SIDES_DRAWN, TURN_IN
 
 
 @rule

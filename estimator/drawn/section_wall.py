@@ -1,9 +1,7 @@
 """The wall in the section of a floor: its leaves, their DPC, the ground, the sheet; and what is written."""
 
 from ..language import *
-from .drawn_layers import in_level
-from .drawn_section import FLOOR_SEEN, GROUND_SEEN, TOP_Y
-from .drawn_words import (
+from .frame import (
     BAR_MOST,
     BAR_X,
     BAR_Y,
@@ -13,6 +11,8 @@ from .drawn_words import (
     scale_table,
     words_table,
 )
+from .section import FLOOR_SEEN, GROUND_SEEN, TOP_Y
+from .section_layers import in_level
 
 DPC_PAST = 10  # mm: how far a DPC is drawn past the faces of its leaf
 SHEET_OFF = 14  # mm: how far the sheet is drawn off what it lies on, to be seen beside it

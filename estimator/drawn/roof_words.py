@@ -4,8 +4,8 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from ..language import *
-from .drawn_roof import UNITS_DRAWN, WEEPS_DRAWN
-from .drawn_words import BAR_X, Words, bar_words_y, fixed, more_than, scale_says, words_table
+from .frame import BAR_X, Words, bar_words_y, fixed, more_than, scale_says, words_table
+from .roof import UNITS_DRAWN, WEEPS_DRAWN
 
 
 @rule

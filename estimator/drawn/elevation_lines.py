@@ -4,9 +4,9 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from ..language import *
-from .drawn_words import SCALE_ROWS, TICK, scale_table
+from ..takeoff.weep_places import weep_place
 from .elevation import LEFT, OPENINGS_SEEN
-from .weep_places import weep_place
+from .frame import SCALE_ROWS, TICK, scale_table
 
 WEEPS_SEEN, CORNERS_SEEN = 8, 12  # over one opening, in a run
 STOP_HIGH, WEEP_LOW, WEEP_HIGH = 2.0, 0.5, 1.6  # of the frame, above the tray

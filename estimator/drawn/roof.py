@@ -8,9 +8,9 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from ..language import *
-from .drawn_words import SCALE_ROWS, drawn_bar, scale_table
-from .openings import weep_room, weeps_over
-from .weep_places import weep_end, weep_place, weep_units
+from ..takeoff.openings import weep_room, weeps_over
+from ..takeoff.weep_places import weep_end, weep_place, weep_units
+from .frame import SCALE_ROWS, drawn_bar, scale_table
 
 UNITS_DRAWN, WEEPS_DRAWN = 48, 16
 LEFT, WIDE, FOOT, HIGH = 6, 88, 26, 56  # of the frame: where the roof may lie

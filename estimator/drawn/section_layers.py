@@ -5,9 +5,9 @@ all of them over the void. Where insulation and slab both lie under it, the slab
 """
 
 from ..language import *
-from .drawn_floors import of_drawn
-from .drawn_lines import line_rows
-from .drawn_section import FLOOR_SEEN
+from .section import FLOOR_SEEN
+from .side_lines import line_rows
+from .sides import of_drawn
 
 LABELS_X, APART = 76, 3  # of the frame: the labels, and how far apart they are at least
 LEADER_IN = 40  # mm: how far inside the floor the line to a label begins

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from ..language import *
-from .drawn_floors import of_drawn
+from .sides import of_drawn
 
 STRIPS_DRAWN = 10
 LIST_X, LIST_TOP, LIST_WIDE, LIST_STEP = 2, 16, 25, 3  # of the frame: the list of lengths

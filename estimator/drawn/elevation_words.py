@@ -4,7 +4,9 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from ..language import *
-from .drawn_words import (
+from .elevation import LEFT, LIST_TOP, OPENINGS_SEEN
+from .elevation_lines import DIM_OFF, WEEPS_SEEN
+from .frame import (
     BAR_X,
     Words,
     bar_words_y,
@@ -15,8 +17,6 @@ from .drawn_words import (
     scale_says,
     words_table,
 )
-from .elevation import LEFT, LIST_TOP, OPENINGS_SEEN
-from .elevation_lines import DIM_OFF, WEEPS_SEEN
 
 DIM_WORDS, WORDS_OFF = 2, 1.8  # of the frame: words from the line they are about
 

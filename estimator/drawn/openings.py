@@ -1,7 +1,7 @@
 """The openings on the plan of a floor: those that have a place in the run that follows it."""
 
 from ..language import *
-from .drawn_floors import there
+from .sides import there
 
 OPENINGS_DRAWN = 12
 HALF_BOX = 0.8  # of the frame: half of how deep an opening is drawn

@@ -1,75 +1,26 @@
-"""What is written on the plan of a floor: its title, its dimensions, the scale, and what each line is."""
+"""What is written on the plan of a floor: its title, its dimensions, and what each line is."""
 
 from ..language import *
-from .drawn_floors import SIDES_DRAWN
-from .drawn_openings import HALF_BOX, OPENINGS_DRAWN
+from .frame import (
+    BAR_X,
+    BAR_Y,
+    SCALE,
+    TICK,
+    Words,
+    bar_words_y,
+    drawn_bar,
+    fixed,
+    more_than,
+    over_all,
+    scale_says,
+    words_table,
+)
+from .openings import HALF_BOX, OPENINGS_DRAWN
+from .sides import SIDES_DRAWN
 
 DIM_OFF = 8  # of the frame: a dimension line from the floor
 DIM_WORDS_A, DIM_WORDS_B = 2.2, 5.8  # of the frame: its figure from it, below and to the left
-BAR_X, BAR_Y, BAR_MOST = 80, 3, 12  # of the frame: the corner of the scale, and its longest arm
 KEY_X, KEY_LONG, KEY_WORDS = 3, 6, 7.5  # of the frame: the key, from the left
-# Of each: its name, how far from the left and from below it is, and what it says.
-Words = tuple[tuple[str, Rule | Worked, Rule | Worked, Rule | Worked], ...]
-
-
-# ---- the scale -----------------------------------------------------------------------------------
-
-
-@rule
-def drawn_bar(drawn_scale: Amount) -> Metres:
-    """Length of each arm of the scale: the longest round figure there is room for."""
-    return where(
-        at_most(10 * drawn_scale, BAR_MOST),
-        10,
-        where(
-            at_most(5 * drawn_scale, BAR_MOST),
-            5,
-            where(
-                at_most(2 * drawn_scale, BAR_MOST),
-                2,
-                where(
-                    at_most(drawn_scale, BAR_MOST),
-                    1,
-                    where(
-                        at_most(drawn_scale / 2, BAR_MOST),
-                        0.5,
-                        where(at_most(drawn_scale / 5, BAR_MOST), 0.2, 0.1),
-                    ),
-                ),
-            ),
-        ),
-    )
-
-
-@rule
-def scale_point(share: Amount, more: Amount, bar: Amount, scale: Amount) -> Amount:
-    """A point of a scale, from the left or from below."""
-    return more + share * bar * scale
-
-
-def scale_table(name: str, row: str, title: str, bar: str, scale: str, since: int) -> Table:
-    """The list of points of a scale: its arms are as long as one named cell says, to the other's."""
-    return Table(
-        name,
-        row,
-        title,
-        (
-            Fixed("name", "Point", TEXT),
-            *(Fixed(f"share_{a}", f"Of its length, {a}", AMOUNT) for a in ("x", "y")),
-            *(Fixed(f"more_{a}", f"And more, {a}", AMOUNT) for a in ("x", "y")),
-            *(
-                worked(scale_point, label, a, share=OwnCell(f"share_{a}"), more=OwnCell(f"more_{a}"),
-                       bar=NamedCell(bar), scale=NamedCell(scale))
-                for a, label in (("x", "From the left"), ("y", "From below"))
-            ),
-        ),
-        key="name",
-        broken=True,
-        since=since,
-    )  # fmt: skip
-
-
-# ---- lines that are measured ----------------------------------------------------------------------
 
 
 @rule
@@ -124,18 +75,7 @@ DRAWN_MEASURES = Table(
     broken=True,
     since=7,
 )
-
-TICK = 0.9  # of the frame: half of what crosses the end of a line that is measured
 _ALONG_A = ((0, -TICK), (0, TICK), (0, 0), (1, 0), (1, -TICK), (1, TICK))
-# The scale: each point's share of its arms, across and up, and what is added.
-SCALE = (
-    *((0, 1, -TICK, 0), (0, 1, TICK, 0), (0, 1, 0, 0), (0, 0, 0, 0)),
-    *((1, 0, 0, 0), (1, 0, 0, -TICK), (1, 0, 0, TICK)),
-)
-SCALE_ROWS = tuple(
-    {"name": "scale", "share_x": x, "share_y": y, "more_x": BAR_X + dx, "more_y": BAR_Y + dy}
-    for x, y, dx, dy in SCALE
-)
 KEY = (
     *("new wall", "existing wall", "threshold", "joint with another floor"),
     *("partition or free edge", "sheet turned up", "opening placed in its run"),
@@ -174,9 +114,6 @@ def rows_named(*names: str) -> tuple[int, int]:
     return at[0], at[-1]
 
 
-# ---- words ----------------------------------------------------------------------------------------
-
-
 @rule
 def drawn_title(drawn_row: Each, drawn_floor: Text, zone_mark: TextColumn) -> Text:
     """What is drawn."""
@@ -184,14 +121,6 @@ def drawn_title(drawn_row: Each, drawn_floor: Text, zone_mark: TextColumn) -> Te
         less(0, drawn_row),
         one_text("Plan of floor ", beside(zone_mark, drawn_row)),
         where(same(drawn_floor, ""), "Plan: no floor yet", "Plan: that floor cannot be used"),
-    )
-
-
-@rule
-def more_than(count: Each, room: Each, things: Text) -> Text:
-    """What is said of things for which the drawing has no room."""
-    return where(
-        less(room, count), one_text(" (only ", in_figures(room), " ", things, " are drawn)"), ""
     )
 
 
@@ -235,29 +164,6 @@ def drawn_fault(drawn_row: Each, zone_walk_note: TextColumn) -> Text:
 
 
 @rule
-def over_all(drawn_row: Each, extent: Metres) -> Text:
-    """A dimension over all."""
-    return where(less(0, drawn_row), one_text(in_metres(extent), " m"), " ")
-
-
-@rule
-def scale_says(drawn_row: Each, drawn_bar: Metres) -> Text:
-    """How long an arm of the scale is."""
-    return where(less(0, drawn_row), one_text(in_metres(drawn_bar), " m each way"), " ")
-
-
-@rule
-def fixed_at(place: Amount) -> Amount:
-    """A fixed place in the frame."""
-    return place
-
-
-def fixed(place: float) -> Worked:
-    """A fixed place in the frame, as a column's rule."""
-    return worked(fixed_at, place=place)
-
-
-@rule
 def under_a(drawn_left: Amount, drawn_extent_a: Metres, drawn_scale: Amount) -> Amount:
     """The middle of the floor, from the left."""
     return drawn_left + drawn_extent_a * drawn_scale / 2
@@ -281,14 +187,7 @@ def beside_b(drawn_bottom: Amount, drawn_extent_b: Metres, drawn_scale: Amount) 
     return drawn_bottom + drawn_extent_b * drawn_scale / 2
 
 
-@rule
-def bar_words_y(drawn_bar: Metres, drawn_scale: Amount) -> Amount:
-    """Beside the upright arm of the scale."""
-    return BAR_Y + drawn_bar * drawn_scale / 2
-
-
 WORD_CELLS: tuple[Item, ...] = (worked(drawn_bar, "Scale's arm"),)
-
 # Each word: its name, where it is in the frame, and what it says.
 _WORDS: Words = (
     ("title", fixed(2), fixed(97), rule_of(drawn_title)),
@@ -301,29 +200,8 @@ _WORDS: Words = (
      worked(over_all, extent=NamedCell("drawn_extent_b"))),
     ("scale", fixed(BAR_X + 1), rule_of(bar_words_y), rule_of(scale_says)),
 )  # fmt: skip
-
-
-def words_table(name: str, row: str, title: str, words: Words, since: int = 7) -> Table:
-    """The list of words in a drawing: of each its name, where it is, and what it says."""
-    return Table(
-        name,
-        row,
-        title,
-        (
-            Fixed("name", "Words", TEXT),
-            Varied("x", "From the left", AMOUNT, rules=tuple(x for _, x, _, _ in words)),
-            Varied("y", "From below", AMOUNT, rules=tuple(y for _, _, y, _ in words)),
-            Varied("says", "What it says", TEXT, rules=tuple(says for *_, says in words)),
-        ),
-        key="name",
-        guarded=False,
-        since=since,
-    )
-
-
 DRAWN_WORDS = words_table("drawn_words", "drawn_word", "Plan: its title and dimensions", _WORDS)
 WORD_ROWS = tuple({"name": name} for name, *_ in _WORDS)
-
 DRAWN_KEY = Table(
     "drawn_key",
     "drawn_entry",

@@ -4,8 +4,8 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from ..language import *
-from .drawn_strips import STRIPS_DRAWN
-from .drawn_words import Words, fixed, more_than, words_table
+from .frame import Words, fixed, more_than, words_table
+from .strips import STRIPS_DRAWN
 
 
 @rule

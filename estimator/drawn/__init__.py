@@ -1,0 +1,84 @@
+"""Drawings, worked out point by point in a frame of 0 to 100 both ways. Who draws the points: pens, charts.
+
+Each module says the lists, rows and named cells of one drawing or of a part of it; here they are
+together, by the sheet that shows them.
+"""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from ..language import Input, Item, Table
+from . import (
+    cuts,
+    elevation,
+    elevation_lines,
+    elevation_words,
+    openings,
+    roof,
+    roof_words,
+    section,
+    section_layers,
+    section_wall,
+    side_lines,
+    side_words,
+    sides,
+    strip_lines,
+    strips,
+)
+
+Rows = Mapping[str, Sequence[Mapping[str, Any]]]
+
+# The named cells that say what is drawn.
+CHOSEN: tuple[Input, ...] = (sides.CHOSEN, elevation.CHOSEN, roof.CHOSEN, cuts.CHOSEN)
+
+_FLOORS: Rows = {
+    "drawn_sides": sides.SIDE_ROWS,
+    "drawn_lines": side_lines.LINE_ROWS,
+    "drawn_openings": openings.OPENING_ROWS,
+    "drawn_boxes": openings.BOX_ROWS,
+    "drawn_measures": side_words.MEASURE_ROWS,
+    "drawn_words": side_words.WORD_ROWS,
+    "drawn_key": side_words.KEY_ROWS,
+    "drawn_layers": section_layers.LAYER_ROWS,
+    "drawn_feet": section_layers.FOOT_ROWS,
+    "drawn_wall": section_wall.WALL_ROWS,
+    "drawn_pieces": section_wall.PIECE_ROWS,
+    "drawn_labels": section_wall.LABEL_ROWS,
+    **strips.ROWS,
+    **strip_lines.ROWS,
+}
+ON: Mapping[str, Rows] = {
+    "Floors": _FLOORS,
+    "Walls": {**elevation.ROWS, **elevation_lines.ROWS, **elevation_words.ROWS},
+    "House": {**roof.ROWS, **roof_words.ROWS},
+    "Quantities": cuts.ROWS,
+}
+"""The rows of each list, by the sheet behind which it is worked out."""
+ROWS: Rows = {name: rows for lists in ON.values() for name, rows in lists.items()}
+
+TABLES: tuple[Table, ...] = (
+    *(sides.DRAWN_SIDES, side_lines.DRAWN_LINES, openings.DRAWN_OPENINGS, openings.DRAWN_BOXES),
+    *(side_words.DRAWN_MEASURES, side_words.DRAWN_WORDS, side_words.DRAWN_KEY),
+    *(section_layers.DRAWN_LAYERS, section_layers.DRAWN_FEET),
+    *(section_wall.DRAWN_WALL, section_wall.DRAWN_PIECES, section_wall.DRAWN_LABELS),
+    *strips.TABLES,
+    *strip_lines.TABLES,
+    *elevation.TABLES,
+    *elevation_lines.TABLES,
+    *elevation_words.TABLES,
+    *roof.TABLES,
+    *roof_words.TABLES,
+    *cuts.TABLES,
+)
+CELLS: tuple[Item, ...] = (
+    *sides.FLOOR_CELLS,
+    *openings.OPENING_CELLS,
+    *side_words.WORD_CELLS,
+    *section.SECTION_CELLS,
+    *section_wall.WALL_CELLS,
+    *strips.STRIP_CELLS,
+    *elevation.ELEVATION_CELLS,
+    *elevation_words.WORD_CELLS,
+    *roof.ROOF_CELLS,
+    *cuts.BAR_CELLS,
+)
