@@ -8,7 +8,7 @@ from ..language import Table, number, text, worked
 from ..language.lookups import find, read
 from ..language.tables import OwnCell
 from ..language.units import EACH, FLAG, KILOGRAMS, METRES, MICROMETRES, MILLIMETRES, POUNDS
-from . import cutting, if_chosen, packs_stated, ranking, taking
+from . import cutting, discount, if_chosen, packs_stated, ranking, taking
 from .whole_list import BOOK_COLUMNS
 
 BOOK = Table(
@@ -31,7 +31,7 @@ BOOK = Table(
         text("made_of", "Made of", "Of a DPC or a tray: a plain polyethylene DPC is no tray.",
              choices=("polyethylene", "polymer", "bitumen", "other"), required=False),
         number("price", "Price", POUNDS, 0.01, 100000,
-               "For one pack, without VAT. Blank: needed only where the job takes the product.",
+               "List price of one pack, without VAT. Blank: needed only where the job takes it.",
                required=False),
         number("minimum_packs", "Fewest packs", EACH, 1, 1000, "Least sold at once; blank: one.",
                required=False),
@@ -72,6 +72,9 @@ BOOK = Table(
         worked(ranking.sheet_laid),
         worked(ranking.usable),
         worked(ranking.sold_by, "Sold by supplier no."),
+        worked(discount.discount_listed, "Discount listed"),
+        worked(discount.discount, "Trade discount"),
+        worked(discount.net_price, "Price in use"),
         worked(ranking.ranked_price, "Price as ranked"),
         worked(ranking.sheet_cost),
         worked(if_chosen.narrower, "Next narrower"),
@@ -84,7 +87,7 @@ BOOK = Table(
                pieces_longest=OwnCell("if_longest")),
         worked(if_chosen.if_packs, "If chosen: packs"),
         worked(taking.cost, "If chosen: cost", "if_cost", packs=OwnCell("if_packs"),
-               price=OwnCell("ranked_price")),
+               net_price=OwnCell("ranked_price")),
         worked(ranking.first_rank, "Ranked first by"),
         worked(ranking.second_rank, "then by"),
         worked(taking.net, "Net", picks=taking.CHOSEN),
@@ -120,6 +123,6 @@ BOOK = Table(
     key="code",
     grows=True,
     gone=frozenset(("preference", "sheet_order")),
-    shown=("packs", "ordered", "cost",), said="book_note",
+    shown=("net_price", "packs", "ordered", "cost"), said="book_note",
     spare=(10, 60),
 )  # fmt: skip

@@ -38,6 +38,18 @@ def heading(starts_list: Flag, supplier: Text) -> Text:
     return where(same(starts_list, 1), supplier, "")
 
 
+@rule
+def discount(book_row: Each, book_discount: Column) -> Percent:
+    """The trade discount on it; nothing where there is none."""
+    return where(less(0, beside(book_discount, book_row)), beside(book_discount, book_row), "")
+
+
+@rule
+def list_price(book_row: Each, discount: Percent, book_price: Column) -> Pounds:
+    """The price of a pack before the discount; nothing where there is none."""
+    return where(given(discount), beside(book_price, book_row), "")
+
+
 ORDER_LINES = Table(
     "order_lines",
     "order_line",
@@ -60,7 +72,9 @@ ORDER_LINES = Table(
         read("left", "Left over", AMOUNT, "book.left", at="book_row"),
         read("stage_no", "Stage no.", EACH, "book.stage_no", at="book_row"),
         read("first_use", "First used", TEXT, "stages.name", at="stage_no"),
-        read("price", "Price of a pack", POUNDS, "book.price", at="book_row"),
+        worked(discount, "Trade discount"),
+        worked(list_price, "List price of a pack"),
+        read("price", "Price of a pack", POUNDS, "book.net_price", at="book_row"),
         read("cost", "Cost", POUNDS, "book.cost", at="book_row"),
         read("wastage_said", "Wastage", TEXT, "book.wastage_said", at="book_row"),
     ),

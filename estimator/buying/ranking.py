@@ -15,9 +15,9 @@ def seller(supplier: Text, supplier_one: Text) -> Text:
 
 
 @rule
-def ranked_price(price: Pounds) -> Pounds:
+def ranked_price(net_price: Pounds) -> Pounds:
     """The price by which products are compared: one without a price ranks behind all others."""
-    return first_given(price, UNPRICED)
+    return first_given(net_price, UNPRICED)
 
 
 @rule

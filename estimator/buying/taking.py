@@ -154,9 +154,9 @@ def left(ordered: Amount, laid: Amount) -> Amount:
 
 
 @rule
-def cost(packs: Each, price: Pounds) -> Pounds:
+def cost(packs: Each, net_price: Pounds) -> Pounds:
     """What the supplier charges, without VAT."""
-    return to_pence(packs * first_given(price, 0))
+    return to_pence(packs * first_given(net_price, 0))
 
 
 @rule

@@ -23,7 +23,7 @@ ROWS = (
         meaning_here="Packs that cover what is needed, with wastage; nothing is lapped.",
     ),
     Function(
-        "PACK_COST", GROUP, "book.cost", ("packs", "price"),
+        "PACK_COST", GROUP, "book.cost", ("packs", "price: net_price"),
         Example((7, 18.35), 128.45, "7 × 18.35"),
         meaning_here="What the supplier charges for the packs, to the penny, without VAT.",
     ),

@@ -94,6 +94,7 @@ def begun_from(job: Job, earlier: Job) -> Job:
         override={**earlier.override, **job.override},
         own={**earlier.own, **job.own},
         wastage=earlier.wastage if bought else job.wastage,
+        discounts=earlier.discounts if bought else job.discounts,
         wastage_applies={**earlier.wastage_applies, **job.wastage_applies},
         house=job.house or earlier.house,
     )

@@ -14,6 +14,7 @@ from ..language.tables import FAULT, OFFERED, Input, Table
 from ..language.units import AMOUNT
 from ..pens.views import SIDE
 from . import fronts
+from .blocks import sign_of
 from .content import Content
 from .contents import FIX, Contents
 from .drawn import drawing
@@ -90,7 +91,7 @@ class FrontSheets:
                 sheet.column_dimensions[letter].width = max(wide, known)
                 page.seen.add(letter)
             page.column(table, column, letter, page.row)
-            self._head(page, front, column, letter)
+            self._head(page, front, table, column, letter)
             self._rows(page, front, table, column, letter)
         height = front.heights.get(table.name)
         for row in range(span.first, span.last + 1) if height else ():
@@ -105,12 +106,16 @@ class FrontSheets:
             sheet.print_title_rows = f"{page.row}:{page.row + 1}"
         page.end_line(span.last + 1, [*span.letters.values()])
 
-    def _head(self, page: Page, front: fronts.Front, column: str, letter: str) -> None:
-        """A column headed by what a named cell says."""
+    def _head(
+        self, page: Page, front: fronts.Front, table: Table, column: str, letter: str
+    ) -> None:
+        """A column headed by what a named cell says; what it holds is said beside its unit."""
         name = front.heads.get(column)
         if name is not None:
             cell = page.sheet[f"{letter}{page.row}"]
             self.put(page.sheet, cell, self.contents.again(name))
+            what, _, _ = table.column(column).label.partition(",")
+            page.sheet[f"{letter}{page.row + 1}"].value = f"{sign_of(table, column)} {what.lower()}"
 
     def _rows(
         self, page: Page, front: fronts.Front, table: Table, column: str, letter: str

@@ -103,22 +103,27 @@ FRONTS = (
     Front(
         "Prices",
         "Suppliers and prices",
-        "Up to five suppliers. Below them the wastage of each material in percent, by supplier. Then "
-        "the products, one row for each supplier and product, with what this job takes of each.",
+        "Up to five suppliers. Below them wastage and trade discount of each material in percent, by "
+        "supplier. Then the products, one row for each, with what this job takes of it.",
         ("suppliers", "materials", "book"),
         widths={"description": 38, "supplier": 24, "material": 16, "made_of": 13},
         orders={
             "suppliers": (
                 *(POSITION, "name", "order_note", "all_note", "delivery", "free_over"),
-                *("minimum_order", "order_total", "all_total", FAULT),
+                *("minimum_order", "discount", "order_total", "all_total", FAULT),
             ),
             "materials": (
                 *(POSITION, "label", None, None, None, "wastage_applies"),
                 *(f"wastage_{n}" for n in range(1, 6)),
+                *(f"discount_{n}" for n in range(1, 6)),
                 FAULT,
             ),
         },
-        heads={f"wastage_{n}": name for n, name in enumerate(SUPPLIER_CELLS, 1)},
+        heads={
+            f"{what}_{n}": name
+            for what in ("wastage", "discount")
+            for n, name in enumerate(SUPPLIER_CELLS, 1)
+        },
     ),
     Front(
         "Labour",
@@ -172,8 +177,8 @@ FRONTS = (
             ),
             "order_lines": (
                 *(POSITION, "description", "packs", "counted_how", "content", "unit", "heading"),
-                *("code", "first_use", "wastage_said", "net", "laid", "ordered", "left", "price"),
-                "cost",
+                *("code", "first_use", "wastage_said", "net", "laid", "ordered", "left"),
+                *("list_price", "discount", "price", "cost"),
             ),
             "cuts": (
                 POSITION,
@@ -186,7 +191,7 @@ FRONTS = (
                 "rest",
             ),
         },
-        across=(5, 40, 11, 12, 12, 7, 30, 12, 20, 34, 12, 11, 11, 11, 11, 11),
+        across=(5, 40, 11, 12, 12, 7, 30, 12, 20, 34, 12, 11, 11, 11, 11, 11, 11, 11),
         counted=frozenset(("totals", "lines", "order_lines")),
     ),
     Front("Quote", "Revisions", "", ("revisions",)),
