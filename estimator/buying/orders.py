@@ -50,6 +50,21 @@ def list_price(book_row: Each, discount: Percent, book_price: Column) -> Pounds:
     return where(given(discount), beside(book_price, book_row), "")
 
 
+@rule
+def counted_how(
+    book_row: Each,
+    book_packs: Column,
+    book_packs_worked: Column,
+    book_counted_how: TextColumn,
+) -> Text:
+    """Whether fewer rolls could do; or how many packs are needed, where the number is one's own."""
+    return where(
+        same(beside(book_packs, book_row), beside(book_packs_worked, book_row)),
+        beside(book_counted_how, book_row),
+        one_text("own, ", in_figures(beside(book_packs_worked, book_row)), " needed"),
+    )
+
+
 ORDER_LINES = Table(
     "order_lines",
     "order_line",
@@ -62,7 +77,7 @@ ORDER_LINES = Table(
         read("code", "Code", TEXT, "book.code", at="book_row"),
         read("description", "Product", TEXT, "book.description", at="book_row"),
         read("packs", "Packs", EACH, "book.packs", at="book_row"),
-        read("counted_how", "Counted", TEXT, "book.counted_how", at="book_row"),
+        worked(counted_how, "Counted"),
         read("content", "Pack holds", AMOUNT, "book.content", at="book_row"),
         read("material_row", "Material no.", EACH, "book.material_row", at="book_row"),
         read("unit", "Unit", TEXT, "materials.unit", at="material_row"),

@@ -16,7 +16,7 @@ _RATE = Held(
 
 ROWS = (
     Function(
-        "PACK_COUNT", GROUP, "book.packs",
+        "PACK_COUNT", GROUP, "book.packs_worked",
         ("needed: net", "pack_holds: content", "wastage", "fewest_packs: minimum_packs"),
         Example((46, 10, 5, 1), 5, "46 × 1.05 = 48.3; 48.3 ÷ 10, up to 5"),
         {**BY_PACK, "by_area": 0},
