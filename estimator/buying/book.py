@@ -8,7 +8,7 @@ from ..language import Table, number, text, worked
 from ..language.lookups import find, read
 from ..language.tables import OwnCell
 from ..language.units import EACH, FLAG, KILOGRAMS, METRES, MICROMETRES, MILLIMETRES, POUNDS
-from . import cutting, discount, if_chosen, packs_stated, ranking, taking
+from . import cutting, discount, if_chosen, packs_stated, ranking, taking, wastage
 from .whole_list import BOOK_COLUMNS
 
 BOOK = Table(
@@ -107,6 +107,7 @@ BOOK = Table(
         worked(taking.packs_needed, "Packs needed"),
         worked(taking.packs_worked, "Packs worked out"),
         worked(taking.packs),
+        worked(wastage.packs_bare, "Packs without wastage"),
         worked(taking.laid),
         worked(taking.ordered),
         worked(taking.left, "Left over"),

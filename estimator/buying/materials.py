@@ -9,6 +9,7 @@ from ..language.registry import rule_of
 from ..language.units import FLAG, PERCENT, TEXT
 from .packs_stated import length_missing, pieces_missing, weight_missing, width_missing
 from .suppliers import SUPPLIER_CELLS
+from .wastage import MATERIAL_COLUMNS
 
 SUPPLIER_SLOTS = len(SUPPLIER_CELLS)
 
@@ -52,6 +53,7 @@ MATERIALS = Table(
         *(column_in_use(i) for i in WASTAGES),
         *DISCOUNTS,
         *(column_in_use(i) for i in DISCOUNTS),
+        *MATERIAL_COLUMNS,
     ),
     key="key",
     guarded=False,

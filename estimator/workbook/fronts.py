@@ -113,8 +113,9 @@ FRONTS = (
                 *("minimum_order", "discount", "order_total", "all_total", FAULT),
             ),
             "materials": (
-                *(POSITION, "label", None, None, None, "wastage_applies"),
+                *(POSITION, "label", "wastage_seen", None, None, "wastage_applies"),
                 *(f"wastage_{n}" for n in range(1, 6)),
+                *("packs_with", "packs_without", "cost_with", "cost_without"),
                 *(f"discount_{n}" for n in range(1, 6)),
                 FAULT,
             ),
