@@ -7,9 +7,10 @@ from ..language import Fixed, Table, number
 from ..language.percent import column_in_use
 from ..language.registry import rule_of
 from ..language.units import FLAG, PERCENT, TEXT
+from .cheapest_each import MATERIAL_COLUMNS
 from .packs_stated import length_missing, pieces_missing, weight_missing, width_missing
 from .suppliers import SUPPLIER_CELLS
-from .wastage import MATERIAL_COLUMNS
+from .wastage import MATERIAL_COLUMNS as WASTAGE_COLUMNS
 
 SUPPLIER_SLOTS = len(SUPPLIER_CELLS)
 
@@ -53,6 +54,7 @@ MATERIALS = Table(
         *(column_in_use(i) for i in WASTAGES),
         *DISCOUNTS,
         *(column_in_use(i) for i in DISCOUNTS),
+        *WASTAGE_COLUMNS,
         *MATERIAL_COLUMNS,
     ),
     key="key",

@@ -2,6 +2,7 @@
 
 from ..language import *
 from ..language.percent import column_in_use
+from .cheapest_each import SUPPLIER_COLUMNS as CHEAPEST_COLUMNS
 from .delivery import delivery_due
 from .whole_list import SUPPLIER_COLUMNS
 
@@ -138,6 +139,7 @@ SUPPLIERS = Table(
         worked(quote_no, "Quote line"),
         worked(order_note, "Note"),
         *SUPPLIER_COLUMNS,
+        *CHEAPEST_COLUMNS,
     ),
     key="name",
 )  # fmt: skip

@@ -78,7 +78,10 @@ class FrontSheets:
         for row, name in enumerate(front.cells, fronts.TOP):
             page.row = row
             page.put("B", self.plan.cells[name].label, font(9, colour=FAINT))
-            self.put(page.sheet, page.put("C", None, font(9, True)), self.contents.again(name))
+            cell = page.put("C", None, font(9, True))
+            cell.number_format = self.plan.cells[name].unit.number_format
+            cell.alignment = Alignment(horizontal="left")
+            self.put(page.sheet, cell, self.contents.again(name))
 
     def _block(self, page: Page, front: fronts.Front, table: Table, alone: bool) -> None:
         sheet, span = page.sheet, self.layout.fronts[table.name]

@@ -110,10 +110,11 @@ FRONTS = (
         orders={
             "suppliers": (
                 *(POSITION, "name", "order_note", "all_note", "delivery", "free_over"),
-                *("minimum_order", "discount", "order_total", "all_total", FAULT),
+                *("minimum_order", "discount", "order_total", "all_total", "cheapest_goods"),
+                *("cheapest_delivery", FAULT),
             ),
             "materials": (
-                *(POSITION, "label", "wastage_seen", None, None, "wastage_applies"),
+                *(POSITION, "label", "wastage_seen", "cheapest_from", None, "wastage_applies"),
                 *(f"wastage_{n}" for n in range(1, 6)),
                 *("packs_with", "packs_without", "cost_with", "cost_without"),
                 *(f"discount_{n}" for n in range(1, 6)),
@@ -125,6 +126,7 @@ FRONTS = (
             for what in ("wastage", "discount")
             for n, name in enumerate(SUPPLIER_CELLS, 1)
         },
+        cells=("cheapest_each", "cheapest_note"),
     ),
     Front(
         "Labour",
