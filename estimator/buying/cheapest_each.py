@@ -168,7 +168,7 @@ def cheapest_note(cheapest_lacking: Each, cheapest_below: Each) -> Text:
 
 CELLS = (
     worked(cheapest_lacking, "Materials that no supplier has all of"),
-    worked(cheapest_each, "Each material where it is cheapest, delivered"),
+    worked(cheapest_each, "Each material at its cheapest, delivered"),
     worked(cheapest_below, "Orders below their minimum, if each were bought where it is cheapest"),
-    worked(cheapest_note, "To know of it"),
+    worked(cheapest_note, "Note"),
 )

@@ -11,7 +11,7 @@ from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.worksheet import Worksheet
 
 from ..language.tables import FAULT, OFFERED, Input, Table
-from ..language.units import AMOUNT
+from ..language.units import AMOUNT, POUNDS
 from ..pens.views import SIDE
 from . import fronts
 from .blocks import sign_of
@@ -79,7 +79,9 @@ class FrontSheets:
             page.row = row
             page.put("B", self.plan.cells[name].label, font(9, colour=FAINT))
             cell = page.put("C", None, font(9, True))
-            cell.number_format = self.plan.cells[name].unit.number_format
+            unit = self.plan.cells[name].unit
+            if not unit.text:
+                cell.number_format = ('"£"' if unit is POUNDS else "") + unit.number_format
             cell.alignment = Alignment(horizontal="left")
             self.put(page.sheet, cell, self.contents.again(name))
 
