@@ -103,9 +103,11 @@ FRONTS = (
     Front(
         "Prices",
         "Suppliers and prices",
-        "Up to five suppliers. Below them wastage and trade discount of each material in percent, by "
-        "supplier. Then the products, one row for each, with what this job takes of it.",
+        "Up to five suppliers. Below them the wastage of each material in percent, by supplier; its own "
+        "trade discounts in the closed group on the right. Then the products, a row for each.",
         ("suppliers", "materials", "book"),
+        # Right of all columns of the products, which stand below and are not to be closed with them.
+        {"materials": tuple(f"discount_{n}" for n in range(1, 6))},
         widths={"description": 38, "supplier": 24, "material": 16, "made_of": 13},
         orders={
             "suppliers": (
@@ -117,8 +119,7 @@ FRONTS = (
                 *(POSITION, "label", "wastage_seen", "cheapest_from", None, "wastage_applies"),
                 *(f"wastage_{n}" for n in range(1, 6)),
                 *("packs_with", "packs_without", "cost_with", "cost_without"),
-                *(f"discount_{n}" for n in range(1, 6)),
-                FAULT,
+                *(None, None, FAULT),
             ),
         },
         heads={
@@ -172,6 +173,7 @@ FRONTS = (
         "Net is measured as fixed. Laid adds laps and turn-ups. Ordered adds wastage, up to whole "
         "packs.",
         ("totals", "lines", "order_lines", "cuts"),
+        {"order_lines": ("list_price", "discount")},
         orders={
             "totals": (POSITION, "label", "net", "laid", "ordered", "unit", "cost"),
             "lines": (
@@ -180,8 +182,8 @@ FRONTS = (
             ),
             "order_lines": (
                 *(POSITION, "description", "packs", "counted_how", "content", "unit", "heading"),
-                *("code", "first_use", "wastage_said", "net", "laid", "ordered", "left"),
-                *("list_price", "discount", "price", "cost"),
+                *("code", "first_use", "wastage_said", "net", "laid", "ordered", "left", "price"),
+                "cost",
             ),
             "cuts": (
                 POSITION,
@@ -194,7 +196,7 @@ FRONTS = (
                 "rest",
             ),
         },
-        across=(5, 40, 11, 12, 12, 7, 30, 12, 20, 34, 12, 11, 11, 11, 11, 11, 11, 11),
+        across=(5, 40, 11, 12, 12, 7, 30, 12, 20, 34, 12, 11, 11, 11, 11, 11),
         counted=frozenset(("totals", "lines", "order_lines")),
     ),
     Front("Quote", "Revisions", "", ("revisions",)),
