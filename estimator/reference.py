@@ -119,7 +119,9 @@ def job_file_page() -> str:
     ]
     parts.append(
         "\nUnder a supplier, `[suppliers.wastage_percent]` gives its percentage for each material: "
-        "a material's key and a number from 0 to 100.\n"
+        "a material's key and a number from 0 to 100. `[suppliers.material_discount_percent]` gives its trade "
+        "discount on single materials in the same way; it goes before `discount_percent`, the supplier's "
+        "own.\n"
         "\n## [allowances.override], [allowances.own]\n\n"
         "A key of `docs/bases.md` and a figure. An override replaces the basis's figure. `own` "
         "is used only where the basis states none.\n"
@@ -165,7 +167,8 @@ def schema_page() -> str:
     lists: dict[str, Any] = {
         t.name: {"type": "array", "items": _object(t.inputs, t)} for t in names
     }
-    lists["suppliers"]["items"]["properties"]["wastage_percent"] = percents
+    for key in ("wastage_percent", "material_discount_percent"):
+        lists["suppliers"]["items"]["properties"][key] = percents
     texts = {"type": "object", "additionalProperties": {"type": "string"}}
     figures = {
         "type": "object",

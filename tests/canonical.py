@@ -19,6 +19,7 @@ def canonical(job: Job) -> Job:
         rows={name: [_given(r) for r in rows] for name, rows in job.rows.items()},
         line_status={k: v for k, v in job.line_status.items() if v != status[k]},
         wastage={s: dict(job.wastage.get(s, {})) for s in suppliers},
+        discounts={s: dict(found) for s, found in job.discounts.items() if found},
         wastage_applies={k: v for k, v in job.wastage_applies.items() if v != applies[k]},
     )
 

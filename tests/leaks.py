@@ -100,11 +100,16 @@ def marked_job() -> Marked:
         }
         for n, (name, percents) in enumerate(job.wastage.items(), 1)
     }
+    # One supplier gives a discount, on DPC another.
+    first = rows["suppliers"][0]
+    first["discount"] = found.number(12, "suppliers.1.discount")
+    discounts = {str(first["name"]): {"dpc_roll": found.number(17, "discounts.1.dpc_roll")}}
     found.job = replace(
         job,
         particulars=particulars,
         rows=rows,
         wastage=wastage,
+        discounts=discounts,
         line_suppliers={k: suppliers[v] for k, v in job.line_suppliers.items()},
         reasons={c.key: found.text(f"reasons.{c.key}") for c in SITE_CHECKS},
         own_notices={h: found.text(f"notices.{h}") for h in HOLD_POINTS},

@@ -58,14 +58,17 @@ def mutations(job: Job, r: random.Random) -> Iterator[tuple[str, Job]]:
         {k: 1 - v for k, v in applies.items()},  # type: ignore[operator]
         with_others=False,
     )  # fmt: skip
-    for supplier, percents in job.wastage.items():
-        for material in applies:
-            value = percents.get(material)
-            changed = {**percents, material: 3.25 if value != 3.25 else 4}
-            yield (
-                f"wastage.{material}|of {supplier}",
-                replace(job, wastage={**job.wastage, supplier: changed}),
-            )
+    for supplier in job.wastage:
+        for name in ("wastage", "discounts"):
+            given = getattr(job, name)
+            percents = given.get(supplier, {})
+            for material in applies:
+                value = percents.get(material)
+                changed = {**percents, material: 3.25 if value != 3.25 else 4}
+                yield (
+                    f"{name}.{material}|of {supplier}",
+                    replace(job, **{name: {**given, supplier: changed}}),
+                )
 
 
 def _entries(

@@ -10,6 +10,8 @@ from dataclasses import replace
 from typing import Any
 
 from estimator.buying.lines import LINES
+from estimator.language.ledger import is_available
+from estimator.model.estimate import estimate
 from estimator.model.job import Job
 from estimator.takeoff.build_ups import FLOOR_KIND_ROWS
 
@@ -58,6 +60,17 @@ def _no_price_of_dpc(job: Job) -> Job:
         {**row, "price": None} if row["material"] == "dpc_roll" else row for row in job.rows["book"]
     ]
     return _firm(replace(job, rows={**job.rows, "book": book}), "outer_dpc")
+
+
+def _too_few_packs(job: Job) -> Job | None:
+    """One pack of one's own, where the job takes more."""
+    packs = estimate(job).column("book", "packs_worked")
+    short = next((n for n, count in enumerate(packs) if is_available(count) and count > 1), None)
+    if short is None:
+        return None
+    book = [{**row} for row in job.rows["book"]]
+    book[short]["own_packs"] = 1
+    return replace(job, rows={**job.rows, "book": book})
 
 
 def _no_delivery_charge(job: Job) -> Job:
@@ -207,6 +220,7 @@ FAULTS: dict[str, Fault] = {
     "nothing_quoted": _nothing_in_it,
     "prices_missing": _no_price_of_dpc,
     "deliveries_missing": _no_delivery_charge,
+    "own_packs_short": _too_few_packs,
 }
 # These need a job that the form fills in part; the others one that it does not.
 FORM_FAULTS = ("rows_unchecked", "answers_missing", "turn_ups_missing")

@@ -31,6 +31,7 @@ from estimator.takeoff.cut_ins import CUT_IN_KIND_ROWS
 from estimator.takeoff.existing import OLD_WALL_KIND_ROWS
 from estimator.takeoff.floor_features import FEATURE_KIND_ROWS
 
+from .random_buying import with_discounts, with_own_packs
 from .random_faults import FAULTS, FORM_FAULTS
 from .random_trays import more_stock, more_trays
 
@@ -194,11 +195,12 @@ def _drawn(drawn_by: str, seed: int, fault: str | None) -> Job:
             if r.random() < 0.2 and not m["by_cover"]
         },
     )
-    job = _as_typed(_with_work(job, r))
+    job = with_discounts(drawn_by, _as_typed(_with_work(job, r)))
     check_job(job, InJobFile(f"seed {seed}"))
     with_form = r.random() < 0.35
     job = _with_form(r, job, duct) if (fault in FORM_FAULTS if fault else with_form) else job
-    return _with_revisions(r, _with_sums(job))
+    job = _with_sums(job)
+    return _with_revisions(r, job if fault else with_own_packs(drawn_by, job))
 
 
 def _own(r: random.Random) -> dict[str, float]:

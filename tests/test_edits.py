@@ -217,6 +217,18 @@ CHANGES: dict[str, Change] = {
         lambda o: [[o.at("book", 3, "price"), 61.27]],
         lambda j: with_row(j, "book", 3, price=61.27),
     ),
+    "a supplier's trade discount": (
+        lambda o: [[o.at("suppliers", 1, "discount"), 10]],
+        lambda j: with_row(j, "suppliers", 1, discount=10),
+    ),
+    "a trade discount on one material": (
+        lambda o: [[o.at("materials", 1, "discount_1"), 17.5]],
+        lambda j: replace(j, discounts={"Fernbank Supplies (invented)": {"hardcore": 17.5}}),
+    ),
+    "packs of one's own": (
+        lambda o: [[o.at("book", 3, "own_packs"), 4]],
+        lambda j: with_row(j, "book", 3, own_packs=4),
+    ),
 }
 
 
@@ -258,6 +270,7 @@ NEW_PRODUCT = {
     "made_of": None,
     "price": 40,
     "minimum_packs": None,
+    "own_packs": None,
 }
 
 

@@ -41,9 +41,10 @@ def test_rule(case: dict[str, Any]) -> None:
     module, _, name = case["rule"].rpartition(".")
     work = getattr(import_module(f"estimator.{module}"), name)
     given = {k: None if v == "blank" else v for k, v in case["given"].items()}
-    # A whole column of another list is given as its one row.
+    # A whole column of another list is given as its rows, or as its one row.
     columns = rule_of(work).arguments
-    found = work(**{k: Many([v]) if k in columns and k.startswith("vat_kind") else v
+    found = work(**{k: Many(v) if isinstance(v, list)
+                    else Many([v]) if k in columns and k.startswith("vat_kind") else v
                     for k, v in given.items()})  # fmt: skip
     if "digits" in case:
         assert round(found, case["digits"]) == case["expect"]

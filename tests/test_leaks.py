@@ -1,5 +1,6 @@
 """Nothing leaves the desk but what was chosen: every byte of every part of every file is read."""
 
+import html
 import re
 import shutil
 import zipfile
@@ -207,8 +208,10 @@ def test_formulas_of_the_client_hold_no_figures(out: Out) -> None:
         assert numbers <= {"0", "1", "2", "6", "100", "0.000001"}, formula
 
 
-def test_a_supplier_reads_nothing_of_the_price_and_of_no_other(out: Out) -> None:
+def test_a_supplier_reads_its_own_discount_at_most_and_of_no_other(out: Out) -> None:
+    """Where it gives one: list price, discount and price of what is ordered of it. Else no price."""
     everyone = out.marked.of("suppliers")
+    discounted = 0
     for order in out.issued.orders:
         lines = [n for n, s in enumerate(out.ledger.column("order_lines", "supplier"))
                  if s == order.supplier]  # fmt: skip
@@ -217,12 +220,18 @@ def test_a_supplier_reads_nothing_of_the_price_and_of_no_other(out: Out) -> None
         }
         about = {m for m, where in out.marked.texts.items()
                  if where in ("job.job_title", "job.site_address", "job.prepared_by")}  # fmt: skip
-        assert marks_in(order.workbook, out.every_mark) == allowed | about | {order.supplier}
+        rows = [[out.ledger.column("order_lines", c)[n] for c in ("discount", "list_price")]
+                for n in lines]  # fmt: skip
+        agreed = {f"{figure:.5f}" for row in rows if row[0] != "" for figure in row}
+        found = marks_in(order.workbook, out.every_mark)
+        assert found == allowed | about | {order.supplier} | agreed
         assert marks_in(order.csv, out.every_mark) == allowed
         assert everyone - {order.supplier}
         # As written, not as packed: among packed bytes a pound sign stands by chance.
-        text = parts_as_text(order.workbook) + order.csv.read_text("utf-8-sig")
-        assert "£" not in text.replace("&quot;£&quot;", "")
+        text = html.unescape(parts_as_text(order.workbook)) + order.csv.read_text("utf-8-sig")
+        assert ("£" in text.replace('"£"', "")) == bool(agreed)
+        discounted += bool(agreed)
+    assert 0 < discounted < len(out.issued.orders)
 
 
 def test_the_sheet_for_site_knows_no_price_supplier_or_client(out: Out) -> None:
@@ -279,9 +288,11 @@ def test_packages_hold_the_parts_of_a_plain_workbook_only(out: Out, kind: str) -
     if drawn:
         drawn |= {"xl/worksheets/sheet2.xml", "xl/worksheets/_rels/sheet2.xml.rels"}
         drawn |= {"xl/drawings/drawing2.xml", "xl/drawings/_rels/drawing2.xml.rels"}
+    # The sheet of prices agreed with a supplier that gives a discount.
+    agreed = {"xl/worksheets/sheet2.xml"} if kind == "orders" else set()
     for path in paths:
         with zipfile.ZipFile(path) as package:
-            assert set(package.namelist()) - drawn == {
+            assert set(package.namelist()) - drawn - agreed == {
                 *("[Content_Types].xml", "_rels/.rels", "docProps/app.xml", "docProps/core.xml"),
                 *("xl/workbook.xml", "xl/_rels/workbook.xml.rels", "xl/styles.xml"),
                 *("xl/theme/theme1.xml", "xl/worksheets/sheet1.xml"),

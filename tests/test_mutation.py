@@ -40,7 +40,9 @@ def flat(found: Returned) -> dict[tuple[Any, ...], Any]:
         fields |= {(table, n, k): v for n, row in enumerate(rows) for k, v in row.items()}
     for section in SECTION_FIELDS.values():
         fields |= {(section, k): v for k, v in getattr(job, section).items()}
-    fields |= {("wastage", s, k): v for s, e in job.wastage.items() for k, v in e.items()}
+    for name in ("wastage", "discounts"):
+        given = getattr(job, name).items()
+        fields |= {(name, s, k): v for s, e in given for k, v in e.items()}
     return fields
 
 
@@ -131,14 +133,17 @@ def test_every_figure_beside_a_shipped_list_moves_itself_alone(whole: Returned) 
                 break  # the columns are read alike in every row
 
 
-def test_every_suppliers_wastage_moves_itself_alone(whole: Returned) -> None:
+@pytest.mark.parametrize(("name", "stem"), [("wastage", "wastage"), ("discounts", "discount")])
+def test_every_suppliers_percentage_moves_itself_alone(
+    whole: Returned, name: str, stem: str
+) -> None:
     again(whole)
     before = flat(whole)
     span, listed = whole.layout.fronts["materials"], plan().tables["materials"]
     for n, supplier in enumerate(whole.job.rows["suppliers"], 1):
         key = str(whole.worked("materials", listed.key, 2).value)
-        at = place(f"{span.letters[f'wastage_{n}']}{span.first + 1}")
-        field = ("wastage", supplier["name"], key)
+        at = place(f"{span.letters[f'{stem}_{n}']}{span.first + 1}")
+        field = (name, supplier["name"], key)
         assert changed(before, after(whole, span.sheet, at, 33.0)) == {field}
 
 

@@ -737,6 +737,21 @@ def test_the_effect_is_that_of_the_changed_price_book(job: Job, answer: Answer) 
     assert round(cost["before"] - cost["after"], 2) == 14 * 1.5 + 35
 
 
+def test_what_is_left_of_a_list_price_after_the_discount_is_said(job: Job, answer: Answer) -> None:
+    """A price that comes back is a list price: of 30.00, less 12.5 %, 26.25 is used."""
+    _, given = OFFERED["a shorter roll"]
+    found = answer(
+        lambda s: s.put("F-01", price=30).put("F-05", **{f"other_{k}": v for k, v in given.items()})
+    )
+    job = replace(job, discounts={FERNBANK: {"hardcore": 12.5}})
+    lines = effect(job, found, estimate(job), estimate(merged(job, found)))["lines"]
+    assert (
+        "F-01 (Crushed hardcore, loose, by the tonne): £31.50 before, £30.00 now, a pack. "
+        "Less the discount of 12.5 %, £26.25 is used." in lines
+    )
+    assert [line for line in lines if "discount" in line] == lines[:1]
+
+
 # ---- the commands ----------------------------------------------------------------------------
 
 

@@ -8,7 +8,7 @@ from ..language import Table, number, text, worked
 from ..language.lookups import find, read
 from ..language.tables import OwnCell
 from ..language.units import EACH, FLAG, KILOGRAMS, METRES, MICROMETRES, MILLIMETRES, POUNDS
-from . import cutting, if_chosen, packs_stated, ranking, taking
+from . import cutting, discount, if_chosen, packs_stated, ranking, taking, wastage
 from .whole_list import BOOK_COLUMNS
 
 BOOK = Table(
@@ -31,10 +31,13 @@ BOOK = Table(
         text("made_of", "Made of", "Of a DPC or a tray: a plain polyethylene DPC is no tray.",
              choices=("polyethylene", "polymer", "bitumen", "other"), required=False),
         number("price", "Price", POUNDS, 0.01, 100000,
-               "For one pack, without VAT. Blank: needed only where the job takes the product.",
+               "List price of one pack, without VAT. Blank: needed only where the job takes it.",
                required=False),
         number("minimum_packs", "Fewest packs", EACH, 1, 1000, "Least sold at once; blank: one.",
                required=False),
+        number("own_packs", "Packs, your own", EACH, 1, 100000,
+               "Ordered in place of the number worked out. Fewer than needed: no total.",
+               required=False, since=8),
         worked(ranking.seller, "Sold by"),
         find("slot", "Supplier no.", by="seller", where="suppliers.name"),
         find("material_row", "Material no.", by="material", where="materials.key"),
@@ -72,6 +75,9 @@ BOOK = Table(
         worked(ranking.sheet_laid),
         worked(ranking.usable),
         worked(ranking.sold_by, "Sold by supplier no."),
+        worked(discount.discount_listed, "Discount listed"),
+        worked(discount.discount, "Trade discount"),
+        worked(discount.net_price, "Price in use"),
         worked(ranking.ranked_price, "Price as ranked"),
         worked(ranking.sheet_cost),
         worked(if_chosen.narrower, "Next narrower"),
@@ -84,7 +90,7 @@ BOOK = Table(
                pieces_longest=OwnCell("if_longest")),
         worked(if_chosen.if_packs, "If chosen: packs"),
         worked(taking.cost, "If chosen: cost", "if_cost", packs=OwnCell("if_packs"),
-               price=OwnCell("ranked_price")),
+               net_price=OwnCell("ranked_price")),
         worked(ranking.first_rank, "Ranked first by"),
         worked(ranking.second_rank, "then by"),
         worked(taking.net, "Net", picks=taking.CHOSEN),
@@ -99,7 +105,9 @@ BOOK = Table(
         worked(taking.pieces_cut, "Whole pieces, cut"),
         worked(taking.sheet_taken, "Rolls of sheet"),
         worked(taking.packs_needed, "Packs needed"),
+        worked(taking.packs_worked, "Packs worked out"),
         worked(taking.packs),
+        worked(wastage.packs_bare, "Packs without wastage"),
         worked(taking.laid),
         worked(taking.ordered),
         worked(taking.left, "Left over"),
@@ -114,12 +122,13 @@ BOOK = Table(
         worked(taking.sheet_proven, "Sheet, at least"),
         worked(taking.counted_how, "Counted"),
         worked(ranking.wastage_said, "Wastage, if none is given"),
+        worked(taking.own_note, "Your own packs"),
         worked(ranking.book_note, "Note"),
         *BOOK_COLUMNS,
     ),
     key="code",
     grows=True,
     gone=frozenset(("preference", "sheet_order")),
-    shown=("packs", "ordered", "cost",), said="book_note",
+    shown=("net_price", "packs", "ordered", "cost"), said="book_note",
     spare=(10, 60),
 )  # fmt: skip

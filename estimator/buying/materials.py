@@ -1,4 +1,4 @@
-"""What can be bought, how each is counted, and each supplier's wastage for it.
+"""What can be bought, how each is counted, and each supplier's wastage and discount for it.
 
 To add a material: a row here, a line in lines.py that needs it, rows in the price books.
 """
@@ -7,8 +7,10 @@ from ..language import Fixed, Table, number
 from ..language.percent import column_in_use
 from ..language.registry import rule_of
 from ..language.units import FLAG, PERCENT, TEXT
+from .cheapest_each import MATERIAL_COLUMNS
 from .packs_stated import length_missing, pieces_missing, weight_missing, width_missing
 from .suppliers import SUPPLIER_CELLS
+from .wastage import MATERIAL_COLUMNS as WASTAGE_COLUMNS
 
 SUPPLIER_SLOTS = len(SUPPLIER_CELLS)
 
@@ -19,10 +21,20 @@ WASTAGES = tuple(
     for n, name in enumerate(SUPPLIER_CELLS, 1)
 )  # fmt: skip
 
+DISCOUNTS = tuple(
+    number(f"discount_{n}", f"Discount, supplier {n}", PERCENT, 0, 100,
+           "Trade discount on this material. Blank: this supplier's own, above; 0: none.",
+           required=False, under=(name, "for a supplier that is named"), since=8)
+    for n, name in enumerate(SUPPLIER_CELLS, 1)
+)  # fmt: skip
+
+# Percentages of each material by supplier, by the field of a job that holds them.
+BY_SUPPLIER = {"wastage": WASTAGES, "discounts": DISCOUNTS}
+
 MATERIALS = Table(
     "materials",
     "material",
-    "Materials, and wastage by supplier",
+    "Materials: wastage and trade discount by supplier",
     (
         Fixed("key", "Name in products", TEXT),
         Fixed("label", "Material", TEXT),
@@ -40,6 +52,10 @@ MATERIALS = Table(
                "1: the percentages count. 0: whole strips and pieces carry no percentage."),
         *WASTAGES,
         *(column_in_use(i) for i in WASTAGES),
+        *DISCOUNTS,
+        *(column_in_use(i) for i in DISCOUNTS),
+        *WASTAGE_COLUMNS,
+        *MATERIAL_COLUMNS,
     ),
     key="key",
     guarded=False,

@@ -38,6 +38,33 @@ def heading(starts_list: Flag, supplier: Text) -> Text:
     return where(same(starts_list, 1), supplier, "")
 
 
+@rule
+def discount(book_row: Each, book_discount: Column) -> Percent:
+    """The trade discount on it; nothing where there is none."""
+    return where(less(0, beside(book_discount, book_row)), beside(book_discount, book_row), "")
+
+
+@rule
+def list_price(book_row: Each, discount: Percent, book_price: Column) -> Pounds:
+    """The price of a pack before the discount; nothing where there is none."""
+    return where(given(discount), beside(book_price, book_row), "")
+
+
+@rule
+def counted_how(
+    book_row: Each,
+    book_packs: Column,
+    book_packs_worked: Column,
+    book_counted_how: TextColumn,
+) -> Text:
+    """Whether fewer rolls could do; or how many packs are needed, where the number is one's own."""
+    return where(
+        same(beside(book_packs, book_row), beside(book_packs_worked, book_row)),
+        beside(book_counted_how, book_row),
+        one_text("own, ", in_figures(beside(book_packs_worked, book_row)), " needed"),
+    )
+
+
 ORDER_LINES = Table(
     "order_lines",
     "order_line",
@@ -50,7 +77,7 @@ ORDER_LINES = Table(
         read("code", "Code", TEXT, "book.code", at="book_row"),
         read("description", "Product", TEXT, "book.description", at="book_row"),
         read("packs", "Packs", EACH, "book.packs", at="book_row"),
-        read("counted_how", "Counted", TEXT, "book.counted_how", at="book_row"),
+        worked(counted_how, "Counted"),
         read("content", "Pack holds", AMOUNT, "book.content", at="book_row"),
         read("material_row", "Material no.", EACH, "book.material_row", at="book_row"),
         read("unit", "Unit", TEXT, "materials.unit", at="material_row"),
@@ -60,7 +87,9 @@ ORDER_LINES = Table(
         read("left", "Left over", AMOUNT, "book.left", at="book_row"),
         read("stage_no", "Stage no.", EACH, "book.stage_no", at="book_row"),
         read("first_use", "First used", TEXT, "stages.name", at="stage_no"),
-        read("price", "Price of a pack", POUNDS, "book.price", at="book_row"),
+        worked(discount, "Trade discount"),
+        worked(list_price, "List price of a pack"),
+        read("price", "Price of a pack", POUNDS, "book.net_price", at="book_row"),
         read("cost", "Cost", POUNDS, "book.cost", at="book_row"),
         read("wastage_said", "Wastage", TEXT, "book.wastage_said", at="book_row"),
     ),

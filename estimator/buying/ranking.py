@@ -15,9 +15,9 @@ def seller(supplier: Text, supplier_one: Text) -> Text:
 
 
 @rule
-def ranked_price(price: Pounds) -> Pounds:
+def ranked_price(net_price: Pounds) -> Pounds:
     """The price by which products are compared: one without a price ranks behind all others."""
-    return first_given(price, UNPRICED)
+    return first_given(net_price, UNPRICED)
 
 
 @rule
@@ -326,7 +326,12 @@ def sheet_laid(
 
 @rule
 def book_note(
-    slot: Each, content: Amount, sheet_fails: Each, sheet_unlaid: Flag, price_missing: Flag
+    slot: Each,
+    content: Amount,
+    sheet_fails: Each,
+    sheet_unlaid: Flag,
+    price_missing: Flag,
+    own_note: Text,
 ) -> Text:
     """What keeps this product from being chosen, or the quote from having a total."""
     return where(
@@ -339,7 +344,7 @@ def book_note(
                 where(
                     same(sheet_unlaid, 1),
                     "beyond the rolls of sheet that are laid out",
-                    where(same(price_missing, 1), PRICE_MISSING, ""),
+                    where(same(price_missing, 1), PRICE_MISSING, own_note),
                 ),
             ),
             "its pack holds nothing",

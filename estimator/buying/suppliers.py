@@ -1,6 +1,8 @@
 """Suppliers: what each delivers for, and what this job's order with each comes to."""
 
 from ..language import *
+from ..language.percent import column_in_use
+from .cheapest_each import SUPPLIER_COLUMNS as CHEAPEST_COLUMNS
 from .delivery import delivery_due
 from .whole_list import SUPPLIER_COLUMNS
 
@@ -109,6 +111,10 @@ CELLS = (
     *(worked(in_place, f"Supplier {n}", name, place=n) for n, name in enumerate(SUPPLIER_CELLS, 1)),
 )
 
+DISCOUNT = number("discount", "Trade discount", PERCENT, 0, 100,
+                  "Off every list price, unless its material says otherwise. Blank: none.",
+                  required=False, since=8)  # fmt: skip
+
 SUPPLIERS = Table(
     "suppliers",
     "supplier",
@@ -122,6 +128,8 @@ SUPPLIERS = Table(
                "Goods from this much up are delivered free; blank: never.", required=False),
         number("minimum_order", "Minimum order", POUNDS, 0, 1000000, "Blank: none.",
                required=False),
+        DISCOUNT,
+        column_in_use(DISCOUNT),
         worked(goods),
         worked(delivery_missing),
         worked(delivery_due, "Delivery due"),
@@ -131,6 +139,7 @@ SUPPLIERS = Table(
         worked(quote_no, "Quote line"),
         worked(order_note, "Note"),
         *SUPPLIER_COLUMNS,
+        *CHEAPEST_COLUMNS,
     ),
     key="name",
 )  # fmt: skip

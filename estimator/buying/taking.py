@@ -113,9 +113,39 @@ def packs_needed(
 
 
 @rule
-def packs(packs_needed: Each, minimum_packs: Each) -> Each:
-    """Packs to buy: no fewer than the supplier sells at once."""
+def packs_worked(packs_needed: Each, minimum_packs: Each) -> Each:
+    """Packs to buy as worked out: no fewer than the supplier sells at once."""
     return where(less(0, packs_needed), most(first_given(minimum_packs, 0), packs_needed), 0)
+
+
+@rule
+def packs(packs_worked: Each, own_packs: Each) -> Each:
+    """Packs to buy: a number of one's own where one is typed and the job takes the product."""
+    return where(less(0, packs_worked), first_given(own_packs, packs_worked), 0)
+
+
+@rule
+def own_note(packs_worked: Each, own_packs: Each) -> Text:
+    """What is to be known of one's own number: too few, or of what the job does not take."""
+    return where(
+        less(0, first_given(own_packs, 0)),
+        where(
+            same(packs_worked, 0),
+            "your own packs are not ordered: no line takes this",
+            where(
+                less(first_given(own_packs, 0), packs_worked),
+                one_text("your own packs are too few: ", in_figures(packs_worked), " needed"),
+                "",
+            ),
+        ),
+        "",
+    )
+
+
+@rule
+def own_packs_short(book_own_packs: Column, book_packs_worked: Column) -> Each:
+    """Products of which one's own number of packs is fewer than the job needs."""
+    return count_of(less(0, book_own_packs), less(book_own_packs, book_packs_worked))
 
 
 @rule
@@ -154,9 +184,9 @@ def left(ordered: Amount, laid: Amount) -> Amount:
 
 
 @rule
-def cost(packs: Each, price: Pounds) -> Pounds:
+def cost(packs: Each, net_price: Pounds) -> Pounds:
     """What the supplier charges, without VAT."""
-    return to_pence(packs * first_given(price, 0))
+    return to_pence(packs * first_given(net_price, 0))
 
 
 @rule

@@ -84,16 +84,18 @@ def all_packs(
     lap: Metres,
     content: Amount,
     minimum_packs: Each,
+    own_packs: Each,
     by_area: Flag,
     sheet_taken: Each,
     all_cut: Each,
     all_net: Amount,
 ) -> Each:
-    """Packs, if all were bought from its supplier."""
+    """Packs, if all were bought from its supplier: one's own number where it is enough."""
     return where(
         less(0, all_net),
         most(
             first_given(minimum_packs, 0),
+            first_given(own_packs, 0),
             packs_needed(all_net, all_required, lap, content, by_area, sheet_taken, all_cut),
         ),
         0,

@@ -4,7 +4,7 @@ Whatever else a template brings along (properties, an author, names, links to fi
 behind, and what could hide something from the sender is refused.
 """
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -22,7 +22,7 @@ from ..errors import TemplateError
 from ..language.ledger import Ledger
 from ..model.estimate import NO_ROOM
 from ..workbook.build import Built, stamped
-from ..workbook.template import read_template
+from ..workbook.template import DRAWINGS, Template, read_template
 from .drawings import Picture, draw
 from .fitting import fit_rows
 from .paging import set_pages
@@ -44,6 +44,8 @@ def document(
     _leave_behind(read.workbook, template.name)
     built = stamped(ledger, read, NO_ROOM)
     draw(built, read, drawn)
+    there = {n for n, rows in ledger.rows.items() if rows and (drawn or n != DRAWINGS)}
+    _leave_out_bare(built, read, there)
     built.workbook.properties = DocumentProperties(creator=None, title=title or None)
     fit_rows(built)
     for sheet in built.workbook.worksheets:
@@ -55,6 +57,15 @@ def document(
 def write(built: Built, path: Path) -> None:
     """Write a document whole or not at all."""
     built.save(path)
+
+
+def _leave_out_bare(built: Built, template: Template, there: Collection[str]) -> None:
+    """Leave out each sheet that was for lists alone, where none of them is there."""
+    listed = {block.sheet for block in template.lines.values()}
+    filled = {block.sheet for name, block in template.lines.items() if name in there}
+    for title in listed - filled - {title for title, _ in built.layout.cells.values()}:
+        built.workbook.remove(built.workbook[title])
+        del built.results[title], built.units[title]
 
 
 def _leave_behind(book: Workbook, template: str) -> None:

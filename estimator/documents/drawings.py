@@ -54,13 +54,10 @@ def room_for(*views: View) -> Listed[Issuing]:
 
 
 def draw(built: Built, template: Template, drawn: Sequence[Picture]) -> None:
-    """Lay them on their rows; a sheet that was for them alone is left out where there are none."""
+    """Lay them on their rows."""
     if DRAWINGS not in template.lines:
         return
     sheet = built.workbook[template.lines[DRAWINGS].sheet]
-    if not drawn and sheet.title not in {title for title, _ in built.layout.cells.values()}:
-        built.workbook.remove(sheet)
-        del built.results[sheet.title], built.units[sheet.title]
     for n, picture in enumerate(drawn):
         first = built.layout.spans[DRAWINGS].first + n * _ROWS
         title = f"{picture.view.title} {picture.mark}"

@@ -1,7 +1,8 @@
 """The order list of one supplier: what to send to our site, for what, and how many packs.
 
-No prices, neither ours to the client nor what we expect to pay: the list is pinned up on site and
-handed to drivers, and what a pack costs is agreed by a price request. No other supplier's name.
+The list has no prices, neither ours to the client nor what we expect to pay: it is pinned up on
+site and handed to drivers. Where this supplier gives a trade discount, its list price, discount
+and net price stand on a sheet of their own. No other supplier's name.
 """
 
 from collections.abc import Sequence
@@ -9,8 +10,9 @@ from dataclasses import dataclass, replace
 
 from ..language import rounding
 from ..language.ledger import Ledger
-from ..language.units import AMOUNT, EACH
-from .declaration import Document, JobRow, cell, column, listed, rows_in_use
+from ..language.units import AMOUNT, EACH, PERCENT, POUNDS
+from ..workbook.template import DISCOUNTED as DISCOUNTED_ROWS
+from .declaration import Document, JobRow, Listed, cell, column, listed, rows_in_use
 from .heads import ABOUT, ORDER, REPLACES, note
 from .issue import Issuing
 
@@ -42,8 +44,18 @@ LINES = listed(
     rows=_lines,
     numbered=True,
 )
+DISCOUNTED: Listed[Ordering] = listed(
+    *(DISCOUNTED_ROWS, "discounted_line", "Prices agreed"),
+    column("code", "Code"),
+    column("description", "Product"),
+    column("list_price", "List price", POUNDS),
+    column("discount", "Trade discount", PERCENT),
+    column("price", "Price", POUNDS),
+    rows=lambda of: [row for row in _lines(of) if row["discount"] != ""],
+    numbered=True,
+)
 ORDER_LIST: Document[Ordering] = Document(
-    lists=(REPLACES, LINES),
+    lists=(REPLACES, LINES, DISCOUNTED),
     cells=(*ABOUT, note(ORDER), cell("supplier_name", "To", lambda of: of.supplier)),
 )
 _CSV_NAMES = {"content": "each_holds"}

@@ -49,7 +49,7 @@ ROWS = (
         Example((300, "nhbc_2024"), 2, "300 ÷ 225 = 1.3, up to 2"),
     ),
     Function(
-        "FILL_LOAD_COUNT", GROUP, "book.packs",
+        "FILL_LOAD_COUNT", GROUP, "book.packs_worked",
         ("tonnes: net", "load: weight", "wastage", "fewest_packs: minimum_packs"),
         Example((7.2, 1000, 10, 3), 8, "7.2 × 1.1 = 7.92, up to 8; 3 at least"),
         {**BY_PACK, "material": "hardcore", "in_roll": 0, "pieces": 0},

@@ -16,14 +16,14 @@ _RATE = Held(
 
 ROWS = (
     Function(
-        "PACK_COUNT", GROUP, "book.packs",
+        "PACK_COUNT", GROUP, "book.packs_worked",
         ("needed: net", "pack_holds: content", "wastage", "fewest_packs: minimum_packs"),
         Example((46, 10, 5, 1), 5, "46 × 1.05 = 48.3; 48.3 ÷ 10, up to 5"),
         {**BY_PACK, "by_area": 0},
         meaning_here="Packs that cover what is needed, with wastage; nothing is lapped.",
     ),
     Function(
-        "PACK_COST", GROUP, "book.cost", ("packs", "price"),
+        "PACK_COST", GROUP, "book.cost", ("packs", "price: net_price"),
         Example((7, 18.35), 128.45, "7 × 18.35"),
         meaning_here="What the supplier charges for the packs, to the penny, without VAT.",
     ),

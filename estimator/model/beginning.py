@@ -83,6 +83,8 @@ def begun_from(job: Job, earlier: Job) -> Job:
     # A provisional sum stands for something on the one job.
     work = [r for r in earlier.rows["work_lines"] if r.get("kind") != PROVISIONAL_SUM]
     listed = {name: earlier.rows[name] for name in _LISTS} | {"work_lines": work}
+    # So many packs were for what that job takes.
+    listed["book"] = [{**r, "own_packs": None} for r in earlier.rows["book"]]
     rows = {name: list(job.rows[name] or listed.get(name, ())) for name in job.rows}
     bought = rows["suppliers"] == list(earlier.rows["suppliers"])
     if not bought:
@@ -94,6 +96,7 @@ def begun_from(job: Job, earlier: Job) -> Job:
         override={**earlier.override, **job.override},
         own={**earlier.own, **job.own},
         wastage=earlier.wastage if bought else job.wastage,
+        discounts=earlier.discounts if bought else job.discounts,
         wastage_applies={**earlier.wastage_applies, **job.wastage_applies},
         house=job.house or earlier.house,
     )

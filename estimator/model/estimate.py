@@ -7,7 +7,7 @@ from typing import Any
 from ..buying.cutting import CUTS
 from ..buying.demands import DEMANDS
 from ..buying.lines import LINES
-from ..buying.materials import GAS_GRADE, MATERIAL_ROWS, SUPPLIER_SLOTS
+from ..buying.materials import BY_SUPPLIER, GAS_GRADE, MATERIAL_ROWS, SUPPLIER_SLOTS
 from ..checks import PRODUCT_CHECKS, SITE_CHECKS, check_rows
 from ..errors import JobError
 from ..guidance import hold_points
@@ -291,7 +291,9 @@ def _materials(job: Job) -> Rows:
         key = str(row["key"])
         row["wastage_applies"] = job.wastage_applies.get(key, row["wastage_applies"])
         for n, supplier in enumerate(suppliers, 1):
-            row[f"wastage_{n}"] = job.wastage.get(supplier, {}).get(key)
+            for name, columns in BY_SUPPLIER.items():
+                percents: Mapping[str, Mapping[str, float]] = getattr(job, name)
+                row[columns[n - 1].name] = percents.get(supplier, {}).get(key)
         rows.append(row)
     return rows
 

@@ -36,6 +36,7 @@ class Job:
     reasons: Mapping[str, str] = field(default_factory=dict)
     own_notices: Mapping[str, str] = field(default_factory=dict)
     wastage: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
+    discounts: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
     wastage_applies: Mapping[str, int] = field(default_factory=dict)
     assumed: Mapping[str, float] = field(default_factory=dict)
     left_out: Sequence[str] = ()  # lines newer than the file it was read from, which are excluded

@@ -106,6 +106,7 @@ def as_spelled(job: Job) -> Job:
         reasons=keys_as_listed(job.reasons, checks),
         own_notices=keys_as_listed(job.own_notices, HOLD_POINTS),
         wastage={s: keys_as_listed(found, materials) for s, found in job.wastage.items()},
+        discounts={s: keys_as_listed(found, materials) for s, found in job.discounts.items()},
         wastage_applies=keys_as_listed(job.wastage_applies, materials),
     )
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from ..buying.book import BOOK
 from ..buying.lines import LINES, STATUSES
-from ..buying.materials import MATERIAL_ROWS, WASTAGES
+from ..buying.materials import BY_SUPPLIER, MATERIAL_ROWS
 from ..buying.suppliers import SUPPLIERS
 from ..errors import FileError, JobError, PriceError
 from ..files.opening import MOST_LINES, csv_lines, figure, file_text, toml_in
@@ -56,7 +56,9 @@ _SECTIONS = (
     "assumed",
     *(t.name for t in _FROM_JOB_FILE),
 )
-MAX_SUPPLIERS = len(WASTAGES)
+MAX_SUPPLIERS = len(BY_SUPPLIER["wastage"])
+# What a supplier's row says of each material, by the field of the job that holds it.
+_OF_MATERIALS = {"wastage": "wastage_percent", "discounts": "material_discount_percent"}
 
 
 def read_job(path: Path) -> Job:
@@ -161,12 +163,12 @@ def _job(entries: Mapping[str, Any], path: Path, particulars: Mapping[str, Any])
         _fields(f"{place}: form"),
     )
     uses_form = any(v is not None for v in answers.values())
-    wastage: dict[str, dict[str, float]] = {}
+    percents: dict[str, dict[str, dict[str, float]]] = {name: {} for name in BY_SUPPLIER}
     rows: dict[str, list[dict[str, Any]]] = {}
     for table in _FROM_JOB_FILE:
         listed = [as_renamed(e, table.inputs, layout) for e in _listing(entries, table.name, place)]
         if table is SUPPLIERS:
-            listed = [_without_wastage(e, n, place, wastage) for n, e in enumerate(listed, 1)]
+            listed = [_without_percents(e, n, place, percents) for n, e in enumerate(listed, 1)]
         rows[table.name] = _rows(table, listed, place, uses_form, layout)
     rows["book"] = []
     if "prices" in entries:
@@ -187,7 +189,8 @@ def _job(entries: Mapping[str, Any], path: Path, particulars: Mapping[str, Any])
         line_status=_mapping(entries, "line_status", place),
         reasons=_mapping(entries, "reasons", place),
         own_notices=_mapping(entries, "hold_points", place),
-        wastage=wastage,
+        wastage=percents["wastage"],
+        discounts=percents["discounts"],
         wastage_applies=_mapping(entries, "wastage_applies", place),
         assumed=_assumed(_mapping(entries, "assumed", place), f"{place}: assumed"),
     )
@@ -253,14 +256,17 @@ def _fields(place: str) -> Callable[[str], str]:
     return lambda key: f"{place}.{key}"
 
 
-def _without_wastage(
-    entry: Mapping[str, Any], n: int, place: str, wastage: dict[str, dict[str, float]]
+def _without_percents(
+    entry: Mapping[str, Any], n: int, place: str, percents: dict[str, dict[str, dict[str, float]]]
 ) -> Mapping[str, Any]:
-    """A supplier's row; its percentages are kept apart, by its name."""
+    """A supplier's row; its percentages of materials are kept apart, by its name."""
     where = f"{place}: suppliers[{n}]"
-    percents = _mapping(entry, "wastage_percent", where)
-    wastage[str(entry.get("name"))] = _wastage(percents, f"{where}.wastage_percent")
-    return {k: v for k, v in entry.items() if k != "wastage_percent"}
+    for name, key in _OF_MATERIALS.items():
+        given = _mapping(entry, key, where)
+        found = _percents(given, BY_SUPPLIER[name][0], f"{where}.{key}")
+        if found or name == "wastage":
+            percents[name][str(entry.get("name"))] = found
+    return {k: v for k, v in entry.items() if k not in _OF_MATERIALS.values()}
 
 
 def _assumed(given: dict[str, Any], place: str) -> dict[str, float]:
@@ -317,9 +323,8 @@ def _number(cell: str) -> Any:
         return cell  # refused with its place by the field's own check
 
 
-def _wastage(percents: Mapping[str, Any], place: str) -> dict[str, float]:
+def _percents(percents: Mapping[str, Any], limits: Input, place: str) -> dict[str, float]:
     materials = [str(r["key"]) for r in MATERIAL_ROWS]
-    limits = WASTAGES[0]
     percents = keys_as_listed(percents, materials)
     for material, value in percents.items():
         if material not in materials:

@@ -5,7 +5,7 @@ from functools import cache
 from typing import Any
 
 from .. import checks, drawn
-from ..buying import cutting, ranking, sheet, suppliers, whole_list
+from ..buying import cheapest_each, cutting, ranking, sheet, suppliers, whole_list
 from ..buying.book import BOOK
 from ..buying.cutting import CUTS
 from ..buying.demands import DEMANDS
@@ -233,6 +233,7 @@ def _plan(*more: Table) -> Plan:
             *cutting.CELLS,
             worked(ranking.wastages_blank, "Products bought with no wastage given: 0 %"),
             *whole_list.CELLS,
+            *cheapest_each.CELLS,
             *methods.CELLS,
             worked(weep_step, "Weeps built apart"),
             worked(weep_first, "First weep built at"),

@@ -2,6 +2,7 @@
 
 from ..buying.needs import needs_beyond
 from ..buying.suppliers import deliveries_missing
+from ..buying.taking import own_packs_short
 from ..guidance import hold_points
 from ..language import *
 from ..questionnaire import answers
@@ -221,6 +222,7 @@ def problems_typed(
     vat_to_householder: Flag,
     work_misfits: Each,
     packs_misfit: Each,
+    own_packs_short: Each,
 ) -> Each:
     """What was typed and cannot be."""
     return (
@@ -235,6 +237,7 @@ def problems_typed(
         + vat_to_householder
         + work_misfits
         + packs_misfit
+        + own_packs_short
     )
 
 
@@ -307,6 +310,7 @@ COUNTS: tuple[Item, ...] = (
     worked(free_areas_missing, "Ventilated zones without the free area of an air brick"),
     worked(features_incomplete, "Thickenings or partitions without their measures"),
     worked(laps_uncovered, "Products bought by cover without wastage for laps"),
+    worked(own_packs_short, "Products with fewer packs of your own than needed: see Prices"),
     worked(packs_misfit, "Products without their measures, or wider than long"),
     worked(turn_ups_missing, "Edges whose turn-up cannot be worked out"),
     worked(walls_disagree, "Wall runs whose measures do not fit together"),

@@ -85,11 +85,22 @@ def _canonical(job: Job) -> dict[str, Any]:
         "line_status": _entries(unusual(job.line_status, usual_status())),
         "reasons": _entries(job.reasons),
         "own_notices": _entries(job.own_notices),
-        "wastage": {k: _entries(v) for k, v in job.wastage.items() if _entries(v)},
+        "wastage": _by_supplier(job.wastage),
         "wastage_applies": _entries(unusual(job.wastage_applies, usual_wastage_applies())),
         "assumed": _entries(job.assumed),
+        **_discounts(job),
         **_house(job),
     }
+
+
+def _by_supplier(percents: Mapping[str, Mapping[str, float]]) -> dict[str, Any]:
+    return {k: _entries(v) for k, v in percents.items() if _entries(v)}
+
+
+def _discounts(job: Job) -> dict[str, Any]:
+    """Those of materials; without any the digest is as it was before there were discounts."""
+    found = _by_supplier(job.discounts)
+    return {"discounts": found} if found else {}
 
 
 def _house(job: Job) -> dict[str, Any]:

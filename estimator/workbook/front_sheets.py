@@ -11,9 +11,10 @@ from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.worksheet import Worksheet
 
 from ..language.tables import FAULT, OFFERED, Input, Table
-from ..language.units import AMOUNT
+from ..language.units import AMOUNT, POUNDS
 from ..pens.views import SIDE
 from . import fronts
+from .blocks import sign_of
 from .content import Content
 from .contents import FIX, Contents
 from .drawn import drawing
@@ -78,7 +79,12 @@ class FrontSheets:
         for row, name in enumerate(front.cells, fronts.TOP):
             page.row = row
             page.put("B", self.plan.cells[name].label, font(9, colour=FAINT))
-            self.put(page.sheet, page.put("C", None, font(9, True)), self.contents.again(name))
+            cell = page.put("C", None, font(9, True))
+            unit = self.plan.cells[name].unit
+            if not unit.text:
+                cell.number_format = ('"£"' if unit is POUNDS else "") + unit.number_format
+            cell.alignment = Alignment(horizontal="left")
+            self.put(page.sheet, cell, self.contents.again(name))
 
     def _block(self, page: Page, front: fronts.Front, table: Table, alone: bool) -> None:
         sheet, span = page.sheet, self.layout.fronts[table.name]
@@ -91,7 +97,7 @@ class FrontSheets:
                 sheet.column_dimensions[letter].width = max(wide, known)
                 page.seen.add(letter)
             page.column(table, column, letter, page.row)
-            self._head(page, front, column, letter)
+            self._head(page, front, table, column, letter)
             self._rows(page, front, table, column, letter)
         height = front.heights.get(table.name)
         for row in range(span.first, span.last + 1) if height else ():
@@ -106,12 +112,16 @@ class FrontSheets:
             sheet.print_title_rows = f"{page.row}:{page.row + 1}"
         page.end_line(span.last + 1, [*span.letters.values()])
 
-    def _head(self, page: Page, front: fronts.Front, column: str, letter: str) -> None:
-        """A column headed by what a named cell says."""
+    def _head(
+        self, page: Page, front: fronts.Front, table: Table, column: str, letter: str
+    ) -> None:
+        """A column headed by what a named cell says; what it holds is said beside its unit."""
         name = front.heads.get(column)
         if name is not None:
             cell = page.sheet[f"{letter}{page.row}"]
             self.put(page.sheet, cell, self.contents.again(name))
+            what, _, _ = table.column(column).label.partition(",")
+            page.sheet[f"{letter}{page.row + 1}"].value = f"{sign_of(table, column)} {what.lower()}"
 
     def _rows(
         self, page: Page, front: fronts.Front, table: Table, column: str, letter: str

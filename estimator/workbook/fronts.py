@@ -107,22 +107,31 @@ FRONTS = (
     Front(
         "Prices",
         "Suppliers and prices",
-        "Up to five suppliers. Below them the wastage of each material in percent, by supplier. Then "
-        "the products, one row for each supplier and product, with what this job takes of each.",
+        "Up to five suppliers. Below them the wastage of each material in percent, by supplier; its own "
+        "trade discounts in the closed group on the right. Then the products, a row for each.",
         ("suppliers", "materials", "book"),
+        # Right of all columns of the products, which stand below and are not to be closed with them.
+        {"materials": tuple(f"discount_{n}" for n in range(1, 6))},
         widths={"description": 38, "supplier": 24, "material": 16, "made_of": 13},
         orders={
             "suppliers": (
                 *(POSITION, "name", "order_note", "all_note", "delivery", "free_over"),
-                *("minimum_order", "order_total", "all_total", FAULT),
+                *("minimum_order", "discount", "order_total", "all_total", "cheapest_goods"),
+                *("cheapest_delivery", FAULT),
             ),
             "materials": (
-                *(POSITION, "label", None, None, None, "wastage_applies"),
+                *(POSITION, "label", "wastage_seen", "cheapest_from", None, "wastage_applies"),
                 *(f"wastage_{n}" for n in range(1, 6)),
-                FAULT,
+                *("packs_with", "packs_without", "cost_with", "cost_without"),
+                *(None, None, FAULT),
             ),
         },
-        heads={f"wastage_{n}": name for n, name in enumerate(SUPPLIER_CELLS, 1)},
+        heads={
+            f"{what}_{n}": name
+            for what in ("wastage", "discount")
+            for n, name in enumerate(SUPPLIER_CELLS, 1)
+        },
+        cells=("cheapest_each", "cheapest_note"),
     ),
     Front(
         "Labour",
@@ -168,6 +177,7 @@ FRONTS = (
         "Net is measured as fixed. Laid adds laps and turn-ups. Ordered adds wastage, up to whole "
         "packs.",
         ("totals", "lines", "order_lines", "cuts"),
+        {"order_lines": ("list_price", "discount")},
         orders={
             "totals": (POSITION, "label", "net", "laid", "ordered", "unit", "cost"),
             "lines": (

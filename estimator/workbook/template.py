@@ -5,8 +5,8 @@ of places, its block named `<list>_line`; a list that grows has a row `<list>_en
 named `<list>_head` stand above a list and are left out with it where it has no rows. A row need
 not be named whose places are those of one list only. In the template of a job's workbook any place
 may be missing: lists without a row there stand on sheets of their own (fronts.py). In that of a
-document every place must be, but for the rows of its drawings: without them it has none. All else
-(wording, logo, colours, widths, print set-up) is the practitioner's, and is kept.
+document every place must be, but for the rows of its drawings or discounted prices: without them
+it has none. All else (wording, logo, colours, widths, print set-up) is the practitioner's, and is kept.
 """
 
 import re
@@ -32,6 +32,8 @@ from .fronts import ENGINE
 # Places that templates of earlier layouts have, and that mean nothing now: they stay blank.
 _GONE = frozenset(("wired", "checked", "rows_unwired", "sheet_preference"))
 DRAWINGS = "drawings"  # the rows on which a document's drawings lie
+DISCOUNTED = "discounted"  # the prices on an order of products with a trade discount
+_OPTIONAL = (DRAWINGS, DISCOUNTED)
 _PLACE = re.compile(r"\{([a-z0-9_]+)\}")
 
 
@@ -123,7 +125,7 @@ def read_template(path: Path, plan: Plan) -> Template:
             )
             del template.workbook.defined_names[name]
     for name, table in plan.tables.items():
-        if name not in template.lines and (_is_job(plan) or name == DRAWINGS):
+        if name not in template.lines and (_is_job(plan) or name in _OPTIONAL):
             continue  # laid out from the plan, or not wanted
         if name not in template.lines:
             template.lines[name] = _unnamed(template, plan, table, path)
@@ -192,7 +194,8 @@ def _check_places(template: Template, plan: Plan, path: Path) -> None:
     for name in plan.cells:
         if name not in found:
             raise TemplateError(path.name, None, f"a place {{{name}}} on one of its sheets")
-    for list_name, table in plan.tables.items():
+    for list_name in template.lines:
+        table = plan.tables[list_name]
         for name in sorted(set(table.places) - in_lists[list_name]):
             raise TemplateError(
                 f"{path.name}: {list_name}_line", None, f"a place {{{name}}} in that row"

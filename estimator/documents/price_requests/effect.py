@@ -1,6 +1,6 @@
 """What a merge does to the job, in plain words: prices, orders, totals before and after."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from ...language.ledger import Ledger, is_available
@@ -23,7 +23,7 @@ def effect(job: Job, found: Merge, before: Ledger, after: Ledger) -> dict[str, A
     totals = {
         name: {"before": _plain(before, name), "after": _plain(after, name)} for name, _ in _TOTALS
     }
-    lines = [*_changes(job, found), *_orders(before, after)]
+    lines = [*_changes(job, found, _discounted(after)), *_orders(before, after)]
     for name, label in _TOTALS:
         one, other = (_pounds(totals[name][when]) for when in ("before", "after"))
         lines.append(
@@ -34,19 +34,30 @@ def effect(job: Job, found: Merge, before: Ledger, after: Ledger) -> dict[str, A
     return {"lines": lines, "totals": totals}
 
 
-def _changes(job: Job, found: Merge) -> Iterator[str]:
+def _discounted(after: Ledger) -> dict[str, str]:
+    """What is said of the price of each product on which a trade discount is typed."""
+    columns = (after.column("book", c) for c in ("code", "discount", "net_price"))
+    return {
+        code: f" Less the discount of {discount:g} %, {_pounds(price)} is used."
+        for code, discount, price in zip(*columns, strict=False)
+        if code and discount and is_available(price) and price != ""
+    }
+
+
+def _changes(job: Job, found: Merge, discounted: Mapping[str, str]) -> Iterator[str]:
     descriptions = {r["code"]: r["description"] for r in job.rows["book"]}
     for change in found.changes:
         one, other = _pounds(change.old), _pounds(change.new)
         if change.table == "book":
-            yield f"{change.key} ({descriptions[change.key]}): {one} before, {other} now, a pack."
+            text = f"{change.key} ({descriptions[change.key]}): {one} before, {other} now, a pack."
+            yield text + discounted.get(change.key, "")
         else:
             what = {"delivery": "delivery", "free_over": "free delivery over"}[change.field]
             yield f"{change.key}, {what}: {one} before, {other} now."
     for row in found.new_rows:
         yield (
             f"{row['code']} is new in the book, offered instead: {row['description']}, "
-            f"{pack_in_words(row)}, £{row['price']:,.2f} a pack."
+            f"{pack_in_words(row)}, £{row['price']:,.2f} a pack.{discounted.get(row['code'], '')}"
         )
     if found.confirmed:
         yield f"{found.confirmed} prices came back as they were."

@@ -195,7 +195,7 @@ def _other(found: Merge, row: Row, old: Mapping[str, Any], job: Job) -> None:
 
 def _already(offer: Offered, book: Sequence[Mapping[str, Any]]) -> Mapping[str, Any] | None:
     """The row that an earlier reading of the same answer made, if there is one."""
-    same = [k for k in offer.row if k not in ("code", "price", "minimum_packs")]
+    same = [k for k in offer.row if k not in ("code", "price", "minimum_packs", "own_packs")]
     for row in book:
         if row["code"].startswith(offer.stem) and all(row[k] == offer.row[k] for k in same):
             return row

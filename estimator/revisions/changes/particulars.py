@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
 from ...buying.lines import HOLD_POINTS, LINES
-from ...buying.materials import MATERIAL_ROWS, WASTAGES
+from ...buying.materials import BY_SUPPLIER, MATERIAL_ROWS
 from ...buying.suppliers import SUPPLIERS
 from ...checks import CHECKS
 from ...guidance.basis import KEYS
@@ -34,7 +34,9 @@ def particular_changes(old: State, new: State, renames: Renames) -> Iterator[Cha
     yield from _words("reasons", "reason", {c.key: c.label for c in CHECKS}, old.job, new.job, True)
     holds = {h: h for h in HOLD_POINTS}
     yield from _words("own_notices", "notice", holds, old.job, new.job, False)
-    yield from _wastage(old.job, new.job, renames)
+    for name in BY_SUPPLIER:
+        yield from _percents(name, old.job, new.job, renames)
+    yield from _wastage_applies(old.job, new.job)
 
 
 def _cells(old: Job, new: Job, renames: Renames) -> Iterator[Change]:
@@ -134,23 +136,30 @@ def _words(
             yield Change(INPUTS, (section, key), text, was, now, seen)
 
 
-def _wastage(old: Job, new: Job, renames: Renames) -> Iterator[Change]:
-    labels = {str(m["key"]): str(m["label"]) for m in MATERIAL_ROWS}
+_LABELS = {str(m["key"]): str(m["label"]) for m in MATERIAL_ROWS}
+
+
+def _percents(name: str, old: Job, new: Job, renames: Renames) -> Iterator[Change]:
+    """The percentages of each material by supplier: wastage, and trade discounts."""
     followed = renames.of(SUPPLIERS)
-    before = {followed.get(s, s): percents for s, percents in old.wastage.items()}
-    unit = WASTAGES[0].unit
-    for supplier in dict.fromkeys([*before, *new.wastage]):
-        for material, label in labels.items():
-            was, now = (w.get(supplier, {}).get(material) for w in (before, new.wastage))
+    before = {followed.get(s, s): percents for s, percents in getattr(old, name).items()}
+    after: Mapping[str, Mapping[str, float]] = getattr(new, name)
+    unit = BY_SUPPLIER[name][0].unit
+    for supplier in dict.fromkeys([*before, *after]):
+        for material, label in _LABELS.items():
+            was, now = (found.get(supplier, {}).get(material) for found in (before, after))
             if was != now:
                 percents = {
                     k: word("nothing") if v is None else as_typed(v, unit)
                     for k, v in (("was", was), ("now", now))
                 }
-                text = say("wastage", what=in_sentence(label), supplier=supplier, **percents)
-                yield Change(INPUTS, ("wastage", supplier, material), text, was, now)
+                text = say(name, what=in_sentence(label), supplier=supplier, **percents)
+                yield Change(INPUTS, (name, supplier, material), text, was, now)
+
+
+def _wastage_applies(old: Job, new: Job) -> Iterator[Change]:
     usual = usual_wastage_applies()
-    for material, label in labels.items():
+    for material, label in _LABELS.items():
         was, now = (
             j.wastage_applies.get(material, usual[material]) for j in (old, new)
         )  # fmt: skip

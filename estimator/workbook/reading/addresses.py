@@ -96,7 +96,7 @@ def layout_of(sheets: Sheets, plan: Plan, schema: int = SCHEMA) -> tuple[Layout,
         if name not in areas:
             continue
         if schema >= FRONTS_SINCE:
-            _find_apart(sheets, table, areas[name], layout)
+            _find_apart(sheets, _as_it_was(table, schema), areas[name], layout)
         else:
             layout.spans[name] = _span(sheets, name, areas[name], table.grows)
     _find_places(sheets, plan, layout)
@@ -132,6 +132,12 @@ def _find_apart(
         front = _span(sheets, table.name, areas, table.grows)
         # The row above the first is inside what is read, as the end line is.
         layout.fronts[table.name] = replace(front, first=front.first + 1)
+
+
+def _as_it_was(table: Table, schema: int) -> Table:
+    """The list without what is typed in it since: an engine holds that before all it works out."""
+    columns = tuple(c for c in table if not isinstance(c, Input) or c.since <= schema)
+    return replace(table, columns=columns)
 
 
 def _all_there(

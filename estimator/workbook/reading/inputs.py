@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from ...buying.lines import LINES
-from ...buying.materials import WASTAGES
+from ...buying.materials import BY_SUPPLIER
 from ...errors import JobError
 from ...files.xlsx.cells import NOTHING, Failed, Sheets, Stored, place
 from ...files.xlsx.opening import Package, open_package
@@ -181,7 +181,12 @@ def _read(returned: Returned) -> None:
         line_status=unusual(kept["line_status"], usual_status()),
         reasons={**kept["reasons"], **_entries(returned, "product_checks", "reason")},
         own_notices=kept["hold_points"],
-        wastage=_wastage(returned, laid["suppliers"]),
+        wastage=_percents(returned, "wastage", laid["suppliers"]),
+        discounts={
+            supplier: found
+            for supplier, found in _percents(returned, "discounts", laid["suppliers"]).items()
+            if found
+        },
         wastage_applies={k: int(v) for k, v in applies.items()},
         assumed=kept["assumed"],
         house=returned.job.house,
@@ -346,9 +351,10 @@ def _entry_value(returned: Returned, stored: Stored, item: Input, table: Table, 
     return value
 
 
-def _wastage(returned: Returned, suppliers: list[Row]) -> dict[str, dict[str, float]]:
+def _percents(returned: Returned, name: str, suppliers: list[Row]) -> dict[str, dict[str, float]]:
+    """What is typed of each material for each supplier: wastage, or trade discounts."""
     found: dict[str, dict[str, float]] = {str(r["name"]): {} for r in suppliers if r}
-    for n, item in enumerate(WASTAGES):
+    for n, item in enumerate(BY_SUPPLIER[name]):
         percents = _entries(returned, "materials", item.name)
         if n < len(suppliers) and suppliers[n]:
             found[str(suppliers[n]["name"])] = percents
