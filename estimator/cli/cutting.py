@@ -13,7 +13,7 @@ from .given import given_job, say_differences
 from .manners import print_json
 
 RESTS_ON = (
-    "Prices of rolls without VAT, as typed in the price book, before wastage, minimum orders and "
+    "Prices of rolls without VAT, less trade discount, before wastage, minimum orders and "
     "delivery. Rolls of the same material and width from the same supplier may be mixed. Nothing is "
     "changed in the job."
 )

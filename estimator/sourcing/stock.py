@@ -57,7 +57,7 @@ def _stock(job: Ledger, product: int, cuts: list[int]) -> Stock:
         floor = zone or (job.column("bands", "zone_row")[int(band) - 1] if band else 0)
         if int(floor) not in floors:
             pieces[_micrometres(length)] += round(count)
-    book = {c: job.column("book", c) for c in ("code", "description", "seller", "price")}
+    book = {c: job.column("book", c) for c in ("code", "description", "seller", "net_price")}
     rolls = round(max(of("rolls")))
     problem = Problem(pieces, [ways for ways, _ in floors.values()])
     return Stock(
@@ -65,7 +65,7 @@ def _stock(job: Ledger, product: int, cuts: list[int]) -> Stock:
         description=str(book["description"][product - 1]),
         supplier=str(book["seller"][product - 1]),
         rolls=rolls,
-        pence=rolls * round(book["price"][product - 1] * 100),
+        pence=rolls * round((book["net_price"][product - 1] or 0) * 100),
         pieces=pieces,
         floors=tuple(str(job.column("zones", "mark")[zone - 1]) for zone in floors),
         laid=tuple(laid for _, laid in floors.values()),
@@ -75,7 +75,7 @@ def _stock(job: Ledger, product: int, cuts: list[int]) -> Stock:
 
 def _rolls(job: Ledger, product: int) -> Iterator[Roll]:
     """The rolls that may be bought in its place: of its material, width and supplier."""
-    columns = ("code", "length", "price", "material", "sold_by", "width")
+    columns = ("code", "length", "net_price", "material", "sold_by", "width")
     every = list(zip(*(job.column("book", c) for c in columns), strict=True))
     same = every[product - 1][3:]
     for code, length, price, *kind in every:
