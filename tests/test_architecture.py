@@ -42,9 +42,11 @@ MAY_IMPORT = {
         *("errors", "language", "files", "buying", "pricing", "model", "revisions", "pens"),
         "workbook",
     },
+    "exports": {"errors", "language", "files", "buying", "pricing", "model", "documents"},
     "cli": {
         *("", "errors", "language", "files", "buying", "checks", "questionnaire", "model", "hosts"),
         *("guidance", "drawing", "mail", "revisions", "sourcing", "workbook", "documents"),
+        "exports",
         *("takeoff", "pens"),
     },
     "api": {"errors", "language", "guidance", "model", "workbook"},

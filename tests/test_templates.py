@@ -10,7 +10,10 @@ from estimator.documents.client import client
 from estimator.documents.orders import ORDER_LIST
 from estimator.documents.price_requests.fields import PRICE_REQUEST
 from estimator.documents.site_sheet import SITE_SHEET
+from estimator.exports.bill import bill_of_quantities
 from estimator.files.resources import (
+    BILL_TEMPLATE,
+    BILL_TO_PRICE_TEMPLATE,
     CLIENT_TEMPLATE,
     JOB_TEMPLATE,
     ORDER_TEMPLATE,
@@ -30,6 +33,8 @@ DOCUMENTS = [
     (ORDER_TEMPLATE, ORDER_LIST.plan),
     (REQUEST_TEMPLATE, PRICE_REQUEST.plan),
     (SITE_TEMPLATE, SITE_SHEET.plan),
+    (BILL_TEMPLATE, bill_of_quantities().plan),
+    (BILL_TO_PRICE_TEMPLATE, bill_of_quantities(priced=True).plan),
 ]
 BY_DRAWINGS = {name for front in FRONTS for name in front.chosen}  # typed beside what is drawn
 Place = tuple[str, str]  # the list in whose row it stands, or "", and its name

@@ -317,6 +317,18 @@ def addin() -> None:
     """Write the rules as functions for your own sheets."""
 
 
+@_command("exporting")
+@JOB_FILE
+@click.option("--out", type=A_FILE, required=True, help="The bill to write, .xlsx or .csv.")
+@click.option(
+    "--priced", is_flag=True, help="With columns for rate and amount, blank for a contractor."
+)
+@REPLACE
+@BASES
+def bill() -> None:
+    """Write a bill of quantities: net, by stage and element. No prices, packs or wastage."""
+
+
 @_command("comparing")
 @click.argument("old", type=A_FILE)
 @click.argument("new", type=A_FILE)
