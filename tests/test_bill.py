@@ -162,7 +162,7 @@ def test_both_files_say_the_same(tmp_path: Path) -> None:
         assert bill(DEMO_JOB, "--out", tmp_path / name).exit_code == 0
     book = load_workbook(tmp_path / "bill.xlsx")["Bill"]
     shown = [
-        [c.value for c in row[:9]]
+        [c.value or "" for c in row[:9]]
         for row in book.iter_rows(min_row=12)
         if row[0].value and row[5].value
     ]

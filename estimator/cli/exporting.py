@@ -8,6 +8,7 @@ from ..documents import safe_csv
 from ..documents.document import document
 from ..errors import FileError
 from ..exports.bill import Billing, bill_of_quantities, csv_rows
+from ..exports.order_files import order_files
 from ..files.keeping import write_whole
 from ..files.resources import BILL_TEMPLATE, BILL_TO_PRICE_TEMPLATE
 from .given import given_job, say_differences
@@ -32,3 +33,22 @@ def bill(job: Path, out: Path, priced: bool, overwrite: bool) -> None:
     write_whole(out, data, new=not overwrite)
     items, others = (len(found.rows[name]) for name in ("bill_items", "not_billed"))
     click.echo(f"{out}: {items} items, and {others} that are measured and not to be priced here.")
+
+
+def export(job: Path, orders: Path | None, overwrite: bool) -> None:
+    """Write a job's orders for other programs to read."""
+    if orders is None:
+        raise click.UsageError("Say what to write: --orders FOLDER.")
+    given = given_job(job)
+    say_differences(given)
+    files: dict[Path, bytes] = {}
+    if orders is not None:
+        files |= {orders / name: data for name, data in order_files(given.ledger).items()}
+        orders.mkdir(parents=True, exist_ok=True)
+    for path in files:
+        may_write(path, overwrite, path.suffix)
+    for path, data in files.items():
+        write_whole(path, data, new=not overwrite)
+        click.echo(str(path))
+    if not files:
+        click.echo("This job orders nothing: no file was written.")

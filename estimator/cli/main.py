@@ -329,6 +329,17 @@ def bill() -> None:
     """Write a bill of quantities: net, by stage and element. No prices, packs or wastage."""
 
 
+@_command("exporting")
+@JOB_FILE
+@click.option(
+    "--orders", type=A_FOLDER, help="Folder for the orders, one CSV file for each supplier."
+)
+@REPLACE
+@BASES
+def export() -> None:
+    """Write a job's figures for other programs to read."""
+
+
 @_command("comparing")
 @click.argument("old", type=A_FILE)
 @click.argument("new", type=A_FILE)

@@ -6,11 +6,12 @@ handed to drivers, and what a pack costs is agreed by a price request. No other 
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Protocol
 
 from ..language import rounding
 from ..language.ledger import Ledger
 from ..language.units import AMOUNT, EACH
-from .declaration import Document, JobRow, cell, column, listed, rows_in_use
+from .declaration import Document, JobRow, Listed, cell, column, listed, rows_in_use
 from .heads import ABOUT, ORDER, REPLACES, note
 from .issue import Issuing
 
@@ -22,7 +23,27 @@ class Ordering(Issuing):
     supplier: str
 
 
-def _lines(of: Ordering) -> list[JobRow]:
+class FromSupplier(Protocol):
+    """What one supplier gets of a job, issued or not."""
+
+    @property
+    def job(self) -> Ledger:
+        """The figures."""
+
+    @property
+    def supplier(self) -> str:
+        """Whose products they are."""
+
+
+@dataclass(frozen=True)
+class Drafted:
+    """An order before the job is issued."""
+
+    job: Ledger
+    supplier: str
+
+
+def _lines(of: FromSupplier) -> list[JobRow]:
     uses = _uses(of.job)
     return [
         replace(row, other={"used_for": "; ".join(uses.get(int(row["book_row"]), ()))})
@@ -31,7 +52,7 @@ def _lines(of: Ordering) -> list[JobRow]:
     ]
 
 
-LINES = listed(
+LINES: Listed[FromSupplier] = listed(
     *("order_lines", "order_line", "Order list"),
     column("code", "Code"),
     column("description", "Product"),
@@ -42,6 +63,7 @@ LINES = listed(
     rows=_lines,
     numbered=True,
 )
+LINES_ALONE: Document[FromSupplier] = Document(lists=(LINES,), cells=())
 ORDER_LIST: Document[Ordering] = Document(
     lists=(REPLACES, LINES),
     cells=(*ABOUT, note(ORDER), cell("supplier_name", "To", lambda of: of.supplier)),
