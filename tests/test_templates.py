@@ -101,7 +101,13 @@ def test_a_typed_cell_is_called_as_the_plan_calls_it(job_template: Workbook) -> 
         for name, i in plan().cells.items()
         if isinstance(i, Input) and name not in BY_DRAWINGS
     }
-    assert {name: label for name, label in beside.items() if name in typed} == typed
+    site, days = job_template["Site"], {}
+    for hold, label, cell in zip(site["A"], site["G"], site["H"], strict=True):
+        if (name := place_in(cell.value)) in typed:  # each beside the heading of its hold point
+            days[name] = f"{label.value}, {str(hold.value).partition('. ')[2]}".lower()
+    assert days == {n: label.lower() for n, label in typed.items() if n.startswith("day_")}
+    on_start = {n: label for n, label in typed.items() if n not in days}
+    assert {name: label for name, label in beside.items() if name in typed} == on_start
 
 
 def test_the_workbook_brings_a_cell_style_for_each_kind_of_cell(job_template: Workbook) -> None:

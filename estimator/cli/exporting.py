@@ -1,16 +1,21 @@
 """Commands that hand a job's figures to others: bill, calendar, export."""
 
+from datetime import UTC, datetime
 from pathlib import Path
 
 import click
 
 from ..documents import safe_csv
 from ..documents.document import document
-from ..errors import FileError
+from ..errors import FileError, JobError
+from ..exports import icalendar
 from ..exports.bill import Billing, bill_of_quantities, csv_rows
+from ..exports.hold_days import hold_days
 from ..exports.order_files import order_files
 from ..files.keeping import write_whole
 from ..files.resources import BILL_TEMPLATE, BILL_TO_PRICE_TEMPLATE
+from ..model.locations import InJobFile, Where
+from ..model.plan import PLANNED_DAYS
 from .given import given_job, say_differences
 from .manners import may_write
 
@@ -52,3 +57,21 @@ def export(job: Path, orders: Path | None, overwrite: bool) -> None:
         click.echo(str(path))
     if not files:
         click.echo("This job orders nothing: no file was written.")
+
+
+def calendar(job: Path, out: Path, overwrite: bool) -> None:
+    """Write the planned days of hold points as a calendar file (.ics)."""
+    may_write(out, overwrite, ".ics")
+    given = given_job(job)
+    say_differences(given)
+    where: Where = InJobFile(job.name) if given.returned is None else given.returned.where
+    events = hold_days(given.ledger, lambda key: where.entry("job", key))
+    if not events:
+        raise JobError(
+            job.name,
+            "no planned day at any hold point",
+            "a day, as 2 March 2026, typed beside a hold point on Site"
+            " (in a job file: day_foundations and the like under [job])",
+        )
+    write_whole(out, icalendar.calendar(events, datetime.now(UTC)), new=not overwrite)
+    click.echo(f"{out}: {len(events)} of {len(PLANNED_DAYS)} hold points have a planned day.")

@@ -15,36 +15,19 @@ from .. import __version__
 from ..drawing.layer_names import UNITS, USUAL_LAYERS
 from ..files.resources import JOB_TEMPLATE, REQUEST_TEMPLATE
 from ..model.levels import LEVELS, QUANTITIES, STAGES
+from .options import (
+    A_FILE,
+    A_FOLDER,
+    AS_JSON,
+    BASES,
+    DRY_RUN,
+    JOB_FILE,
+    REPLACE,
+    SEND,
+    SENDER,
+    SETTINGS,
+)
 from .start import WHOLE, WIDTH
-
-A_FILE, A_FOLDER = (
-    click.Path(path_type=Path, dir_okay=False),
-    click.Path(path_type=Path, file_okay=False),
-)
-
-AS_JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for a program to read.")
-JOB_FILE = click.argument("job", type=A_FILE)
-BASES = click.option(
-    "--bases", "house", type=A_FOLDER, envvar="ESTIMATOR_BASES", show_envvar=True,
-    help="Folder of your firm's own basis files.",
-)  # fmt: skip
-REPLACE = click.option(
-    "--replace", "overwrite", is_flag=True, help="Write over a file that is there."
-)
-SENDER = click.option("--from", "sender", default=None, help="Your own address, for the drafts.")
-SETTINGS = click.option(
-    "--settings", "settings_file", default=None, type=A_FILE,
-    help="Mail settings, a TOML file (docs/mail.md).  [default: environment variables]",
-)  # fmt: skip
-SEND = click.option(
-    "--send", "sending", is_flag=True, help="Send the messages, over TLS, by your mail settings."
-)
-DRY_RUN = click.option(
-    "--dry-run",
-    is_flag=True,
-    help="Log in to the mail server and print what would be sent; send nothing. All files are "
-    "written as usual.",
-)
 
 
 @click.group()
@@ -327,6 +310,15 @@ def addin() -> None:
 @BASES
 def bill() -> None:
     """Write a bill of quantities: net, by stage and element. No prices, packs or wastage."""
+
+
+@_command("exporting")
+@JOB_FILE
+@click.option("--out", type=A_FILE, required=True, help="The calendar file to write, .ics.")
+@REPLACE
+@BASES
+def calendar() -> None:
+    """Write the planned days of hold points as a calendar file (.ics)."""
 
 
 @_command("exporting")
