@@ -51,7 +51,8 @@ MAY_IMPORT = {
     },
     "api": {"errors", "language", "guidance", "model", "workbook"},
     "reference": {
-        *("language", "buying", "guidance", "questionnaire", "model", "functions", "cli"),
+        *("language", "buying", "guidance", "questionnaire", "model", "functions", "exports"),
+        "cli",
     },
 }
 OUTSIDE = {

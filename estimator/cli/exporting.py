@@ -1,5 +1,6 @@
 """Commands that hand a job's figures to others: bill, calendar, export."""
 
+import json
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -10,6 +11,7 @@ from ..documents.document import document
 from ..errors import FileError, JobError
 from ..exports import icalendar
 from ..exports.bill import Billing, bill_of_quantities, csv_rows
+from ..exports.figures import figures
 from ..exports.hold_days import hold_days
 from ..exports.order_files import order_files
 from ..files.keeping import write_whole
@@ -40,16 +42,21 @@ def bill(job: Path, out: Path, priced: bool, overwrite: bool) -> None:
     click.echo(f"{out}: {items} items, and {others} that are measured and not to be priced here.")
 
 
-def export(job: Path, orders: Path | None, overwrite: bool) -> None:
-    """Write a job's orders for other programs to read."""
-    if orders is None:
-        raise click.UsageError("Say what to write: --orders FOLDER.")
+def export(job: Path, figures_file: Path | None, orders: Path | None, overwrite: bool) -> None:
+    """Write a job's figures, or its orders, for other programs to read."""
+    if figures_file is None and orders is None:
+        raise click.UsageError("Say what to write: --json FILE, --orders FOLDER, or both.")
     given = given_job(job)
     say_differences(given)
     files: dict[Path, bytes] = {}
+    if figures_file is not None:
+        found = json.dumps(figures(given.ledger), indent=1, ensure_ascii=False, allow_nan=False)
+        files[figures_file] = f"{found}\n".encode()
+        may_write(figures_file, overwrite, ".json", "--json")
     if orders is not None:
-        files |= {orders / name: data for name, data in order_files(given.ledger).items()}
+        lists = order_files(given.ledger)
         orders.mkdir(parents=True, exist_ok=True)
+        files |= {orders / name: data for name, data in lists.items()}
     for path in files:
         may_write(path, overwrite, path.suffix)
     for path, data in files.items():

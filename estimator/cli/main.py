@@ -324,12 +324,18 @@ def calendar() -> None:
 @_command("exporting")
 @JOB_FILE
 @click.option(
+    "--json", "figures_file", type=A_FILE, help="File for every list and named cell, with units."
+)
+@click.option(
     "--orders", type=A_FOLDER, help="Folder for the orders, one CSV file for each supplier."
 )
 @REPLACE
 @BASES
 def export() -> None:
-    """Write a job's figures for other programs to read."""
+    """Write a job's figures, or its orders, for other programs to read.
+
+    The figures hold your costs: they are not for clients or suppliers.
+    """
 
 
 @_command("comparing")
