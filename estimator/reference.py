@@ -12,7 +12,7 @@ from typing import Any
 
 from .buying.lines import FIRM, LINES
 from .buying.materials import MATERIAL_ROWS, measures_of
-from .cli.main import help_pages
+from .cli.pages import help_pages
 from .cli.start import HELP
 from .exports.figures import schema as figures_schema
 from .functions.page import functions_page

@@ -27,7 +27,6 @@ from .options import (
     SENDER,
     SETTINGS,
 )
-from .start import WHOLE, WIDTH
 
 
 @click.group()
@@ -382,13 +381,10 @@ def issue() -> None:
     """
 
 
-def help_pages() -> dict[str, str]:
-    """The page of help of the program and of each command, as printed 80 columns wide."""
-    whole = click.Context(main, info_name=WHOLE, terminal_width=WIDTH - 2)
-    pages = {WHOLE: whole}
-    for name, command in main.commands.items():
-        pages[name] = click.Context(command, parent=whole, info_name=name)
-    return {name: context.get_help() + "\n" for name, context in pages.items()}
+@_command("pages")
+@click.argument("topic", required=False)
+def help() -> None:
+    """Print a page of the documentation, or without a topic the list of pages."""
 
 
 if __name__ == "__main__":

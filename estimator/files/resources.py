@@ -4,12 +4,20 @@ from pathlib import Path
 
 _INSTALLED = Path(__file__).parent.parent / "workbook_templates"
 _IN_REPOSITORY = Path(__file__).parent.parent.parent / "workbook_templates"
+_PAGES_INSTALLED = Path(__file__).parent.parent / "docs"
+_PAGES_IN_REPOSITORY = Path(__file__).parent.parent.parent / "docs"
 
 
 def shipped(*parts: str) -> Path:
     """The path of a shipped file, from a wheel or from a checkout."""
     folder = _INSTALLED if _INSTALLED.is_dir() else _IN_REPOSITORY
     return folder.joinpath(*parts)
+
+
+def pages() -> dict[str, Path]:
+    """The pages of docs/ by their names without the ending, from a wheel or from a checkout."""
+    folder = _PAGES_INSTALLED if _PAGES_INSTALLED.is_dir() else _PAGES_IN_REPOSITORY
+    return {path.stem: path for path in sorted(folder.glob("*.md"))}
 
 
 LETTERS = shipped("letters")
