@@ -4,17 +4,14 @@ Nothing is imported here but the words: what a command does, in this room, is im
 runs. So help comes at once, and a command costs what it uses.
 """
 
-from collections.abc import Callable
-from importlib import import_module
 from pathlib import Path
-from typing import Any
 
 import click
 
-from .. import __version__
 from ..drawing.layer_names import UNITS, USUAL_LAYERS
 from ..files.resources import JOB_TEMPLATE, REQUEST_TEMPLATE
 from ..model.levels import LEVELS, QUANTITIES, STAGES
+from .declaring import WORK, command, main
 from .options import (
     A_FILE,
     A_FOLDER,
@@ -27,50 +24,12 @@ from .options import (
     SENDER,
     SETTINGS,
 )
+from .starter_files import ACTIONS, SYSTEMS
+
+__all__ = ["WORK", "main"]
 
 
-@click.group()
-@click.version_option(__version__, prog_name="estimator")
-def main() -> None:
-    """Damp-proofing materials: taken off, checked and priced in a live workbook."""
-
-
-# Where the work of each command is: a module of this room, and a function of it that takes
-# everything that was given by name.
-WORK: dict[str, tuple[str, str]] = {}
-
-
-def _command(module: str) -> Callable[[Callable[..., None]], click.Command]:
-    """A command whose work is the function of its own name in that module."""
-
-    def declared(words: Callable[..., None]) -> click.Command:
-        name = words.__name__
-        WORK[name] = (module, name)
-
-        def run(house: Path | None = None, **given: Any) -> None:
-            from .manners import in_one_sentence
-
-            def work() -> None:
-                done: Callable[..., None] = getattr(import_module(f".{module}", __package__), name)
-                if house is None:
-                    done(**given)
-                    return
-                from ..guidance.house import from_folder
-
-                with from_folder(house):
-                    done(**given)
-
-            in_one_sentence(work)()
-
-        run.__doc__ = words.__doc__
-        if hasattr(words, "__click_params__"):
-            run.__click_params__ = words.__click_params__  # type: ignore[attr-defined]
-        return main.command(name)(run)
-
-    return declared
-
-
-@_command("making")
+@command("making")
 @click.option(
     "--out", type=A_FOLDER, default=Path(), show_default="the current folder",
     help="Folder for the workbook.",
@@ -79,7 +38,7 @@ def demo() -> None:
     """Write the workbook of the invented demo job. If demo.xlsx exists, it writes demo-2.xlsx."""
 
 
-@_command("making")
+@command("making")
 @click.argument("file", required=False, type=A_FILE)
 @click.option(
     "--basis", metavar="NAME",
@@ -104,7 +63,7 @@ def new() -> None:
     """
 
 
-@_command("making")
+@command("making")
 @JOB_FILE
 @click.option(
     "--out", type=A_FILE, help="The workbook to write.  [default: the job file's name, .xlsx]"
@@ -131,7 +90,7 @@ def workbook() -> None:
     """
 
 
-@_command("drawing")
+@command("drawing")
 @JOB_FILE
 @click.option("--out", type=A_FOLDER, required=True, help="Folder for the files.")
 @click.option("--floor", metavar="MARK", help="Draw this floor only.  [default: all floors]")
@@ -146,7 +105,7 @@ def draw() -> None:
     """Draw each floor to scale, plan and section, as pictures (SVG) and drawings (DXF)."""
 
 
-@_command("plan")
+@command("plan")
 @click.argument("drawing", type=A_FILE)
 @click.option(
     "--layers", "layers_file", type=A_FILE,
@@ -182,7 +141,7 @@ def plan() -> None:
     """
 
 
-@_command("reading")
+@command("reading")
 @JOB_FILE
 @AS_JSON
 @BASES
@@ -190,7 +149,7 @@ def quantities() -> None:
     """Print net, laid and ordered quantities, the orders, and the price."""
 
 
-@_command("reading")
+@command("reading")
 @JOB_FILE
 @AS_JSON
 @BASES
@@ -198,7 +157,7 @@ def check() -> None:
     """Print every detail check. Exit code 1 when any of them still needs an answer."""
 
 
-@_command("reading")
+@command("reading")
 @JOB_FILE
 @AS_JSON
 @BASES
@@ -206,7 +165,7 @@ def compare() -> None:
     """Print the whole list from each supplier, and what each basis would order, cost and come to."""
 
 
-@_command("cheapest")
+@command("cheapest")
 @JOB_FILE
 @click.option(
     "--suppliers",
@@ -225,7 +184,7 @@ def cheapest() -> None:
     """
 
 
-@_command("pricing")
+@command("pricing")
 @JOB_FILE
 @click.option(
     "--out", required=True, type=A_FOLDER,
@@ -259,7 +218,7 @@ def request() -> None:
     """
 
 
-@_command("pricing")
+@command("pricing")
 @JOB_FILE
 @click.argument("returned", nargs=-1, required=True, type=A_FILE)
 @click.option(
@@ -277,7 +236,7 @@ def prices() -> None:
     """
 
 
-@_command("addin")
+@command("addin")
 @click.option(
     "--out", type=A_FILE, show_default="damp-functions.oxt",
     help="The extension for LibreOffice Calc to write.",
@@ -299,7 +258,7 @@ def addin() -> None:
     """Write the rules as functions for your own sheets."""
 
 
-@_command("exporting")
+@command("exporting")
 @JOB_FILE
 @click.option("--out", type=A_FILE, required=True, help="The bill to write, .xlsx or .csv.")
 @click.option(
@@ -311,7 +270,7 @@ def bill() -> None:
     """Write a bill of quantities: net, by stage and element. No prices, packs or wastage."""
 
 
-@_command("exporting")
+@command("exporting")
 @JOB_FILE
 @click.option("--out", type=A_FILE, required=True, help="The calendar file to write, .ics.")
 @REPLACE
@@ -320,7 +279,7 @@ def calendar() -> None:
     """Write the planned days of hold points as a calendar file (.ics)."""
 
 
-@_command("exporting")
+@command("exporting")
 @JOB_FILE
 @click.option(
     "--json", "figures_file", type=A_FILE, help="File for every list and named cell, with units."
@@ -337,7 +296,7 @@ def export() -> None:
     """
 
 
-@_command("comparing")
+@command("comparing")
 @click.argument("old", type=A_FILE)
 @click.argument("new", type=A_FILE)
 @click.option("--client", is_flag=True, help="Only what a client may read.")
@@ -351,7 +310,7 @@ def changes() -> None:
     """Print what differs between two states of a job: inputs, quantities, price, document."""
 
 
-@_command("issuing")
+@command("issuing")
 @JOB_FILE
 @click.option(
     "--out", type=A_FOLDER, required=True,
@@ -381,7 +340,21 @@ def issue() -> None:
     """
 
 
-@_command("pages")
+@command("starters")
+@click.argument("job", type=A_FILE)
+@click.option(
+    "--system", type=click.Choice(SYSTEMS), show_default="this one",
+    help="Whose starters: .desktop, .command or .cmd files.",
+)  # fmt: skip
+@REPLACE
+@click.option("--run", "action", type=click.Choice(ACTIONS), hidden=True)
+@click.option("--beside", hidden=True, default="")
+@BASES
+def starters() -> None:
+    """Write files to double-click beside a workbook: issue, ask for prices, read them, compare, changes."""
+
+
+@command("pages")
 @click.argument("topic", required=False)
 def help() -> None:
     """Print a page of the documentation, or without a topic the list of pages."""
