@@ -28,7 +28,7 @@ MAY_IMPORT = {
     "functions": {
         *("errors", "language", "takeoff", "buying", "guidance", "pricing"),
     },
-    "hosts": {"", "errors", "language", "guidance", "functions"},
+    "hosts": {"", "errors", "language", "files", "guidance", "functions"},
     "mail": {"errors", "files"},
     "revisions": {
         *("errors", "language", "buying", "checks", "guidance", "questionnaire", "model"),

@@ -41,6 +41,17 @@ def test_data_travels(wheel: Path) -> None:
     assert pages - set(names) == set(), "`estimator help` prints them"
 
 
+def test_what_the_package_says_of_itself_has_no_address(wheel: Path) -> None:
+    package = zipfile.ZipFile(wheel)
+    (name,) = [n for n in package.namelist() if n.endswith(".dist-info/METADATA")]
+    fields = package.read(name).decode("utf-8").partition("\n\n")[0].splitlines()
+    named = [f.partition(": ")[0] for f in fields]
+    assert named.count("Classifier") >= 5
+    assert "License-Expression: MIT" in fields
+    assert not [f for f in fields if "://" in f or f.startswith(("Project-URL", "Home-page"))]
+    assert any(f.startswith("Keywords: ") and "damp-proofing" in f for f in fields)
+
+
 def test_demo_runs_from_the_wheel_alone(wheel: Path, tmp_path: Path) -> None:
     """Unpacked beside an empty folder and run from there, the repository out of sight."""
     site = tmp_path / "site"
@@ -67,3 +78,4 @@ def test_demo_runs_from_the_wheel_alone(wheel: Path, tmp_path: Path) -> None:
     assert "What leaves the desk\n====" in done.stdout
     with zipfile.ZipFile(tmp_path / "damp-functions.oxt") as extension:
         assert "damp_functions.py" in extension.namelist()
+        assert extension.read("LICENSE") == (ROOT / "LICENSE").read_bytes()

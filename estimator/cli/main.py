@@ -151,10 +151,11 @@ def quantities() -> None:
 
 @command("reading")
 @JOB_FILE
+@click.option("--all", "listing_all", is_flag=True, help="Print those not applicable too.")
 @AS_JSON
 @BASES
 def check() -> None:
-    """Print every detail check. Exit code 1 when any of them still needs an answer."""
+    """Print the detail checks. Exit code 1 when any of them still needs an answer."""
 
 
 @command("reading")

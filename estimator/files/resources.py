@@ -14,6 +14,12 @@ def shipped(*parts: str) -> Path:
     return folder.joinpath(*parts)
 
 
+def licence() -> bytes:
+    """The licence of this program, which travels with what carries its code."""
+    installed = Path(__file__).parent.parent / "LICENSE"
+    return (installed if installed.is_file() else installed.parent.parent / "LICENSE").read_bytes()
+
+
 def pages() -> dict[str, Path]:
     """The pages of docs/ by their names without the ending, from a wheel or from a checkout."""
     folder = _PAGES_INSTALLED if _PAGES_INSTALLED.is_dir() else _PAGES_IN_REPOSITORY
