@@ -21,6 +21,8 @@ from estimator.language.ledger import Ledger
 from estimator.model.estimate import estimate
 from estimator.model.job_file import read_job
 
+from .test_gas import job as gas_job
+
 LINE = {line.key: line for line in LINES}
 
 
@@ -50,7 +52,7 @@ def test_a_bed_is_measured_by_area_up_to_50_mm(thickness: int, unit: str, times:
 
 @pytest.mark.parametrize(("height", "unit", "times"), [(500, "m", 1), (501, "m²", 0.501)])
 def test_a_membrane_changes_its_unit_above_500_mm(height: int, unit: str, times: float) -> None:
-    found = of_turn_up(height)
+    found = of_turn_up("DPM to floors", height)
     assert (found.unit, found.times) == (unit, times)
     assert of_sheet("DPM to floors").unit == "m²"
 
@@ -89,10 +91,22 @@ def test_the_demo_is_measured_as_drawn(demo: Ledger) -> None:
     assert found[
         "Membrane over 500 mm wide, horizontal, laps and what seals them included: DPM to floors"
     ] == (39.12, "m²", "Z1, Z2")
-    assert found["Membrane not over 500 mm wide, turned up at edges of floors: 285 mm high"] == (
-        *(22.2, "m"),
-        "E2, E3, E4, E5, E9, E10",
-    )
+    assert found[
+        "Membrane not over 500 mm wide, turned up at edges of floors, what is dressed on to a DPC "
+        "included: DPM to floors, 285 mm"
+    ] == (22.2, "m", "E2, E3, E4, E5, E9, E10")
+
+
+def test_a_wall_that_gas_sheet_crosses_is_measured_once() -> None:
+    """A floor of 4 × 3 m within new walls of 302.5 mm on three sides: 4.605 × 3.3025 = 15.208 m².
+    What goes on up is 637.5 - 302.5 = 335 mm, along 4 + 3 + 3 m; at the house 260 mm along 4 m."""
+    found = {r["description"]: (r["quantity"], r["unit"]) for r in rows(estimate(gas_job()))}
+    membranes = {d.partition(": ")[2]: q for d, q in found.items() if d.startswith("Membrane")}
+    assert membranes == {
+        "DPM to floors, gas grade": (15.21, "m²"),
+        "DPM to floors, gas grade, 260 mm": (4.0, "m"),
+        "DPM to floors, gas grade, 335 mm": (10.0, "m"),
+    }
 
 
 def test_items_are_numbered_by_stage_and_stand_by_element(demo: Ledger) -> None:

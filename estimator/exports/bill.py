@@ -92,10 +92,11 @@ def entries(job: Ledger) -> list[Entry]:
 
 def _of_lines(job: Ledger) -> Iterator[Entry]:
     """One item for each line and each width or thickness in it."""
-    labels, materials, units, standings = (
+    materials, units, standings = (
         dict(zip(job.column("lines", "key"), job.column("lines", c), strict=True))
-        for c in ("label", "usual_material", "unit", "standing")
+        for c in ("usual_material", "unit", "standing")
     )
+    labels = _labels(job)
     grouped: dict[tuple[str, float], list[tuple[str, float]]] = {}
     for line in LINES:
         as_column, _ = MEASURED_AS.get(line.key, (None, ""))
@@ -134,12 +135,13 @@ def _of_turn_ups(job: Ledger) -> Iterator[Entry]:
     standing = dict(zip(job.column("lines", "key"), job.column("lines", "standing"), strict=True))
     grouped: dict[float, list[tuple[str, float]]] = {}
     mark_in_use = job.plan.tables["edges"].in_use("mark")
-    columns = (job.column("edges", c) for c in (mark_in_use, "turn_up", "turned_length"))
-    for mark, height, length in zip(*columns, strict=True):
-        if length:
-            grouped.setdefault(_in_tenths(height), []).append((str(mark), length))
+    names = (mark_in_use, "turn_up", "wall_crossed", "turned_length")
+    for mark, turn_up, wall, length in zip(*(job.column("edges", c) for c in names), strict=True):
+        # A wall that gas sheet crosses is measured with the sheet, by area.
+        if length and turn_up > wall:
+            grouped.setdefault(_in_tenths(turn_up - wall), []).append((str(mark), length))
     for height, of in grouped.items():
-        measured = of_turn_up(height)
+        measured = of_turn_up(_labels(job)["dpm"], height)
         yield Entry(
             _NAMES[0],
             ELEMENTS["edges"],
@@ -177,6 +179,17 @@ def _of_work(job: Ledger) -> Iterator[Entry]:
             yield Entry(
                 PRELIMS_AND_FEES, "Provisional sums", (str(mark),), measured, 1, PROVISIONAL
             )
+
+
+def _labels(job: Ledger) -> dict[str, str]:
+    """What each line is for, and of which grade in a radon or gas area."""
+    columns = ("key", "label", "material", "usual_material")
+    return {
+        key: label if material == usual else f"{label}, gas grade"
+        for key, label, material, usual in zip(
+            *(job.column("lines", c) for c in columns), strict=True
+        )
+    }
 
 
 def _rows_of(job: Ledger, line: str) -> list[int]:

@@ -65,10 +65,13 @@ def of_sheet(label: str) -> Measured:
     return Measured(words, "m²", clause(MEMBRANE))
 
 
-def of_turn_up(height: float) -> Measured:
-    """A membrane turned up `height` mm at a floor's edge: by length up to 500 mm, by area above."""
+def of_turn_up(label: str, height: float) -> Measured:
+    """A membrane turned up and dressed `height` mm at a floor's edge: by length up to 500 mm, by area above."""
     band, unit, times = _by_width(height, WIDE_SHEET)
-    words = f"Membrane {band}, turned up at edges of floors: {figure(height)} mm high"
+    words = (
+        f"Membrane {band}, turned up at edges of floors, what is dressed on to a DPC included: "
+        f"{label}, {figure(height)} mm"
+    )
     return Measured(words, unit, clause(MEMBRANE), times)
 
 
