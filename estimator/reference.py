@@ -12,8 +12,9 @@ from typing import Any
 
 from .buying.lines import FIRM, LINES
 from .buying.materials import MATERIAL_ROWS, measures_of
-from .cli.main import help_pages
+from .cli.pages import help_pages
 from .cli.start import HELP
+from .exports.figures import schema as figures_schema
 from .functions.page import functions_page
 from .guidance.basis import KEYS
 from .guidance.notices import nations
@@ -239,6 +240,7 @@ PAGES: dict[str, Callable[[], str]] = {
     "bases.md": bases_page,
     "job-file.md": job_file_page,
     "job-file.schema.json": schema_page,
+    "figures.schema.json": lambda: json.dumps(figures_schema(), indent=1) + "\n",
     "functions.md": lambda: functions_page(_MADE),
 }
 

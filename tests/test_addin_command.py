@@ -30,6 +30,8 @@ def test_writes_the_extension_and_the_sample(tmp_path: Path) -> None:
         for name in ("damp.rdb", "CalcAddIns.xcu", "Jobs.xcu", "damp_functions.py"):
             assert f'"{name}"' in listed
             assert name in package.namelist()
+        licence = (Path(__file__).parent.parent / "LICENSE").read_bytes()
+        assert package.read("LICENSE") == licence, "it carries the program's code"
     formulas = [c.value for s in load_workbook(sample) for row in s for c in row]
     assert any("NOT installed" in str(f) for f in formulas)
     assert sorted(p.name for p in tmp_path.iterdir()) == ["f.oxt", "f.xlsx"]

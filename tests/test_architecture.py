@@ -29,7 +29,7 @@ MAY_IMPORT = {
     "functions": {
         *("errors", "language", "takeoff", "buying", "guidance", "pricing"),
     },
-    "hosts": {"", "errors", "language", "guidance", "functions"},
+    "hosts": {"", "errors", "language", "files", "guidance", "functions"},
     "mail": {"errors", "files"},
     "revisions": {
         *("errors", "language", "buying", "checks", "guidance", "questionnaire", "model"),
@@ -43,14 +43,17 @@ MAY_IMPORT = {
         *("errors", "language", "files", "buying", "pricing", "model", "revisions", "pens"),
         "workbook",
     },
+    "exports": {"errors", "language", "files", "buying", "pricing", "model", "documents"},
     "cli": {
         *("", "errors", "language", "files", "buying", "checks", "questionnaire", "model", "hosts"),
         *("guidance", "drawing", "mail", "revisions", "sourcing", "workbook", "documents"),
+        "exports",
         *("takeoff", "pens"),
     },
     "api": {"errors", "language", "guidance", "model", "workbook"},
     "reference": {
-        *("language", "buying", "guidance", "questionnaire", "model", "functions", "cli"),
+        *("language", "buying", "guidance", "questionnaire", "model", "functions", "exports"),
+        "cli",
     },
 }
 OUTSIDE = {

@@ -384,6 +384,26 @@ def test_check_command() -> None:
     assert {r["check"] for r in found["checks"]} == {c.key for c in CHECKS}
 
 
+def test_what_is_not_applicable_is_counted_in_one_line(tmp_path: Path) -> None:
+    """Nothing is measured in a blank job: of 42 checks one asks whether there is gas in the ground."""
+    assert len(CHECKS) == 42
+    blank = tmp_path / "blank.xlsx"
+    assert run("new", str(blank), "--basis", "nhbc_2024")[0] == 0
+    code, output = run("check", str(blank))
+    assert code == 1
+    states = [line for line in output.splitlines() if not line.startswith(" ")]
+    assert states == [
+        "not given         Radon or gas not looked up",
+        "41 checks are not applicable to this job: --all prints them.",
+        "",
+        "These compare; they do not show that anything meets regulations.",
+    ]
+    code, whole = run("check", str(blank), "--all")
+    assert code == 1
+    assert whole.count("not applicable") == 41
+    assert "--all prints them" not in whole
+
+
 def test_quantities_and_compare_as_json() -> None:
     code, output = run("quantities", str(DEMO_JOB), "--json")
     assert code == 0

@@ -211,15 +211,18 @@ def test_it_is_sent_and_said(job: Path, tmp_path: Path) -> None:
             f'host = "127.0.0.1"\nport = {port}\nuser = "{USER}"\npassword = "{PASSWORD}"\n'
             'from = "me@x.example"\nca_file = "ca.pem"\ntimeout_seconds = 60\n',
         )
-        code, text = run(*words, "--out", str(tmp_path / "dry"), "--dry-run")
+        before = job.read_bytes()
+        code, text = run(*words, "--out", str(tmp_path / "dry"), "--send", "--dry-run")
         assert code == 0, text
         assert "nothing was sent" in text
+        assert job.read_bytes() == before
+        assert not (tmp_path / "dry").exists()
+        assert inbox.arrived == []
+        code, text = run(*words, "--out", str(tmp_path / "out"), "--send")
+        assert code == 0, text
         assert text.index("4 detail checks need an answer") < text.index(
             "Writing the client's copy"
         )
-        assert inbox.arrived == []
-        code, text = run(*words, "--out", str(tmp_path / "out"), "--send", "--again")
-        assert code == 0, text
         assert "Sent from me@x.example" in text
     ((_, people, content),) = inbox.arrived
     assert people == ["client@x.example"]

@@ -880,11 +880,12 @@ def test_requests_are_sent(tmp_path: Path) -> None:
         assert "--to: found nothing; accepted: an e-mail address for Quayside Stores" in text
         assert not folder.exists()
         words += ["--to", "Quayside Stores (invented)=shop@x.example"]
-        code, text = run(*words, "--dry-run")
+        code, text = run(*words, "--send", "--dry-run")
         assert code == 0, text
         assert "nothing was sent" in text
+        assert not folder.exists()
         assert inbox.commands == []
-        code, text = run(*words, "--send", "--replace")
+        code, text = run(*words, "--send")
         assert code == 0, text
     assert PASSWORD not in text
     assert [people for _, people, _ in inbox.arrived] == [["sales@x.example"], ["shop@x.example"]]

@@ -10,7 +10,10 @@ from estimator.documents.client import client
 from estimator.documents.orders import ORDER_LIST
 from estimator.documents.price_requests.fields import PRICE_REQUEST
 from estimator.documents.site_sheet import SITE_SHEET
+from estimator.exports.bill import bill_of_quantities
 from estimator.files.resources import (
+    BILL_TEMPLATE,
+    BILL_TO_PRICE_TEMPLATE,
     CLIENT_TEMPLATE,
     JOB_TEMPLATE,
     ORDER_TEMPLATE,
@@ -30,6 +33,8 @@ DOCUMENTS = [
     (ORDER_TEMPLATE, ORDER_LIST.plan),
     (REQUEST_TEMPLATE, PRICE_REQUEST.plan),
     (SITE_TEMPLATE, SITE_SHEET.plan),
+    (BILL_TEMPLATE, bill_of_quantities().plan),
+    (BILL_TO_PRICE_TEMPLATE, bill_of_quantities(priced=True).plan),
 ]
 BY_DRAWINGS = {name for front in FRONTS for name in front.chosen}  # typed beside what is drawn
 Place = tuple[str, str]  # the list in whose row it stands, or "", and its name
@@ -96,7 +101,13 @@ def test_a_typed_cell_is_called_as_the_plan_calls_it(job_template: Workbook) -> 
         for name, i in plan().cells.items()
         if isinstance(i, Input) and name not in BY_DRAWINGS
     }
-    assert {name: label for name, label in beside.items() if name in typed} == typed
+    site, days = job_template["Site"], {}
+    for hold, label, cell in zip(site["A"], site["G"], site["H"], strict=True):
+        if (name := place_in(cell.value)) in typed:  # each beside the heading of its hold point
+            days[name] = f"{label.value}, {str(hold.value).partition('. ')[2]}".lower()
+    assert days == {n: label.lower() for n, label in typed.items() if n.startswith("day_")}
+    on_start = {n: label for n, label in typed.items() if n not in days}
+    assert {name: label for name, label in beside.items() if name in typed} == on_start
 
 
 def test_the_workbook_brings_a_cell_style_for_each_kind_of_cell(job_template: Workbook) -> None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 import click
@@ -10,7 +11,7 @@ from ..documents.heads import ORDER, replaced
 from ..documents.issue import Earlier, Issue, Issued, Order
 from ..documents.journal import settle, staging_of, sweep, write_down
 from ..documents.pdf import by_hand
-from ..documents.writing import issue_documents
+from ..documents.writing import Drafts, issue_documents, refuse_taken
 from ..errors import FileError, IssueError, JobError, MailError
 from ..files.keeping import free_name, locked, refuse_open_elsewhere, replace_locked
 from ..files.resources import LETTERS
@@ -46,19 +47,23 @@ def issue(
 
     The issue is recorded in the workbook. A copy from before the issue is kept beside it.
     """
-    settings = mail_settings(settings_file, sending or dry_run)
-    if (sending or dry_run) and not to:
+    settings = mail_settings(settings_file, sending)
+    if sending and not to:
         raise MailError("--to", None, "the client's e-mail address", "nothing was sent to anyone")
     sender = own_address(sender, settings)
     for one in (*to, *([sender] if sender else [])):
         address(one, "--from" if one is sender else "--to")
     _refuse_no_workbook(job)
     refuse_open_elsewhere(job)
-    with locked(job):
-        settle(job, warn)
-        sweep(job, out)
-        message = _issue(job, out, level, revision, issued_on, since, to, sender, again)
-    if message is not None and settings is not None and (sending or dry_run):
+    asked = (level, revision, issued_on, since, to, sender, again)
+    if dry_run:
+        message = _issue(job, out, *asked, dry_run=True)
+    else:
+        with locked(job):
+            settle(job, warn)
+            sweep(job, out)
+            message = _issue(job, out, *asked)
+    if message is not None and settings is not None and (sending or (dry_run and to)):
         send_all([message], settings, dry_run)
 
 
@@ -72,8 +77,12 @@ def _issue(
     to: Sequence[str],
     sender: str | None,
     again: bool,
+    dry_run: bool = False,
 ) -> Message | None:
-    """Write and record one issue of a workbook that is locked; the message to the client."""
+    """Write and record one issue of a workbook that is locked; the message to the client.
+
+    A dry run does all of it in a folder of its own that it takes away again, and records nothing.
+    """
     given = _read(job)
     ledger = given.ledger
     row = revision_row(given.job, ledger, issued_on or str(ledger.cell("quote_date")))
@@ -101,7 +110,8 @@ def _issue(
     warn_before_issue(given, planned, job)
     if old is not None and since is not None:
         warn_of_profit(old[0], given, planned, (since, job))
-    _make_folder(out)
+    if not dry_run:
+        _make_folder(out)
     assert given.returned is not None
     was = given.returned.sheets.package.data
     kept = free_name(job.with_name(f"{job.stem} issued {row['revision']}{job.suffix}"))
@@ -121,6 +131,11 @@ def _issue(
         if recorded is not None:
             write_down(job, row["revision"], recorded, files, {kept: was}, staging)
 
+    if dry_run:
+        issued = _tried(ledger, planned, out, drafts)
+        message = Message(issued.drafts[0].name, content[0], to) if content else None
+        _say_tried(issued, out, row["revision"], job, None if recorded is None else kept)
+        return message
     try:
         issued = issue_documents(
             ledger, planned, out, lambda text: click.echo(f"  {text}"), warn=warn,
@@ -141,6 +156,31 @@ def _issue(
             f"Recorded in {job.name}. The workbook from before the issue is kept as {kept.name}."
         )
     return message
+
+
+def _tried(ledger: Ledger, planned: Issue, out: Path, drafts: Drafts) -> Issued:
+    """The documents as they would be issued, none of them left behind. Raises as issuing does."""
+    if out.exists() or not out.parent.is_dir():
+        _make_folder(out)  # says what is wrong with it; one that is there is left as it is
+    with TemporaryDirectory() as folder:
+        issued = issue_documents(
+            ledger, planned, Path(folder), lambda _: None, warn=warn, drafts=drafts
+        )
+    refuse_taken(out / path.name for path in issued.files)
+    return issued
+
+
+def _say_tried(issued: Issued, out: Path, revision: str, job: Path, kept: Path | None) -> None:
+    click.echo(
+        f"A dry run: nothing was written or recorded. Revision {revision} would be in {out}:"
+    )
+    for path in (*issued.files, *issued.drafts):
+        whose = "to the client" if path in issued.for_client else "yours"
+        click.echo(f"  {path.name} ({whose})")
+    if kept is None:
+        click.echo(f"This revision was recorded before: {job.name} would not be changed.")
+    else:
+        click.echo(f"It would be recorded in {job.name}, and {kept.name} would be kept beside it.")
 
 
 def _unchanged(

@@ -4,91 +4,32 @@ Nothing is imported here but the words: what a command does, in this room, is im
 runs. So help comes at once, and a command costs what it uses.
 """
 
-from collections.abc import Callable
-from importlib import import_module
 from pathlib import Path
-from typing import Any
 
 import click
 
-from .. import __version__
 from ..drawing.layer_names import UNITS, USUAL_LAYERS
 from ..files.resources import JOB_TEMPLATE, REQUEST_TEMPLATE
 from ..model.levels import LEVELS, QUANTITIES, STAGES
-from .start import WHOLE, WIDTH
-
-A_FILE, A_FOLDER = (
-    click.Path(path_type=Path, dir_okay=False),
-    click.Path(path_type=Path, file_okay=False),
+from .declaring import WORK, command, main
+from .options import (
+    A_FILE,
+    A_FOLDER,
+    AS_JSON,
+    BASES,
+    DRY_RUN,
+    JOB_FILE,
+    REPLACE,
+    SEND,
+    SENDER,
+    SETTINGS,
 )
+from .starter_files import ACTIONS, SYSTEMS
 
-AS_JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for a program to read.")
-JOB_FILE = click.argument("job", type=A_FILE)
-BASES = click.option(
-    "--bases", "house", type=A_FOLDER, envvar="ESTIMATOR_BASES", show_envvar=True,
-    help="Folder of your firm's own basis files.",
-)  # fmt: skip
-REPLACE = click.option(
-    "--replace", "overwrite", is_flag=True, help="Write over a file that is there."
-)
-SENDER = click.option("--from", "sender", default=None, help="Your own address, for the drafts.")
-SETTINGS = click.option(
-    "--settings", "settings_file", default=None, type=A_FILE,
-    help="Mail settings, a TOML file (docs/mail.md).  [default: environment variables]",
-)  # fmt: skip
-SEND = click.option(
-    "--send", "sending", is_flag=True, help="Send the messages, over TLS, by your mail settings."
-)
-DRY_RUN = click.option(
-    "--dry-run",
-    is_flag=True,
-    help="Log in to the mail server and print what would be sent; send nothing. All files are "
-    "written as usual.",
-)
+__all__ = ["WORK", "main"]
 
 
-@click.group()
-@click.version_option(__version__, prog_name="estimator")
-def main() -> None:
-    """Damp-proofing materials: taken off, checked and priced in a live workbook."""
-
-
-# Where the work of each command is: a module of this room, and a function of it that takes
-# everything that was given by name.
-WORK: dict[str, tuple[str, str]] = {}
-
-
-def _command(module: str) -> Callable[[Callable[..., None]], click.Command]:
-    """A command whose work is the function of its own name in that module."""
-
-    def declared(words: Callable[..., None]) -> click.Command:
-        name = words.__name__
-        WORK[name] = (module, name)
-
-        def run(house: Path | None = None, **given: Any) -> None:
-            from .manners import in_one_sentence
-
-            def work() -> None:
-                done: Callable[..., None] = getattr(import_module(f".{module}", __package__), name)
-                if house is None:
-                    done(**given)
-                    return
-                from ..guidance.house import from_folder
-
-                with from_folder(house):
-                    done(**given)
-
-            in_one_sentence(work)()
-
-        run.__doc__ = words.__doc__
-        if hasattr(words, "__click_params__"):
-            run.__click_params__ = words.__click_params__  # type: ignore[attr-defined]
-        return main.command(name)(run)
-
-    return declared
-
-
-@_command("making")
+@command("making")
 @click.option(
     "--out", type=A_FOLDER, default=Path(), show_default="the current folder",
     help="Folder for the workbook.",
@@ -97,7 +38,7 @@ def demo() -> None:
     """Write the workbook of the invented demo job. If demo.xlsx exists, it writes demo-2.xlsx."""
 
 
-@_command("making")
+@command("making")
 @click.argument("file", required=False, type=A_FILE)
 @click.option(
     "--basis", metavar="NAME",
@@ -122,7 +63,7 @@ def new() -> None:
     """
 
 
-@_command("making")
+@command("making")
 @JOB_FILE
 @click.option(
     "--out", type=A_FILE, help="The workbook to write.  [default: the job file's name, .xlsx]"
@@ -149,7 +90,7 @@ def workbook() -> None:
     """
 
 
-@_command("drawing")
+@command("drawing")
 @JOB_FILE
 @click.option("--out", type=A_FOLDER, required=True, help="Folder for the files.")
 @click.option("--floor", metavar="MARK", help="Draw this floor only.  [default: all]")
@@ -173,7 +114,7 @@ def draw() -> None:
     """
 
 
-@_command("plan")
+@command("plan")
 @click.argument("drawing", type=A_FILE)
 @click.option(
     "--layers", "layers_file", type=A_FILE,
@@ -209,7 +150,7 @@ def plan() -> None:
     """
 
 
-@_command("reading")
+@command("reading")
 @JOB_FILE
 @AS_JSON
 @BASES
@@ -217,15 +158,16 @@ def quantities() -> None:
     """Print net, laid and ordered quantities, the orders, and the price."""
 
 
-@_command("reading")
+@command("reading")
 @JOB_FILE
+@click.option("--all", "listing_all", is_flag=True, help="Print those not applicable too.")
 @AS_JSON
 @BASES
 def check() -> None:
-    """Print every detail check. Exit code 1 when any of them still needs an answer."""
+    """Print the detail checks. Exit code 1 when any of them still needs an answer."""
 
 
-@_command("reading")
+@command("reading")
 @JOB_FILE
 @AS_JSON
 @BASES
@@ -233,7 +175,7 @@ def compare() -> None:
     """Print the whole list from each supplier, and what each basis would order, cost and come to."""
 
 
-@_command("cheapest")
+@command("cheapest")
 @JOB_FILE
 @click.option(
     "--suppliers",
@@ -252,7 +194,7 @@ def cheapest() -> None:
     """
 
 
-@_command("cutting")
+@command("cutting")
 @JOB_FILE
 @AS_JSON
 @BASES
@@ -260,7 +202,7 @@ def cut() -> None:
     """Print how whole pieces are cut from the cheapest rolls, proven, and what that saves."""
 
 
-@_command("pricing")
+@command("pricing")
 @JOB_FILE
 @click.option(
     "--out", required=True, type=A_FOLDER,
@@ -294,7 +236,7 @@ def request() -> None:
     """
 
 
-@_command("pricing")
+@command("pricing")
 @JOB_FILE
 @click.argument("returned", nargs=-1, required=True, type=A_FILE)
 @click.option(
@@ -312,7 +254,7 @@ def prices() -> None:
     """
 
 
-@_command("addin")
+@command("addin")
 @click.option(
     "--out", type=A_FILE, show_default="damp-functions.oxt",
     help="The extension for LibreOffice Calc to write.",
@@ -334,7 +276,45 @@ def addin() -> None:
     """Write the rules as functions for your own sheets."""
 
 
-@_command("comparing")
+@command("exporting")
+@JOB_FILE
+@click.option("--out", type=A_FILE, required=True, help="The bill to write, .xlsx or .csv.")
+@click.option(
+    "--priced", is_flag=True, help="With columns for rate and amount, blank for a contractor."
+)
+@REPLACE
+@BASES
+def bill() -> None:
+    """Write a bill of quantities: net, by stage and element. No prices, packs or wastage."""
+
+
+@command("exporting")
+@JOB_FILE
+@click.option("--out", type=A_FILE, required=True, help="The calendar file to write, .ics.")
+@REPLACE
+@BASES
+def calendar() -> None:
+    """Write the planned days of hold points as a calendar file (.ics)."""
+
+
+@command("exporting")
+@JOB_FILE
+@click.option(
+    "--json", "figures_file", type=A_FILE, help="File for every list and named cell, with units."
+)
+@click.option(
+    "--orders", type=A_FOLDER, help="Folder for the orders, one CSV file for each supplier."
+)
+@REPLACE
+@BASES
+def export() -> None:
+    """Write a job's figures, or its orders, for other programs to read.
+
+    The figures hold your costs: they are not for clients or suppliers.
+    """
+
+
+@command("comparing")
 @click.argument("old", type=A_FILE)
 @click.argument("new", type=A_FILE)
 @click.option("--client", is_flag=True, help="Only what a client may read.")
@@ -348,7 +328,7 @@ def changes() -> None:
     """Print what differs between two states of a job: inputs, quantities, price, document."""
 
 
-@_command("issuing")
+@command("issuing")
 @JOB_FILE
 @click.option(
     "--out", type=A_FOLDER, required=True,
@@ -378,13 +358,24 @@ def issue() -> None:
     """
 
 
-def help_pages() -> dict[str, str]:
-    """The page of help of the program and of each command, as printed 80 columns wide."""
-    whole = click.Context(main, info_name=WHOLE, terminal_width=WIDTH - 2)
-    pages = {WHOLE: whole}
-    for name, command in main.commands.items():
-        pages[name] = click.Context(command, parent=whole, info_name=name)
-    return {name: context.get_help() + "\n" for name, context in pages.items()}
+@command("starters")
+@click.argument("job", type=A_FILE)
+@click.option(
+    "--system", type=click.Choice(SYSTEMS), show_default="this one",
+    help="Whose starters: .desktop, .command or .cmd files.",
+)  # fmt: skip
+@REPLACE
+@click.option("--run", "action", type=click.Choice(ACTIONS), hidden=True)
+@click.option("--beside", hidden=True, default="")
+@BASES
+def starters() -> None:
+    """Write files to double-click beside a workbook: issue, ask for prices, read them, compare, changes."""
+
+
+@command("pages")
+@click.argument("topic", required=False)
+def help() -> None:
+    """Print a page of the documentation, or without a topic the list of pages."""
 
 
 if __name__ == "__main__":

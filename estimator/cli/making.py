@@ -5,6 +5,7 @@ from pathlib import Path
 
 import click
 
+from ..documents.pdf import pasted
 from ..errors import FileError
 from ..files.keeping import write_whole
 from ..files.resources import DEMO_JOB, JOB_TEMPLATE
@@ -127,6 +128,8 @@ def _say_what_is_in_it(job: Job, path: Path, earlier: Path | None) -> None:
             "on Prices; type prices and delivery there where Prices says that they are missing."
         )
     click.echo("Fill in the shaded cells, Start first.")
+    pasted_line = pasted(["estimator", "starters", str(path)])
+    click.echo(f"For files beside it to double-click instead of typing commands: {pasted_line}")
 
 
 def _save(ledger: Ledger, path: Path, template: Path, room: Room, overwrite: bool) -> None:

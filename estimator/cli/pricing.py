@@ -41,13 +41,13 @@ def request(
 
     With --send the drafts are sent too; every supplier then needs an address.
     """
-    settings = mail_settings(settings_file, sending or dry_run)
+    settings = mail_settings(settings_file, sending)
     read = given_job(job)
     say_differences(read)
     given, ledger = read.job, read.ledger
     asked = requests(given, ledger, whole_list)
     addresses = _addresses(to, [r.supplier for r in asked])
-    if sending or dry_run:
+    if sending:
         for one in asked:
             if one.supplier not in addresses:
                 raise MailError("--to", None, f"an e-mail address for {one.supplier}")
@@ -64,12 +64,16 @@ def request(
             files[f"{stem}.eml"] = content = _draft(one, attached, sender, people, by, place)
             messages.append(Message(f"{stem}.eml", content, people))
     if files:
-        _write_all(out, files, overwrite)
+        _refuse_taken(out, files, overwrite)
+    if files and not dry_run:
+        _write_all(out, files)
+    if files and dry_run:
+        click.echo(f"A dry run: nothing was written. It would be in {out}:")
     for one, stem in zip(asked, _stems(asked), strict=True):
         count = f"{len(one.lines)} product{'' if len(one.lines) == 1 else 's'}"
         click.echo(f"{one.supplier}: {count}, request {one.number}, {stem}.xlsx")
     _say_what_lacks(asked, ledger, place, sender)
-    if settings is not None and (sending or dry_run):
+    if settings is not None and (sending or (dry_run and to)):
         send_all(messages, settings, dry_run)
 
 
@@ -198,11 +202,14 @@ def _draft(
     return draft(to, sender, words.subject, words.text, words.html, [attached])
 
 
-def _write_all(folder: Path, files: Mapping[str, bytes], overwrite: bool) -> None:
-    """Write each file whole, once it is known that none is in the way."""
+def _refuse_taken(folder: Path, files: Mapping[str, bytes], overwrite: bool) -> None:
     for name in files:
         if (folder / name).exists() and not overwrite:
             raise FileError(str(folder / name), "a file of that name", "a new folder, or --replace")
+
+
+def _write_all(folder: Path, files: Mapping[str, bytes]) -> None:
+    """Write each file whole, once it is known that none is in the way."""
     try:
         folder.mkdir(exist_ok=True)
     except OSError as error:

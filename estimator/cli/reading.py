@@ -6,6 +6,7 @@ from textwrap import wrap
 
 import click
 
+from ..checks import NOT_APPLICABLE
 from ..model import reports
 from .figures import as_given, digits, figure, hours, pounds, quantity
 from .given import given_job, say_differences
@@ -48,7 +49,7 @@ def quantities(job: Path, as_json: bool) -> None:
         click.echo(f"  {pounds(row['amount'])}  {row['description']}{taken}")
 
 
-def check(job: Path, as_json: bool) -> None:
+def check(job: Path, as_json: bool, listing_all: bool) -> None:
     """Print every detail check. Exit code 1 when any of them still needs an answer."""
     given = given_job(job)
     rows = reports.checks(given.ledger)
@@ -56,8 +57,12 @@ def check(job: Path, as_json: bool) -> None:
         shown = [d.sentence for d in given.different]
         print_json({"checks": rows, "workbook": shown})
     else:
-        for row in rows:
+        shown_rows = [r for r in rows if listing_all or r["state"] != NOT_APPLICABLE]
+        for row in shown_rows:
             _print_check(row)
+        if apart := len(rows) - len(shown_rows):
+            are = "1 check is" if apart == 1 else f"{apart} checks are"
+            click.echo(f"{are} not applicable to this job: --all prints them.")
         click.echo("\nThese compare; they do not show that anything meets regulations.")
         say_differences(given)
     if reports.findings(rows) or given.different:

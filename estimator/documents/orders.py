@@ -7,6 +7,7 @@ and net price stand on a sheet of their own. No other supplier's name.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Protocol
 
 from ..language import rounding
 from ..language.ledger import Ledger
@@ -24,7 +25,27 @@ class Ordering(Issuing):
     supplier: str
 
 
-def _lines(of: Ordering) -> list[JobRow]:
+class FromSupplier(Protocol):
+    """What one supplier gets of a job, issued or not."""
+
+    @property
+    def job(self) -> Ledger:
+        """The figures."""
+
+    @property
+    def supplier(self) -> str:
+        """Whose products they are."""
+
+
+@dataclass(frozen=True)
+class Drafted:
+    """An order before the job is issued."""
+
+    job: Ledger
+    supplier: str
+
+
+def _lines(of: FromSupplier) -> list[JobRow]:
     uses = _uses(of.job)
     return [
         replace(row, other={"used_for": "; ".join(uses.get(int(row["book_row"]), ()))})
@@ -33,7 +54,7 @@ def _lines(of: Ordering) -> list[JobRow]:
     ]
 
 
-LINES = listed(
+LINES: Listed[FromSupplier] = listed(
     *("order_lines", "order_line", "Order list"),
     column("code", "Code"),
     column("description", "Product"),
@@ -54,6 +75,7 @@ DISCOUNTED: Listed[Ordering] = listed(
     rows=lambda of: [row for row in _lines(of) if row["discount"] != ""],
     numbered=True,
 )
+LINES_ALONE: Document[FromSupplier] = Document(lists=(LINES,), cells=())
 ORDER_LIST: Document[Ordering] = Document(
     lists=(REPLACES, LINES, DISCOUNTED),
     cells=(*ABOUT, note(ORDER), cell("supplier_name", "To", lambda of: of.supplier)),

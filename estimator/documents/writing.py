@@ -52,7 +52,9 @@ def issue_documents(
     plans = pictures(ledger, *FOR_CLIENT)
     drawn_words = (text for picture in plans for text in picture.texts())
     planned = replace(planned, warnings=warnings(ledger, client, drawn_words))
-    _may_write(folder, (*planned.files, planned.quote.with_suffix(".pdf")))
+    if not folder.is_dir():
+        raise FileError(str(folder), None, "a folder that exists")
+    refuse_taken((*planned.files, planned.quote.with_suffix(".pdf")))
     for warning in planned.warnings:
         warn(warning)
     try:
@@ -111,9 +113,8 @@ def _planned(ledger: Ledger, issue: Issue, folder: Path) -> Issued:
     )
 
 
-def _may_write(folder: Path, files: Iterable[Path]) -> None:
-    if not folder.is_dir():
-        raise FileError(str(folder), None, "a folder that exists")
+def refuse_taken(files: Iterable[Path]) -> None:
+    """Raises FileError where a file of one of the names is there already."""
     for path in files:
         if os.path.lexists(path):
             raise FileError(str(path), "a file of that name", "another revision, or another folder")

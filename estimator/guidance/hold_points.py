@@ -194,6 +194,12 @@ def items_unshown(measure_measured: Column, hold_items: Column) -> Each:
 
 CHOICE = text("site_nation", "Nation", "Whose building regulations: it decides who is told, and when.",
               choices=NATIONS)  # fmt: skip
+# When each is planned, typed as a day is written; a calendar is made of them, no figure reads them.
+DAYS: dict[str, Input] = {
+    name: text(f"day_{slug}", f"Planned day, {name}",
+               "As 2 March 2026. Blank: not planned yet.", required=False, since=8)
+    for name, slug in zip(HOLD_POINTS, SLUGS, strict=True)
+}  # fmt: skip
 CELLS = (
     worked(nation_slot, "Nation no."),
     *(

@@ -84,6 +84,7 @@ PARTICULARS: tuple[Input, ...] = (
     *terms.FIRM,
     allowances.CHOICE,
     hold_points.CHOICE,
+    *hold_points.DAYS.values(),
     text("supplier_choice", "Buy from", choice_of="suppliers.name",
          help="For every line that does not name its own. Blank: the first supplier in the list.",
          required=False),
@@ -149,6 +150,7 @@ SHIPPED_ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
 
 # The sheet for site: each hold point, its list, and the cells of its words.
 HOLD_BLOCKS = hold_points.BLOCKS
+PLANNED_DAYS = hold_points.DAYS  # of each hold point, the cell of the day
 
 
 @cache

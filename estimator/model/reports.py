@@ -7,8 +7,9 @@ from ..checks import MEETS, NOT_APPLICABLE
 from ..checks.rows import rows_spoken_of
 from ..guidance.allowances import basis_rows
 from ..guidance.basis import KEYS
+from ..language import rule_of
 from ..language.ledger import Ledger, is_available
-from ..pricing.refusals import COUNTS
+from ..pricing.refusals import COUNTS, ROWS_UNCHECKED, problems_measured
 from .estimate import estimate
 from .job import Job
 
@@ -124,6 +125,20 @@ def reasons(ledger: Ledger) -> str:
         f"{e['what']}: {'not known' if e['count'] is None else format(e['count'], 'g')}"
         for e in against(ledger)
     )
+
+
+def not_measured(ledger: Ledger) -> str:
+    """What keeps the quantities from being known, in one line; empty where they all are."""
+    names = (ROWS_UNCHECKED.name, *rule_of(problems_measured).arguments)
+    counts = {ledger.plan.cells[n].label: plain(ledger.cell(n)) for n in names}
+    found = [
+        f"{label}: {'not known' if n is None else format(n, 'g')}"
+        for label, n in counts.items()
+        if n != 0
+    ]
+    rows = rows_of(ledger, "lines", {"label": "label", "net": "net"})
+    unknown = [r["label"] for r in rows if r["net"] is None]
+    return "; ".join([*found, *(f"{label}: not known" for label in unknown)])
 
 
 def notes(ledger: Ledger) -> list[str]:

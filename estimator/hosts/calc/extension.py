@@ -7,6 +7,7 @@ from pathlib import Path
 from xml.sax.saxutils import escape, quoteattr
 
 from ... import __version__
+from ...files.resources import licence
 from ...functions import FUNCTIONS, PREFIX, Function
 from .carried import CORE, carried
 from .interface import INSTALLED, WHY, argument_name, type_library
@@ -49,6 +50,7 @@ def parts() -> dict[str, bytes]:
         _LIBRARY: type_library(),
         _ADDINS: _add_ins().encode("utf-8"),
         _JOBS: _jobs().encode("utf-8"),
+        "LICENSE": licence(),  # it carries this program's code
     }
     found |= {name: (HOST / name).read_bytes() for name in _CODE}
     return found | {f"pythonpath/{CORE}/{name}": content for name, content in carried().items()}

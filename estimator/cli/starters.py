@@ -1,0 +1,187 @@
+"""The command that writes files to double-click, and runs what each of them is for: starters.
+
+A person who double-clicks sees a window with words: what is about to happen, what did, where the
+files are. Whatever is recorded or changed is shown first and done after a yes. Nothing is sent.
+"""
+
+import contextlib
+import os
+import subprocess
+import sys
+from pathlib import Path
+from urllib.parse import unquote, urlsplit
+from urllib.request import url2pathname
+
+import click
+
+from ..errors import EstimateError, FileError
+from ..files.keeping import free_name, write_whole
+from .declaring import main
+from .given import is_workbook
+from .manners import BAD_INPUT, FINDINGS
+from .starter_files import ACTIONS, ENDINGS, starter
+
+_FOR_ALL = 0o755  # a file to double-click may be run
+
+
+def starters(
+    job: Path, system: str | None, overwrite: bool, action: str | None, beside: str
+) -> None:
+    """Write files to double-click beside a workbook: issue, ask for prices, read them, compare, changes."""
+    if action is not None:
+        _run(_at(job, beside), action)
+        return
+    if not is_workbook(job) or not job.is_file():
+        raise FileError(str(job), "no workbook", "a workbook (.xlsx) that is there")
+    for_system = system or _this_system()
+    house = click.get_current_context().params.get("house")
+    more = [] if house is None else ["--bases", os.path.abspath(house)]
+    files = {
+        job.with_name(f"{job.stem} - {words}{ENDINGS[for_system]}"): starter(
+            for_system, _program(), job.name, name, more
+        )
+        for name, words in ACTIONS.items()
+    }
+    for path in files:
+        if path.exists() and not overwrite:
+            raise FileError(str(path), "a file of that name", "--replace to write over it")
+    for path, data in files.items():
+        write_whole(path, data, mode=_FOR_ALL, new=not overwrite)
+        click.echo(str(path))
+    click.echo(f"They run {' '.join(_program())} on {job.name} beside them.")
+    if for_system != "linux":
+        click.echo("These have not been run on that system.")
+
+
+def _this_system() -> str:
+    return {"darwin": "macos", "win32": "windows"}.get(sys.platform, "linux")
+
+
+def _program() -> list[str]:
+    """The words that start this program from anywhere, as it was started now."""
+    started = Path(sys.argv[0])
+    if started.stem == "estimator" and started.is_file():
+        return [os.path.abspath(started)]
+    return [os.path.abspath(sys.executable), "-m", "estimator.cli"]
+
+
+def _at(job: Path, beside: str) -> Path:
+    """The workbook beside the file that was double-clicked, whose path may be given as a URI."""
+    if not beside:
+        return job
+    if beside.startswith("file:"):
+        beside = url2pathname(urlsplit(beside).path) if os.name == "nt" else unquote(
+            urlsplit(beside).path
+        )  # fmt: skip
+    return Path(beside).absolute().parent / job.name
+
+
+# ---- what a double click does ----
+
+
+def _run(job: Path, action: str) -> None:
+    """One action, in words, with the window kept open; it ends with the exit code of what it ran."""
+    click.echo(f"{ACTIONS[action].capitalize()}: {job.name}\n")
+    try:
+        if not job.is_file():
+            raise FileError(str(job), None, "the workbook beside this file")
+        code = {
+            "issue": _issue,
+            "request": _request,
+            "prices": _prices,
+            "compare": lambda at: _told("compare", at),
+            "changes": _changes,
+        }[action](job)
+    except EstimateError as error:  # said before the window closes, not after
+        click.echo(str(error), err=True)
+        code = BAD_INPUT
+    with contextlib.suppress(EOFError, KeyboardInterrupt, OSError):
+        input("\nPress Enter to close this window. ")
+    sys.exit(code)
+
+
+def _issue(job: Path) -> int:
+    out = _folder(job, "issued")
+    code = _told("issue", job, "--out", out, "--dry-run")
+    if code or not _yes("\nIssue it now? It is recorded in the workbook; nothing is sent."):
+        return code
+    return _opened(_told("issue", job, "--out", out), out)
+
+
+def _request(job: Path) -> int:
+    out = free_name(_folder(job, "price requests"))
+    code = _told("request", job, "--out", out)
+    click.echo("\nNothing was sent: look at the files, then send them yourself.")
+    return _opened(code, out)
+
+
+def _prices(job: Path) -> int:
+    folder = _folder(job, "prices returned")
+    answers = sorted(p for p in folder.glob("*.xlsx") if not p.name.startswith(("~$", ".")))
+    if not answers:
+        with contextlib.suppress(FileExistsError):
+            folder.mkdir()
+        click.echo(
+            f"Put the workbooks that came back into the folder {folder}, then do this again."
+        )
+        return _opened(0, folder)
+    code = _told("prices", job, *answers, "--show")
+    if code not in (0, FINDINGS):
+        return code
+    if not _yes("\nPut these prices into the workbook now? The old one is kept beside it."):
+        return code
+    return _opened(_told("prices", job, *answers), job.parent)
+
+
+def _changes(job: Path) -> int:
+    issued = sorted(
+        job.parent.glob(f"{_plain(job.stem)} issued *{job.suffix}"), key=lambda p: p.stat().st_mtime
+    )
+    if not issued:
+        click.echo("This job was not issued yet: no earlier state stands beside it.")
+        return 0
+    click.echo(f"Since {issued[-1].name}, the workbook as it was when that was issued:\n")
+    return _told("changes", issued[-1], job)
+
+
+def _plain(text: str) -> str:
+    """A name as a pattern that means nothing but itself."""
+    return "".join(f"[{sign}]" if sign in "*?[" else sign for sign in text)
+
+
+def _folder(job: Path, what: str) -> Path:
+    return job.with_name(f"{job.stem} {what}")
+
+
+def _told(*words: str | Path) -> int:
+    """Run a command of this program here, so that it says its own words; its exit code."""
+    try:
+        main.main([str(w) for w in words], prog_name="estimator", standalone_mode=False)
+    except SystemExit as end:
+        return end.code if isinstance(end.code, int) else 0
+    return 0
+
+
+def _yes(question: str) -> bool:
+    try:
+        return click.confirm(question, default=False)
+    except click.Abort:  # nobody is there to answer
+        return False
+
+
+def _opened(code: int, folder: Path) -> int:
+    """Show the folder where files were written, once they are."""
+    if code in (0, FINDINGS) and folder.is_dir():
+        click.echo(f"\nThe files are in {folder}.")
+        with contextlib.suppress(OSError, subprocess.SubprocessError):
+            _open(folder)
+    return code
+
+
+def _open(folder: Path) -> None:
+    """Open a folder in the system's own window; the second and third way have not been run."""
+    if sys.platform == "win32":
+        os.startfile(folder)
+        return
+    program = "open" if sys.platform == "darwin" else "xdg-open"
+    subprocess.Popen([program, str(folder)], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
