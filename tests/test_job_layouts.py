@@ -19,18 +19,11 @@ from estimator.language import number, text
 from estimator.language.units import EACH, METRES
 from estimator.model import job_file
 from estimator.model.estimate import estimate
-from estimator.model.job import blank_job
-from estimator.model.job_file import (
-    UNSAID,
-    as_now,
-    as_renamed,
-    begun_file,
-    read_beginning,
-    read_job,
-    read_prices,
-)
+from estimator.model.job import as_now, as_renamed, blank_job
+from estimator.model.job_file import UNSAID, begun_file, read_beginning, read_job
 from estimator.model.places import SCHEMA
 from estimator.model.plan import FILLED, PARTICULARS, TYPED_CELLS, plan
+from estimator.model.price_file import read_prices
 from estimator.workbook.reading.addresses import _said
 
 LAYOUTS = Path(__file__).parent / "layouts"

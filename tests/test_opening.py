@@ -17,7 +17,7 @@ from estimator.errors import BasisError, EstimateError
 from estimator.files.opening import csv_lines, figure, file_bytes
 from estimator.files.resources import DEMO_JOB
 from estimator.guidance.basis import load_basis
-from estimator.model.job_file import read_prices
+from estimator.model.price_file import read_prices
 
 PRICES = "garden_room_prices.csv"
 

@@ -190,6 +190,19 @@ def _missing(
     return JobError(where(key), None, by_key[key].accepted + more)
 
 
+def as_renamed(entry: Mapping[str, Any], inputs: Iterable[Input], layout: int) -> Mapping[str, Any]:
+    """A section or row of that layout with the fields' names of today."""
+    names = {old: i.key for i in inputs for old in i.keys_before(layout) if i.key not in entry}
+    return {names.get(key, key): value for key, value in entry.items()}
+
+
+def as_now(entry: Mapping[str, Any], inputs: Sequence[Input], layout: int) -> Mapping[str, Any]:
+    """The same, and what was not asked then as it is by default."""
+    found = as_renamed(entry, inputs, layout)
+    newer = {i.key: i.default for i in inputs if i.since > layout and i.default is not None}
+    return {**newer, **found}
+
+
 def among(
     value: Any, accepted: Sequence[Any], where: str, more: str = "", shown: Sequence[str] = ()
 ) -> None:
