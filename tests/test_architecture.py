@@ -42,10 +42,11 @@ MAY_IMPORT = {
         *("errors", "language", "files", "buying", "pricing", "model", "revisions", "pens"),
         "workbook",
     },
+    "price_lists": {"errors", "language", "files", "buying", "model", "documents"},
     "cli": {
         *("", "errors", "language", "files", "buying", "checks", "questionnaire", "model", "hosts"),
         *("guidance", "drawing", "mail", "revisions", "sourcing", "workbook", "documents"),
-        *("takeoff", "pens"),
+        *("takeoff", "pens", "price_lists", "pricing"),
     },
     "api": {"errors", "language", "guidance", "model", "workbook"},
     "reference": {
@@ -62,6 +63,7 @@ OUTSIDE = {
     "sourcing": {"highspy"},
     "workbook": {"openpyxl"},
     "documents": {"openpyxl", "PIL"},
+    "price_lists": {"openpyxl", "python_calamine"},
     "cli": {"click"},
 }
 

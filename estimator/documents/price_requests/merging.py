@@ -134,14 +134,15 @@ def _price(found: Merge, row: Row, old: Mapping[str, Any]) -> None:
         found.left.append(f"{code}: no price came back{more}; {stays}.")
         return
     _say_formula(found, row, PRICE.name, price)
-    found.notices += _looks_odd(code, old["price"], price, cell)
+    found.notices += looks_odd(code, old["price"], price, cell)
     if price == old["price"]:
         found.confirmed += 1
     else:
         found.changes.append(Change("book", code, "price", old["price"], price))
 
 
-def _looks_odd(code: str, old: float | None, new: float, cell: str) -> Iterator[str]:
+def looks_odd(code: str, old: float | None, new: float, cell: str) -> Iterator[str]:
+    """A sentence where a price is just a fifth higher, below half, or above double."""
     if old is None:
         return
     if abs(new / old - _VAT) < 0.0005:
