@@ -88,7 +88,7 @@ def csv_lines(
                     raise ValueError(f"more than {most:,} lines")
                 yield at, cells
     except csv.Error as error:
-        raise ValueError(str(error)) from None
+        raise ValueError(f"{error}, in the row that begins in line {before + 1}") from None
 
 
 def figure(text: str) -> float:

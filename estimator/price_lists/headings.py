@@ -11,6 +11,7 @@ from openpyxl.utils import column_index_from_string, get_column_letter
 from ..errors import PriceError
 from .mapping import COLUMNS, PriceListMap, text_key
 from .sheets import Cell, Sheet
+from .workbook_cells import MOST_COLUMNS
 
 MOST_ABOVE = 50  # rows that hold anything, of which one has the headings
 _LOOKED_AT = 300  # rows below it, to tell under which part of a merged heading figures stand
@@ -24,7 +25,8 @@ class Columns:
 
     row: int
     at: Mapping[str, int]
-    per: str  # what the heading of the prices says that they are for
+    per: str = ""  # what the heading of the prices says that they are for
+    heading: str = ""  # of the prices, as it is written
 
 
 class Line(NamedTuple):
@@ -54,17 +56,18 @@ def columns_of(sheet: Sheet, how: PriceListMap) -> Columns | None:
     lettered = {c: n for c, names in how.columns.items() if (n := _lettered(names)) is not None}
     wanted = {c: [text_key(n) for n in names] for c, names in how.columns.items() if c not in lettered}  # fmt: skip
     if not wanted:
-        return Columns(0, lettered, "")
+        return Columns(0, lettered)
     for n in range(min(len(sheet.rows), MOST_ABOVE)):
         names = heading_names(sheet, n)
         found = {c: _columns_named(names, accepted) for c, accepted in wanted.items()}
         if all(found.values()):
-            row = sheet.rows[n][0]
+            row, cells = sheet.rows[n]
             at = {c: _one(sheet, n, places, how) for c, places in found.items()}
             price = {**at, **lettered}["price"]
             said = _PER.findall(next(iter(names.get(price, ())), ""))
             per = said[0].lstrip("/ ") if said else ""
-            return Columns(row, {**at, **lettered}, per)
+            heading = text_of(cells[price]) if price < len(cells) else ""
+            return Columns(row, {**at, **lettered}, per, heading)
     return None
 
 
@@ -83,7 +86,8 @@ def heading_names(sheet: Sheet, n: int) -> dict[int, tuple[str, ...]]:
     if number != row - 1:
         above = ()
     found: dict[int, tuple[str, ...]] = {}
-    for column in range(max(len(cells), len(above))):
+    rights = [r + 1 for (top, _), (_, r) in sheet.merged if row - 2 <= top < row]
+    for column in range(min(max(len(cells), len(above), *rights, 0), MOST_COLUMNS)):
         own = text_key(_merged_text(sheet, row, cells, column))
         upper = text_key(_merged_text(sheet, row - 1, above, column))
         if own and upper:
@@ -146,13 +150,16 @@ def lines_of(sheet: Sheet, columns: Columns) -> Iterator[Line]:
         description = text_of(cells[description_at]) if 0 <= description_at < width else ""
         if not code and not description:
             continue
+        price = cells[price_at] if price_at < width else ""
+        if columns.heading and price != "" and text_of(price) == columns.heading:
+            continue  # the headings once more, as at the head of a page
         yield Line(
             sheet,
             row,
             code,
             description,
             (text_of(cells[pack_at]) if 0 <= pack_at < width else "") or columns.per,
-            cells[price_at] if price_at < width else "",
+            price,
             cells[discount_at] if 0 <= discount_at < width else "",
             price_at,
             discount_at,

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from ..buying.book import BOOK
+from ..buying.materials import MATERIAL_ROWS
 from ..errors import FileError, JobError
 from ..model.job import ROW_MODELS, row_from
 from ..model.spelling import folded
@@ -22,6 +23,7 @@ _BOOK = {i.key: i for i in BOOK.inputs}
 # What a new product may say of itself: the price comes from the list, the seller is the map's.
 NEW_FIELDS = tuple(k for k in _BOOK if k not in ("code", "supplier", "price"))
 _MATCH = ("product", "listed_as", "times", *NEW_FIELDS)
+MATERIALS = tuple(str(r["key"]) for r in MATERIAL_ROWS)
 _MOST_TIMES = 100_000
 _FORMULA_SIGNS = ("=", "+", "-", "@")
 
@@ -149,6 +151,8 @@ def _new(product: str, supplier: str, fields: Mapping[str, Any], at: str) -> dic
         if isinstance(value, str) and value.startswith(_FORMULA_SIGNS):
             accepted = "a text that does not begin with = + - or @"
             raise FileError(f"{at}.{key}", value, accepted)
+    if "material" in fields:
+        fields = {**fields, "material": one_of(fields["material"], MATERIALS, f"{at}.material")}
     try:
         whole = {"code": product, "supplier": supplier, **fields}
         return row_from(ROW_MODELS["book"], BOOK.inputs, whole, lambda key: f"{at}.{key}")

@@ -28,6 +28,7 @@ _PER_TONNE = re.compile(r"(?:per )?(?:t|te|tonne|ton)\.?")
 _PER_KILO = re.compile(r"(?:per )?(?:kg|kilo)\.?")
 _WORDS = {"pair": 2.0, "dozen": 12.0, "hundred": 100.0, "thousand": 1000.0}
 _LEAST_WIDTH = 10  # mm: less is a thickness
+_WIDEST = 12  # m, of sheet, as in the price book
 _NEAR = 0.001  # of a size: 12.5 and 12.50 are one, 12.5 and 12.6 are not
 
 
@@ -67,10 +68,11 @@ def stated(text: str) -> Stated:
         return Stated(kilograms=(1000.0,))
     if _PER_KILO.fullmatch(said):
         return Stated(kilograms=(1.0,))
+    across = _all(_CROSS, said)  # of sheet in metres, of all else in millimetres
     kilograms = (*_all(_KILOGRAMS, said), *(1000 * t for t in _all(_TONNES, said)))
     return Stated(
-        (*_all(_CROSS, said), *_all(_METRES, said)),
-        _all(_MILLIMETRES, said),
+        (*(n for n in across if n <= _WIDEST), *_all(_METRES, said)),
+        (*_all(_MILLIMETRES, said), *(n for n in across if n > _WIDEST)),
         _all(_SQUARE, said),
         kilograms,
         _pieces(said),

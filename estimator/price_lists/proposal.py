@@ -115,9 +115,16 @@ def supplier_in(sheets: Sequence[Sheet], file: str, suppliers: Sequence[str]) ->
     if len(suppliers) == 1:
         return suppliers[0]
     texts = [file, *(text_of(c) for s in sheets for _, cells in s.rows[:MOST_ABOVE] for c in cells)]
-    said = " ".join(" ".join(_words(t)) for t in texts)
-    named = [s for s in suppliers if " ".join(_words(s.partition("(")[0])) in said]
-    return named[0] if len(named) == 1 else None
+    said = [word for t in texts for word in _words(t)]
+    whole = " ".join(said)
+    for is_named in (
+        lambda name: " ".join(_words(name)) in whole,
+        lambda name: next(iter(_words(name)), "") in said,  # as most people call it
+    ):
+        named = [s for s in suppliers if is_named(s.partition("(")[0])]
+        if named:
+            return named[0] if len(named) == 1 else None
+    return None
 
 
 def _guessed(sheet: Sheet) -> tuple[Columns, dict[str, str]] | None:
@@ -139,7 +146,7 @@ def _guessed(sheet: Sheet) -> tuple[Columns, dict[str, str]] | None:
             score = len(at)
             if best is None or score > best[0]:
                 shown = {c: _as_written(sheet, n, place) for c, place in at.items()}
-                best = (score, Columns(sheet.rows[n][0], at, ""), shown)
+                best = (score, Columns(sheet.rows[n][0], at, heading=shown["price"]), shown)
     return None if best is None else best[1:]
 
 

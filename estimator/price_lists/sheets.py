@@ -83,7 +83,11 @@ def _from_csv(path: Path, data: bytes) -> Sheet:
     except PriceError:
         raise
     except ValueError as error:
-        raise FileError(path.name, str(error), f"CSV of up to {MOST_ROWS:,} lines") from None
+        raise FileError(
+            path.name, str(error), f"CSV of up to {MOST_ROWS:,} lines, its quote marks closed"
+        ) from None
+    if not rows:
+        raise FileError(str(path), None, A_LIST)
     return Sheet(path.name, "", rows)
 
 

@@ -295,4 +295,4 @@ def _stays(row: Mapping[str, Any]) -> str:
 
 
 def _shown(cell: Any) -> Any:
-    return f"{cell:.15g}" if isinstance(cell, float) else cell
+    return int(cell) if isinstance(cell, float) and cell.is_integer() else cell

@@ -14,6 +14,7 @@ from typing import Any
 MOST_MEMORY = 2 * 2**30  # bytes
 MOST_ROWS = 100_000  # that hold anything, in all sheets
 MOST_COLUMNS = 256
+_NO_SPREADSHEET = "no spreadsheet that can be read"
 
 
 def main() -> None:
@@ -39,9 +40,12 @@ def main() -> None:
     except PasswordError:
         _say({"refused": "an encrypted file"})
     except CalamineError as error:
-        _say({"refused": str(error)[:100]})
+        said = str(error)
+        _say({"refused": _NO_SPREADSHEET if "detect" in said else said[:100]})
     except _TooManyError as error:
         _say({"refused": str(error)})
+    except MemoryError:
+        sys.exit(1)  # as the reader beneath, where it has no more
     except BaseException as error:  # a panic of the reader is no Exception
         _say({"refused": f"damaged data ({type(error).__name__})"})
 
@@ -57,7 +61,7 @@ def _rows(sheet: Any, most: int) -> list[tuple[int, list[Any]]]:
     top, left = sheet.start
     before = [""] * left
     found = []
-    for number, cells in enumerate(sheet.iter_rows(), top + 1):
+    for number, cells in enumerate(sheet.to_python(skip_empty_area=True), top + 1):
         end = len(cells)
         while end and cells[end - 1] == "":
             end -= 1
