@@ -55,6 +55,8 @@ KINDS = {
                                  "--answers", "answers.toml", "--out", "new.xlsx")),
     "settings": ("mail.toml", ("issue", "none.xlsx", "--out", "out", "--settings", "mail.toml")),
     "workbook": ("book.xlsx", ("quantities", "book.xlsx")),
+    "list": ("list.csv", ("pricelist", "job.toml", "list.csv", "--map", "map.toml")),
+    "map": ("map.toml", ("pricelist", "job.toml", PRICES, "--map", "map.toml")),
     "template": ("own.xlsx", ("workbook", "job.toml", "--out", "new.xlsx",
                               "--template", "own.xlsx")),
 }  # fmt: skip

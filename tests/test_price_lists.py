@@ -1,9 +1,12 @@
 """Merchants' own price lists: read right, or refused in one sentence with sheet, row and column."""
 
+import datetime
 import io
 import json
+import re
 import shutil
 import zipfile
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +26,7 @@ from estimator.price_lists.sheets import read_list
 from estimator.price_lists.understood import Understood, understood
 from estimator.workbook.reading.inputs import read_back
 
+from .hosts import by_libreoffice
 from .made import made
 from .merchant_lists import (
     CODE_TO_PRICE,
@@ -297,6 +301,17 @@ def test_a_map_that_cannot_be_used_is_one_sentence(
     assert said in str(refused.value)
 
 
+def test_the_map_on_the_page_is_one(tmp_path: Path) -> None:
+    page = (Path(__file__).parent.parent / "docs" / "prices.md").read_text("utf-8")
+    [shown] = re.findall(r"```toml\n(.*?)```", page, re.S)
+    (tmp_path / "a.toml").write_text(shown, "utf-8")
+    how = read_map(tmp_path / "a.toml", [FERNBANK])
+    assert how.columns["price"] == ["Trade £", "Net price"]
+    assert how.products["900114"].times == 30
+    assert how.products["900120"].new is not None
+    assert how.dated == datetime.date(2026, 3, 1)
+
+
 PROPOSED = (
     (text("Tern Yard", "Prices excluding VAT", "Item Code,Product Description,Unit,Net Price",
           "D112,DPC,roll,10.1", "T2,DPC 150mm x 30m,roll,12.5", "T3,DPC 225mm x 30m,roll,19.5"),
@@ -491,6 +506,15 @@ def test_the_reader_is_its_own_process_and_loaded_by_this_command_alone() -> Non
     code = "import estimator.cli.main, estimator.cli.reading, sys; print('python_calamine' in sys.modules)"  # fmt: skip
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "False"
+
+
+@pytest.mark.host
+def test_an_older_workbook(job: Job, tmp_path: Path) -> None:
+    """An .xls that LibreOffice wrote; no library here writes one."""
+    case = next(c for c in LISTS if c.name.startswith("headings in two tiers"))
+    (tmp_path / "tern.xlsx").write_bytes(case.made())
+    old = by_libreoffice([tmp_path / "tern.xlsx"], tmp_path, "xls")["tern"]
+    expect(read(job, replace(case, file="old.xls", made=old.read_bytes), tmp_path), case)
 
 
 def test_a_zip_that_is_no_spreadsheet(tmp_path: Path) -> None:

@@ -1,5 +1,6 @@
 """The command that reads a merchant's own price list into the price book: pricelist."""
 
+import os
 import sys
 from collections.abc import Mapping, Sequence
 from pathlib import Path
@@ -44,7 +45,7 @@ def pricelist(
     say_differences(given)
     names = [r["name"] for r in given.job.rows["suppliers"]]
     sheets = read_list(price_list)
-    if not map_file.exists():
+    if not os.path.lexists(map_file):
         _propose(given.job, names, sheets, price_list, map_file, supplier, as_json)
         return
     how = read_map(map_file, names)
@@ -79,7 +80,7 @@ def _propose(
     if map_file.suffix != ".toml":
         raise FileError("--map", str(map_file), "a name ending in .toml")
     one = supplier if supplier is not None else supplier_in(sheets, price_list.stem, names)
-    if one not in names:
+    if one is None or one not in names:
         raise FileError("--supplier", supplier, "one of " + ", ".join(names))
     found = proposed(job, one, sheets)
     write_whole(map_file, found.text.encode(), new=True)

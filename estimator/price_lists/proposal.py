@@ -116,15 +116,11 @@ def supplier_in(sheets: Sequence[Sheet], file: str, suppliers: Sequence[str]) ->
         return suppliers[0]
     texts = [file, *(text_of(c) for s in sheets for _, cells in s.rows[:MOST_ABOVE] for c in cells)]
     said = [word for t in texts for word in _words(t)]
-    whole = " ".join(said)
-    for is_named in (
-        lambda name: " ".join(_words(name)) in whole,
-        lambda name: next(iter(_words(name)), "") in said,  # as most people call it
-    ):
-        named = [s for s in suppliers if is_named(s.partition("(")[0])]
-        if named:
-            return named[0] if len(named) == 1 else None
-    return None
+    names = {s: _words(s.partition("(")[0]) for s in suppliers}
+    whole = [s for s, words in names.items() if " ".join(words) in " ".join(said)]
+    short = [s for s, words in names.items() if words and words[0] in said]  # as most call it
+    named = whole or short
+    return named[0] if len(named) == 1 else None
 
 
 def _guessed(sheet: Sheet) -> tuple[Columns, dict[str, str]] | None:

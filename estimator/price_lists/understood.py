@@ -13,7 +13,6 @@ from ..buying.book import BOOK
 from ..documents.price_requests.merging import Change, Merge, looks_odd
 from ..errors import FileError, JobError, PriceError
 from ..language.rounding import pence
-from ..language.tables import Input
 from ..model.job import Job, checked_number
 from ..model.job_checks import check_packs
 from ..model.locations import InJobFile
@@ -24,8 +23,7 @@ from .mapping import Match, PriceListMap, text_key
 from .pack_sizes import misfit
 from .sheets import Sheet
 
-_PRICE = BOOK.column("price")
-assert isinstance(_PRICE, Input)
+[_PRICE] = [i for i in BOOK.inputs if i.name == "price"]
 
 
 @dataclass(frozen=True)

@@ -60,7 +60,7 @@ def _rows(sheet: Any, most: int) -> list[tuple[int, list[Any]]]:
         return []
     top, left = sheet.start
     before = [""] * left
-    found = []
+    found: list[tuple[int, list[Any]]] = []
     for number, cells in enumerate(sheet.to_python(skip_empty_area=True), top + 1):
         end = len(cells)
         while end and cells[end - 1] == "":
