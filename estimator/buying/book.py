@@ -7,8 +7,19 @@ to packs; orders and quote read the result.
 from ..language import Table, number, text, worked
 from ..language.lookups import find, read
 from ..language.tables import OwnCell
-from ..language.units import EACH, FLAG, KILOGRAMS, METRES, MICROMETRES, MILLIMETRES, POUNDS
-from . import cutting, if_chosen, packs_stated, ranking, taking
+from ..language.units import (
+    DAY,
+    EACH,
+    FIRST_DAY,
+    FLAG,
+    KILOGRAMS,
+    LAST_DAY,
+    METRES,
+    MICROMETRES,
+    MILLIMETRES,
+    POUNDS,
+)
+from . import cutting, if_chosen, packs_stated, price_ages, ranking, taking
 from .whole_list import BOOK_COLUMNS
 
 BOOK = Table(
@@ -35,6 +46,9 @@ BOOK = Table(
                required=False),
         number("minimum_packs", "Fewest packs", EACH, 1, 1000, "Least sold at once; blank: one.",
                required=False),
+        number("priced_on", "Priced on", DAY, FIRST_DAY, LAST_DAY,
+               "The day the price is of, as 2026-03-01. Blank: not known.",
+               required=False, since=8),
         worked(ranking.seller, "Sold by"),
         find("slot", "Supplier no.", by="seller", where="suppliers.name"),
         find("material_row", "Material no.", by="material", where="materials.key"),
@@ -105,6 +119,7 @@ BOOK = Table(
         worked(taking.left, "Left over"),
         worked(taking.cost),
         worked(taking.price_missing),
+        worked(price_ages.price_old, "Price too old"),
         worked(taking.quoted),
         worked(taking.provisional),
         worked(taking.stage_no, "Stage no."),

@@ -113,7 +113,7 @@ def _take(path: Path, given: Given, merge: Merge, after: Job, quiet: bool) -> No
         click.echo("No price changes, and nothing was written.", err=quiet)
         return
     if given.returned is None:
-        _into_price_file(path, merge, quiet)
+        _into_price_file(path, given.job, after, merge.new_rows, quiet)
         return
     from ..workbook.filling import filled
 
@@ -121,13 +121,17 @@ def _take(path: Path, given: Given, merge: Merge, after: Job, quiet: bool) -> No
     put(path, None, data, given.returned.sheets.package.data, quiet)
 
 
-def _into_price_file(job: Path, merge: Merge, quiet: bool) -> None:
-    path, layout = price_file_of(job)
+def _into_price_file(
+    job_file: Path, before: Job, after: Job, new_rows: Sequence[Mapping[str, Any]], quiet: bool
+) -> None:
+    path, layout = price_file_of(job_file)
     was = file_bytes(path, "a price file", MOST_TEXT)
     mark = b"\xef\xbb\xbf" if was.startswith(b"\xef\xbb\xbf") else b""
-    changes: dict[str, Mapping[str, Any]] = {}
-    for change in merge.changes:
-        changes[change.key] = {**changes.get(change.key, {}), change.field: change.new}
+    changes = {
+        new["code"]: {name: new[name] for name in new if new[name] != old[name]}
+        for old, new in zip(before.rows["book"], after.rows["book"], strict=False)
+        if new != old
+    }
     text = was.decode("utf-8-sig")
-    data = mark + with_book(text, path.name, changes, merge.new_rows, layout).encode()
+    data = mark + with_book(text, path.name, changes, new_rows, layout).encode()
     put(path, None, data, was, quiet)

@@ -29,7 +29,7 @@ def in_words(
         ("Another pack than the book's, and left out:", found.unconfirmed),
         ("Without a price in the list:", found.merge.left),
         ("To look at:", found.merge.notices),
-        ("What changes:", list(_changes(job, found))),
+        ("What changes:", list(_changes(job, found, how))),
         ("In the book and no longer in the list:", found.gone),
         (f"In the book and not in {how.file}:", found.unmapped),
         (f"In the list and not in {how.file}:", unmapped),
@@ -58,7 +58,7 @@ def _row(row: Row) -> str:
     return f"{row.place.partition(': ')[2] or row.place}: {said}: {listed}{steps} = {money(row.price)} for {row.product}"
 
 
-def _changes(job: Job, found: Understood) -> Iterator[str]:
+def _changes(job: Job, found: Understood, how: PriceListMap) -> Iterator[str]:
     named = {r["code"]: r["description"] for r in job.rows["book"]}
     for change in found.merge.changes:
         if change.field != "price":
@@ -73,6 +73,11 @@ def _changes(job: Job, found: Understood) -> Iterator[str]:
             f"{row['code']} is new in the book: {row['description']}, {pack_in_words(row)}, "
             f"{money(row['price'])} a pack."
         )
+    dated = sum(c.field == "priced_on" for c in found.merge.changes)
+    if dated:
+        yield f"{dated} {'price is' if dated == 1 else 'prices are'} now of {how.dated}."
+    elif how.dated is None and found.merge.changes:
+        yield f"No day is said for these prices: {how.file} may say it, as dated."
     if found.merge.confirmed:
         count = found.merge.confirmed
         yield f"{count} {'price is' if count == 1 else 'prices are'} as in the book."

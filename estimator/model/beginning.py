@@ -64,6 +64,7 @@ OF_THE_FIRM = (
     "profit_on_work",
     "minimum_charge",
     "supplier_vat_percent",
+    "price_limit",
 )
 _LISTS = ("suppliers", "book")
 

@@ -13,6 +13,7 @@ from ..buying.suppliers import SUPPLIERS
 from ..errors import FileError, JobError
 from ..files.opening import MOST_LINES, file_text, toml_in
 from ..language import Input, Table
+from ..language.days import day_of
 from ..language.ledger import Ledger
 from ..language.units import EACH
 from ..questionnaire.answers import INPUTS as FORM_INPUTS
@@ -344,6 +345,6 @@ def _section(inputs: Iterable[Input], job: Job, to_come: str | None) -> str:
             if item.unit is EACH:
                 value = int(value)
             # A TOML basic string is a JSON string; numbers are written as they are.
-            shown = json.dumps(value, ensure_ascii=False)
+            shown = day_of(value) if item.unit.dated else json.dumps(value, ensure_ascii=False)
             lines.append(f"{item.key} = {shown}\n")
     return "".join(lines)

@@ -5,7 +5,7 @@ from functools import cache
 from typing import Any
 
 from .. import checks
-from ..buying import cutting, ranking, sheet, suppliers, whole_list
+from ..buying import cutting, price_ages, ranking, sheet, suppliers, whole_list
 from ..buying.book import BOOK
 from ..buying.cutting import CUTS
 from ..buying.demands import DEMANDS
@@ -99,6 +99,7 @@ PARTICULARS: tuple[Input, ...] = (
     *work.INPUTS,
     *vat.INPUTS,
     drawn_floors.CHOSEN,
+    *price_ages.INPUTS,
 )  # fmt: skip
 
 # Everything typed in a cell of its own: the particulars, and the answers of the form.
@@ -262,6 +263,7 @@ def _plan(*more: Table) -> Plan:
             *cutting.CELLS,
             worked(ranking.wastages_blank, "Products bought with no wastage given: 0 %"),
             *whole_list.CELLS,
+            *price_ages.CELLS,
             *methods.CELLS,
             worked(weep_step, "Weeps built apart"),
             worked(weep_first, "First weep built at"),

@@ -9,6 +9,7 @@ from typing import Any
 from ..buying.book import BOOK
 from ..errors import JobError, PriceError
 from ..files.opening import csv_lines, figure, file_text
+from ..language.days import day_of
 from ..language.tables import Input
 from ..language.units import EACH
 from .job import ROW_MODELS, as_now, row_from
@@ -131,6 +132,8 @@ def _cell(item: Input, value: Any) -> str:
         return ""
     if item.unit.text:
         return str(value)
+    if item.unit.dated:
+        return day_of(value).isoformat()
     return str(int(value)) if item.unit is EACH else f"{value:.15g}"
 
 

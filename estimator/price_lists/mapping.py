@@ -21,7 +21,7 @@ _FIELDS = ("supplier", "vat", "prices_in", "decimal", "dated", "sheets", "column
            "products")  # fmt: skip
 _BOOK = {i.key: i for i in BOOK.inputs}
 # What a new product may say of itself: the price comes from the list, the seller is the map's.
-NEW_FIELDS = tuple(k for k in _BOOK if k not in ("code", "supplier", "price"))
+NEW_FIELDS = tuple(k for k in _BOOK if k not in ("code", "supplier", "price", "priced_on"))
 _MATCH = ("product", "listed_as", "times", *NEW_FIELDS)
 MATERIALS = tuple(str(r["key"]) for r in MATERIAL_ROWS)
 _MOST_TIMES = 100_000

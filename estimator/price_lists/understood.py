@@ -7,11 +7,13 @@ left out and named, and the price in the book stays.
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import date
 from typing import Any
 
 from ..buying.book import BOOK
 from ..documents.price_requests.merging import Change, Merge, looks_odd
 from ..errors import FileError, JobError, PriceError
+from ..language.days import day_number, day_of
 from ..language.rounding import pence
 from ..model.job import Job, checked_number
 from ..model.job_checks import check_packs
@@ -207,7 +209,7 @@ def _take(
     if doubt is not None:
         found.unconfirmed.append(f"{line.place}: {_named(product)}: {doubt}")
     else:
-        _put(found, product, old, price, cell)
+        _put(found, product, old, price, cell, how.dated)
     found.rows.append(
         Row(
             line.place,
@@ -272,11 +274,20 @@ def _put(
     old: Mapping[str, Any] | None,
     price: float,
     cell: str,
+    dated: date | None,
 ) -> None:
     merge = found.merge
+    day = None if dated is None else day_number(dated)
     if old is None:
-        merge.new_rows.append({**product, "price": price})
+        merge.new_rows.append({**product, "price": price, "priced_on": day})
         return
+    if day is not None and old["priced_on"] != day:
+        if old["priced_on"] is not None and day < old["priced_on"]:
+            merge.notices.append(
+                f"{cell}: {old['code']} has a price of {day_of(old['priced_on'])}, newer than this "
+                f"list of {dated}."
+            )
+        merge.changes.append(Change("book", old["code"], "priced_on", old["priced_on"], day))
     merge.notices += looks_odd(old["code"], old["price"], price, cell)
     if price == old["price"]:
         merge.confirmed += 1

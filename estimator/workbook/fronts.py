@@ -106,7 +106,7 @@ FRONTS = (
         "Up to five suppliers. Below them the wastage of each material in percent, by supplier. Then "
         "the products, one row for each supplier and product, with what this job takes of each.",
         ("suppliers", "materials", "book"),
-        widths={"description": 38, "supplier": 24, "material": 16, "made_of": 13},
+        widths={"description": 38, "supplier": 24, "material": 16, "made_of": 13, "priced_on": 11},
         orders={
             "suppliers": (
                 *(POSITION, "name", "order_note", "all_note", "delivery", "free_over"),
