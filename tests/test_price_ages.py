@@ -77,24 +77,14 @@ def laid() -> Built:
 
 
 def test_the_formulas_count_the_same(laid: Built) -> None:
-    sheet, row, column = _open_prices(laid)
-    figures = by_ironcalc(laid.as_file(), {sheet: [(row, column)]})
-    assert figures[sheet][row, column] == 1
+    """IronCalc works out what Start shows, its stored result spoilt before."""
+    start = load_workbook(BytesIO(laid.as_file()))["Start"]
+    [row] = [n for n in range(1, 300) if start.cell(n, 1).value == "Prices older than they are good for"]  # fmt: skip
+    figures = by_ironcalc(laid.as_file(), {"Start": [(row, 2)]})
+    assert figures["Start"] == {f"B{row}": 1}
 
 
-def _open_prices(laid: Built) -> tuple[str, int, int]:
-    """Where Start shows how many prices are old."""
-    book = load_workbook(BytesIO(laid.as_file()))
-    for line in book["Start"].iter_rows():
-        for cell in line:
-            if cell.value == "Prices older than they are good for":
-                return "Start", cell.row, 2
-    raise AssertionError
-
-
-def test_a_date_in_a_cell_is_read_and_one_typed_as_text_is_told(
-    laid: Built, tmp_path: Path
-) -> None:
+def test_a_date_in_a_cell_is_read(laid: Built, tmp_path: Path) -> None:
     path = tmp_path / "job.xlsx"
     path.write_bytes(laid.as_file())
     job = read_back(path).job

@@ -19,6 +19,7 @@ from estimator.errors import EstimateError, FileError, PriceError
 from estimator.files.resources import DEMO_JOB
 from estimator.model.job import Job
 from estimator.model.job_file import read_job
+from estimator.price_lists.amounts import price_in
 from estimator.price_lists.mapping import read_map
 from estimator.price_lists.pack_sizes import misfit
 from estimator.price_lists.proposal import proposed, supplier_in
@@ -118,6 +119,24 @@ def test_what_is_not_read_is_said(job: Job, tmp_path: Path) -> None:
     [said] = read(job, three, tmp_path).not_read
     assert said.startswith("Terms: no row has the headings Code or Item code, ")
     assert len(read(job, three, tmp_path).unmapped) == 8  # of ten of the supplier's, two are mapped
+
+
+@pytest.mark.parametrize(
+    ("said", "price"),
+    [
+        ("24.10/50", (24.1, "50")), ("£24/50", (24, "50")), ("95p/m", (0.95, "m")),
+        ("1,250", (1250, "")), ("GBP 12.5", (12.5, "")), (".5", (0.5, "")), ("  ", None),
+        ("12/03", "refused"), ("12/03/2026", "refused"), ("£12/03/2026", "refused"),
+        ("12 50", "refused"), ("1,25", "refused"), ("12,50", "refused"), ("1.234,50", "refused"),
+        ("-3", "refused"), ("nan", "refused"), ("1e3", "refused"), ("0x10", "refused"), ("٣", "refused"),
+    ],
+)  # fmt: skip
+def test_a_price_can_be_read_in_one_way_or_is_refused(said: str, price: Any) -> None:
+    if price == "refused":
+        with pytest.raises(ValueError, match="a price such as"):
+            price_in(said, False, False)
+    else:
+        assert price_in(said, False, False) == price
 
 
 def test_rows_are_numbered_as_in_the_sheet(tmp_path: Path) -> None:

@@ -10,8 +10,9 @@ from .sheets import Cell
 A_PRICE = "a price such as 12.50, £1,250.00 or 95p"
 A_DISCOUNT = "a discount such as 35, 35% or 0.35"
 _PER = re.compile(r"(?P<price>.*?\d\s*p?)\s*(?P<per>(?:per\b|each\b|ea\b|/).*)", re.I | re.S)
-_POINT = re.compile(r"(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?|\.\d+")
-_COMMA = re.compile(r"(?:\d{1,3}(?:[. ]\d{3})+|\d+)(?:,\d+)?|,\d+")
+_FIGURES, _PRICED = re.compile(r"[\d/. -]+"), re.compile(r"[£.p]")
+_POINT = re.compile(r"(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?|\.\d+", re.ASCII)
+_COMMA = re.compile(r"(?:\d{1,3}(?:[. ]\d{3})+|\d+)(?:,\d+)?|,\d+", re.ASCII)
 _WITH_COMMA = re.compile(r"\d,\d{1,2}$|\.\d{3},\d+$")
 
 
@@ -33,6 +34,9 @@ def price_in(cell: Cell, decimal_comma: bool, in_pence: bool) -> tuple[float, st
     per = ""
     if found := _PER.fullmatch(text):
         text, per = found["price"], found["per"].removeprefix("/").strip()
+        # 24.10/50 is a price for fifty; 12/03 and 12/03/2026 are days.
+        if _FIGURES.fullmatch(per) and ("/" in per or not _PRICED.search(text)):
+            raise ValueError(A_PRICE)
     pence = in_pence
     if text.endswith(("p", "P")) and not text.startswith("£"):
         text, pence = text[:-1], True

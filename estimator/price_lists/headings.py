@@ -10,7 +10,7 @@ from openpyxl.utils import column_index_from_string, get_column_letter
 
 from ..errors import PriceError
 from .mapping import COLUMNS, PriceListMap, text_key
-from .sheets import Cell, Sheet
+from .sheets import Area, Cell, Sheet
 from .workbook_cells import MOST_COLUMNS
 
 MOST_ABOVE = 50  # rows that hold anything, of which one has the headings
@@ -86,10 +86,11 @@ def heading_names(sheet: Sheet, n: int) -> dict[int, tuple[str, ...]]:
     if number != row - 1:
         above = ()
     found: dict[int, tuple[str, ...]] = {}
-    rights = [r + 1 for (top, _), (_, r) in sheet.merged if row - 2 <= top < row]
+    merged = [m for m in sheet.merged if row - 2 <= m[0][0] < row]
+    rights = [right + 1 for _, (_, right) in merged]
     for column in range(min(max(len(cells), len(above), *rights, 0), MOST_COLUMNS)):
-        own = text_key(_merged_text(sheet, row, cells, column))
-        upper = text_key(_merged_text(sheet, row - 1, above, column))
+        own = text_key(_merged_text(merged, row, cells, column))
+        upper = text_key(_merged_text(merged, row - 1, above, column))
         if own and upper:
             found[column] = (own, f"{upper} / {own}")
         elif own or upper:
@@ -97,11 +98,11 @@ def heading_names(sheet: Sheet, n: int) -> dict[int, tuple[str, ...]]:
     return found
 
 
-def _merged_text(sheet: Sheet, row: int, cells: Sequence[Cell], column: int) -> str:
+def _merged_text(merged: Sequence[Area], row: int, cells: Sequence[Cell], column: int) -> str:
     own = text_of(cells[column]) if column < len(cells) else ""
     if own:
         return own
-    for (top, left), (_, right) in sheet.merged:
+    for (top, left), (_, right) in merged:
         if top == row - 1 and left <= column <= right and left < len(cells):
             return text_of(cells[left])
     return ""

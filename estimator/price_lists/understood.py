@@ -136,21 +136,22 @@ class _InMap(InJobFile):
 def _lines(sheets: Sequence[Sheet], how: PriceListMap, found: Understood) -> list[Line]:
     """The rows of all sheets that are read. Raises PriceError where none has the headings."""
     names = [s.name for s in sheets]
-    for name in how.sheets:
+    wanted = how.sheets if names != [""] else ()  # a CSV file has one, without a name
+    for name in wanted:
         if name not in names:
             raise FileError(f"{how.file}: sheets", name, "one of " + ", ".join(names))
     lines: list[Line] = []
     headed = False
     headings = ", ".join(" or ".join(h) for h in how.columns.values())
     for sheet in sheets:
-        if (how.sheets and sheet.name not in how.sheets) or not sheet.rows:
+        if (wanted and sheet.name not in wanted) or not sheet.rows:
             continue
-        if sheet.hidden and not how.sheets:
+        if sheet.hidden and not wanted:
             found.not_read.append(f"{sheet.name}: hidden, and not named under sheets in the map.")
             continue
         columns = columns_of(sheet, how)
         if columns is None:
-            if how.sheets or len(sheets) == 1:
+            if wanted or len(sheets) == 1:
                 raise _no_headings(sheet, headings)
             found.not_read.append(f"{sheet.name}: no row has the headings {headings}.")
             continue
