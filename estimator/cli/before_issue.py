@@ -11,6 +11,7 @@ from ..language.days import day_number, day_of
 from ..model import reports
 from ..model.estimate import estimate
 from ..revisions.changes import QUANTITIES, at_profit_of, dearer_by_profit
+from .figures import as_given
 from .given import Given
 from .manners import given_and_asked, state_said, warn, warn_listing
 
@@ -42,7 +43,7 @@ def _warn_of_old_prices(given: Given) -> None:
     if old:
         prices = "1 price is" if len(old) == 1 else f"{len(old)} prices are"
         warn_listing(
-            f"{prices} older than the {limit:g} days that prices are good for. The quote goes out "
+            f"{prices} older than the {as_given(limit)} days that prices are good for. The quote goes out "
             "all the same:",
             old,
             "Prices shows the day of each",

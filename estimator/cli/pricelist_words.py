@@ -46,7 +46,7 @@ def _basis(how: PriceListMap, rate: float) -> str:
     if not how.vat_included:
         return f"prices without VAT{dated}."
     return (
-        f"prices with VAT{dated}. Each is divided by {1 + rate / 100:g} (the suppliers' VAT rate of "
+        f"prices with VAT{dated}. Each is divided by {as_given(1 + rate / 100)} (the suppliers' VAT rate of "
         f"this job, {as_given(rate)} %) and rounded to the penny, half up."
     )
 

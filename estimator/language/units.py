@@ -73,7 +73,7 @@ PERCENT = Unit("%", 1, "_percent", least=0, most=100, smallest=0.5)
 PERCENT_LEAST = 0.5  # less is a fraction typed for a percentage, or the other way round
 AMOUNT = Unit("", 3)  # a figure whose unit stands in another column of its row
 FIRST_DAY, LAST_DAY = 36_526, 73_050  # 2000-01-01 and 2099-12-31
-DAY = Unit("", 0, exact=True, dated=True, least=FIRST_DAY, most=LAST_DAY)
+DAY = Unit("", 0, exact=True, dated=True, least=0, most=LAST_DAY)  # 0: none
 DAYS = Unit("days", 0, "_days", exact=True, least=0, most=73_050)
 FLAG = Unit("", 0, exact=True, least=-1, most=1)  # -1: the other way round
 TEXT = Unit("", text=True)
