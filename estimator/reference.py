@@ -231,6 +231,8 @@ def _property(item: Input) -> dict[str, Any]:
         return found | {"enum": list(item.choices)}
     if item.unit.text:
         return found | {"type": "string"}
+    if item.unit.dated:
+        return found | {"type": "string", "format": "date"}
     kind = "integer" if item.unit is EACH else "number"
     return found | {"type": kind, "minimum": item.least, "maximum": item.most}
 

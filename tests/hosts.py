@@ -147,7 +147,12 @@ def end_office() -> None:
         _offices.pop().end()
 
 
-FILTERS = {"xlsx": "Calc MS Excel 2007 XML", "pdf": "calc_pdf_Export", "ods": "calc8"}
+FILTERS = {
+    "xlsx": "Calc MS Excel 2007 XML",
+    "xls": "MS Excel 97",
+    "pdf": "calc_pdf_Export",
+    "ods": "calc8",
+}
 
 
 def by_libreoffice(

@@ -200,7 +200,20 @@ def _drawn(drawn_by: str, seed: int, fault: str | None) -> Job:
     with_form = r.random() < 0.35
     job = _with_form(r, job, duct) if (fault in FORM_FAULTS if fault else with_form) else job
     job = _with_sums(job)
-    return _with_revisions(r, job if fault else with_own_packs(drawn_by, job))
+    job = _with_revisions(r, job if fault else with_own_packs(drawn_by, job))
+    return _with_days(random.Random(f"days {drawn_by}"), job)
+
+
+def _with_days(r: random.Random, job: Job) -> Job:
+    """The days of some prices, and for how long they are good; no other draw moves by it."""
+    book = [
+        {**p, "priced_on": r.choice([None, r.randint(45_700, 46_100)])} for p in job.rows["book"]
+    ]
+    said = {
+        "price_limit": r.choice([None, 30, 90, 180]),
+        "price_day": r.choice([None, None, r.randint(45_900, 46_200)]),
+    }
+    return replace(job, particulars={**job.particulars, **said}, rows={**job.rows, "book": book})
 
 
 def _own(r: random.Random) -> dict[str, float]:

@@ -44,11 +44,11 @@ MAY_IMPORT = {
         "workbook",
     },
     "exports": {"errors", "language", "files", "buying", "pricing", "model", "documents"},
+    "price_lists": {"errors", "language", "files", "buying", "model", "documents"},
     "cli": {
         *("", "errors", "language", "files", "buying", "checks", "questionnaire", "model", "hosts"),
         *("guidance", "drawing", "mail", "revisions", "sourcing", "workbook", "documents"),
-        "exports",
-        *("takeoff", "pens"),
+        *("takeoff", "pens", "price_lists", "pricing", "exports"),
     },
     "api": {"errors", "language", "guidance", "model", "workbook"},
     "reference": {
@@ -66,6 +66,7 @@ OUTSIDE = {
     "sourcing": {"highspy"},
     "workbook": {"openpyxl"},
     "documents": {"openpyxl", "PIL"},
+    "price_lists": {"openpyxl", "python_calamine"},
     "cli": {"click"},
 }
 

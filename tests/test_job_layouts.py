@@ -17,20 +17,13 @@ from estimator.files.xlsx.cells import read_sheets
 from estimator.files.xlsx.opening import open_package
 from estimator.language import number, text
 from estimator.language.units import EACH, METRES
-from estimator.model import job_file
+from estimator.model import job_file, price_file
 from estimator.model.estimate import estimate
-from estimator.model.job import blank_job
-from estimator.model.job_file import (
-    UNSAID,
-    as_now,
-    as_renamed,
-    begun_file,
-    read_beginning,
-    read_job,
-    read_prices,
-)
+from estimator.model.job import as_now, as_renamed, blank_job
+from estimator.model.job_file import UNSAID, begun_file, read_beginning, read_job
 from estimator.model.places import SCHEMA
 from estimator.model.plan import FILLED, PARTICULARS, TYPED_CELLS, plan
+from estimator.model.price_file import read_prices
 from estimator.workbook.reading.addresses import _said
 
 LAYOUTS = Path(__file__).parent / "layouts"
@@ -151,8 +144,9 @@ def with_past(monkeypatch: pytest.MonkeyPatch) -> None:
     models = {t.name: replace(job_file.ROW_MODELS[t.name], inputs=t.inputs) for t in tables}
     book = next(t for t in tables if t.name == "book")
     monkeypatch.setattr(job_file, "_FROM_JOB_FILE", tuple(t for t in tables if t is not book))
-    monkeypatch.setattr(job_file, "BOOK", book)
     monkeypatch.setattr(job_file, "ROW_MODELS", models)
+    monkeypatch.setattr(price_file, "BOOK", book)
+    monkeypatch.setattr(price_file, "ROW_MODELS", models)
     particulars = tuple(
         replace(i, since=3) if i.name == "minimum_charge" else i for i in PARTICULARS
     )

@@ -17,7 +17,7 @@ from estimator.errors import BasisError, EstimateError
 from estimator.files.opening import csv_lines, figure, file_bytes
 from estimator.files.resources import DEMO_JOB
 from estimator.guidance.basis import load_basis
-from estimator.model.job_file import read_prices
+from estimator.model.price_file import read_prices
 
 PRICES = "garden_room_prices.csv"
 
@@ -55,6 +55,8 @@ KINDS = {
                                  "--answers", "answers.toml", "--out", "new.xlsx")),
     "settings": ("mail.toml", ("issue", "none.xlsx", "--out", "out", "--settings", "mail.toml")),
     "workbook": ("book.xlsx", ("quantities", "book.xlsx")),
+    "list": ("list.csv", ("pricelist", "job.toml", "list.csv", "--map", "map.toml")),
+    "map": ("map.toml", ("pricelist", "job.toml", PRICES, "--map", "map.toml")),
     "template": ("own.xlsx", ("workbook", "job.toml", "--out", "new.xlsx",
                               "--template", "own.xlsx")),
 }  # fmt: skip

@@ -18,8 +18,9 @@ from estimator.language.ledger import Ledger
 from estimator.model.beginning import FIRST_SUPPLIER, OF_THE_FIRM, begun_from, with_starter
 from estimator.model.estimate import estimate
 from estimator.model.job import Job, blank_job
-from estimator.model.job_file import read_job, read_prices
+from estimator.model.job_file import read_job
 from estimator.model.plan import FILLED, PARTICULARS, TYPED_CELLS
+from estimator.model.price_file import read_prices
 from estimator.workbook.reading.inputs import Returned, read_back
 
 from .hosts import drive

@@ -7,8 +7,19 @@ to packs; orders and quote read the result.
 from ..language import Table, number, text, worked
 from ..language.lookups import find, read
 from ..language.tables import OwnCell
-from ..language.units import EACH, FLAG, KILOGRAMS, METRES, MICROMETRES, MILLIMETRES, POUNDS
-from . import cutting, discount, if_chosen, packs_stated, ranking, taking, wastage
+from ..language.units import (
+    DAY,
+    EACH,
+    FIRST_DAY,
+    FLAG,
+    KILOGRAMS,
+    LAST_DAY,
+    METRES,
+    MICROMETRES,
+    MILLIMETRES,
+    POUNDS,
+)
+from . import cutting, discount, if_chosen, packs_stated, price_ages, ranking, taking, wastage
 from .whole_list import BOOK_COLUMNS
 
 BOOK = Table(
@@ -37,6 +48,9 @@ BOOK = Table(
                required=False),
         number("own_packs", "Packs, your own", EACH, 1, 100000,
                "Ordered in place of the number worked out. Fewer than needed: no total.",
+               required=False, since=8),
+        number("priced_on", "Priced on", DAY, FIRST_DAY, LAST_DAY,
+               "The day the price is of, as 2026-03-01. Blank: not known.",
                required=False, since=8),
         worked(ranking.seller, "Sold by"),
         find("slot", "Supplier no.", by="seller", where="suppliers.name"),
@@ -113,6 +127,7 @@ BOOK = Table(
         worked(taking.left, "Left over"),
         worked(taking.cost),
         worked(taking.price_missing),
+        worked(price_ages.price_old, "Price too old"),
         worked(taking.quoted),
         worked(taking.provisional),
         worked(taking.stage_no, "Stage no."),

@@ -3,12 +3,15 @@
 from datetime import date
 from pathlib import Path
 
+from ..buying.price_ages import price_old
 from ..documents.dates import date_warning
 from ..documents.issue import Issue
 from ..documents.pdf import pasted
+from ..language.days import day_number, day_of
 from ..model import reports
 from ..model.estimate import estimate
 from ..revisions.changes import QUANTITIES, at_profit_of, dearer_by_profit
+from .figures import as_given
 from .given import Given
 from .manners import given_and_asked, state_said, warn, warn_listing
 
@@ -24,6 +27,29 @@ def warn_before_issue(given: Given, planned: Issue, job: Path) -> None:
     sentence = date_warning(planned.date, str(given.ledger.cell("quote_valid")), today())
     if sentence:
         warn(sentence)
+    _warn_of_old_prices(given)
+
+
+def _warn_of_old_prices(given: Given) -> None:
+    """Say which prices will be older than the office's limit on the day of the issue."""
+    limit, ledger = given.job.particulars.get("price_limit"), given.ledger
+    if not limit:
+        return
+    now = day_number(today())
+    packs = dict(zip(ledger.column("book", "code"), ledger.column("book", "packs"), strict=False))
+    old = [
+        f"{row['code']} ({row['description']}): of {day_of(row['priced_on'])}"
+        for row in given.job.rows["book"]
+        if price_old(packs[row["code"]], row["priced_on"], limit, now)
+    ]
+    if old:
+        prices = "1 price is" if len(old) == 1 else f"{len(old)} prices are"
+        warn_listing(
+            f"{prices} older than the {as_given(limit)} days that prices are good for. The quote goes out "
+            "all the same:",
+            old,
+            "Prices shows the day of each",
+        )
 
 
 def warn_of_profit(old: Given, new: Given, planned: Issue, paths: tuple[Path, Path]) -> None:

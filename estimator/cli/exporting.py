@@ -16,7 +16,6 @@ from ..exports.hold_days import hold_days
 from ..exports.order_files import order_files
 from ..files.keeping import write_whole
 from ..files.resources import BILL_TEMPLATE, BILL_TO_PRICE_TEMPLATE
-from ..model.locations import InJobFile, Where
 from ..model.plan import PLANNED_DAYS
 from .given import given_job, say_differences
 from .manners import may_write
@@ -71,13 +70,12 @@ def calendar(job: Path, out: Path, overwrite: bool) -> None:
     may_write(out, overwrite, ".ics")
     given = given_job(job)
     say_differences(given)
-    where: Where = InJobFile(job.name) if given.returned is None else given.returned.where
-    events = hold_days(given.ledger, lambda key: where.entry("job", key))
+    events = hold_days(given.ledger)
     if not events:
         raise JobError(
             job.name,
             "no planned day at any hold point",
-            "a day, as 2 March 2026, typed beside a hold point on Site"
+            "a day, as 2026-03-02, typed beside a hold point on Site"
             " (in a job file: day_foundations and the like under [job])",
         )
     write_whole(out, icalendar.calendar(events, datetime.now(UTC)), new=not overwrite)

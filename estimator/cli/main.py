@@ -254,6 +254,29 @@ def prices() -> None:
     """
 
 
+@command("pricelist")
+@JOB_FILE
+@click.argument("price_list", metavar="LIST", type=A_FILE)
+@click.option(
+    "--map", "map_file", required=True, type=A_FILE,
+    help="How this supplier's lists are read, a TOML file of yours (docs/prices.md). One that is not there is proposed and written.",
+)  # fmt: skip
+@click.option(
+    "--supplier", metavar="NAME",
+    help="Whose list it is, for the proposal.  [default: whom the list names]",
+)  # fmt: skip
+@click.option("--take", "taking", is_flag=True, help="Put the prices into the price book.")
+@AS_JSON
+@BASES
+def pricelist() -> None:
+    """Read a merchant's own price list (csv, xlsx, xls, ods) against the price book, row by row.
+
+    It shows what is understood, what changes, and what is new or gone. Nothing is taken without
+    --take; then the old file (the workbook, or a job file's CSV file) is kept beside the new one.
+    Exit code 1 when a row cannot be used.
+    """
+
+
 @command("addin")
 @click.option(
     "--out", type=A_FILE, show_default="damp-functions.oxt",

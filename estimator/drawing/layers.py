@@ -6,9 +6,9 @@ from pathlib import Path
 from typing import Any
 
 from ..errors import FileError
-from ..files.opening import file_text, toml_in
 from ..language import Input
-from ..model.spelling import as_listed, folded
+from ..model.spelling import folded
+from ..model.toml_entries import entries_of, one_of, only, section
 from ..takeoff.edge_kinds import EDGE_KIND_ROWS
 from ..takeoff.floor_features import FEATURE_KIND_ROWS
 from ..takeoff.openings import OPENING_KIND_ROWS, OPENINGS
@@ -69,14 +69,9 @@ def usual_layers() -> Layers:
 
 def read_layers(path: Path) -> Layers:
     """The office's own names, from a TOML file. Raises FileError at the first that cannot be used."""
-    try:
-        given = toml_in(file_text(path))
-    except ValueError as error:
-        if isinstance(error, FileError):
-            raise
-        raise FileError(path.name, str(error), "TOML, as docs/plan.md shows") from None
-    _only(given, ("layers", "blocks", "usual", "measured_on", "near_mm"), path.name)
-    listed = _section(given, "layers", path.name)
+    given = entries_of(path, "docs/plan.md")
+    only(given, ("layers", "blocks", "usual", "measured_on", "near_mm"), path.name)
+    listed = section(given, "layers", path.name)
     if FLOOR not in listed.values():
         raise FileError(f"{path.name}: layers", None, f'a layer that means "{FLOOR}"')
     meanings: dict[str, str] = {}
@@ -84,7 +79,7 @@ def read_layers(path: Path) -> Layers:
         at = f'{path.name}: layers."{layer}"'
         if folded(layer) in meanings:
             raise FileError(at, layer, "each layer once, in capitals or not")
-        meanings[folded(layer)] = _one_of(meaning, MEANINGS, at)
+        meanings[folded(layer)] = one_of(meaning, MEANINGS, at)
     usual = Layers({})
     near = given.get("near_mm", usual.near * 1000)
     if (
@@ -96,9 +91,9 @@ def read_layers(path: Path) -> Layers:
         raise FileError(f"{path.name}: near_mm", near, accepted)
     return Layers(
         meanings,
-        dict(_blocks(_section(given, "blocks", path.name), path.name)),
-        _one_of(given.get("usual", usual.usual), EDGE_KINDS, f"{path.name}: usual"),
-        _one_of(given.get("measured_on", usual.measured_on), LINES, f"{path.name}: measured_on"),
+        dict(_blocks(section(given, "blocks", path.name), path.name)),
+        one_of(given.get("usual", usual.usual), EDGE_KINDS, f"{path.name}: usual"),
+        one_of(given.get("measured_on", usual.measured_on), LINES, f"{path.name}: measured_on"),
         near / 1000,
     )
 
@@ -109,10 +104,10 @@ def _blocks(given: Mapping[str, Any], place: str) -> Iterator[tuple[str, Block]]
         at = f'{place}: blocks."{name}"'
         if not isinstance(entry, dict):
             raise FileError(at, entry, f'a section [blocks."{name}"]')
-        _only(entry, ("kind", *(i.key for i in inputs)), at)
+        only(entry, ("kind", *(i.key for i in inputs)), at)
         if "kind" not in entry:
             raise FileError(f"{at}.kind", None, "one of " + ", ".join(OPENING_KINDS))
-        kind = _one_of(entry["kind"], OPENING_KINDS, f"{at}.kind")
+        kind = one_of(entry["kind"], OPENING_KINDS, f"{at}.kind")
         yield folded(name), Block(kind, dict(_figures(entry, inputs, at)))
 
 
@@ -127,23 +122,3 @@ def _figures(
         if not is_number or not (item.least or 0) <= value <= (item.most or 0):
             raise FileError(f"{at}.{item.key}", value, item.accepted)
         yield item.name, float(value)
-
-
-def _only(given: Mapping[str, Any], accepted: Sequence[str], place: str) -> None:
-    for key in given:
-        if key not in accepted:
-            raise FileError(place, key, "one of " + ", ".join(accepted))
-
-
-def _section(given: Mapping[str, Any], key: str, place: str) -> dict[str, Any]:
-    found = given.get(key, {})
-    if not isinstance(found, dict):
-        raise FileError(f"{place}: {key}", found, f"a section [{key}]")
-    return found
-
-
-def _one_of(value: Any, accepted: Sequence[str], where: str) -> str:
-    found = as_listed(value, accepted)
-    if found not in accepted:
-        raise FileError(where, value, "one of " + ", ".join(accepted))
-    return str(found)

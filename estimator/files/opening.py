@@ -70,23 +70,25 @@ def toml_in(text: str) -> dict[str, Any]:
         raise ValueError("a number of thousands of digits") from None
 
 
-def csv_lines(text: str) -> Iterator[tuple[int, list[str]]]:
+def csv_lines(
+    text: str, delimiter: str = ",", most: int = MOST_LINES
+) -> Iterator[tuple[int, list[str]]]:
     """The lines of a CSV file that hold anything, each with its number, counted from 1.
 
     A line break within quotes belongs to its cell. Raises ValueError, in words.
     """
-    reader = csv.reader(io.StringIO(text, newline=""), strict=True)
+    reader = csv.reader(io.StringIO(text, newline=""), strict=True, delimiter=delimiter)
     before = count = 0
     try:
         for cells in reader:
             at, before = before + 1, reader.line_num
             if any(cells):
                 count += 1
-                if count > MOST_LINES:
-                    raise ValueError(f"more than {MOST_LINES:,} lines")
+                if count > most:
+                    raise ValueError(f"more than {most:,} lines")
                 yield at, cells
     except csv.Error as error:
-        raise ValueError(str(error)) from None
+        raise ValueError(f"{error}, in the row that begins in line {before + 1}") from None
 
 
 def figure(text: str) -> float:

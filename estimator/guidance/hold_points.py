@@ -5,6 +5,7 @@ from typing import Any
 
 from ..buying.lines import HOLD_POINTS
 from ..language import *
+from ..language.units import FIRST_DAY, LAST_DAY
 from .notices import NATIONS, looked_for, nations
 
 CONFIRM = "Confirm with your building control body."
@@ -194,10 +195,10 @@ def items_unshown(measure_measured: Column, hold_items: Column) -> Each:
 
 CHOICE = text("site_nation", "Nation", "Whose building regulations: it decides who is told, and when.",
               choices=NATIONS)  # fmt: skip
-# When each is planned, typed as a day is written; a calendar is made of them, no figure reads them.
-DAYS: dict[str, Input] = {
-    name: text(f"day_{slug}", f"Planned day, {name}",
-               "As 2 March 2026. Blank: not planned yet.", required=False, since=8)
+# When each is planned; a calendar is made of them, no figure reads them.
+PLANNED: dict[str, Input] = {
+    name: number(f"day_{slug}", f"Planned day, {name}", DAY, FIRST_DAY, LAST_DAY,
+                 "As 2026-03-02. Blank: not planned yet.", required=False, since=8)
     for name, slug in zip(HOLD_POINTS, SLUGS, strict=True)
 }  # fmt: skip
 CELLS = (

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
+from .days import day_of
 from .registry import Rule, rule_of
 from .units import EACH, PERCENT, PERCENT_LEAST, TEXT, Unit
 
@@ -84,6 +85,9 @@ class Input(Item):
             return f"a {column} from the list of {table.replace('_', ' ')}"
         if self.unit.text:
             return "a text of one line"
+        if self.unit.dated:
+            least, most = (day_of(n or 0).isoformat() for n in (self.least, self.most))
+            return f"a day from {least} to {most}"
         if self.limits_in:
             return "a number within the limits of its row"
         if self.unit is PERCENT:

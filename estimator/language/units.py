@@ -18,6 +18,7 @@ class Unit:
     ending: str = ""
     text: bool = False
     exact: bool = False  # counts and money are compared to the last digit, lengths to a hair
+    dated: bool = False  # a day, held as the number that a cell with a date holds
     least: float | None = field(default=None, kw_only=True)
     most: float | None = field(default=None, kw_only=True)
     smallest: float = field(default=0, kw_only=True)
@@ -45,6 +46,8 @@ class Unit:
         """The format of a cell that holds such a figure."""
         if self.text:
             return "@"
+        if self.dated:
+            return "yyyy-mm-dd"
         whole = "#,##0" if self.decimals else "0"
         return whole + ("." + "0" * self.decimals if self.decimals else "")
 
@@ -69,6 +72,9 @@ POUNDS = Unit("£", 2, exact=True, least=-100_000_000, most=100_000_000)
 PERCENT = Unit("%", 1, "_percent", least=0, most=100, smallest=0.5)
 PERCENT_LEAST = 0.5  # less is a fraction typed for a percentage, or the other way round
 AMOUNT = Unit("", 3)  # a figure whose unit stands in another column of its row
+FIRST_DAY, LAST_DAY = 36_526, 73_050  # 2000-01-01 and 2099-12-31
+DAY = Unit("", 0, exact=True, dated=True, least=0, most=LAST_DAY)  # 0: none
+DAYS = Unit("days", 0, "_days", exact=True, least=0, most=73_050)
 FLAG = Unit("", 0, exact=True, least=-1, most=1)  # -1: the other way round
 TEXT = Unit("", text=True)
 
@@ -90,6 +96,8 @@ Each = Annotated[float, EACH]
 Pounds = Annotated[float, POUNDS]
 Percent = Annotated[float, PERCENT]
 Amount = Annotated[float, AMOUNT]
+Day = Annotated[float, DAY]
+Days = Annotated[float, DAYS]
 Flag = Annotated[float, FLAG]
 Text = Annotated[str, TEXT]
 Column = Annotated[float, AMOUNT]  # a whole column of another list

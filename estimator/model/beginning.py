@@ -6,8 +6,8 @@ from ..files.resources import STARTER_PRICES
 from ..pricing.terms import FIRM
 from ..pricing.work import PROVISIONAL_SUM
 from .job import Job, blank_job
-from .job_file import read_prices
 from .plan import FILLED, bases
+from .price_file import read_prices
 
 # The first supplier is called this until somebody types its name; products that name no supplier
 # are its own, so that they follow.
@@ -64,6 +64,7 @@ OF_THE_FIRM = (
     "profit_on_work",
     "minimum_charge",
     "supplier_vat_percent",
+    "price_limit",
 )
 _LISTS = ("suppliers", "book")
 

@@ -7,13 +7,15 @@ field that is checked.
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import date, datetime
 from typing import Any
 
 from ..errors import JobError
 from ..guidance import allowances, house
 from ..guidance.basis import Basis
+from ..language.days import day_number
 from ..language.tables import Input, Table
-from ..language.units import EACH, FLAG, PERCENT, PERCENT_LEAST
+from ..language.units import DAY, EACH, FLAG, PERCENT, PERCENT_LEAST
 from ..questionnaire.answers import INPUTS as FORM_INPUTS
 from .plan import FILLED, PARTICULARS, bases
 from .spelling import NOT_IN_NAMES, as_listed, look_alike, one_line
@@ -113,7 +115,7 @@ def checked_number(value: Any, item: Input) -> float:
         raise ValueError(item.accepted + hint)
     if item.unit is PERCENT and 0 < value < PERCENT_LEAST:
         raise ValueError(item.accepted)
-    if item.unit in (EACH, FLAG) and value != int(value):
+    if item.unit in (DAY, EACH, FLAG) and value != int(value):
         raise ValueError(item.accepted + ", whole")
     return value
 
@@ -189,6 +191,31 @@ def _missing(
     others = [k for k, i in by_key.items() if i.required and k not in entry and k != key]
     more = f" (missing too: {', '.join(others)})" if others else ""
     return JobError(where(key), None, by_key[key].accepted + more)
+
+
+def as_renamed(entry: Mapping[str, Any], inputs: Iterable[Input], layout: int) -> Mapping[str, Any]:
+    """A section or row of that layout with the fields' names of today."""
+    names = {old: i.key for i in inputs for old in i.keys_before(layout) if i.key not in entry}
+    return {names.get(key, key): value for key, value in entry.items()}
+
+
+def as_now(entry: Mapping[str, Any], inputs: Sequence[Input], layout: int) -> Mapping[str, Any]:
+    """The same, what was not asked then as it is by default, and days as numbers."""
+    found = as_renamed(entry, inputs, layout)
+    days = {i.key: _day(found[i.key]) for i in inputs if i.unit.dated and i.key in found}
+    newer = {i.key: i.default for i in inputs if i.since > layout and i.default is not None}
+    return {**newer, **found, **days}
+
+
+def _day(given: Any) -> Any:
+    """The number of a day, which a file writes as 2026-03-01; anything else as it is."""
+    try:
+        day = date.fromisoformat(given) if isinstance(given, str) else given
+    except ValueError:
+        return given
+    if isinstance(given, int | float):  # no date: a number says no day in a file
+        return str(given)
+    return day_number(day) if isinstance(day, date) and not isinstance(day, datetime) else given
 
 
 def among(

@@ -10,9 +10,10 @@ from ..buying.book import BOOK
 from ..buying.lines import LINES, STATUSES
 from ..buying.materials import BY_SUPPLIER, MATERIAL_ROWS
 from ..buying.suppliers import SUPPLIERS
-from ..errors import FileError, JobError, PriceError
-from ..files.opening import MOST_LINES, csv_lines, figure, file_text, toml_in
+from ..errors import FileError, JobError
+from ..files.opening import MOST_LINES, file_text, toml_in
 from ..language import Input, Table
+from ..language.days import day_of
 from ..language.ledger import Ledger
 from ..language.units import EACH
 from ..questionnaire.answers import INPUTS as FORM_INPUTS
@@ -27,6 +28,8 @@ from .job import (
     PARTICULARS_MODEL,
     ROW_MODELS,
     Job,
+    as_now,
+    as_renamed,
     blank_job,
     checked_number,
     row_from,
@@ -35,6 +38,7 @@ from .job_checks import as_spelled, check_given, check_job
 from .locations import InJobFile
 from .places import SCHEMA
 from .plan import FILLED, PARTICULARS, plan
+from .price_file import read_prices
 from .rectangles import with_rectangle
 from .spelling import as_listed, keys_as_listed
 
@@ -127,6 +131,12 @@ def _whereabouts(job: Job, entries: Mapping[str, Any], place: str) -> InJobFile:
     return _InThisJobFile(place, listed, frozenset(given))
 
 
+def price_file_of(path: Path) -> tuple[Path, int]:
+    """The price file that a job file names, and the layout both are of. Raises as read_job."""
+    entries = _toml(path)
+    return path.parent / str(entries["prices"]), _layout(entries, path.name)
+
+
 def read_beginning(path: Path, basis: str) -> Job:
     """A job that is only begun: the answers of the form, and whatever else is known already.
 
@@ -206,19 +216,6 @@ def _layout(entries: Mapping[str, Any], place: str) -> int:
     return found
 
 
-def as_renamed(entry: Mapping[str, Any], inputs: Iterable[Input], layout: int) -> Mapping[str, Any]:
-    """A section or row of that layout with the fields' names of today."""
-    names = {old: i.key for i in inputs for old in i.keys_before(layout) if i.key not in entry}
-    return {names.get(key, key): value for key, value in entry.items()}
-
-
-def as_now(entry: Mapping[str, Any], inputs: Sequence[Input], layout: int) -> Mapping[str, Any]:
-    """The same, and what was not asked then as it is by default."""
-    found = as_renamed(entry, inputs, layout)
-    newer = {i.key: i.default for i in inputs if i.since > layout and i.default is not None}
-    return {**newer, **found}
-
-
 def _without_newer_lines(job: Job, layout: int) -> Job:
     """Lines that are newer than the file are excluded, unless it names them."""
     named = {*job.line_status, *job.line_suppliers}
@@ -280,47 +277,6 @@ def _assumed(given: dict[str, Any], place: str) -> dict[str, float]:
         except ValueError as error:
             raise JobError(f"{place}.{key}", value, str(error)) from None
     return given
-
-
-def read_prices(path: Path, layout: int = SCHEMA) -> list[dict[str, Any]]:
-    """The rows of a price file of a layout, each checked. Raises PriceError with line and column."""
-    keys = {i.key: i for i in BOOK.inputs}
-    text = file_text(path)
-    try:
-        lines = list(csv_lines(text))
-    except ValueError as error:
-        raise PriceError(path.name, str(error), "CSV whose quote marks are closed") from None
-    if not lines:
-        raise PriceError(path.name, None, "a line of columns: " + ", ".join(keys))
-    names = {old: i.key for i in BOOK.inputs for old in i.keys_before(layout)}
-    header = [names.get(key, key) for key in lines.pop(0)[1]]
-    for key in header:
-        if key not in keys or header.count(key) > 1:
-            raise PriceError(
-                f"{path.name}, line 1", key, "each of these columns once: " + ", ".join(keys)
-            )
-    rows = []
-    for n, cells in lines:
-        where = f"{path.name}, line {n}"
-        if len(cells) != len(header):
-            raise PriceError(where, f"{len(cells)} cells", f"{len(header)}, as in line 1")
-        entry: dict[str, Any] = {}
-        for key, cell in zip(header, cells, strict=True):
-            if cell != "":
-                entry[key] = cell if keys[key].unit.text else _number(cell)
-        try:
-            whole = as_now(entry, BOOK.inputs, layout)
-            rows.append(row_from(ROW_MODELS["book"], BOOK.inputs, whole, _fields(where)))
-        except JobError as error:
-            raise PriceError(error.where, error.found, error.accepted) from None
-    return rows
-
-
-def _number(cell: str) -> Any:
-    try:
-        return figure(cell)
-    except ValueError:
-        return cell  # refused with its place by the field's own check
 
 
 def _percents(percents: Mapping[str, Any], limits: Input, place: str) -> dict[str, float]:
@@ -394,6 +350,6 @@ def _section(inputs: Iterable[Input], job: Job, to_come: str | None) -> str:
             if item.unit is EACH:
                 value = int(value)
             # A TOML basic string is a JSON string; numbers are written as they are.
-            shown = json.dumps(value, ensure_ascii=False)
+            shown = day_of(value) if item.unit.dated else json.dumps(value, ensure_ascii=False)
             lines.append(f"{item.key} = {shown}\n")
     return "".join(lines)

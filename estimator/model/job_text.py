@@ -8,6 +8,7 @@ from typing import Any
 from ..errors import FileError
 from ..files.opening import toml_in
 from ..language import Table
+from ..language.days import day_of
 from ..language.tables import Input
 from ..language.units import EACH
 from .places import SCHEMA
@@ -34,7 +35,8 @@ def fields_text(inputs: Sequence[Input], row: Row, wanting: Collection[str] = ()
         entry = entry_of([item], row)
         for key, value in entry.items():
             # A TOML basic string is a JSON string; numbers are written as they are.
-            lines.append(f"{key} = {json.dumps(value, ensure_ascii=False)}\n")
+            shown = day_of(value) if item.unit.dated else json.dumps(value, ensure_ascii=False)
+            lines.append(f"{key} = {shown}\n")
         if not entry and item.name in wanting:
             lines.append(f"# {item.key} =   # to be filled in: {_accepted(item)}\n")
     return "".join(lines)

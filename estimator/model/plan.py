@@ -5,7 +5,15 @@ from functools import cache
 from typing import Any
 
 from .. import checks, drawn
-from ..buying import cheapest_each, cutting, ranking, sheet, suppliers, whole_list
+from ..buying import (
+    cheapest_each,
+    cutting,
+    price_ages,
+    ranking,
+    sheet,
+    suppliers,
+    whole_list,
+)
 from ..buying.book import BOOK
 from ..buying.cutting import CUTS
 from ..buying.demands import DEMANDS
@@ -84,7 +92,7 @@ PARTICULARS: tuple[Input, ...] = (
     *terms.FIRM,
     allowances.CHOICE,
     hold_points.CHOICE,
-    *hold_points.DAYS.values(),
+    *hold_points.PLANNED.values(),
     text("supplier_choice", "Buy from", choice_of="suppliers.name",
          help="For every line that does not name its own. Blank: the first supplier in the list.",
          required=False),
@@ -93,6 +101,7 @@ PARTICULARS: tuple[Input, ...] = (
     *work.INPUTS,
     *vat.INPUTS,
     *drawn.CHOSEN,
+    *price_ages.INPUTS,
 )  # fmt: skip
 
 # Everything typed in a cell of its own: the particulars, and the answers of the form.
@@ -150,7 +159,7 @@ SHIPPED_ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
 
 # The sheet for site: each hold point, its list, and the cells of its words.
 HOLD_BLOCKS = hold_points.BLOCKS
-PLANNED_DAYS = hold_points.DAYS  # of each hold point, the cell of the day
+PLANNED_DAYS = hold_points.PLANNED  # of each hold point, the cell of the day
 
 
 @cache
@@ -236,6 +245,7 @@ def _plan(*more: Table) -> Plan:
             worked(ranking.wastages_blank, "Products bought with no wastage given: 0 %"),
             *whole_list.CELLS,
             *cheapest_each.CELLS,
+            *price_ages.CELLS,
             *methods.CELLS,
             worked(weep_step, "Weeps built apart"),
             worked(weep_first, "First weep built at"),

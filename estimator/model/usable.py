@@ -11,7 +11,7 @@ from ..language.helpers import given, where
 from ..language.percent import percent_usable, read_usable
 from ..language.tables import Input
 from ..language.tracing import COMPARED, Ref, as_ref, function, operation
-from ..language.units import EACH, FLAG, PERCENT
+from ..language.units import DAY, EACH, FLAG, PERCENT
 from .spelling import NOT_IN_NAMES
 
 
@@ -68,7 +68,7 @@ def _typed(item: Input, cell: Any, around: Around) -> Any:
     if item.unit is PERCENT:
         return _percent(cell, around)
     test = within(cell, around.least, around.most)
-    if item.unit in (EACH, FLAG):
+    if item.unit in (DAY, EACH, FLAG):
         test = both(test, is_whole(cell))
     elif around.unit is not None:  # where the unit stands in the row, counts alone are whole
         test = both(test, either(differs(around.unit, EACH.sign), is_whole(cell)))

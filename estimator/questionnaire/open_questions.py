@@ -85,6 +85,12 @@ def allowances_left(figures_missing: Each, allowances_assumed: Each) -> Each:
     return figures_missing + allowances_assumed
 
 
+@rule
+def prices_old(book_price_old: Column) -> Each:
+    """Products whose price is older than the office takes prices for good."""
+    return total(book_price_old)
+
+
 @dataclass(frozen=True)
 class Question:
     """Something to find out: where, and the rule that counts how much of it is open."""
@@ -120,6 +126,8 @@ OPEN = (
              allowances_left),
     Question("work", "Lines of work that come to nothing", "See the note beside each on the Labour sheet.",
              work_left),
+    Question("prices", "Prices older than they are good for", "Ask for them anew: estimator request, or estimator pricelist. Prices shows the day of each.",
+             prices_old),
     Question("supplier", "Supplier", "Name one on Prices.", supplier_unchosen),
 )  # fmt: skip
 

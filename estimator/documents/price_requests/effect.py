@@ -20,10 +20,16 @@ def effect(job: Job, found: Merge, before: Ledger, after: Ledger) -> dict[str, A
 
     `before` holds the figures of the job as it is, `after` those of the job with it.
     """
+    done = orders_and_totals(before, after)
+    return {**done, "lines": [*_changes(job, found, _discounted(after)), *done["lines"]]}
+
+
+def orders_and_totals(before: Ledger, after: Ledger) -> dict[str, Any]:
+    """The same without the changes: which orders and totals follow from them."""
     totals = {
         name: {"before": _plain(before, name), "after": _plain(after, name)} for name, _ in _TOTALS
     }
-    lines = [*_changes(job, found, _discounted(after)), *_orders(before, after)]
+    lines = [*_orders(before, after)]
     for name, label in _TOTALS:
         one, other = (_pounds(totals[name][when]) for when in ("before", "after"))
         lines.append(

@@ -134,14 +134,15 @@ def _price(found: Merge, row: Row, old: Mapping[str, Any]) -> None:
         found.left.append(f"{code}: no price came back{more}; {stays}.")
         return
     _say_formula(found, row, PRICE.name, price)
-    found.notices += _looks_odd(code, old["price"], price, cell)
+    found.notices += looks_odd(code, old["price"], price, cell)
     if price == old["price"]:
         found.confirmed += 1
     else:
         found.changes.append(Change("book", code, "price", old["price"], price))
 
 
-def _looks_odd(code: str, old: float | None, new: float, cell: str) -> Iterator[str]:
+def looks_odd(code: str, old: float | None, new: float, cell: str) -> Iterator[str]:
+    """A sentence where a price is just a fifth higher, below half, or above double."""
     if old is None:
         return
     if abs(new / old - _VAT) < 0.0005:
@@ -231,12 +232,19 @@ def _terms(found: Merge, job: Job, terms: Row) -> None:
 
 
 def merged(job: Job, found: Merge) -> Job:
-    """The job with those changes in its price book and its suppliers; the old one is untouched."""
+    """The job with those changes in its price book and its suppliers; the old one is untouched.
+
+    A price that changes is no longer of the day that the book has, unless that changes too.
+    """
     keys = {"book": "code", "suppliers": "name"}
     rows = {name: [dict(r) for r in listed] for name, listed in job.rows.items()}
     for change in found.changes:
         row = next(r for r in rows[change.table] if r[keys[change.table]] == change.key)
         assert row[change.field] == change.old
         row[change.field] = change.new
+    dated = {c.key for c in found.changes if c.field == "priced_on"}
+    for change in found.changes:
+        if change.field == "price" and change.key not in dated:
+            next(r for r in rows["book"] if r["code"] == change.key)["priced_on"] = None
     rows["book"] += [dict(r) for r in found.new_rows]
     return replace(job, rows=rows)

@@ -56,7 +56,11 @@ def read_returned(path: Path) -> Returned:
     that is no request, or whose cells were moved so that they can no longer be told apart."""
     sheets = read_sheets(open_package(path))
     if sheets.names.get(LAYOUT_NAME, "").lstrip("=") != str(LAYOUT):
-        raise PriceError(path.name, "no price request", "a workbook that estimator request wrote")
+        accepted = (
+            "a workbook that estimator request wrote; a merchant's own list is read by "
+            "estimator pricelist"
+        )
+        raise PriceError(path.name, "no price request", accepted)
     places = {n: _place(sheets.names, n, path) for n in CELLS}
     columns = {n: _place(sheets.names, COLUMN + n, path) for n in COLUMNS}
     found = {sheet for sheet, _, _ in (*places.values(), *columns.values())}

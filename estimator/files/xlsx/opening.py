@@ -185,38 +185,39 @@ def open_package(path: Path) -> Package:
     return package_of(path, file_bytes(path, A_WORKBOOK, MOST_BYTES))
 
 
-def package_of(path: Path, data: bytes) -> Package:
-    """The package in those bytes; the path is only said in sentences. Raises as open_package."""
+def package_of(path: Path, data: bytes, kind: str = A_WORKBOOK) -> Package:
+    """The package in those bytes; path and kind are only said in sentences.
+
+    Raises as open_package.
+    """
     if data.startswith(_COMPOUND):
-        raise FileError(
-            str(path), "an encrypted or older file", f"{A_WORKBOOK} saved without a password"
-        )
+        raise FileError(str(path), "an encrypted or older file", f"{kind} saved without a password")
     try:
         archive = ZipFile(BytesIO(data))
     except _DAMAGE:
         found = "a file cut short" if data.startswith(b"PK") else "another kind of file"
-        raise FileError(str(path), found if data else None, A_WORKBOOK) from None
-    _refuse_bombs(path, archive)
+        raise FileError(str(path), found if data else None, kind) from None
+    _refuse_bombs(path, archive, kind)
     return Package(path, data, archive)
 
 
-def _refuse_bombs(path: Path, archive: ZipFile) -> None:
+def _refuse_bombs(path: Path, archive: ZipFile, kind: str) -> None:
     infos = archive.infolist()
     names = [i.filename.lower() for i in infos]  # equal whatever their case (29500-2, 6.2.2.3)
     if len(infos) > MOST_PARTS:
-        raise FileError(str(path), f"{len(infos)} parts", f"{A_WORKBOOK} of up to {MOST_PARTS}")
+        raise FileError(str(path), f"{len(infos)} parts", f"{kind} of up to {MOST_PARTS}")
     if len(set(names)) != len(names):
-        raise FileError(str(path), "two parts of one name", A_WORKBOOK)
+        raise FileError(str(path), "two parts of one name", kind)
     unpacked = sum(i.file_size for i in infos)
     if unpacked > MOST_UNPACKED:
         found = f"{unpacked / 2**20:.0f} MB when unpacked"
         raise FileError(str(path), found, f"up to {MOST_UNPACKED / 2**20:.0f} MB")
     for info in infos:
         if info.flag_bits & 1:
-            raise FileError(str(path), "an encrypted part", f"{A_WORKBOOK} without a password")
+            raise FileError(str(path), "an encrypted part", f"{kind} without a password")
         if info.compress_type not in (ZIP_STORED, ZIP_DEFLATED):  # 29500-2, annex B: no other
             found = f"a part packed in another way ({info.compress_type})"
-            raise FileError(f"{path}: {info.filename}", found, A_WORKBOOK)
+            raise FileError(f"{path}: {info.filename}", found, kind)
         if info.file_size > MOST_TIMES_SMALLER * max(info.compress_size, 2**20 // 100):
             found = f"a part that unpacks to {info.file_size / 2**20:.0f} MB"
-            raise FileError(f"{path}: {info.filename}", found, A_WORKBOOK)
+            raise FileError(f"{path}: {info.filename}", found, kind)

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from ...language import rounding
+from ...language.days import day_of
 from ...language.units import METRES, POUNDS, Unit
 
 FILE = Path(__file__).parent / "words.toml"
@@ -51,7 +52,9 @@ def in_sentence(label: str) -> str:
 
 
 def as_typed(value: float, unit: Unit) -> str:
-    """A typed figure with its unit, to the last digit that was typed."""
+    """A typed figure with its unit, to the last digit that was typed; a day as 2026-03-01."""
+    if unit.dated:
+        return day_of(value).isoformat()
     exact = Decimal(f"{value:.15g}").normalize()
     exponent = exact.as_tuple().exponent
     typed = -exponent if isinstance(exponent, int) else 0

@@ -77,6 +77,8 @@ def typed_value(
         raise JobError(where, found, f"{item.accepted}, typed without a % in a plain number format")
     if percent and isinstance(value, float):
         return _meant(item, value, row, where)
+    if item.unit.dated and isinstance(value, date) and stored.number is not None:
+        return float(stored.number)
     if not item.unit.text or isinstance(value, str):
         if dated:
             raise JobError(where, as_words(value), item.accepted)
