@@ -541,3 +541,17 @@ def test_a_zip_that_is_no_spreadsheet(tmp_path: Path) -> None:
         package.writestr("readme.txt", "hello")
     with pytest.raises(FileError, match=r"a\.xlsx: found "):
         read_list(tmp_path / "a.xlsx")
+
+
+def test_a_trade_discount_that_comes_off_too_is_said(tmp_path: Path) -> None:
+    """It is typed for the supplier in the job: the list's price is then a list price."""
+    shutil.copytree(DEMO_JOB.parent, tmp_path, dirs_exist_ok=True)
+    job_file = tmp_path / DEMO_JOB.name
+    listed, how = desk(tmp_path)
+    twice = "The trade discount on Prices is taken off these prices too."
+    assert twice not in run("pricelist", job_file, listed, "--map", how).output
+    text = job_file.read_text("utf-8")
+    named = f'name = "{FERNBANK}"\n'
+    assert text.count(named) == 1
+    job_file.write_text(text.replace(named, named + "discount_percent = 5\n"), "utf-8")
+    assert twice in run("pricelist", job_file, listed, "--map", how).output

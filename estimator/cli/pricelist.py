@@ -28,6 +28,11 @@ from .manners import FINDINGS, print_json
 from .pricelist_words import as_data, in_words
 from .updating import put
 
+TWICE = (
+    "The trade discount on Prices is taken off these prices too. If the list gives what you pay, take "
+    "the discount away."
+)
+
 
 def pricelist(
     job: Path,
@@ -53,7 +58,7 @@ def pricelist(
         raise FileError("--supplier", supplier, f"{how.supplier}, as in {how.file}")
     rate = _rate(given.ledger)
     found = understood(given.job, rate, sheets, how)
-    after, effect = _effect(given, found.merge)
+    after, effect = _effect(given, found.merge, how.supplier)
     if as_json:
         print_json({**as_data(found, how, rate, price_list.name), **effect})
     else:
@@ -102,9 +107,15 @@ def _rate(ledger: Ledger) -> float:
     return float(rate) if is_available(rate) else STANDARD_RATE
 
 
-def _effect(given: Given, merge: Merge) -> tuple[Job, dict[str, Any]]:
+def _effect(given: Given, merge: Merge, supplier: str) -> tuple[Job, dict[str, Any]]:
+    """The job with the prices, and what follows; the trade discount that comes off them first."""
     after = merged(given.job, merge)
-    return after, orders_and_totals(given.ledger, estimate(after))
+    ledger = estimate(after)
+    effect = orders_and_totals(given.ledger, ledger)
+    sold = zip(ledger.column("book", "seller"), ledger.column("book", "discount"), strict=True)
+    if any(s == supplier and is_available(d) and d for s, d in sold):
+        effect["lines"] = [TWICE, *effect["lines"]]
+    return after, effect
 
 
 def _take(path: Path, given: Given, merge: Merge, after: Job, quiet: bool) -> None:
