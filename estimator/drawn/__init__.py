@@ -9,6 +9,7 @@ from typing import Any
 
 from ..language import Input, Item, Table
 from . import (
+    costs,
     cuts,
     elevation,
     elevation_lines,
@@ -51,6 +52,7 @@ ON: Mapping[str, Rows] = {
     "Floors": _FLOORS,
     "Walls": {**elevation.ROWS, **elevation_lines.ROWS, **elevation_words.ROWS},
     "House": {**roof.ROWS, **roof_words.ROWS},
+    "Prices": costs.ROWS,
     "Quantities": cuts.ROWS,
 }
 """The rows of each list, by the sheet behind which it is worked out."""
@@ -69,6 +71,7 @@ TABLES: tuple[Table, ...] = (
     *roof.TABLES,
     *roof_words.TABLES,
     *cuts.TABLES,
+    *costs.TABLES,
 )
 CELLS: tuple[Item, ...] = (
     *sides.FLOOR_CELLS,
@@ -81,4 +84,5 @@ CELLS: tuple[Item, ...] = (
     *elevation_words.WORD_CELLS,
     *roof.ROOF_CELLS,
     *cuts.BAR_CELLS,
+    *costs.CELLS,
 )

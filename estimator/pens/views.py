@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from ..drawn import cuts, elevation, elevation_lines, roof, section_wall, sides
+from ..drawn import costs, cuts, elevation, elevation_lines, roof, section_wall, sides
 from ..drawn.side_lines import LINES
 from ..drawn.side_words import KEY, rows_named
 from ..language.ledger import Ledger
@@ -253,4 +253,23 @@ ROOF = View(
     "abutments",
     roof.CHOSEN.name,
     "roof_there",
+)
+
+COSTS = View(
+    "costs",
+    "What it would cost",
+    "Bars to one scale, goods and delivery: everything from each supplier, each material where it is "
+    "cheapest, and the job as it stands.",
+    (
+        Lines("goods", MEDIUM, "cost_boxes", "x", "y", costs.rows_of(delivery=False)),
+        Lines("delivery", FINE, "cost_boxes", "x", "y", costs.rows_of(delivery=True)),
+    ),
+    (
+        Words("cost_words", "x", "y", "says", (1, 1), ahead=True, size=11, bold=True),
+        Words("cost_words", "x", "y", "says", (2, 3), ahead=True, size=8),
+        Words("cost_bars", "name_x", "name_y", "name", ahead=True, size=8),
+        Words("cost_bars", "value_x", "value_y", "says", ahead=True, size=8),
+    ),
+    "costs_scale",
+    1,
 )

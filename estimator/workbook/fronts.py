@@ -11,7 +11,7 @@ from ..buying.suppliers import SUPPLIER_CELLS
 from ..drawn import ON, cuts, elevation, roof, sides
 from ..guidance.hold_points import ITEMS
 from ..language.tables import FAULT, POSITION, Input, Table
-from ..pens.views import CUTTING, ELEVATION, PLAN, ROOF, SECTION, STRIPS, View
+from ..pens.views import COSTS, CUTTING, ELEVATION, PLAN, ROOF, SECTION, STRIPS, View
 
 TOP = 4  # the row in which the first block begins
 # In the row above it, which stays in sight with the heading: how the job stands as a whole, each
@@ -132,6 +132,7 @@ FRONTS = (
             for n, name in enumerate(SUPPLIER_CELLS, 1)
         },
         cells=("cheapest_each", "cheapest_note"),
+        drawn=(COSTS,),
     ),
     Front(
         "Labour",
@@ -235,7 +236,7 @@ _SERVES = {
     ),
     "Labour": ("work_kinds", "stages"),
     "Guidance": ("bases", "nations", "figures_read"),
-    "Prices": ("needs", "demands"),
+    "Prices": ("needs", "demands", *ON["Prices"]),
     "Quantities": ("measures", *ON["Quantities"]),
     "Quote": ("vat_statuses", "quote_lines", "scope_lines", "out_of_scope", "overrides"),
     "Site": tuple(table.name for table in ITEMS),
