@@ -1,6 +1,7 @@
 """Prices older than the office takes them for good: said on Start and before an issue."""
 
 import csv
+import json
 import shutil
 from dataclasses import replace
 from datetime import date, datetime
@@ -159,6 +160,8 @@ def test_a_list_says_of_which_day_its_prices_are(tmp_path: Path) -> None:
     rows = {r["code"]: r for r in csv.DictReader(text.splitlines())}
     assert {c: r["priced_on"] for c, r in rows.items() if r["priced_on"]} == {
         "F-05": "2026-03-01", "F-11": "2026-03-01"}  # fmt: skip
+    shown = CliRunner().invoke(main, [*map(str, words), "--json"])
+    assert json.loads(shown.stdout)["dated"] == "2026-03-01"
     (tmp_path / "a.toml").write_text(
         (tmp_path / "a.toml").read_text("utf-8").replace("2026-03-01", "2026-02-01"), "utf-8"
     )

@@ -164,6 +164,22 @@ def test_how_a_price_follows_is_said(job: Job, tmp_path: Path) -> None:
     assert first.place == "tern.csv, line 2"
 
 
+@pytest.mark.parametrize(
+    ("listed_as", "is_taken"),
+    [("roll", False), ("DPC 112.5mm x 20m", True), ("dpc 112.5MM  x 20m", True), ("DPC x 25m", False)],
+)  # fmt: skip
+def test_what_says_the_size_is_confirmed_and_nothing_else(
+    job: Job, listed_as: str, is_taken: bool, tmp_path: Path
+) -> None:
+    """The pack only says roll, the description 20 m: roll would confirm any length from then on."""
+    case = MerchantList(
+        "", "a.csv", text("Code,Description,Unit,Price", "T1,DPC 112.5mm x 20m,roll,7.20"),
+        CODE_TO_PRICE, f'T1 = {{ product = "D112", listed_as = "{listed_as}" }}',
+        {"D112": 7.2} if is_taken else {}, unconfirmed=[] if is_taken else ["D112"],
+    )  # fmt: skip
+    expect(read(job, case, tmp_path), case)
+
+
 def test_a_price_that_looks_odd_is_pointed_out(job: Job, tmp_path: Path) -> None:
     """9.85 and a fifth is 11.82; 44 is more than double 20."""
     case = MerchantList(

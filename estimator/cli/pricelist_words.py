@@ -5,6 +5,7 @@ from dataclasses import asdict
 from typing import Any
 
 from ..documents.price_requests.asked import pack_in_words
+from ..language.days import day_of
 from ..model.job import Job
 from ..price_lists.headings import Line, text_of
 from ..price_lists.mapping import PriceListMap
@@ -113,14 +114,14 @@ def as_data(found: Understood, how: PriceListMap, rate: float, file: str) -> dic
         "notices": merge.notices,
         "changes": [
             {
-                **c._asdict(),
+                **_with_day(c._asdict(), c.field == "priced_on", "old", "new"),
                 "per_cent": round((c.new / c.old - 1) * 100, 1)
                 if c.field == "price" and c.old
                 else None,
             }
             for c in merge.changes
         ],
-        "new_rows": merge.new_rows,
+        "new_rows": [_with_day(row, True, "priced_on") for row in merge.new_rows],
         "confirmed": merge.confirmed,
         "gone": found.gone,
         "not_in_map": found.unmapped,
@@ -136,3 +137,9 @@ def as_data(found: Understood, how: PriceListMap, rate: float, file: str) -> dic
         ],
         "not_read": found.not_read,
     }
+
+
+def _with_day(row: dict[str, Any], is_day: bool, *names: str) -> dict[str, Any]:
+    """The row with its days written as 2026-03-01."""
+    days = [n for n in names if is_day and row[n] is not None]
+    return {**row, **{n: day_of(row[n]).isoformat() for n in days}}

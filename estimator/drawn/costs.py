@@ -212,9 +212,9 @@ def box_x(
 
 
 @rule
-def box_y(of: Each, up: Amount, cost_bar_known: Column) -> Amount:
-    """The same, from below; flat where nothing is known."""
-    return TOP - STEP * (of - 1) + where(same(beside(cost_bar_known, of), 1), up, 0)
+def box_y(of: Each, up: Amount, cost_bar_long: Column) -> Amount:
+    """The same, from below; flat where nothing is known, or nothing is bought."""
+    return TOP - STEP * (of - 1) + where(less(0, beside(cost_bar_long, of)), up, 0)
 
 
 COST_BOXES = Table(

@@ -252,13 +252,14 @@ def _doubt(pack: str, description: str, product: Mapping[str, Any], match: Match
     other = misfit(pack, description, product)
     said = pack if pack and (misfit(pack, "", product) or not description) else description
     if match.listed_as is not None:
-        if text_key(match.listed_as) in (text_key(pack), text_key(description)):
+        # A pack that says no size, as roll, confirms nothing: the description then has to be said.
+        accepted = (pack, description) if other is None else (said,)
+        if text_key(match.listed_as) in map(text_key, accepted):
             return None
         if other is None and match.times == 1:
             return None
         return (
-            f"the map takes it as {match.listed_as!r}, and the list says {pack or description!r} "
-            "now. Correct listed_as, and times, in the map."
+            f"the map takes it as {match.listed_as!r}, and the list says {said!r} now. Correct listed_as, and times, in the map."
         )
     if other is None:
         return None
