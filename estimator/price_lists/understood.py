@@ -258,9 +258,7 @@ def _doubt(pack: str, description: str, product: Mapping[str, Any], match: Match
             return None
         if other is None and match.times == 1:
             return None
-        return (
-            f"the map takes it as {match.listed_as!r}, and the list says {said!r} now. Correct listed_as, and times, in the map."
-        )
+        return f"the map takes it as {match.listed_as!r}, and the list says {said!r} now. Correct listed_as, and times, in the map."
     if other is None:
         return None
     return (
