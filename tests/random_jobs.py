@@ -199,9 +199,19 @@ def _drawn(drawn_by: str, seed: int, fault: str | None) -> Job:
     check_job(job, InJobFile(f"seed {seed}"))
     with_form = r.random() < 0.35
     job = _with_form(r, job, duct) if (fault in FORM_FAULTS if fault else with_form) else job
-    job = _with_sums(job)
+    job = _with_corners(random.Random(f"corners {drawn_by}"), _with_sums(job))
     job = _with_revisions(r, job if fault else with_own_packs(drawn_by, job))
     return _with_days(random.Random(f"days {drawn_by}"), job)
+
+
+def _with_corners(r: random.Random, job: Job) -> Job:
+    """Level trays that go round corners of the old house; no other draw moves by it."""
+    counted = {k["name"] for k in CUT_IN_KIND_ROWS if k["counted"]}
+    cuts = [
+        {**c, "corners": r.choice([None, None, 1, 2])} if c.get("kind") in counted else c
+        for c in job.rows["cut_ins"]
+    ]
+    return replace(job, rows={**job.rows, "cut_ins": cuts})
 
 
 def _with_days(r: random.Random, job: Job) -> Job:

@@ -395,12 +395,16 @@ def _below(opened: Open, table: str) -> dict[str, int]:
     if not opened.plan_table(table).grows:
         return {f"{front.sheet}!{at}{front.last + 1}": 1 for at in (first, last)}
     under = {f"{front.sheet}!{at}{front.bottom + 1}": 1 for at in (first, last)}
-    is_last = all(
+    typed_under = any(
+        sheet == front.sheet and int(cell.rpartition("$")[2]) > front.bottom
+        for sheet, cell in opened.built.layout.typed_cells.values()
+    )
+    is_last = not typed_under and all(
         other.first <= front.first
         for other in opened.built.layout.fronts.values()
         if other.sheet == front.sheet
     )
-    # Two rows below the last list of a sheet its first column is for remarks.
+    # Two rows below what is last on a sheet the first column is for remarks.
     under[f"{front.sheet}!{first}{front.bottom + 2}"] = 0 if is_last else 1
     under[f"{front.sheet}!{typed[1]}{front.bottom + 2}"] = 1
     return under | ({f"{front.sheet}!{last}{front.bottom + 40}": 1} if is_last else {})

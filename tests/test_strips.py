@@ -118,7 +118,7 @@ def test_strips_reach_as_far_as_the_sheet(seed: int) -> None:
                 compared += 1
                 lengths = [b - a for _, _, a, b in needed]
                 assert laid(found, n, width, along) == pytest.approx(lengths, abs=2e-6)
-    assert compared > 60
+    assert compared > 40
 
 
 @pytest.mark.parametrize("seed", in_turn(range(20), 20))

@@ -222,7 +222,8 @@ def way_laid(
 @rule
 def cut_long(whole_strips: Flag, way_laid: Each, long_a: Metres, long_b: Metres) -> Metres:
     """Length in which it is cut from a roll; 0 where it is not, or where strips may be joined."""
-    return whole_strips * choose(way_laid + 1, 0, long_a, long_b)
+    # Gnumeric's CHOOSE makes #VALUE! of a number that is not available, so it is asked twice.
+    return whole_strips * where(same(way_laid, 1), long_a, where(same(way_laid, 2), long_b, 0))
 
 
 @rule
