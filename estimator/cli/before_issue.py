@@ -45,7 +45,7 @@ def _warn_of_old_prices(given: Given) -> None:
     if old:
         prices = "1 price is" if len(old) == 1 else f"{len(old)} prices are"
         warn_listing(
-            f"{prices} older than the {as_given(limit)} days that prices are good for. The quote goes out "
+            f"{prices} older than the {as_given(limit or 0)} days that prices are good for. The quote goes out "
             "all the same:",
             old,
             "Prices shows the day of each",
