@@ -200,18 +200,37 @@ def _drawn(drawn_by: str, seed: int, fault: str | None) -> Job:
     with_form = r.random() < 0.35
     job = _with_form(r, job, duct) if (fault in FORM_FAULTS if fault else with_form) else job
     job = _with_corners(random.Random(f"corners {drawn_by}"), _with_sums(job))
+    job = _with_places(random.Random(f"places {drawn_by}"), job)
     job = _with_revisions(r, job if fault else with_own_packs(drawn_by, job))
     return _with_days(random.Random(f"days {drawn_by}"), job)
 
 
 def _with_corners(r: random.Random, job: Job) -> Job:
     """Level trays that go round corners of the old house; no other draw moves by it."""
-    counted = {k["name"] for k in CUT_IN_KIND_ROWS if k["counted"]}
+    levels = {k["name"] for k in CUT_IN_KIND_ROWS if k["counted"]}
+    kinds = {k["name"] for k in OLD_WALL_KIND_ROWS if k["counted"]}
+    known = {w["mark"] for w in job.rows["old_walls"] if w.get("kind") in kinds}
     cuts = [
-        {**c, "corners": r.choice([None, None, 1, 2])} if c.get("kind") in counted else c
+        {**c, "corners": r.choice([None, None, 1, 2])}
+        if c.get("kind") in levels and c.get("wall") in known
+        else c
         for c in job.rows["cut_ins"]
     ]
     return replace(job, rows={**job.rows, "cut_ins": cuts})
+
+
+def _with_places(r: random.Random, job: Job) -> Job:
+    """Windows that have a place in a run measured by hand, some a height; no other draw moves by it."""
+    long = {w["mark"]: w["length"] for w in job.rows["walls"] if w.get("length")}
+    rows = []
+    for opening in job.rows["openings"]:
+        free = long.get(opening.get("wall"), 0) - (opening.get("width") or 0)
+        if opening.get("kind") == "window" and opening.get("number") == 1 and free > 0:
+            at = round(r.uniform(0, free), 2) if r.random() < 0.7 else None
+            opening = {**opening, "first_jamb": min(at, free) if at is not None else None}
+            opening["sill_height"] = r.choice([None, 0.9]) if at is not None else None
+        rows.append(opening)
+    return replace(job, rows={**job.rows, "openings": rows})
 
 
 def _with_days(r: random.Random, job: Job) -> Job:
