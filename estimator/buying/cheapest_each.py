@@ -24,11 +24,14 @@ def all_from(
     book_material: TextColumn,
 ) -> Pounds:
     """All of this material from one supplier; NOTHING or more where not all has a pack and a price."""
-    return sum_of(
-        book_all_cost + NOTHING * book_all_price_missing,
-        same(book_material, key),
-        same(book_slot, slot),
-    ) + NOTHING * sum_of(demand_needs, same(picks, 0), same(demand_material, key))
+    return to_pence(
+        sum_of(
+            book_all_cost + NOTHING * book_all_price_missing,
+            same(book_material, key),
+            same(book_slot, slot),
+        )
+        + NOTHING * sum_of(demand_needs, same(picks, 0), same(demand_material, key))
+    )
 
 
 @rule
