@@ -74,7 +74,7 @@ def stands_known(needs_uncovered: Each, prices_missing: Each, deliveries_missing
 @rule
 def of_all(column: Column) -> Pounds:
     """Of all suppliers together."""
-    return total(column)
+    return to_pence(total(column))
 
 
 @rule

@@ -32,11 +32,14 @@ CHOSEN = text(
 def bars_row(
     drawn_product: Text, cut_position: Column, cut_mark: TextColumn, cut_product: Column
 ) -> Each:
-    """The first row of the product drawn in the cutting list; NOTHING or more for none."""
-    return where(
-        same(drawn_product, ""),
-        smallest_of(cut_position, less(0, cut_product)),
-        smallest_of(cut_position, less(0, cut_product), same(cut_mark, drawn_product)),
+    """The first row of the product drawn in the cutting list; NOTHING for none."""
+    return least(
+        NOTHING,
+        where(
+            same(drawn_product, ""),
+            smallest_of(cut_position, less(0, cut_product)),
+            smallest_of(cut_position, less(0, cut_product), same(cut_mark, drawn_product)),
+        ),
     )
 
 

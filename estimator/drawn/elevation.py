@@ -36,17 +36,22 @@ CHOSEN = text(
 
 @rule
 def elevation_placed(opening_wall_row: Column, opening_placed: Column) -> Each:
-    """The first run in which an opening has a place; NOTHING or more if none."""
-    return smallest_of(opening_wall_row, same(opening_placed, 1), less(0, opening_wall_row))
+    """The first run in which an opening has a place; NOTHING if none."""
+    return least(
+        NOTHING, smallest_of(opening_wall_row, same(opening_placed, 1), less(0, opening_wall_row))
+    )
 
 
 @rule
 def elevation_first(elevation_placed: Each, wall_position: Column, wall_thickness: Column) -> Each:
-    """The run drawn where none is chosen: that, else the first; NOTHING or more if none."""
-    return where(
-        less(elevation_placed, NOTHING),
-        elevation_placed,
-        smallest_of(wall_position, less(0, wall_thickness)),
+    """The run drawn where none is chosen: that, else the first; NOTHING if none."""
+    return least(
+        NOTHING,
+        where(
+            less(elevation_placed, NOTHING),
+            elevation_placed,
+            smallest_of(wall_position, less(0, wall_thickness)),
+        ),
     )
 
 

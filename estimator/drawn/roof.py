@@ -36,12 +36,15 @@ def roof_row(
     abutment_position: Column,
     abutment_length: Column,
 ) -> Each:
-    """The row of the roof drawn: the one chosen, else the first; NOTHING or more for none."""
-    return where(
-        same(drawn_abutment, ""),
-        smallest_of(abutment_position, less(0, abutment_length)),
-        smallest_of(
-            abutment_position, less(0, abutment_length), same(abutment_mark, drawn_abutment)
+    """The row of the roof drawn: the one chosen, else the first; NOTHING for none."""
+    return least(
+        NOTHING,
+        where(
+            same(drawn_abutment, ""),
+            smallest_of(abutment_position, less(0, abutment_length)),
+            smallest_of(
+                abutment_position, less(0, abutment_length), same(abutment_mark, drawn_abutment)
+            ),
         ),
     )
 
