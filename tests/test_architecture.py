@@ -43,7 +43,7 @@ MAY_IMPORT = {
         *("errors", "language", "files", "buying", "pricing", "model", "revisions", "pens"),
         "workbook",
     },
-    "exports": {"errors", "language", "files", "buying", "pricing", "model", "documents"},
+    "exports": {"", "errors", "language", "files", "buying", "pricing", "model", "documents"},
     "price_lists": {"errors", "language", "files", "buying", "model", "documents"},
     "cli": {
         *("", "errors", "language", "files", "buying", "checks", "questionnaire", "model", "hosts"),

@@ -134,4 +134,5 @@ def test_a_blank_number_is_null_and_a_blank_text_is_empty() -> None:
     found = figures(estimate(read_job(DEMO_JOB)))
     zone = found["lists"]["zones"]["rows"][0]
     assert zone["void"] is None
-    assert found["cells"]["day_foundations"]["value"] == ""
+    assert found["cells"]["day_foundations"]["value"] is None
+    assert found["cells"]["drawn_floor"]["value"] == ""

@@ -288,8 +288,13 @@ def test_a_place_typed_amiss_is_said_with_its_cell() -> None:
 
 
 def demo_with(folder: Path, mark: str, *lines: str) -> Path:
-    """The demo's job file with lines more in one of its openings."""
+    """The demo's job file with lines more in one of its openings, in place of what it has there."""
     text = DEMO_JOB.read_text("utf-8")
+    before, named, rest = text.partition(f'[[openings]]\nmark = "{mark}"\n')
+    own, gap, after = rest.partition("\n\n")
+    fields = [line.split(" = ")[0] for line in lines]
+    kept = [line for line in own.split("\n") if line.split(" = ")[0] not in fields]
+    text = before + named + "\n".join(kept) + gap + after
     head = f'[[openings]]\nmark = "{mark}"\n'
     assert text.count(head) == 1
     path = folder / "job.toml"
@@ -300,21 +305,21 @@ def demo_with(folder: Path, mark: str, *lines: str) -> Path:
 
 
 def test_a_job_file_says_places(tmp_path: Path) -> None:
-    job = read_job(demo_with(tmp_path, "O3", "first_jamb_m = 1.2"))
-    assert placed_in(job)[2] == [1.2, None]
+    job = read_job(demo_with(tmp_path, "O3", "first_jamb_m = 1.9"))
+    assert placed_in(job)[2] == [1.9, None]
     found = estimate(job)
     # 2.4 m wide.
-    assert spans(found)[2] == pytest.approx((1.2, 3.6))
+    assert spans(found)[2] == pytest.approx((1.9, 4.3))
     assert found.cell("quote_total") == 3709.97
 
 
 def test_the_check_command_names_what_overlaps(tmp_path: Path) -> None:
     """O3 and O4, if they are in one run of the demo."""
-    text = demo_with(tmp_path, "O3", "first_jamb_m = 1.2").read_text("utf-8")
+    text = demo_with(tmp_path, "O3", "first_jamb_m = 1.9").read_text("utf-8")
     more = '[[openings]]\nmark = "O9"\nwall = "{}"\nkind = "window"\nnumber = 1\nwidth_m = 0.6\n'
     run = next(o["wall"] for o in read_job(DEMO_JOB).rows["openings"] if o["mark"] == "O3")
     more = more.format(run) + "height_m = 0.6\nfirst_jamb_m = {}\n\n[[openings]]\n"
-    for first_jamb, said in ((3.5, True), (3.6, False)):
+    for first_jamb, said in ((4.2, True), (4.3, False)):
         file = tmp_path / "job.toml"
         file.write_text(text.replace("[[openings]]\n", more.format(first_jamb), 1), "utf-8")
         answer = CliRunner().invoke(main, ["check", str(file)])

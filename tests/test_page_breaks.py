@@ -33,7 +33,13 @@ def test_a_heading_is_on_the_page_of_what_it_heads(tmp_path: Path) -> None:
         if front is None or not first or front.sheet in ("Labour", "Quote"):
             continue
         mark = first[0][table.key]
-        (page,) = [p for p in pages if table.title in p and p[-1].startswith(front.sheet)]
+        found = [p for p in pages if table.title in p and p[-1].startswith(front.sheet)]
+        assert len(found) == 1, (
+            table.title,
+            front.sheet,
+            [p[:3] + p[-2:] for p in pages if table.title in p],
+        )
+        (page,) = found
         below = page[page.index(table.title) :]
         assert any(line.split()[0] == mark for line in below), f"{table.title}: {below}"
         looked_at += 1

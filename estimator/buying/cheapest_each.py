@@ -22,7 +22,7 @@ def all_from(
     book_all_price_missing: Column,
     book_slot: Column,
     book_material: TextColumn,
-) -> Pounds:
+) -> Amount:
     """All of this material from one supplier; NOTHING or more where not all has a pack and a price."""
     return to_pence(
         sum_of(
@@ -36,23 +36,23 @@ def all_from(
 
 @rule
 def least_cost(
-    all_from_one: Pounds,
-    all_from_two: Pounds,
-    all_from_three: Pounds,
-    all_from_four: Pounds,
-    all_from_five: Pounds,
-) -> Pounds:
+    all_from_one: Amount,
+    all_from_two: Amount,
+    all_from_three: Amount,
+    all_from_four: Amount,
+    all_from_five: Amount,
+) -> Amount:
     """What it costs where it costs least."""
     return least(all_from_one, all_from_two, all_from_three, all_from_four, all_from_five)
 
 
 @rule
 def cheapest_slot(
-    least_cost: Pounds,
-    all_from_one: Pounds,
-    all_from_two: Pounds,
-    all_from_three: Pounds,
-    all_from_four: Pounds,
+    least_cost: Amount,
+    all_from_one: Amount,
+    all_from_two: Amount,
+    all_from_three: Amount,
+    all_from_four: Amount,
 ) -> Each:
     """The supplier no. of that supplier, among equals the first; 0 where none has all of it."""
     return where(
@@ -76,7 +76,7 @@ def cheapest_slot(
 
 @rule
 def cheapest_from(
-    least_cost: Pounds, cheapest_slot: Each, packs_with: Each, supplier_name: TextColumn
+    least_cost: Amount, cheapest_slot: Each, packs_with: Each, supplier_name: TextColumn
 ) -> Text:
     """From whom all of it costs least; nothing where none of it is taken."""
     return where(

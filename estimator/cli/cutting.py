@@ -7,8 +7,9 @@ from typing import Any
 
 import click
 
+from ..language.units import METRES
 from ..model.estimate import estimate
-from .figures import money
+from .figures import digits, money
 from .given import given_job, say_differences
 from .manners import print_json
 
@@ -26,7 +27,7 @@ def cut(job: Path, as_json: bool) -> None:
     from ..sourcing.stock import MICROMETRES, Stock, cut_from_stock  # loads the solver
 
     def metres(length: int) -> str:
-        return f"{length / MICROMETRES:.3f}"
+        return digits(length / MICROMETRES, METRES.decimals)
 
     def in_words(stock: Stock) -> None:
         click.echo(f"{stock.description} ({stock.code}), from {stock.supplier}")

@@ -95,22 +95,17 @@ def workbook() -> None:
 @click.option("--out", type=A_FOLDER, required=True, help="Folder for the files.")
 @click.option("--floor", metavar="MARK", help="Draw this floor only.  [default: all]")
 @click.option("--wall", metavar="MARK", help="Draw this wall only.  [default: all]")
-@click.option(
-    "--roof", metavar="MARK", help="Draw this roof against its wall only.  [default: all]"
-)
+@click.option("--roof", metavar="MARK", help="Draw this roof only.  [default: all]")
 @click.option("--product", metavar="CODE", help="Draw how this is cut only.  [default: all]")
 @click.option(
-    "--kind",
-    type=click.Choice(["svg", "dxf"]),
-    help="Write this kind of file only.  [default: both]",
+    "--kind", type=click.Choice(["svg", "dxf"]), help="Write this kind only.  [default: both]"
 )
 @REPLACE
 @BASES
 def draw() -> None:
     """Draw floors (plan, section, sheet), walls, roofs and rolls to scale, as SVG and DXF.
 
-    A wall has an elevation where openings have a place in it. A roll that is cut into whole pieces
-    has a drawing of its cuts.
+    A wall is drawn where openings have a place in it, a roll where it is cut into whole pieces.
     """
 
 

@@ -83,6 +83,7 @@ CELLS: tuple[Item, ...] = (
     *elevation.ELEVATION_CELLS,
     *elevation_words.WORD_CELLS,
     *roof.ROOF_CELLS,
+    *roof_words.WORD_CELLS,
     *cuts.BAR_CELLS,
     *costs.CELLS,
 )

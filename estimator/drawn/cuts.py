@@ -12,7 +12,7 @@ from .frame import Words, fixed, more_than, words_table
 
 ROLLS_DRAWN, LENGTHS_DRAWN = 8, 8
 FROM_X, WIDE = 6, 78  # of the frame
-TOP, STEP, HIGH = 82, 9.5, 5  # of the frame: the first bar, from one to the next, how high each is
+TOP, STEP, HIGH = 80, 9.5, 5  # of the frame: the first bar, from one to the next, how high each is
 LEFT_OFF = 1  # of the frame: what is said of the rest, from the bar
 
 CHOSEN = text(
@@ -31,7 +31,7 @@ CHOSEN = text(
 @rule
 def bars_row(
     drawn_product: Text, cut_position: Column, cut_mark: TextColumn, cut_product: Column
-) -> Each:
+) -> Amount:
     """The first row of the product drawn in the cutting list; NOTHING for none."""
     return least(
         NOTHING,
@@ -44,7 +44,7 @@ def bars_row(
 
 
 @rule
-def of_cut(bars_row: Each, column: Column) -> Amount:
+def of_cut(bars_row: Amount, column: Column) -> Amount:
     """What is in that row; 0 where there is none."""
     return where(less(bars_row, NOTHING), beside(column, bars_row), 0)
 
@@ -53,6 +53,14 @@ def of_cut(bars_row: Each, column: Column) -> Amount:
 def bars_rows(bars_product: Each, cut_product: Column) -> Each:
     """How many rows of the cutting list are its own: different lengths."""
     return where(less(0, bars_product), count_of(same(cut_product, bars_product)), 0)
+
+
+@rule
+def bars_last(bars_product: Each, cut_position: Column, cut_product: Column) -> Each:
+    """The last of them; 0 for none."""
+    return where(
+        less(0, bars_product), largest_of(cut_position, same(cut_product, bars_product)), 0
+    )
 
 
 @rule
@@ -76,6 +84,7 @@ BAR_CELLS: tuple[Item, ...] = (
     _cut("bars_product", "Cutting drawn: row of the price book", "product"),
     _cut("bars_length", "Cutting drawn: length of a roll", "roll_length"),
     worked(bars_rows, "Cutting drawn: different lengths"),
+    worked(bars_last, "Cutting drawn: last row"),
     worked(bars_rolls, "Cutting drawn: rolls"),
     worked(bars_scale, "Scale of the cutting"),
 )
@@ -85,7 +94,7 @@ BAR_CELLS: tuple[Item, ...] = (
 
 
 @rule
-def list_row(position: Each, bars_row: Each, bars_rows: Each) -> Each:
+def list_row(position: Each, bars_row: Amount, bars_rows: Each) -> Each:
     """Its row of the cutting list; 0 where there are fewer."""
     return where(at_most(position, bars_rows), bars_row + position - 1, 0)
 
@@ -309,7 +318,7 @@ def product_says(bars_product: Each, book_description: TextColumn) -> Text:
 
 
 @rule
-def rolls_say(bars_product: Each, bars_rolls: Each, bars_rows: Each, bars_length: Metres) -> Text:
+def rolls_say(bars_product: Each, bars_rolls: Each, bars_length: Metres) -> Text:
     """How many rolls, how long each is, and what has no room."""
     return where(
         less(0, bars_product),
@@ -319,29 +328,30 @@ def rolls_say(bars_product: Each, bars_rolls: Each, bars_rows: Each, bars_length
             " m: ",
             in_figures(bars_rolls),
             more_than(bars_rolls, ROLLS_DRAWN, "rolls"),
-            where(
-                less(LENGTHS_DRAWN, bars_rows),
-                one_text(", the ", in_figures(LENGTHS_DRAWN), " longest lengths"),
-                "",
-            ),
-            ". Lengths in m, without wastage. Cut from the left.",
         ),
         " ",
     )
 
 
 @rule
-def roll_says(roll: Each, bars_rolls: Each, bars_product: Each, left: Column, cut_product: Column,
-              cut_position: Column) -> Text:  # fmt: skip
-    """A roll's number, and what is left of it after the last row; a blank where there is none."""
+def lengths_say(bars_product: Each, bars_rows: Each) -> Text:
+    """How lengths are written; how many different ones have no room."""
+    return where(
+        less(0, bars_product),
+        one_text(
+            "Lengths in m, cut from the left, without wastage",
+            more_than(bars_rows, LENGTHS_DRAWN, "lengths"),
+        ),
+        " ",
+    )
+
+
+@rule
+def roll_says(roll: Each, bars_rolls: Each, bars_last: Each, left: Column) -> Text:
+    """What is left of a roll after the last row; a blank where there is none."""
     return where(
         at_most(roll, bars_rolls),
-        one_text(
-            "left ",
-            in_metres(
-                beside(left, largest_of(cut_position, same(cut_product, most(1, bars_product))))
-            ),
-        ),
+        one_text("left ", in_metres(beside(left, most(1, bars_last)))),
         " ",
     )
 
@@ -350,6 +360,7 @@ _WORDS: Words = (
     ("title", fixed(2), fixed(97), rule_of(cutting_title)),
     ("product", fixed(2), fixed(93.7), rule_of(product_says)),
     ("rolls", fixed(2), fixed(90.9), rule_of(rolls_say)),
+    ("lengths", fixed(2), fixed(88.1), rule_of(lengths_say)),
     *(
         (f"left of roll {roll}", fixed(FROM_X + WIDE + LEFT_OFF), fixed(_middle(roll)),
          worked(roll_says, roll=roll, left=WholeColumn("cuts", f"left_{roll}")))

@@ -35,7 +35,7 @@ CHOSEN = text(
 
 
 @rule
-def elevation_placed(opening_wall_row: Column, opening_placed: Column) -> Each:
+def elevation_placed(opening_wall_row: Column, opening_placed: Column) -> Amount:
     """The first run in which an opening has a place; NOTHING if none."""
     return least(
         NOTHING, smallest_of(opening_wall_row, same(opening_placed, 1), less(0, opening_wall_row))
@@ -43,7 +43,9 @@ def elevation_placed(opening_wall_row: Column, opening_placed: Column) -> Each:
 
 
 @rule
-def elevation_first(elevation_placed: Each, wall_position: Column, wall_thickness: Column) -> Each:
+def elevation_first(
+    elevation_placed: Amount, wall_position: Column, wall_thickness: Column
+) -> Amount:
     """The run drawn where none is chosen: that, else the first; NOTHING if none."""
     return least(
         NOTHING,
@@ -57,7 +59,7 @@ def elevation_first(elevation_placed: Each, wall_position: Column, wall_thicknes
 
 @rule
 def elevation_row(
-    drawn_run: Text, elevation_first: Each, wall_mark: TextColumn, wall_position: Column
+    drawn_run: Text, elevation_first: Amount, wall_mark: TextColumn, wall_position: Column
 ) -> Each:
     """The row of the run drawn: the one chosen, else the first; 0 for none."""
     return where(

@@ -35,7 +35,7 @@ def roof_row(
     abutment_mark: TextColumn,
     abutment_position: Column,
     abutment_length: Column,
-) -> Each:
+) -> Amount:
     """The row of the roof drawn: the one chosen, else the first; NOTHING for none."""
     return least(
         NOTHING,
@@ -50,7 +50,7 @@ def roof_row(
 
 
 @rule
-def of_roof(roof_row: Each, column: Column) -> Amount:
+def of_roof(roof_row: Amount, column: Column) -> Amount:
     """What is in its row; 0 where there is none."""
     return where(less(roof_row, NOTHING), beside(column, roof_row), 0)
 
@@ -94,7 +94,7 @@ def roof_weeps(
 
 
 @rule
-def roof_unit(roof_row: Each, abutment_wall_row: Column, wall_unit_used: Column) -> Millimetres:
+def roof_unit(roof_row: Amount, abutment_wall_row: Column, wall_unit_used: Column) -> Millimetres:
     """A brick of its wall, with its joint."""
     return where(
         less(roof_row, NOTHING), beside(wall_unit_used, beside(abutment_wall_row, roof_row)), 0
@@ -102,7 +102,7 @@ def roof_unit(roof_row: Each, abutment_wall_row: Column, wall_unit_used: Column)
 
 
 @rule
-def there(roof_row: Each) -> Flag:
+def there(roof_row: Amount) -> Flag:
     """1 where a roof is drawn."""
     return where(less(roof_row, NOTHING), 1, 0)
 

@@ -9,7 +9,7 @@ from .roof import UNITS_DRAWN, WEEPS_DRAWN
 
 
 @rule
-def roof_title(roof_row: Each, drawn_abutment: Text, abutment_mark: TextColumn) -> Text:
+def roof_title(roof_row: Amount, drawn_abutment: Text, abutment_mark: TextColumn) -> Text:
     """What is drawn."""
     return where(
         less(roof_row, NOTHING),
@@ -19,26 +19,38 @@ def roof_title(roof_row: Each, drawn_abutment: Text, abutment_mark: TextColumn) 
 
 
 @rule
+def level_says(roof_length: Metres) -> Text:
+    """How long a level tray is."""
+    return one_text("One level tray, ", in_metres(roof_length), " m")
+
+
+@rule
+def slopes_say(roof_slopes: Each, roof_length: Metres, roof_pitch: Pitch) -> Text:
+    """How long slopes are, and how steep."""
+    return one_text(
+        where(same(roof_slopes, 2), "Two slopes that meet, each ", "One slope, "),
+        in_metres(roof_length),
+        " m on plan at ",
+        in_figures(roof_pitch),
+        " degrees",
+    )
+
+
+@rule
 def shape_says(
-    roof_slopes: Each, roof_level: Flag, roof_length: Metres, roof_pitch: Pitch, roof_row: Each
+    roof_there: Flag,
+    roof_slopes: Each,
+    roof_level: Flag,
+    roof_level_says: Text,
+    roof_slopes_say: Text,
 ) -> Text:
     """How it meets the wall."""
     return where(
-        less(roof_row, NOTHING),
+        same(roof_there, 1),
         where(
             same(roof_level, 1),
-            one_text("One level tray, ", in_metres(roof_length), " m"),
-            where(
-                less(0, roof_slopes),
-                one_text(
-                    where(same(roof_slopes, 2), "Two slopes that meet, each ", "One slope, "),
-                    in_metres(roof_length),
-                    " m on plan at ",
-                    in_figures(roof_pitch),
-                    " degrees",
-                ),
-                "Solid wall: designer's detail",
-            ),
+            roof_level_says,
+            where(less(0, roof_slopes), roof_slopes_say, "Solid wall: designer's detail"),
         ),
         " ",
     )
@@ -66,26 +78,26 @@ def units_say(
 
 
 @rule
-def ends_say(
-    roof_level: Flag,
-    roof_slopes: Each,
-    roof_weeps: Each,
-    roof_weep_end: Millimetres,
-    roof_weep_step: Millimetres,
-) -> Text:
-    """Stop ends and weeps of a level tray; what is at the foot and the ridge of slopes."""
+def weeps_say(roof_weeps: Each, roof_weep_end: Millimetres, roof_weep_step: Millimetres) -> Text:
+    """Stop ends and weeps of a level tray."""
+    return one_text(
+        "2 stop ends; weeps: ",
+        in_figures(roof_weeps),
+        more_than(roof_weeps, WEEPS_DRAWN, "weeps"),
+        ", first ",
+        in_figures(roof_weep_end),
+        " mm from each end, at most ",
+        in_figures(roof_weep_step),
+        " mm apart",
+    )
+
+
+@rule
+def ends_say(roof_level: Flag, roof_slopes: Each, roof_weeps_say: Text) -> Text:
+    """The same; of slopes what is at the foot and at the ridge."""
     return where(
         same(roof_level, 1),
-        one_text(
-            "2 stop ends; weeps: ",
-            in_figures(roof_weeps),
-            more_than(roof_weeps, WEEPS_DRAWN, "weeps"),
-            ", first ",
-            in_figures(roof_weep_end),
-            " mm from each end, at most ",
-            in_figures(roof_weep_step),
-            " mm apart",
-        ),
+        roof_weeps_say,
         where(
             same(roof_slopes, 2),
             "At each foot a catchment unit with its weep and 2 stop ends; a ridge unit at the top",
@@ -97,6 +109,12 @@ def ends_say(
         ),
     )
 
+
+WORD_CELLS: tuple[Item, ...] = (
+    worked(level_says, "Roof drawn: level tray in words", "roof_level_says"),
+    worked(slopes_say, "Roof drawn: slopes in words", "roof_slopes_say"),
+    worked(weeps_say, "Roof drawn: weeps in words", "roof_weeps_say"),
+)
 
 _BAR = NamedCell("roof_bar")
 _WORDS: Words = (

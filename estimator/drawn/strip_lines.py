@@ -63,10 +63,8 @@ def strips_title(drawn_row: Each, zone_mark: TextColumn) -> Text:
 
 
 @rule
-def strips_say(
-    strips_layout: Each, strips_count: Each, strips_along_b: Flag, strips_width: Metres
-) -> Text:
-    """How many strips, which way they run, and how wide the roll is."""
+def strips_say(strips_layout: Each, strips_count: Each, strips_along_b: Flag) -> Text:
+    """How many strips, and which way they run."""
     return where(
         less(0, strips_layout),
         one_text(
@@ -74,11 +72,16 @@ def strips_say(
             in_figures(strips_count),
             more_than(strips_count, STRIPS_DRAWN, "strips"),
             where(same(strips_along_b, 1), ", along B", ", along A"),
-            ", from a roll ",
-            in_metres(strips_width),
-            " m wide",
         ),
         "No sheet, or none that can be laid here",
+    )
+
+
+@rule
+def roll_says(strips_layout: Each, strips_width: Metres) -> Text:
+    """How wide the roll is."""
+    return where(
+        less(0, strips_layout), one_text("From a roll ", in_metres(strips_width), " m wide"), " "
     )
 
 
@@ -98,7 +101,8 @@ def laps_say(strips_count: Each, strips_layout: Each, dpm_lap: Millimetres) -> T
 _WORDS: Words = (
     ("title", fixed(2), fixed(97), rule_of(strips_title)),
     ("strips", fixed(2), fixed(93.7), rule_of(strips_say)),
-    ("laps", fixed(2), fixed(90.9), rule_of(laps_say)),
+    ("roll", fixed(2), fixed(90.9), rule_of(roll_says)),
+    ("laps", fixed(2), fixed(88.1), rule_of(laps_say)),
 )
 SHEET_WORDS = words_table(
     "sheet_words", "sheet_word", "Sheet on the floor drawn: its title and words", _WORDS, 8

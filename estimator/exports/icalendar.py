@@ -46,7 +46,7 @@ def calendar(events: Iterable[Event], written: datetime) -> bytes:
 def escaped(text: str) -> str:
     r"""A text as a value (3.3.11): backslash, comma, semicolon and line end have a backslash.
 
-    >>> print(escaped("trays; laps, sealed\\nlook again"))
+    >>> print(escaped("trays; laps, sealed\nlook again"))
     trays\; laps\, sealed\nlook again
     """
     for plain, written in (

@@ -165,7 +165,7 @@ STRIPS = View(
     ),
     (
         Words("sheet_words", "x", "y", "says", (1, 1), ahead=True, size=11, bold=True),
-        Words("sheet_words", "x", "y", "says", (2, 3), ahead=True, size=8),
+        Words("sheet_words", "x", "y", "says", (2, 4), ahead=True, size=8),
         Words("drawn_words", "x", "y", "says", (7, 7), ahead=True, size=8),
         Words("drawn_strips", "middle_x", "middle_y", "mark"),
         Words("drawn_strips", "list_x", "list_y", "says", ahead=True, size=8),
@@ -217,8 +217,7 @@ CUTTING = View(
     ),
     (
         Words("cut_words", "x", "y", "says", (1, 1), ahead=True, size=11, bold=True),
-        Words("cut_words", "x", "y", "says", (2, 3), ahead=True, size=8),
-        Words("cut_words", "x", "y", "says", (4, 3 + cuts.ROLLS_DRAWN), ahead=True, size=8),
+        Words("cut_words", "x", "y", "says", (2, 4 + cuts.ROLLS_DRAWN), ahead=True, size=8),
         *(
             Words("drawn_cuts", f"x_{roll}", f"y_{roll}", f"says_{roll}", size=8)
             for roll in cuts.ROLLS

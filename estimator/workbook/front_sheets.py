@@ -5,7 +5,7 @@ from typing import Any
 
 from openpyxl import Workbook
 from openpyxl.styles import Alignment
-from openpyxl.utils import get_column_letter
+from openpyxl.utils import column_index_from_string, get_column_letter
 from openpyxl.worksheet.cell_range import CellRange
 from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.worksheet import Worksheet
@@ -54,9 +54,14 @@ class FrontSheets:
         alone = own and len(lists) == 1  # the heading of the sheet is that of its list
         for listed in lists:
             self._block(page, front, self.plan.tables[listed], alone)
-        for listed, rare in front.rare.items():
-            letters = [self.layout.fronts[listed].letters.get(n) for n in rare]
-            first, *_, last = (letter for letter in letters if letter is not None)
+        rare = [
+            column_index_from_string(self.layout.fronts[listed].letters[name])
+            for listed, names in front.rare.items()
+            for name in names
+            if name in self.layout.fronts[listed].letters
+        ]
+        if rare:
+            first, last = get_column_letter(min(rare)), get_column_letter(max(rare))
             sheet.column_dimensions.group(first, last, outline_level=1, hidden=True)
         below = self._drawings(page, front) if front.drawn else 0
         if own:
@@ -115,7 +120,16 @@ class FrontSheets:
     def _head(
         self, page: Page, front: fronts.Front, table: Table, column: str, letter: str
     ) -> None:
-        """A column headed by what a named cell says; what it holds is said beside its unit."""
+        """A column headed by what a named cell says; what it holds is said beside its unit.
+
+        The head of a closed column behind a free one is not wrapped: LibreOffice would print it there,
+        letter under letter.
+        """
+        before = get_column_letter(max(1, column_index_from_string(letter) - 1))
+        rare = column in front.rare.get(table.name, ())
+        if rare and before not in self.layout.fronts[table.name].letters.values():
+            head = page.sheet[f"{letter}{page.row}"]
+            head.alignment = Alignment(vertical="bottom", horizontal="left")
         name = front.heads.get(column)
         if name is not None:
             cell = page.sheet[f"{letter}{page.row}"]

@@ -112,7 +112,7 @@ FRONTS = (
         ("suppliers", "materials", "book"),
         # Right of all columns of the products, which stand below and are not to be closed with them.
         {"materials": tuple(f"discount_{n}" for n in range(1, 6))},
-        widths={"description": 38, "supplier": 24, "material": 16, "made_of": 13, "priced_on": 11},
+        widths={"description": 34, "supplier": 21, "material": 16, "made_of": 13, "priced_on": 11},
         orders={
             "suppliers": (
                 *(POSITION, "name", "order_note", "all_note", "delivery", "free_over"),
@@ -254,18 +254,35 @@ def engine_sheet(name: str) -> str:
     return ENGINE + _BEHIND[name].lower()
 
 
-def columns(front: Front, table: Table) -> list[str | None]:
+def columns(front: Front, table: Table, past: int = 0) -> list[str | None]:
     """The columns of a list from the left; one that is None stays free.
 
-    Where its front does not say: the mark, what is typed, texts before figures; results and what to
-    fix; and last what few rows need, in a closed group.
+    Those that are seen; and last, past so many columns, what few rows need, in a closed group.
     """
-    rare = [name for name in front.rare.get(table.name, ()) if table.has(name)]
+    seen = _seen(front, table)
+    free: list[str | None] = [None] * (past - len(seen))
+    rare = _rare(front, table)
+    return [*seen, *free, *rare] if rare else seen
+
+
+def most_seen(front: Front, tables: Mapping[str, Table]) -> int:
+    """How many columns its widest list has: what is closed of one is to hide nothing of another."""
+    return max((len(_seen(front, tables[name])) for name in front.lists), default=0)
+
+
+def _rare(front: Front, table: Table) -> list[str]:
+    return [name for name in front.rare.get(table.name, ()) if table.has(name)]
+
+
+def _seen(front: Front, table: Table) -> list[str | None]:
+    """Where its front does not say: the mark, what is typed, texts before figures; results and what
+    to fix."""
     if table.name in front.orders:
-        return [*front.orders[table.name], *rare]
+        return [*front.orders[table.name]]
+    rare = _rare(front, table)
     typed = [i for i in table.inputs if i.name not in rare]
     typed.sort(key=lambda i: (i.name != table.key, i.name != "description", not i.unit.text))
-    return [*(i.name for i in typed), *table.shown, FAULT, *rare]
+    return [*(i.name for i in typed), *table.shown, FAULT]
 
 
 def width(front: Front, table: Table, name: str) -> float:

@@ -235,7 +235,8 @@ def _lay_out_fronts(layout: Layout, plan: Plan, seen: Mapping[str, int]) -> None
             ]
         for name in (n for n in front.lists if n not in layout.fronts):
             table = plan.tables[name]
-            columns = enumerate(fronts.columns(front, table), 1)
+            past = fronts.most_seen(front, plan.tables)
+            columns = enumerate(fronts.columns(front, table, past), 1)
             letters = {n: get_column_letter(at) for at, n in columns if n is not None}
             first = row + fronts.ABOVE
             last = first + seen[name] - 1
