@@ -97,7 +97,10 @@ def _roomy(row: dict[str, Any]) -> bool:
 
 
 def _cut(row: dict[str, Any]) -> bool:
-    return bool(row["counted"] and not row["over_opening"] and row["cut_in_agrees"])
+    return (
+        bool(row["counted"] and not row["over_opening"] and row["cut_in_agrees"])
+        and row["turned"] == 0
+    )
 
 
 ANY_ROW = Agrees()

@@ -245,6 +245,17 @@ def test_the_sheet_for_site_knows_no_price_supplier_or_client(out: Out) -> None:
     drawn = marks_of(out.marked, "zones") | marks_of(out.marked, "walls", 1)
     drawn |= marks_of(out.marked, "edges", 2, 9)
     assert len(drawn) == 5
+    # The runs in which openings have a place, those openings, the roofs against walls; and which roll
+    # is cut: its code and what it is, nothing of who sells it.
+    drawn |= marks_of(out.marked, "walls", 2, 3, 4, 5) | marks_of(out.marked, "abutments")
+    drawn |= marks_of(out.marked, "openings", 2, 3, 4, 5, 7)
+    rolls = {
+        m
+        for m, where in out.marked.texts.items()
+        if where in {f"book.{n}.{c}" for n in (3, 65) for c in ("code", "description")}
+    }
+    assert len(rolls) == 4
+    drawn |= rolls
     assert marks_in(out.issued.site, out.every_mark) == about | drawn
     texts = [v for cells in figures(out.issued.site).values() for v in cells.values()]
     assert not any("£" in t or "price" in t.lower() for t in texts if isinstance(t, str))
@@ -284,8 +295,8 @@ def test_packages_hold_the_parts_of_a_plain_workbook_only(out: Out, kind: str) -
     paths = (
         [o.workbook for o in out.issued.orders] if kind == "orders" else [getattr(out.issued, kind)]
     )
-    # The plan of two floors; plan and section of both.
-    charts = {"quote": 2, "orders": 0, "site": 4}[kind]
+    # The plan of two floors; plan, section and sheet of both, four walls, two roofs, two products.
+    charts = {"quote": 2, "orders": 0, "site": 14}[kind]
     drawn = {f"xl/charts/chart{n + 1}.xml" for n in range(charts)}
     if drawn:
         drawn |= {"xl/worksheets/sheet2.xml", "xl/worksheets/_rels/sheet2.xml.rels"}
