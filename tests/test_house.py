@@ -113,7 +113,9 @@ def test_commands_take_the_folder_by_option_and_by_environment(
     assert house.given() == ()
 
 
-@pytest.mark.parametrize("command", [c for c in main.commands if c not in ("demo", "addin")])
+@pytest.mark.parametrize(
+    "command", [c for c in main.commands if c not in ("demo", "addin", "help")]
+)
 def test_every_command_that_works_a_job_out_takes_it(command: str) -> None:
     assert "--bases" in {o for p in main.commands[command].params for o in p.opts}
 

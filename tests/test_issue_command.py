@@ -382,7 +382,7 @@ def test_what_detail_checks_ask_is_said_before_it_goes_out(job: Path, first: Fir
     asking = [
         t for t in result.output.splitlines() if t and not t.startswith((" ", "meets", "not a"))
     ]
-    assert len(asking) == 4 + 1, "as the command check says, and its caution"
+    assert len(asking) == 4 + 2, "as the command check says, how many more, and its caution"
 
 
 def test_more_than_eight_are_counted(capsys: pytest.CaptureFixture[str]) -> None:

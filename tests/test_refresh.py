@@ -54,7 +54,10 @@ def test_only_the_cells_that_had_to_change_do() -> None:
     after = parts_of(data)
     touched = {part_of(before, sheet) for sheet, _, _ in (d.at for d in changed)}
     assert list(after) == list(before)
-    assert {n for n in before if after[n] != before[n]} == touched
+    moved = {n for n in before if after[n] != before[n]}
+    charts = {n for n in moved if n.startswith("xl/charts/")}  # those that read such a cell
+    assert moved - charts == touched
+    assert charts
     assert not touched & set(PLANTS)
     openings, walls = (at("openings", 1, column)[0] for column in ("trays", "lintel"))
     assert part_of(before, openings) in touched

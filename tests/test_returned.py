@@ -81,7 +81,7 @@ REFUSED: dict[str, tuple[tuple[str, str], str, str | None]] = {
     "a figure between two lists": ((SPAN.sheet, f"{SPAN.letters['width']}{SPAN.bottom + 2}"),
                                    "<v>1.2</v>", None),
     "a figure below the last list of its sheet": (
-        (LAST.sheet, f"{LAST.letters['length']}{LAST.bottom + 4}"), "<v>5</v>", None),
+        (LAST.sheet, f"{LAST.letters['length']}{LAST.bottom + 1}"), "<v>5</v>", None),
     "a figure on the end line, beside what is typed": (
         (SPAN.sheet, f"{SPAN.letters['fault']}{SPAN.bottom}"), "<v>5</v>", None),
     "a sixth supplier": (at("suppliers", 6, "name"), shared_text("Sixth"), "inlineStr"),

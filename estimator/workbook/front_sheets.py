@@ -207,6 +207,8 @@ class FrontSheets:
         return last
 
     def _page(self, page: Page, front: fronts.Front, lists: Sequence[str], below: int) -> None:
+        if not lists:
+            return  # the template lays out all of them, and its page is its own
         page.row = max(below, *(self.layout.fronts[n].last + 1 for n in lists)) + 1
         rare = {n for names in front.rare.values() for n in names}
         print_to = max(
