@@ -9,6 +9,7 @@ from typing import Any
 
 from ..language import *
 from .frame import Words, fixed, words_table
+from .strokes import BAR, numbered, stroke_table, strokes
 
 SUPPLIERS_DRAWN = 5
 CHEAPEST, STANDS = SUPPLIERS_DRAWN + 1, SUPPLIERS_DRAWN + 2  # the bars behind those of suppliers
@@ -217,41 +218,25 @@ def box_y(of: Each, up: Amount, cost_bar_long: Column) -> Amount:
     return TOP - STEP * (of - 1) + where(less(0, beside(cost_bar_long, of)), up, 0)
 
 
-COST_BOXES = Table(
+COST_BOXES = stroke_table(
     "cost_boxes",
     "cost_box",
     "Costs drawn: goods and delivery",
-    (
-        Fixed("name", "Corner", TEXT),
-        Fixed("of", "Bar no.", EACH),
-        Fixed("delivery", "1 of delivery", FLAG),
-        Fixed("end", "1 at its end", FLAG),
-        Fixed("up", "From its middle", AMOUNT),
-        worked(box_x, "From the left", "x"),
-        worked(box_y, "From below", "y"),
-    ),
-    key="name",
-    broken=True,
-    since=8,
+    "Corner",
+    Fixed("of", "Bar no.", EACH),
+    Fixed("delivery", "1 of delivery", FLAG),
+    Fixed("end", "1 at its end", FLAG),
+    Fixed("up", "From its middle", AMOUNT),
+    worked(box_x, "From the left", "x"),
+    worked(box_y, "From below", "y"),
 )
-_ROUND = ((0, -1), (1, -1), (1, 1), (0, 1), (0, -1))
-BOX_ROWS = tuple(
-    row
+BOX_ROWS = strokes(
+    numbered(
+        f"{of}, {part}",
+        ({"of": of, "delivery": part, "end": end, "up": up * HIGH / 2} for end, up in BAR),
+    )
     for part in (0, 1)
     for of in range(1, STANDS + 1)
-    for row in (
-        *(
-            {
-                "name": f"{of}, {part}, {k}",
-                "of": of,
-                "delivery": part,
-                "end": end,
-                "up": up * HIGH / 2,
-            }
-            for k, (end, up) in enumerate(_ROUND, 1)
-        ),
-        {},
-    )
 )
 
 

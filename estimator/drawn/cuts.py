@@ -9,6 +9,7 @@ from typing import Any
 
 from ..language import *
 from .frame import Words, fixed, more_than, words_table
+from .strokes import BAR, numbered, stroke_table, strokes
 
 ROLLS_DRAWN, LENGTHS_DRAWN = 8, 8
 FROM_X, WIDE = 6, 78  # of the frame
@@ -209,33 +210,20 @@ def bar_y(roll: Each, up: Amount, bars_rolls: Each) -> Amount:
     return TOP - STEP * (roll - 1) + where(at_most(roll, bars_rolls), up, 0)
 
 
-BARS = Table(
+BARS = stroke_table(
     "bars",
     "bar",
     "Cutting drawn: the rolls",
-    (
-        Fixed("name", "Corner of a roll", TEXT),
-        Fixed("roll", "Roll", EACH),
-        Fixed("share", "Of its length", AMOUNT),
-        Fixed("up", "From its middle", AMOUNT),
-        worked(bar_x, "From the left", "x"),
-        worked(bar_y, "From below", "y"),
-    ),
-    key="name",
-    broken=True,
-    since=8,
+    "Corner of a roll",
+    Fixed("roll", "Roll", EACH),
+    Fixed("share", "Of its length", AMOUNT),
+    Fixed("up", "From its middle", AMOUNT),
+    worked(bar_x, "From the left", "x"),
+    worked(bar_y, "From below", "y"),
 )
-_ROUND = ((0, -1), (1, -1), (1, 1), (0, 1), (0, -1))
-BAR_ROWS = tuple(
-    row
+BAR_ROWS = strokes(
+    numbered(str(roll), ({"roll": roll, "share": s, "up": up * HIGH / 2} for s, up in BAR))
     for roll in ROLLS
-    for row in (
-        *(
-            {"name": f"{roll}, {k}", "roll": roll, "share": share, "up": up * HIGH / 2}
-            for k, (share, up) in enumerate(_ROUND, 1)
-        ),
-        {},
-    )
 )
 
 
@@ -274,23 +262,17 @@ def _ends(of: Callable[[int, int, float], Worked]) -> tuple[Worked, ...]:
     return tuple(of(*_ENDS[n]) for two in range(0, len(_ENDS), 2) for n in (two, two + 1, two + 1))
 
 
-KNIVES = Table(
+KNIVES = stroke_table(
     "knives",
     "knife",
     "Cutting drawn: where each roll is cut",
-    (
-        Fixed("name", "End of a cut", TEXT),
-        Varied("x", "From the left", AMOUNT, rules=_ends(_knife_x)),
-        Varied("y", "From below", AMOUNT, rules=_ends(_knife_y)),
-    ),
-    key="name",
-    broken=True,
-    since=8,
+    "End of a cut",
+    Varied("x", "From the left", AMOUNT, rules=_ends(_knife_x)),
+    Varied("y", "From below", AMOUNT, rules=_ends(_knife_y)),
 )
-KNIFE_ROWS = tuple(
-    row
+KNIFE_ROWS = strokes(
+    ({"name": "{}, {}, {}".format(*end)} for end in _ENDS[n : n + 2])
     for n in range(0, len(_ENDS), 2)
-    for row in (*({"name": "{}, {}, {}".format(*end)} for end in _ENDS[n : n + 2]), {})
 )
 
 

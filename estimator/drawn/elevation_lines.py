@@ -7,9 +7,9 @@ from ..language import *
 from ..takeoff.weep_places import weep_place
 from .elevation import LEFT, OPENINGS_SEEN
 from .frame import SCALE_ROWS, TICK, scale_table
+from .strokes import RING, TRAY, WEEP, Rows, numbered, stroke_table, strokes
 
 WEEPS_SEEN, CORNERS_SEEN = 8, 12  # over one opening, in a run
-STOP_HIGH, WEEP_LOW, WEEP_HIGH = 2.0, 0.5, 1.6  # of the frame, above the tray
 GROUND_PAST, DIM_OFF = 3, 4  # of the frame
 
 
@@ -185,21 +185,13 @@ def corner_along(of: Each, elevation_corner_at: Column) -> Metres:
 def _lines(
     name: str, row: str, title: str, along: Callable[..., Any], y: Callable[..., Any], *fixed: Fixed
 ) -> Table:
-    return Table(
-        name,
-        row,
-        title,
-        (
-            Fixed("name", "Point", TEXT),
-            Fixed("of", "Of number", EACH),
-            *fixed,
-            worked(along, "Along the run", "along"),
-            worked(along_x, "From the left", "x"),
-            worked(y, "From below", "y"),
-        ),
-        key="name",
-        broken=True,
-        since=8,
+    return stroke_table(
+        *(name, row, title, "Point"),
+        Fixed("of", "Of number", EACH),
+        *fixed,
+        worked(along, "Along the run", "along"),
+        worked(along_x, "From the left", "x"),
+        worked(y, "From below", "y"),
     )
 
 
@@ -221,34 +213,21 @@ ELEVATION_TURNS = _lines(
 )
 
 
-def _points(count: int, *points: dict[str, Any]) -> tuple[dict[str, object], ...]:
-    return tuple(
-        row
-        for of in range(1, count + 1)
-        for row in (
-            *({"name": f"{of}, {k}", "of": of, **point} for k, point in enumerate(points, 1)),
-            {},
-        )
+def _each(count: int, *points: Mapping[str, Any]) -> Rows:
+    """The same stroke for each number."""
+    return strokes(
+        numbered(str(of), ({"of": of, **point} for point in points)) for of in range(1, count + 1)
     )
 
 
-_ROUND = ((0, 0), (1, 0), (1, 1), (0, 1), (0, 0))
-_TRAY = ((0, STOP_HIGH), (0, 0), (1, 0), (1, STOP_HIGH))
-BOX_ROWS = _points(OPENINGS_SEEN, *({"end": end, "up": up} for end, up in _ROUND))
-TRAY_ROWS = _points(OPENINGS_SEEN, *({"end": end, "up": up} for end, up in _TRAY))
-WEEP_ROWS = tuple(
-    row
+BOX_ROWS = _each(OPENINGS_SEEN, *({"end": end, "up": up} for end, up in RING))
+TRAY_ROWS = _each(OPENINGS_SEEN, *({"end": end, "up": up} for end, up in TRAY))
+WEEP_ROWS = strokes(
+    numbered(f"{of}, {weep}", ({"of": of, "weep": weep, "up": up} for up in WEEP))
     for of in range(1, OPENINGS_SEEN + 1)
     for weep in range(1, WEEPS_SEEN + 1)
-    for row in (
-        *(
-            {"name": f"{of}, {weep}, {k}", "of": of, "weep": weep, "up": up}
-            for k, up in enumerate((WEEP_LOW, WEEP_HIGH), 1)
-        ),
-        {},
-    )
 )
-TURN_ROWS = _points(CORNERS_SEEN, {"up": 0}, {"up": 1})
+TURN_ROWS = _each(CORNERS_SEEN, {"up": 0}, {"up": 1})
 
 
 # ---- the wall: its ends, DPC, ground, and its length ------------------------------------------------
@@ -287,24 +266,19 @@ def wall_y(
     )
 
 
-ELEVATION_WALL = Table(
+ELEVATION_WALL = stroke_table(
     "elevation_wall",
     "elevation_point",
     "Elevation: the wall's ends, its DPC, the ground, its length",
-    (
-        Fixed("name", "Point", TEXT),
-        Fixed("needs", "1 a run, 2 the ground", EACH),
-        Fixed("end", "1 at its right end", FLAG),
-        Fixed("more_x", "And more across", AMOUNT),
-        Fixed("level", "At: 1 top, 2 DPC, 3 ground, 4 foot", EACH),
-        Fixed("more_y", "And more up", AMOUNT),
-        worked(wall_there, "There", "there"),
-        worked(wall_x, "From the left", "x"),
-        worked(wall_y, "From below", "y"),
-    ),
-    key="name",
-    broken=True,
-    since=8,
+    "Point",
+    Fixed("needs", "1 a run, 2 the ground", EACH),
+    Fixed("end", "1 at its right end", FLAG),
+    Fixed("more_x", "And more across", AMOUNT),
+    Fixed("level", "At: 1 top, 2 DPC, 3 ground, 4 foot", EACH),
+    Fixed("more_y", "And more up", AMOUNT),
+    worked(wall_there, "There", "there"),
+    worked(wall_x, "From the left", "x"),
+    worked(wall_y, "From below", "y"),
 )
 
 # Each line: what it needs, and of each point the end, what is added, the level, and what is added.
@@ -316,27 +290,17 @@ _WALL: tuple[tuple[str, int, tuple[tuple[float, ...], ...]], ...] = (
     ("ground", 2, ((0, -GROUND_PAST, 3, 0), (1, GROUND_PAST, 3, 0))),
     ("length", 1, tuple((end, more, 4, tick - DIM_OFF) for end, more, tick in _LENGTH)),
 )
-WALL_ROWS = tuple(
-    row
-    for name, needs, points in _WALL
-    for row in (
-        *(
-            {
-                "name": name,
-                "needs": needs,
-                **dict(zip(("end", "more_x", "level", "more_y"), at, strict=True)),
-            }
-            for at in points
-        ),
-        {},
+WALL_ROWS = strokes(
+    (
+        {
+            "name": name,
+            "needs": needs,
+            **dict(zip(("end", "more_x", "level", "more_y"), at, strict=True)),
+        }
+        for at in points
     )
+    for name, needs, points in _WALL
 )
-
-
-def rows_of(name: str) -> tuple[int, int]:
-    """The first and the last row of the points of that name, counted from 1."""
-    at = [n for n, row in enumerate(WALL_ROWS, 1) if row.get("name") == name]
-    return at[0], at[-1]
 
 
 ELEVATION_SCALE = scale_table(

@@ -1,6 +1,7 @@
 """What drawings share: the frame of 0 to 100 both ways, a scale each way, words at their places."""
 
 from ..language import *
+from .strokes import stroke_table
 
 BAR_X, BAR_Y, BAR_MOST = 80, 3, 12  # of the frame: the corner of the scale, and its longest arm
 # Of each: its name, how far from the left and from below it is, and what it says.
@@ -41,12 +42,11 @@ def scale_point(share: Amount, more: Amount, bar: Amount, scale: Amount) -> Amou
 
 def scale_table(name: str, row: str, title: str, bar: str, scale: str, since: int) -> Table:
     """The list of points of a scale: its arms are as long as one named cell says, to the other's."""
-    return Table(
+    return stroke_table(
         name,
         row,
         title,
-        (
-            Fixed("name", "Point", TEXT),
+        "Point",
             *(Fixed(f"share_{a}", f"Of its length, {a}", AMOUNT) for a in ("x", "y")),
             *(Fixed(f"more_{a}", f"And more, {a}", AMOUNT) for a in ("x", "y")),
             *(
@@ -54,9 +54,6 @@ def scale_table(name: str, row: str, title: str, bar: str, scale: str, since: in
                        bar=NamedCell(bar), scale=NamedCell(scale))
                 for a, label in (("x", "From the left"), ("y", "From below"))
             ),
-        ),
-        key="name",
-        broken=True,
         since=since,
     )  # fmt: skip
 

@@ -2,6 +2,7 @@
 
 from ..language import *
 from .sides import there
+from .strokes import numbered, stroke_table, strokes
 
 OPENINGS_DRAWN = 12
 HALF_BOX = 0.8  # of the frame: half of how deep an opening is drawn
@@ -241,33 +242,25 @@ def box_y(
     )
 
 
-DRAWN_BOXES = Table(
+DRAWN_BOXES = stroke_table(
     "drawn_boxes",
     "drawn_box",
     "Plan: round each opening",
-    (
-        Fixed("name", "Corner of an opening", TEXT),
-        Fixed("of", "Of opening", EACH),
-        Fixed("along", "Of its width", AMOUNT),
-        Fixed("across", "From the wall's line", AMOUNT),
-        worked(box_x, "From the left", "x"),
-        worked(box_y, "From below", "y"),
-    ),
-    key="name",
-    broken=True,
+    "Corner of an opening",
+    Fixed("of", "Of opening", EACH),
+    Fixed("along", "Of its width", AMOUNT),
+    Fixed("across", "From the wall's line", AMOUNT),
+    worked(box_x, "From the left", "x"),
+    worked(box_y, "From below", "y"),
     since=7,
 )
 
 _ROUND = ((-0.5, 1), (0.5, 1), (0.5, -1), (-0.5, -1), (-0.5, 1))
 
-BOX_ROWS = tuple(
-    row
-    for n in range(1, OPENINGS_DRAWN + 1)
-    for row in (
-        *(
-            {"name": f"opening {n}, {k}", "of": n, "along": along, "across": HALF_BOX * side}
-            for k, (along, side) in enumerate(_ROUND, 1)
-        ),
-        {},
+BOX_ROWS = strokes(
+    numbered(
+        f"opening {n}",
+        ({"of": n, "along": along, "across": HALF_BOX * side} for along, side in _ROUND),
     )
+    for n in range(1, OPENINGS_DRAWN + 1)
 )

@@ -11,10 +11,10 @@ from ..language import *
 from ..takeoff.openings import weep_room, weeps_over
 from ..takeoff.weep_places import weep_end, weep_place, weep_units
 from .frame import SCALE_ROWS, drawn_bar, scale_table
+from .strokes import TRAY, WEEP, numbered, stroke_table, strokes
 
 UNITS_DRAWN, WEEPS_DRAWN = 48, 16
 LEFT, WIDE, FOOT, HIGH = 6, 88, 26, 56  # of the frame: where the roof may lie
-STOP_HIGH, WEEP_LOW, WEEP_HIGH = 2.0, 0.5, 1.6  # of the frame, above the tray
 
 CHOSEN = text(
     "drawn_abutment",
@@ -181,24 +181,19 @@ def other_y(up: Metres, roof_slopes: Each, roof_scale: Amount) -> Amount:
     return FOOT + where(same(roof_slopes, 2), up, 0) * roof_scale
 
 
-ROOF_STAIRS = Table(
+ROOF_STAIRS = stroke_table(
     "roof_stairs",
     "roof_stair",
     "Roof drawn: its stepped units",
-    (
-        Fixed("name", "End of a unit", TEXT),
-        Fixed("of", "Unit", EACH),
-        Fixed("end", "1 for its end", FLAG),
-        worked(stair_along, "Along the wall", "along"),
-        worked(stair_up, "Above the foot", "up"),
-        worked(roof_x, "From the left", "x"),
-        worked(roof_y, "From below", "y"),
-        worked(other_x, "Second slope, from the left"),
-        worked(other_y, "Second slope, from below"),
-    ),
-    key="name",
-    broken=True,
-    since=8,
+    "End of a unit",
+    Fixed("of", "Unit", EACH),
+    Fixed("end", "1 for its end", FLAG),
+    worked(stair_along, "Along the wall", "along"),
+    worked(stair_up, "Above the foot", "up"),
+    worked(roof_x, "From the left", "x"),
+    worked(roof_y, "From below", "y"),
+    worked(other_x, "Second slope, from the left"),
+    worked(other_y, "Second slope, from below"),
 )
 STAIR_ROWS = tuple(
     {"name": f"{of}, {end}", "of": of, "end": end}
@@ -244,42 +239,27 @@ def line_y(
     return FOOT + up * roof_scale + level_line * roof_level * more_y
 
 
-ROOF_LINES = Table(
+ROOF_LINES = stroke_table(
     "roof_lines",
     "roof_line",
     "Roof drawn: its line, and a level tray",
-    (
-        Fixed("name", "Point", TEXT),
-        Fixed("level_line", "1 of a level tray", FLAG),
-        Fixed("share", "Of the tray's length, or slopes", AMOUNT),
-        Fixed("more_y", "And more up", AMOUNT),
-        worked(line_along, "Along the wall", "along"),
-        worked(line_up, "Above the foot", "up"),
-        worked(roof_x, "From the left", "x"),
-        worked(line_y, "From below", "y"),
-    ),
-    key="name",
-    broken=True,
-    since=8,
+    "Point",
+    Fixed("level_line", "1 of a level tray", FLAG),
+    Fixed("share", "Of the tray's length, or slopes", AMOUNT),
+    Fixed("more_y", "And more up", AMOUNT),
+    worked(line_along, "Along the wall", "along"),
+    worked(line_up, "Above the foot", "up"),
+    worked(roof_x, "From the left", "x"),
+    worked(line_y, "From below", "y"),
 )
 _LINES = (
     ("roof", 0, ((0, 0), (1, 0), (2, 0))),
-    ("tray", 1, ((0, STOP_HIGH), (0, 0), (1, 0), (1, STOP_HIGH))),
+    ("tray", 1, TRAY),
 )
-LINE_ROWS = tuple(
-    row
+LINE_ROWS = strokes(
+    ({"name": name, "level_line": level, "share": s, "more_y": y} for s, y in points)
     for name, level, points in _LINES
-    for row in (
-        *({"name": name, "level_line": level, "share": s, "more_y": y} for s, y in points),
-        {},
-    )
 )
-
-
-def rows_of(name: str) -> tuple[int, int]:
-    """The first and the last row of the points of that name, counted from 1."""
-    at = [n for n, row in enumerate(LINE_ROWS, 1) if row.get("name") == name]
-    return at[0], at[-1]
 
 
 @rule
@@ -304,32 +284,20 @@ def weep_y(weep: Each, more_y: Amount, roof_weeps: Each) -> Amount:
     return FOOT + where(at_most(weep, roof_weeps), more_y, 0)
 
 
-ROOF_WEEPS = Table(
+ROOF_WEEPS = stroke_table(
     "roof_weep_lines",
     "roof_weep_line",
     "Roof drawn: weeps of a level tray",
-    (
-        Fixed("name", "End of a weep", TEXT),
-        Fixed("weep", "Weep no.", EACH),
-        Fixed("more_y", "Above the tray", AMOUNT),
-        worked(weep_along, "Along the wall", "along"),
-        worked(roof_x, "From the left", "x"),
-        worked(weep_y, "From below", "y"),
-    ),
-    key="name",
-    broken=True,
-    since=8,
+    "End of a weep",
+    Fixed("weep", "Weep no.", EACH),
+    Fixed("more_y", "Above the tray", AMOUNT),
+    worked(weep_along, "Along the wall", "along"),
+    worked(roof_x, "From the left", "x"),
+    worked(weep_y, "From below", "y"),
 )
-WEEP_ROWS = tuple(
-    row
+WEEP_ROWS = strokes(
+    numbered(str(weep), ({"weep": weep, "more_y": up} for up in WEEP))
     for weep in range(1, WEEPS_DRAWN + 1)
-    for row in (
-        *(
-            {"name": f"{weep}, {k}", "weep": weep, "more_y": up}
-            for k, up in enumerate((WEEP_LOW, WEEP_HIGH), 1)
-        ),
-        {},
-    )
 )
 
 

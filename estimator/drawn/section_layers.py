@@ -8,6 +8,7 @@ from ..language import *
 from .section import FLOOR_SEEN
 from .side_lines import line_rows
 from .sides import of_drawn
+from .strokes import stroke_table
 
 LABELS_X, APART = 76, 3  # of the frame: the labels, and how far apart they are at least
 LEADER_IN = 40  # mm: how far inside the floor the line to a label begins
@@ -244,21 +245,17 @@ def leader_y(
     )
 
 
-DRAWN_FEET = Table(
+DRAWN_FEET = stroke_table(
     "drawn_feet",
     "drawn_foot",
     "Section: the line under each layer, and the one to its label",
-    (
-        Fixed("name", "End of a line", TEXT),
-        Fixed("of", "Of layer", EACH),
-        Fixed("end", "1 for its end", FLAG),
-        worked(foot_x, "From the left", "x"),
-        worked(foot_y, "From below", "y"),
-        worked(leader_x, "To the label, from the left"),
-        worked(leader_y, "To the label, from below"),
-    ),
-    key="name",
-    broken=True,
+    "End of a line",
+    Fixed("of", "Of layer", EACH),
+    Fixed("end", "1 for its end", FLAG),
+    worked(foot_x, "From the left", "x"),
+    worked(foot_y, "From below", "y"),
+    worked(leader_x, "To the label, from the left"),
+    worked(leader_y, "To the label, from below"),
     since=7,
 )
 

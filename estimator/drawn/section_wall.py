@@ -13,6 +13,7 @@ from .frame import (
 )
 from .section import FLOOR_SEEN, GROUND_SEEN, TOP_Y
 from .section_layers import in_level
+from .strokes import stroke_table, strokes
 
 DPC_PAST = 10  # mm: how far a DPC is drawn past the faces of its leaf
 SHEET_OFF = 14  # mm: how far the sheet is drawn off what it lies on, to be seen beside it
@@ -112,25 +113,21 @@ def point_y(
     return section_floor + there * height * section_scale
 
 
-DRAWN_WALL = Table(
+DRAWN_WALL = stroke_table(
     "drawn_wall",
     "drawn_corner",
     "Section: the wall, its DPC, the ground and the sheet",
-    (
-        Fixed("name", "Point", TEXT),
-        Fixed("needs", "1 always, 2 a DPC, 3 the ground, 4 a sheet, 5 a cavity", EACH),
-        Fixed("x_of", "From: 1 outer face, 2 to 4 the next faces, 5 end of the sheet", EACH),
-        Fixed("more_x", "And more across", MILLIMETRES),
-        Fixed("y_of", "At: 1 floor, 2 top, 3 foot, 4 DPC, 5 ground, 6 DPM, 7 its top", EACH),
-        Fixed("more_y", "And more up", MILLIMETRES),
-        worked(there),
-        worked(across, "From the outer face"),
-        worked(height, "Over the floor"),
-        worked(point_x, "From the left", "x"),
-        worked(point_y, "From below", "y"),
-    ),
-    key="name",
-    broken=True,
+    "Point",
+    Fixed("needs", "1 always, 2 a DPC, 3 the ground, 4 a sheet, 5 a cavity", EACH),
+    Fixed("x_of", "From: 1 outer face, 2 to 4 the next faces, 5 end of the sheet", EACH),
+    Fixed("more_x", "And more across", MILLIMETRES),
+    Fixed("y_of", "At: 1 floor, 2 top, 3 foot, 4 DPC, 5 ground, 6 DPM, 7 its top", EACH),
+    Fixed("more_y", "And more up", MILLIMETRES),
+    worked(there),
+    worked(across, "From the outer face"),
+    worked(height, "Over the floor"),
+    worked(point_x, "From the left", "x"),
+    worked(point_y, "From below", "y"),
     since=7,
 )
 
@@ -146,30 +143,20 @@ _WALL = (
     ("DPC", 5, ((3, -DPC_PAST, 4), (4, DPC_PAST, 4))),
     ("sheet", 4, ((4, FLOOR_SEEN, 6), (4, SHEET_OFF, 6), (4, SHEET_OFF, 7), (5, 0, 7))),
 )
-WALL_ROWS = tuple(
-    row
-    for name, needs, points in _WALL
-    for row in (
-        *(
-            {
-                "name": name,
-                "needs": needs,
-                "x_of": x_of,
-                "more_x": more,
-                "y_of": y_of,
-                "more_y": SHEET_OFF if name == "sheet" else 0,
-            }
-            for x_of, more, y_of in points
-        ),
-        {},
+WALL_ROWS = strokes(
+    (
+        {
+            "name": name,
+            "needs": needs,
+            "x_of": x_of,
+            "more_x": more,
+            "y_of": y_of,
+            "more_y": SHEET_OFF if name == "sheet" else 0,
+        }
+        for x_of, more, y_of in points
     )
+    for name, needs, points in _WALL
 )
-
-
-def rows_of(name: str) -> tuple[int, int]:
-    """The first and the last row of the points of that name, counted from 1."""
-    at = [n for n, row in enumerate(WALL_ROWS, 1) if row.get("name") == name]
-    return at[0], at[-1]
 
 
 # ---- the scale --------------------------------------------------------------------------------------

@@ -2,6 +2,7 @@
 
 from ..language import *
 from .sides import SIDES_DRAWN, TURN_IN
+from .strokes import stroke_table
 
 
 @rule
@@ -88,22 +89,18 @@ def turn_y(
 
 LINES = ("new wall", "existing wall", "threshold", "joint", "partition or free edge")
 
-DRAWN_LINES = Table(
+DRAWN_LINES = stroke_table(
     "drawn_lines",
     "drawn_line",
     "Plan: its lines, from and to",
-    (
-        Fixed("name", "End of a line", TEXT),
-        Fixed("of", "Of side", EACH),
-        Fixed("end", "1 for its end", FLAG),
-        Fixed("last", "Its last point", FLAG),
-        *slots(line_x, "From the left, line", "x", len(LINES)),
-        *slots(line_y, "From below, line", "y", len(LINES)),
-        worked(turn_x, "Turn-up, from the left"),
-        worked(turn_y, "Turn-up, from below"),
-    ),
-    key="name",
-    broken=True,
+    "End of a line",
+    Fixed("of", "Of side", EACH),
+    Fixed("end", "1 for its end", FLAG),
+    Fixed("last", "Its last point", FLAG),
+    *slots(line_x, "From the left, line", "x", len(LINES)),
+    *slots(line_y, "From below, line", "y", len(LINES)),
+    worked(turn_x, "Turn-up, from the left"),
+    worked(turn_y, "Turn-up, from below"),
     since=7,
 )
 

@@ -17,6 +17,7 @@ from .frame import (
 )
 from .openings import HALF_BOX, OPENINGS_DRAWN
 from .sides import SIDES_DRAWN
+from .strokes import stroke_table, strokes
 
 DIM_OFF = 8  # of the frame: a dimension line from the floor
 DIM_WORDS_A, DIM_WORDS_B = 2.2, 5.8  # of the frame: its figure from it, below and to the left
@@ -59,20 +60,16 @@ def measure_y(
     )
 
 
-DRAWN_MEASURES = Table(
+DRAWN_MEASURES = stroke_table(
     "drawn_measures",
     "drawn_measure",
     "Plan: dimension lines, the scale, and a piece of each line",
-    (
-        Fixed("name", "Point", TEXT),
-        Fixed("what", "1 along A, 2 along B, 3 the scale, 4 the key", EACH),
-        *(Fixed(f"share_{a}", f"Of its length, {a}", AMOUNT) for a in ("x", "y")),
-        *(Fixed(f"more_{a}", f"And more, {a}", AMOUNT) for a in ("x", "y")),
-        worked(measure_x, "From the left", "x"),
-        worked(measure_y, "From below", "y"),
-    ),
-    key="name",
-    broken=True,
+    "Point",
+    Fixed("what", "1 along A, 2 along B, 3 the scale, 4 the key", EACH),
+    *(Fixed(f"share_{a}", f"Of its length, {a}", AMOUNT) for a in ("x", "y")),
+    *(Fixed(f"more_{a}", f"And more, {a}", AMOUNT) for a in ("x", "y")),
+    worked(measure_x, "From the left", "x"),
+    worked(measure_y, "From below", "y"),
     since=7,
 )
 _ALONG_A = ((0, -TICK), (0, TICK), (0, 0), (1, 0), (1, -TICK), (1, TICK))
@@ -105,13 +102,7 @@ _POINTS = (
     [_point("scale", 3, *shares) for shares in SCALE],
     *([_point(KEY[n], 4, 0, 0, x, y) for x, y in _key_points(n)] for n in range(len(KEY))),
 )
-MEASURE_ROWS = tuple(row for points in _POINTS for row in (*points, {}))
-
-
-def rows_named(*names: str) -> tuple[int, int]:
-    """The first and the last row of the points of those names, counted from 1."""
-    at = [n for n, row in enumerate(MEASURE_ROWS, 1) if row.get("name") in names]
-    return at[0], at[-1]
+MEASURE_ROWS = strokes(_POINTS)
 
 
 @rule

@@ -6,6 +6,7 @@ from typing import Any
 from ..language import *
 from .frame import Words, fixed, more_than, words_table
 from .strips import STRIPS_DRAWN
+from .strokes import RING, numbered, stroke_table, strokes
 
 
 @rule
@@ -14,12 +15,11 @@ def round_strip(of: Each, far: Flag, drawn_strip_from: Column, drawn_strip_to: C
     return where(same(far, 1), beside(drawn_strip_to, of), beside(drawn_strip_from, of))
 
 
-DRAWN_SHEETS = Table(
+DRAWN_SHEETS = stroke_table(
     "drawn_sheets",
     "drawn_sheet",
     "Sheet on the floor drawn: round each strip",
-    (
-        Fixed("name", "Corner of a strip", TEXT),
+    "Corner of a strip",
         Fixed("of", "Of strip", EACH),
         Fixed("far_x", "1 where it ends, across the drawing", FLAG),
         Fixed("far_y", "1 where it ends, down the drawing", FLAG),
@@ -29,23 +29,11 @@ DRAWN_SHEETS = Table(
                    drawn_strip_to=WholeColumn("drawn_strips", f"to_{axis}"))
             for axis, label in (("x", "From the left"), ("y", "From below"))
         ),
-    ),
-    key="name",
-    broken=True,
-    since=8,
 )  # fmt: skip
 
-_ROUND = ((0, 0), (1, 0), (1, 1), (0, 1), (0, 0))
-SHEET_ROWS = tuple(
-    row
+SHEET_ROWS = strokes(
+    numbered(str(n), ({"of": n, "far_x": x, "far_y": y} for x, y in RING), 0)
     for n in range(1, STRIPS_DRAWN + 1)
-    for row in (
-        *(
-            {"name": f"{n}, {k}", "of": n, "far_x": x, "far_y": y}
-            for k, (x, y) in enumerate(_ROUND)
-        ),
-        {},
-    )
 )
 
 

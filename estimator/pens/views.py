@@ -4,9 +4,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from ..drawn import costs, cuts, elevation, elevation_lines, roof, section_wall, sides
+from ..drawn import costs, cuts, elevation, elevation_lines, roof, section_wall, side_words, sides
 from ..drawn.side_lines import LINES
-from ..drawn.side_words import KEY, rows_named
+from ..drawn.side_words import KEY
+from ..drawn.strokes import named
 from ..language.ledger import Ledger
 from .styles import DASHED, DOTTED, DOTTED_FINE, FINE, HEAVY, LONG, MEDIUM, OLD, SHEET, SOLID, Style
 
@@ -106,10 +107,24 @@ PLAN = View(
         ),
         Lines("sheet turned up", DASHED, "drawn_lines", "turn_x", "turn_y"),
         Lines("openings", FINE, "drawn_boxes", "x", "y"),
-        Lines("dimensions", FINE, "drawn_measures", "x", "y", rows_named("along A", "along B")),
-        Lines("scale", MEDIUM, "drawn_measures", "x", "y", rows_named("scale")),
+        Lines(
+            "dimensions",
+            FINE,
+            "drawn_measures",
+            "x",
+            "y",
+            named(side_words.MEASURE_ROWS, "along A", "along B"),
+        ),
+        Lines("scale", MEDIUM, "drawn_measures", "x", "y", named(side_words.MEASURE_ROWS, "scale")),
         *(
-            Lines(f"key: {name}", style, "drawn_measures", "x", "y", rows_named(name))
+            Lines(
+                f"key: {name}",
+                style,
+                "drawn_measures",
+                "x",
+                "y",
+                named(side_words.MEASURE_ROWS, name),
+            )
             for name, style in zip(KEY, _KEY_STYLES, strict=True)
         ),
     ),
@@ -133,13 +148,15 @@ SECTION = View(
     "floor to the formation with their depths, the damp-proof membrane with its turn-up, both "
     "leaves with their DPC, the ground outside, and a scale.",
     (
-        Lines("leaves", MEDIUM, "drawn_wall", "x", "y", section_wall.rows_of("leaf")),
-        Lines("finished floor", MEDIUM, "drawn_wall", "x", "y", section_wall.rows_of("floor")),
-        Lines("ground", LONG, "drawn_wall", "x", "y", section_wall.rows_of("ground")),
+        Lines("leaves", MEDIUM, "drawn_wall", "x", "y", named(section_wall.WALL_ROWS, "leaf")),
+        Lines(
+            "finished floor", MEDIUM, "drawn_wall", "x", "y", named(section_wall.WALL_ROWS, "floor")
+        ),
+        Lines("ground", LONG, "drawn_wall", "x", "y", named(section_wall.WALL_ROWS, "ground")),
         Lines("layers", FINE, "drawn_feet", "x", "y"),
         Lines("to labels", DOTTED_FINE, "drawn_feet", "leader_x", "leader_y"),
-        Lines("DPC", HEAVY, "drawn_wall", "x", "y", section_wall.rows_of("DPC")),
-        Lines("sheet", SHEET, "drawn_wall", "x", "y", section_wall.rows_of("sheet")),
+        Lines("DPC", HEAVY, "drawn_wall", "x", "y", named(section_wall.WALL_ROWS, "DPC")),
+        Lines("sheet", SHEET, "drawn_wall", "x", "y", named(section_wall.WALL_ROWS, "sheet")),
         Lines("scale", MEDIUM, "drawn_pieces", "x", "y"),
     ),
     (
@@ -161,7 +178,7 @@ STRIPS = View(
     (
         *(Lines(name, FINE, "drawn_lines", f"x_{n}", f"y_{n}") for n, name in enumerate(LINES, 1)),
         Lines("strips", MEDIUM, "drawn_sheets", "x", "y"),
-        Lines("scale", MEDIUM, "drawn_measures", "x", "y", rows_named("scale")),
+        Lines("scale", MEDIUM, "drawn_measures", "x", "y", named(side_words.MEASURE_ROWS, "scale")),
     ),
     (
         Words("sheet_words", "x", "y", "says", (1, 1), ahead=True, size=11, bold=True),
@@ -181,10 +198,14 @@ ELEVATION = View(
     "A wall run, unrolled and to scale: its openings that have a place, the tray over each with "
     "its stop ends and weeps, the DPC, the ground outside, corners, its length, and a scale.",
     (
-        Lines("ends", MEDIUM, "elevation_wall", "x", "y", elevation_lines.rows_of("end")),
-        Lines("DPC", HEAVY, "elevation_wall", "x", "y", elevation_lines.rows_of("DPC")),
-        Lines("ground", LONG, "elevation_wall", "x", "y", elevation_lines.rows_of("ground")),
-        Lines("length", FINE, "elevation_wall", "x", "y", elevation_lines.rows_of("length")),
+        Lines("ends", MEDIUM, "elevation_wall", "x", "y", named(elevation_lines.WALL_ROWS, "end")),
+        Lines("DPC", HEAVY, "elevation_wall", "x", "y", named(elevation_lines.WALL_ROWS, "DPC")),
+        Lines(
+            "ground", LONG, "elevation_wall", "x", "y", named(elevation_lines.WALL_ROWS, "ground")
+        ),
+        Lines(
+            "length", FINE, "elevation_wall", "x", "y", named(elevation_lines.WALL_ROWS, "length")
+        ),
         Lines("corners", DOTTED_FINE, "elevation_turns", "x", "y"),
         Lines("openings", FINE, "elevation_boxes", "x", "y"),
         Lines("trays and stop ends", SOLID, "elevation_trays", "x", "y"),
@@ -236,8 +257,8 @@ ROOF = View(
     "A roof where it meets a new wall, to scale: its slope with the stepped tray units, one for each "
     "course, or a level tray with its stop ends and weeps, and a scale.",
     (
-        Lines("roof", FINE, "roof_lines", "x", "y", roof.rows_of("roof")),
-        Lines("level tray", SOLID, "roof_lines", "x", "y", roof.rows_of("tray")),
+        Lines("roof", FINE, "roof_lines", "x", "y", named(roof.LINE_ROWS, "roof")),
+        Lines("level tray", SOLID, "roof_lines", "x", "y", named(roof.LINE_ROWS, "tray")),
         Lines("units", SOLID, "roof_stairs", "x", "y"),
         Lines("units of the second slope", SOLID, "roof_stairs", "other_x", "other_y"),
         Lines("weeps", FINE, "roof_weep_lines", "x", "y"),
