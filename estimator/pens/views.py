@@ -8,7 +8,7 @@ from ..drawn import costs, cuts, elevation, elevation_lines, roof, section_wall,
 from ..drawn.side_lines import LINES
 from ..drawn.side_words import KEY
 from ..drawn.strokes import named
-from ..language.ledger import Ledger
+from ..language.ledger import Ledger, is_available
 from .styles import DASHED, DOTTED, DOTTED_FINE, FINE, HEAVY, LONG, MEDIUM, OLD, SHEET, SOLID, Style
 
 FRAME = 100  # both ways: the lists say where in it each point is
@@ -27,12 +27,15 @@ class Lines:
     rows: tuple[int, int] | None = None  # the first and the last, where not all
 
     def points(self, ledger: Ledger) -> list[Point | None]:
-        """Its points in the frame, None where it is broken."""
+        """Its points in the frame, None where it is broken or a figure is not available."""
         table = ledger.plan.tables[self.table]
         keys, xs, ys = (ledger.column(self.table, c) for c in (table.key, self.x, self.y))
         first, last = self.rows or (1, len(keys))
         found = zip(keys[first - 1 : last], xs[first - 1 : last], ys[first - 1 : last], strict=True)
-        return [None if key == "" else (x, y) for key, x, y in found]
+        return [
+            (x, y) if key != "" and is_available(x) and is_available(y) else None
+            for key, x, y in found
+        ]
 
     def strokes(self, ledger: Ledger) -> Iterator[list[Point]]:
         """Its lines, without those that have no length."""
@@ -60,11 +63,13 @@ class Words:
     bold: bool = False
 
     def each(self, ledger: Ledger) -> Iterator[tuple[int, Point, Any]]:
-        """Its rows, counted from 1, their points and texts."""
+        """Its rows, counted from 1, their points and texts; without those that are not available."""
         xs, ys, says = (ledger.column(self.table, c) for c in (self.x, self.y, self.says))
         first, last = self.rows or (1, len(says))
         for row in range(first, last + 1):
-            yield row, (xs[row - 1], ys[row - 1]), says[row - 1]
+            word = xs[row - 1], ys[row - 1], says[row - 1]
+            if all(map(is_available, word)):
+                yield row, word[:2], word[2]
 
 
 SIDE = 640  # pixels, of a drawing on its sheet
