@@ -12,10 +12,13 @@ from shapely import LineString, Polygon
 from estimator.cli.main import main
 from estimator.files.resources import DEMO_JOB
 from estimator.pens.dxf import as_dxf
+from estimator.pens.subjects import each
 from estimator.pens.svg import as_svg
-from estimator.pens.views import PLAN, SECTION
+from estimator.pens.views import CUTTING, ELEVATION, PLAN, ROOF, SECTION, STRIPS
 
+from .conftest import in_turn
 from .made import worked_out
+from .random_jobs import UNFINISHED
 from .test_drawn import SIDES, strokes
 
 
@@ -129,3 +132,14 @@ def test_every_stroke_of_the_plan_is_in_the_frame() -> None:
             for words in view.words:
                 for _, point, text in words.each(found):
                     assert not text.strip() or all(0 <= c <= 100 for c in point), text
+
+
+@pytest.mark.parametrize("seed", in_turn(sorted(UNFINISHED), 4))
+def test_an_unfinished_job_is_drawn_as_far_as_it_is_known(seed: int) -> None:
+    """Whatever is missing in it, nothing is drawn of what is not known, and no command ends in an error."""
+    views = (PLAN, SECTION, STRIPS, ELEVATION, ROOF, CUTTING)
+    ledger = worked_out(f"job{seed}")
+    drawn = [as_svg(v, found) for _, found, seen in each(ledger, views) for v in seen]
+    assert not any(b"#N/A" in svg for svg in drawn)
+    for svg in drawn:
+        etree.fromstring(svg)

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from ..language import *
+from .chosen import in_row, there
 from .frame import Words, fixed, more_than, words_table
 from .strokes import BAR, numbered, stroke_table, strokes
 
@@ -32,22 +33,15 @@ CHOSEN = text(
 @rule
 def bars_row(
     drawn_product: Text, cut_position: Column, cut_mark: TextColumn, cut_product: Column
-) -> Amount:
-    """The first row of the product drawn in the cutting list; NOTHING for none."""
-    return least(
-        NOTHING,
+) -> Each:
+    """The first row of the product drawn in the cutting list, else of the list; 0 for none."""
+    return there(
         where(
             same(drawn_product, ""),
             smallest_of(cut_position, less(0, cut_product)),
             smallest_of(cut_position, less(0, cut_product), same(cut_mark, drawn_product)),
-        ),
+        )
     )
-
-
-@rule
-def of_cut(bars_row: Amount, column: Column) -> Amount:
-    """What is in that row; 0 where there is none."""
-    return where(less(bars_row, NOTHING), beside(column, bars_row), 0)
 
 
 @rule
@@ -77,7 +71,9 @@ def bars_scale(bars_length: Metres) -> Amount:
 
 
 def _cut(name: str, label: str, column: str) -> Worked:
-    return worked(of_cut, label, name, column=WholeColumn("cuts", column))
+    return worked(
+        in_row, label, name, row=NamedCell("bars_row"), column=WholeColumn("cuts", column)
+    )
 
 
 BAR_CELLS: tuple[Item, ...] = (
@@ -95,7 +91,7 @@ BAR_CELLS: tuple[Item, ...] = (
 
 
 @rule
-def list_row(position: Each, bars_row: Amount, bars_rows: Each) -> Each:
+def list_row(position: Each, bars_row: Each, bars_rows: Each) -> Each:
     """Its row of the cutting list; 0 where there are fewer."""
     return where(at_most(position, bars_rows), bars_row + position - 1, 0)
 

@@ -10,7 +10,7 @@ from typing import Any
 
 from ..language import *
 from ..takeoff.weep_places import weep_end, weep_units
-from .sides import there
+from .chosen import chosen_row, in_row, there
 
 OPENINGS_SEEN = 12
 HEADS = (
@@ -35,44 +35,19 @@ CHOSEN = text(
 
 
 @rule
-def elevation_placed(opening_wall_row: Column, opening_placed: Column) -> Amount:
-    """The first run in which an opening has a place; NOTHING if none."""
-    return least(
-        NOTHING, smallest_of(opening_wall_row, same(opening_placed, 1), less(0, opening_wall_row))
-    )
+def elevation_placed(opening_wall_row: Column, opening_placed: Column) -> Each:
+    """The first run in which an opening has a place; 0 if none."""
+    return there(smallest_of(opening_wall_row, same(opening_placed, 1), less(0, opening_wall_row)))
 
 
 @rule
-def elevation_first(
-    elevation_placed: Amount, wall_position: Column, wall_thickness: Column
-) -> Amount:
-    """The run drawn where none is chosen: that, else the first; NOTHING if none."""
-    return least(
-        NOTHING,
-        where(
-            less(elevation_placed, NOTHING),
-            elevation_placed,
-            smallest_of(wall_position, less(0, wall_thickness)),
-        ),
-    )
-
-
-@rule
-def elevation_row(
-    drawn_run: Text, elevation_first: Amount, wall_mark: TextColumn, wall_position: Column
-) -> Each:
-    """The row of the run drawn: the one chosen, else the first; 0 for none."""
+def elevation_first(elevation_placed: Each, wall_position: Column, wall_thickness: Column) -> Each:
+    """The run drawn where none is chosen: that, else the first; 0 if none."""
     return where(
-        same(drawn_run, ""),
-        where(less(elevation_first, NOTHING), elevation_first, 0),
-        sum_of(wall_position, same(wall_mark, drawn_run)),
+        less(0, elevation_placed),
+        elevation_placed,
+        there(smallest_of(wall_position, less(0, wall_thickness))),
     )
-
-
-@rule
-def of_run(elevation_row: Each, column: Column) -> Amount:
-    """What is in the row of the run drawn; 0 where there is none."""
-    return where(less(0, elevation_row), beside(column, elevation_row), 0)
 
 
 @rule
@@ -150,13 +125,23 @@ def elevation_dpc(elevation_up: Metres, elevation_scale: Amount) -> Amount:
 
 
 def _run(name: str, label: str, column: str) -> Worked:
-    return worked(of_run, label, name, column=WholeColumn("walls", column))
+    return worked(
+        in_row, label, name, row=NamedCell("elevation_row"), column=WholeColumn("walls", column)
+    )
 
 
 ELEVATION_CELLS: tuple[Item, ...] = (
     worked(elevation_placed, "First run with a placed opening"),
     worked(elevation_first, "First run that can be drawn"),
-    worked(elevation_row, "Run drawn, its row"),
+    worked(
+        chosen_row,
+        "Run drawn, its row",
+        "elevation_row",
+        chosen=NamedCell("drawn_run"),
+        first=NamedCell("elevation_first"),
+        mark=WholeColumn("walls", "mark"),
+        position=WholeColumn("walls", "position"),
+    ),
     _run("elevation_length", "Run drawn, its length", "length_in_use"),
     _run("elevation_floor", "Run drawn, its floor", "follows_row"),
     _run("elevation_ground", "Run drawn, ground below DPC", "dpc_height"),
@@ -196,12 +181,6 @@ def found(
         ),
         NOTHING,
     )
-
-
-@rule
-def of_opening(opening_row: Each, column: Column) -> Amount:
-    """What is in the row of that opening; 0 where there is none."""
-    return where(less(0, opening_row), beside(column, opening_row), 0)
 
 
 @rule
@@ -305,7 +284,9 @@ def says(tray_says: Text, weeps_say: Text) -> Text:
 
 
 def _opening(name: str, label: str, column: str) -> Worked:
-    return worked(of_opening, label, name, column=WholeColumn("openings", column))
+    return worked(
+        in_row, label, name, row=OwnCell("opening_row"), column=WholeColumn("openings", column)
+    )
 
 
 ELEVATION_OPENINGS = Table(

@@ -1,7 +1,7 @@
 """The openings on the plan of a floor: those that have a place in the run that follows it."""
 
 from ..language import *
-from .sides import there
+from .chosen import there
 from .strokes import numbered, stroke_table, strokes
 
 OPENINGS_DRAWN = 12

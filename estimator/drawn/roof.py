@@ -10,6 +10,7 @@ from typing import Any
 from ..language import *
 from ..takeoff.openings import weep_room, weeps_over
 from ..takeoff.weep_places import weep_end, weep_place, weep_units
+from .chosen import chosen_row, in_row, there
 from .frame import SCALE_ROWS, drawn_bar, scale_table
 from .strokes import TRAY, WEEP, numbered, stroke_table, strokes
 
@@ -30,29 +31,9 @@ CHOSEN = text(
 
 
 @rule
-def roof_row(
-    drawn_abutment: Text,
-    abutment_mark: TextColumn,
-    abutment_position: Column,
-    abutment_length: Column,
-) -> Amount:
-    """The row of the roof drawn: the one chosen, else the first; NOTHING for none."""
-    return least(
-        NOTHING,
-        where(
-            same(drawn_abutment, ""),
-            smallest_of(abutment_position, less(0, abutment_length)),
-            smallest_of(
-                abutment_position, less(0, abutment_length), same(abutment_mark, drawn_abutment)
-            ),
-        ),
-    )
-
-
-@rule
-def of_roof(roof_row: Amount, column: Column) -> Amount:
-    """What is in its row; 0 where there is none."""
-    return where(less(roof_row, NOTHING), beside(column, roof_row), 0)
+def roof_first(abutment_position: Column, abutment_length: Column) -> Each:
+    """The first roof that can be drawn; 0 if none."""
+    return there(smallest_of(abutment_position, less(0, abutment_length)))
 
 
 @rule
@@ -94,25 +75,22 @@ def roof_weeps(
 
 
 @rule
-def roof_unit(roof_row: Amount, abutment_wall_row: Column, wall_unit_used: Column) -> Millimetres:
+def roof_unit(roof_row: Each, abutment_wall_row: Column, wall_unit_used: Column) -> Millimetres:
     """A brick of its wall, with its joint."""
-    return where(
-        less(roof_row, NOTHING), beside(wall_unit_used, beside(abutment_wall_row, roof_row)), 0
-    )
-
-
-@rule
-def there(roof_row: Amount) -> Flag:
-    """1 where a roof is drawn."""
-    return where(less(roof_row, NOTHING), 1, 0)
+    return where(less(0, roof_row), beside(wall_unit_used, beside(abutment_wall_row, roof_row)), 0)
 
 
 def _roof(name: str, label: str, column: str) -> Worked:
-    return worked(of_roof, label, name, column=WholeColumn("abutments", column))
+    return worked(
+        in_row, label, name, row=NamedCell("roof_row"), column=WholeColumn("abutments", column)
+    )
 
 
 ROOF_CELLS: tuple[Item, ...] = (
-    worked(roof_row, "Roof drawn, its row"),
+    worked(roof_first, "First roof that can be drawn"),
+    worked(chosen_row, "Roof drawn, its row", "roof_row", chosen=NamedCell("drawn_abutment"),
+           first=NamedCell("roof_first"), mark=WholeColumn("abutments", "mark"),
+           position=WholeColumn("abutments", "position")),
     _roof("roof_length", "Roof drawn: length", "length"),
     _roof("roof_pitch", "Roof drawn: pitch", "pitch"),
     _roof("roof_slopes", "Roof drawn: slopes", "slopes"),
@@ -133,7 +111,6 @@ ROOF_CELLS: tuple[Item, ...] = (
     worked(weep_end, "Roof drawn: weep from the end", "roof_weep_end",
            length=NamedCell("roof_length"), weep_units=NamedCell("roof_weep_units"),
            unit=NamedCell("roof_unit")),
-    worked(there, "Roof drawn: there", "roof_there"),
     worked(drawn_bar, "Roof drawn: scale's arm", "roof_bar", drawn_scale=NamedCell("roof_scale")),
 )  # fmt: skip
 

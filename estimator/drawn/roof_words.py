@@ -9,10 +9,10 @@ from .roof import UNITS_DRAWN, WEEPS_DRAWN
 
 
 @rule
-def roof_title(roof_row: Amount, drawn_abutment: Text, abutment_mark: TextColumn) -> Text:
+def roof_title(roof_row: Each, drawn_abutment: Text, abutment_mark: TextColumn) -> Text:
     """What is drawn."""
     return where(
-        less(roof_row, NOTHING),
+        less(0, roof_row),
         one_text("Roof against the wall: ", beside(abutment_mark, roof_row)),
         where(same(drawn_abutment, ""), "Roof: none yet", "Roof: that one cannot be used"),
     )
@@ -38,7 +38,7 @@ def slopes_say(roof_slopes: Each, roof_length: Metres, roof_pitch: Pitch) -> Tex
 
 @rule
 def shape_says(
-    roof_there: Flag,
+    roof_row: Each,
     roof_slopes: Each,
     roof_level: Flag,
     roof_level_says: Text,
@@ -46,7 +46,7 @@ def shape_says(
 ) -> Text:
     """How it meets the wall."""
     return where(
-        same(roof_there, 1),
+        less(0, roof_row),
         where(
             same(roof_level, 1),
             roof_level_says,
@@ -124,7 +124,7 @@ _WORDS: Words = (
     ("ends", fixed(2), fixed(88.1), rule_of(ends_say)),
     ("scale", fixed(BAR_X + 1),
      worked(bar_words_y, drawn_bar=_BAR, drawn_scale=NamedCell("roof_scale")),
-     worked(scale_says, drawn_row=NamedCell("roof_there"), drawn_bar=_BAR)),
+     worked(scale_says, drawn_row=NamedCell("roof_row"), drawn_bar=_BAR)),
 )  # fmt: skip
 ROOF_WORDS = words_table("roof_words", "roof_word", "Roof drawn: its title and words", _WORDS, 8)
 

@@ -6,7 +6,7 @@ are counted in millimetres from the finished floor, widths from the outer face.
 """
 
 from ..language import *
-from .sides import of_drawn
+from .chosen import in_row, there
 
 ABOVE_ALL, BELOW_ALL = 225, 150  # mm: wall that is seen above floor and DPC, and below formation
 FLOOR_SEEN, GROUND_SEEN = 450, 200  # mm: how far the floor is seen, and the ground outside
@@ -21,50 +21,44 @@ TOP_Y, HIGH = 84, 70
 def section_edge(
     drawn_row: Each, edge_position: Column, edge_zone_row: Column, edge_at_new_dpc: Column
 ) -> Each:
-    """The first side at a new wall whose DPC has a level; NOTHING or more if none."""
-    return where(
-        less(0, drawn_row),
-        smallest_of(edge_position, same(edge_zone_row, drawn_row), same(edge_at_new_dpc, 1)),
-        NOTHING,
+    """The first side at a new wall whose DPC has a level; 0 if none."""
+    return there(
+        where(
+            less(0, drawn_row),
+            smallest_of(edge_position, same(edge_zone_row, drawn_row), same(edge_at_new_dpc, 1)),
+            NOTHING,
+        )
     )
 
 
 @rule
 def section_run(
     drawn_row: Each, wall_position: Column, wall_follows_row: Column, wall_thickness: Column
-) -> Amount:
-    """The first run that follows the floor drawn; NOTHING or more if none."""
-    return where(
-        less(0, drawn_row),
-        smallest_of(wall_position, same(wall_follows_row, drawn_row), less(0, wall_thickness)),
-        NOTHING,
+) -> Each:
+    """The first run that follows the floor drawn; 0 if none."""
+    return there(
+        where(
+            less(0, drawn_row),
+            smallest_of(wall_position, same(wall_follows_row, drawn_row), less(0, wall_thickness)),
+            NOTHING,
+        )
     )
 
 
 @rule
-def section_wall(section_run: Amount, wall_position: Column, wall_thickness: Column) -> Amount:
-    """The run whose leaves are drawn: that, else the first; NOTHING or more if none."""
+def section_wall(section_run: Each, wall_position: Column, wall_thickness: Column) -> Each:
+    """The run whose leaves are drawn: that, else the first; 0 if none."""
     return where(
-        less(section_run, NOTHING), section_run, smallest_of(wall_position, less(0, wall_thickness))
+        less(0, section_run),
+        section_run,
+        there(smallest_of(wall_position, less(0, wall_thickness))),
     )
-
-
-@rule
-def at_edge(section_edge: Each, column: Column) -> Amount:
-    """What stands in the row of that side; 0 where there is none."""
-    return where(less(section_edge, NOTHING), beside(column, section_edge), 0)
-
-
-@rule
-def of_wall(section_wall: Amount, column: Column) -> Amount:
-    """What stands in the row of that run; 0 where there is none."""
-    return where(less(section_wall, NOTHING), beside(column, section_wall), 0)
 
 
 @rule
 def section_has_dpc(section_edge: Each) -> Flag:
     """1 where the DPC has a level."""
-    return where(less(section_edge, NOTHING), 1, 0)
+    return where(less(0, section_edge), 1, 0)
 
 
 @rule
@@ -97,7 +91,7 @@ def section_ground(section_dpc: Millimetres, section_dpc_height: Millimetres) ->
 def section_turn_up(section_edge: Each, edge_turn_up: Column) -> Millimetres:
     """Turn-up of the sheet there; 0 where it is not known."""
     return where(
-        less(section_edge, NOTHING),
+        less(0, section_edge),
         where(given(beside(edge_turn_up, section_edge)), beside(edge_turn_up, section_edge), 0),
         0,
     )
@@ -183,15 +177,21 @@ def section_floor(section_up: Millimetres, section_scale: Amount) -> Amount:
 
 
 def _zone(name: str, label: str, column: str) -> Worked:
-    return worked(of_drawn, label, name, column=WholeColumn("zones", column))
+    return worked(
+        in_row, label, name, row=NamedCell("drawn_row"), column=WholeColumn("zones", column)
+    )
 
 
 def _side(name: str, label: str, column: str) -> Worked:
-    return worked(at_edge, label, name, column=WholeColumn("edges", column))
+    return worked(
+        in_row, label, name, row=NamedCell("section_edge"), column=WholeColumn("edges", column)
+    )
 
 
 def _wall(name: str, label: str, column: str) -> Worked:
-    return worked(of_wall, label, name, column=WholeColumn("walls", column))
+    return worked(
+        in_row, label, name, row=NamedCell("section_wall"), column=WholeColumn("walls", column)
+    )
 
 
 SECTION_CELLS: tuple[Item, ...] = (

@@ -5,9 +5,9 @@ all of them over the void. Where insulation and slab both lie under it, the slab
 """
 
 from ..language import *
+from .chosen import in_row
 from .section import FLOOR_SEEN
 from .side_lines import line_rows
-from .sides import of_drawn
 from .strokes import stroke_table
 
 LABELS_X, APART = 76, 3  # of the frame: the labels, and how far apart they are at least
@@ -132,7 +132,7 @@ def label(words: Text, shown: Flag, is_level: Flag, depth: Millimetres, level: M
 
 
 def _of(column: str) -> Worked:
-    return worked(of_drawn, column=WholeColumn("zones", column))
+    return worked(in_row, row=NamedCell("drawn_row"), column=WholeColumn("zones", column))
 
 
 def _over(column: str) -> Worked:

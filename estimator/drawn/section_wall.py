@@ -182,13 +182,13 @@ def section_title(drawn_row: Each, zone_mark: TextColumn) -> Text:
 
 
 @rule
-def wall_says(section_run: Amount, section_wall: Amount, wall_mark: TextColumn) -> Text:
+def wall_says(section_run: Each, section_wall: Each, wall_mark: TextColumn) -> Text:
     """Whose leaves are drawn."""
     return where(
-        less(section_wall, NOTHING),
+        less(0, section_wall),
         one_text(
             where(
-                less(section_run, NOTHING),
+                less(0, section_run),
                 "Depths in mm, levels in m. Leaves of run ",
                 "Depths in mm, levels in m. No run follows this floor; leaves of run ",
             ),
@@ -202,7 +202,7 @@ def wall_says(section_run: Amount, section_wall: Amount, wall_mark: TextColumn) 
 def side_says(section_edge: Each, edge_mark: TextColumn) -> Text:
     """At which side it is cut."""
     return where(
-        less(section_edge, NOTHING),
+        less(0, section_edge),
         one_text("At side ", beside(edge_mark, section_edge)),
         "No side meets a new wall whose DPC has a level",
     )

@@ -6,6 +6,7 @@ that is drawn is counted, and said.
 """
 
 from ..language import *
+from .chosen import chosen_row, in_row, there
 
 SIDES_DRAWN = 24
 LEFT, WIDE = 19, 76  # of the frame: where the floor may lie, as large as it fits
@@ -30,26 +31,8 @@ CHOSEN = text(
 
 @rule
 def drawn_first(zone_position: Column, zone_floor_row: Column) -> Each:
-    """The first floor that can be used; NOTHING or more if none."""
-    return smallest_of(zone_position, less(0, zone_floor_row))
-
-
-@rule
-def drawn_row(
-    drawn_floor: Text, drawn_first: Each, zone_mark: TextColumn, zone_position: Column
-) -> Each:
-    """The row of the floor drawn: the one chosen, else the first; 0 for none."""
-    return where(
-        same(drawn_floor, ""),
-        where(less(drawn_first, NOTHING), drawn_first, 0),
-        sum_of(zone_position, same(zone_mark, drawn_floor)),
-    )
-
-
-@rule
-def of_drawn(drawn_row: Each, column: Column) -> Amount:
-    """What stands in the row of the floor drawn; 0 where there is none."""
-    return where(less(0, drawn_row), beside(column, drawn_row), 0)
+    """The first floor that can be used; 0 if none."""
+    return there(smallest_of(zone_position, less(0, zone_floor_row)))
 
 
 @rule
@@ -96,17 +79,19 @@ def drawn_without_figure(drawn_side_edge_row: Column, drawn_side_figured: Column
 
 FLOOR_CELLS: tuple[Item, ...] = (
     worked(drawn_first, "First floor that can be drawn"),
-    worked(drawn_row, "Floor drawn, its row"),
-    worked(of_drawn, "Floor drawn is walked", "drawn_walked",
-           column=WholeColumn("zones", "walked")),
-    worked(of_drawn, "Floor drawn, along A", "drawn_extent_a",
-           column=WholeColumn("zones", "extent_a")),
-    worked(of_drawn, "Floor drawn, along B", "drawn_extent_b",
-           column=WholeColumn("zones", "extent_b")),
-    worked(of_drawn, "Floor drawn, back along A", "drawn_from_a",
-           column=WholeColumn("zones", "from_a")),
-    worked(of_drawn, "Floor drawn, back along B", "drawn_from_b",
-           column=WholeColumn("zones", "from_b")),
+    worked(chosen_row, "Floor drawn, its row", "drawn_row", chosen=NamedCell("drawn_floor"),
+           first=NamedCell("drawn_first"), mark=WholeColumn("zones", "mark"),
+           position=WholeColumn("zones", "position")),
+    worked(in_row, "Floor drawn is walked", "drawn_walked",
+           row=NamedCell("drawn_row"), column=WholeColumn("zones", "walked")),
+    worked(in_row, "Floor drawn, along A", "drawn_extent_a",
+           row=NamedCell("drawn_row"), column=WholeColumn("zones", "extent_a")),
+    worked(in_row, "Floor drawn, along B", "drawn_extent_b",
+           row=NamedCell("drawn_row"), column=WholeColumn("zones", "extent_b")),
+    worked(in_row, "Floor drawn, back along A", "drawn_from_a",
+           row=NamedCell("drawn_row"), column=WholeColumn("zones", "from_a")),
+    worked(in_row, "Floor drawn, back along B", "drawn_from_b",
+           row=NamedCell("drawn_row"), column=WholeColumn("zones", "from_b")),
     worked(drawn_hand, "Floor drawn lies to the right"),
     worked(drawn_scale, "Scale of the plan"),
     worked(drawn_left, "Plan, left"),
@@ -130,12 +115,6 @@ def found(
         smallest_of(edge_position, same(edge_zone_row, drawn_row), less(above_found, edge_position)),
         NOTHING,
     )  # fmt: skip
-
-
-@rule
-def there(found: Amount) -> Each:
-    """The row that is drawn here; 0 for none."""
-    return where(less(found, NOTHING), found, 0)
 
 
 @rule

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from ..language import *
-from .sides import of_drawn
+from .chosen import in_row
 
 STRIPS_DRAWN = 10
 LIST_X, LIST_TOP, LIST_WIDE, LIST_STEP = 2, 16, 25, 3  # of the frame: the list of lengths
@@ -38,12 +38,6 @@ def strips_layout(
         ),
         0,
     )
-
-
-@rule
-def of_layout(strips_layout: Each, column: Column) -> Amount:
-    """What is in the row of that layout; 0 where there is none."""
-    return where(less(0, strips_layout), beside(column, strips_layout), 0)
 
 
 @rule
@@ -80,11 +74,15 @@ def sheet_far(
 
 
 def _layout(name: str, label: str, column: str) -> Worked:
-    return worked(of_layout, label, name, column=WholeColumn("layouts", column))
+    return worked(
+        in_row, label, name, row=NamedCell("strips_layout"), column=WholeColumn("layouts", column)
+    )
 
 
 def _zone(name: str, label: str, column: str) -> Worked:
-    return worked(of_drawn, label, name, column=WholeColumn("zones", column))
+    return worked(
+        in_row, label, name, row=NamedCell("drawn_row"), column=WholeColumn("zones", column)
+    )
 
 
 # Side A1 lies at the back and A2 at the front, B2 on the left and B1 on the right.

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from ..language.ledger import Ledger
+from ..language.ledger import Ledger, is_available
 from .views import View
 
 Subject = tuple[str, Ledger, tuple[View, ...]]
@@ -18,6 +18,7 @@ def each(job: Ledger, views: Sequence[View]) -> Iterator[Subject]:
             if mark:
                 typed = {**job.typed, chosen: mark}
                 ledger = Ledger(job.plan, job.rows, typed, job.is_sound)
-                seen = tuple(view for view in alike if ledger.cell(view.worth))
+                worth = {view: ledger.cell(view.worth) for view in alike}
+                seen = tuple(view for view, n in worth.items() if is_available(n) and n)
                 if seen:
                     yield mark, ledger, seen

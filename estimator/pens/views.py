@@ -277,7 +277,7 @@ ROOF = View(
     1000,
     "abutments",
     roof.CHOSEN.name,
-    "roof_there",
+    "roof_row",
 )
 
 COSTS = View(
