@@ -31,16 +31,14 @@ CHOSEN = text(
 
 
 @rule
-def bars_row(
+def bars_found(
     drawn_product: Text, cut_position: Column, cut_mark: TextColumn, cut_product: Column
-) -> Each:
-    """The first row of the product drawn in the cutting list, else of the list; 0 for none."""
-    return there(
-        where(
-            same(drawn_product, ""),
-            smallest_of(cut_position, less(0, cut_product)),
-            smallest_of(cut_position, less(0, cut_product), same(cut_mark, drawn_product)),
-        )
+) -> Amount:
+    """The first row of the product drawn in the cutting list, else of the list; NOTHING for none."""
+    return where(
+        same(drawn_product, ""),
+        smallest_of(cut_position, less(0, cut_product)),
+        smallest_of(cut_position, less(0, cut_product), same(cut_mark, drawn_product)),
     )
 
 
@@ -77,7 +75,8 @@ def _cut(name: str, label: str, column: str) -> Worked:
 
 
 BAR_CELLS: tuple[Item, ...] = (
-    worked(bars_row, "Cutting drawn: first row"),
+    worked(bars_found, "Cutting drawn: row looked for"),
+    worked(there, "Cutting drawn: first row", "bars_row", found=NamedCell("bars_found")),
     _cut("bars_product", "Cutting drawn: row of the price book", "product"),
     _cut("bars_length", "Cutting drawn: length of a roll", "roll_length"),
     worked(bars_rows, "Cutting drawn: different lengths"),

@@ -18,30 +18,26 @@ TOP_Y, HIGH = 84, 70
 
 
 @rule
-def section_edge(
+def section_edge_found(
     drawn_row: Each, edge_position: Column, edge_zone_row: Column, edge_at_new_dpc: Column
-) -> Each:
-    """The first side at a new wall whose DPC has a level; 0 if none."""
-    return there(
-        where(
-            less(0, drawn_row),
-            smallest_of(edge_position, same(edge_zone_row, drawn_row), same(edge_at_new_dpc, 1)),
-            NOTHING,
-        )
+) -> Amount:
+    """The first side at a new wall whose DPC has a level; NOTHING if none."""
+    return where(
+        less(0, drawn_row),
+        smallest_of(edge_position, same(edge_zone_row, drawn_row), same(edge_at_new_dpc, 1)),
+        NOTHING,
     )
 
 
 @rule
-def section_run(
+def section_run_found(
     drawn_row: Each, wall_position: Column, wall_follows_row: Column, wall_thickness: Column
-) -> Each:
-    """The first run that follows the floor drawn; 0 if none."""
-    return there(
-        where(
-            less(0, drawn_row),
-            smallest_of(wall_position, same(wall_follows_row, drawn_row), less(0, wall_thickness)),
-            NOTHING,
-        )
+) -> Amount:
+    """The first run that follows the floor drawn; NOTHING if none."""
+    return where(
+        less(0, drawn_row),
+        smallest_of(wall_position, same(wall_follows_row, drawn_row), less(0, wall_thickness)),
+        NOTHING,
     )
 
 
@@ -195,8 +191,12 @@ def _wall(name: str, label: str, column: str) -> Worked:
 
 
 SECTION_CELLS: tuple[Item, ...] = (
-    worked(section_edge, "Section: side of the floor"),
-    worked(section_run, "Section: run that follows"),
+    worked(section_edge_found, "Section: side looked for"),
+    worked(
+        there, "Section: side of the floor", "section_edge", found=NamedCell("section_edge_found")
+    ),
+    worked(section_run_found, "Section: run looked for"),
+    worked(there, "Section: run that follows", "section_run", found=NamedCell("section_run_found")),
     worked(section_wall, "Section: run drawn"),
     worked(section_has_dpc, "Section: has a DPC"),
     _side("section_dpc_level", "Section: level of DPC", "dpc_level"),
