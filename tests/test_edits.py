@@ -395,19 +395,26 @@ def _below(opened: Open, table: str) -> dict[str, int]:
     if not opened.plan_table(table).grows:
         return {f"{front.sheet}!{at}{front.last + 1}": 1 for at in (first, last)}
     under = {f"{front.sheet}!{at}{front.bottom + 1}": 1 for at in (first, last)}
-    typed_under = any(
-        sheet == front.sheet and int(cell.rpartition("$")[2]) > front.bottom
+    chosen = [  # cells that choose what is drawn below
+        int(cell.rpartition("$")[2])
         for sheet, cell in opened.built.layout.typed_cells.values()
-    )
-    is_last = not typed_under and all(
+        if sheet == front.sheet and int(cell.rpartition("$")[2]) > front.bottom
+    ]
+    is_last = all(
         other.first <= front.first
         for other in opened.built.layout.fronts.values()
         if other.sheet == front.sheet
     )
-    # Two rows below what is last on a sheet the first column is for remarks.
-    under[f"{front.sheet}!{first}{front.bottom + 2}"] = 0 if is_last else 1
+    # Two rows below what is last on a sheet, and among its drawings, the first column is for remarks.
+    under[f"{front.sheet}!{first}{front.bottom + 2}"] = 0 if is_last and not chosen else 1
     under[f"{front.sheet}!{typed[1]}{front.bottom + 2}"] = 1
-    return under | ({f"{front.sheet}!{last}{front.bottom + 40}": 1} if is_last else {})
+    if not is_last:
+        return under
+    far = max(chosen, default=front.bottom + 1)
+    rows = (far + 1, far + 40, far + 150)
+    return under | {
+        f"{front.sheet}!{at}{row}": int(at == last) for at in (first, last) for row in rows
+    }
 
 
 def test_what_is_typed_below_a_list_is_counted_and_refuses(opened: Open) -> None:

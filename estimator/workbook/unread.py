@@ -1,15 +1,17 @@
 """Where a person may type and nothing reads it: on a list's end line and below it, as far as the
-heading of the next list, and in rows that are more than its engine has. The sheet counts what
+heading of the next list or of the drawings and below these, and in rows that are more than its
+engine has. The sheet counts what
 stands there; whoever reads the file names its cell.
 """
 
 from openpyxl.utils import column_index_from_string
 
 from ..language.tables import FAULT, Table
-from .fronts import ABOVE
+from .fronts import ABOVE, FRONTS
 from .layout import Layout, Span, on
 
-LOOKED_AT = 200  # rows below the last list of a sheet
+LOOKED_AT = 200  # rows below the last list of a sheet, or its drawings' heading
+_CHOSEN = {name for front in FRONTS for name in front.chosen}
 
 
 def columns(table: Table, front: Span) -> list[str]:
@@ -40,6 +42,16 @@ def heading_below(layout: Layout, table: Table) -> tuple[int, int] | None:
     return min([*lists, *cells], default=None)
 
 
+def drawings_from(layout: Layout, table: Table) -> int | None:
+    """The row from which the drawings below the last list of a sheet lie; None for other lists."""
+    front = layout.fronts[table.name]
+    if any(s.sheet == front.sheet and s.first > front.last for s in layout.fronts.values()):
+        return None
+    at = (layout.typed_cells[n] for n in _CHOSEN if n in layout.typed_cells)
+    rows = [int(cell.rpartition("$")[2]) for sheet, cell in at if sheet == front.sheet]
+    return max((row + 1 for row in rows if row > front.bottom), default=None)
+
+
 def below(table: Table, layout: Layout) -> str:
     """The formula that counts what is typed from the end line down; of a list that does not grow,
     in the row under its last. It names nothing above, where cells show what follows from it."""
@@ -52,12 +64,19 @@ def below(table: Table, layout: Layout) -> str:
 
     if not table.apart:  # the row has nothing to name it but the one above
         return f"{counted(at, at + 1)}-{counted(at, at)}"
-    if under is not None:
-        heading, labels = under
-        return f"{counted(at, labels)}-{counted(heading, labels)}"
-    last = at + LOOKED_AT
-    remarks = f"-{counted(at + 2, last, begins)}" if begins == for_remarks(front) else ""
-    return counted(at, last) + remarks
+
+    def to_the_end(first: int, remarks_from: int) -> str:
+        last = first + LOOKED_AT
+        if begins != for_remarks(front):
+            return counted(first, last)
+        return f"{counted(first, last)}-{counted(remarks_from, last, begins)}"
+
+    if under is None:
+        return to_the_end(at, at + 2)
+    heading, labels = under
+    between = f"{counted(at, labels)}-{counted(heading, labels)}"
+    drawn = drawings_from(layout, table)
+    return between if drawn is None else f"{between}+{to_the_end(drawn, drawn)}"
 
 
 def beyond(table: Table, layout: Layout, room: int) -> str:

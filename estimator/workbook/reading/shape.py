@@ -70,8 +70,12 @@ def check_around(returned: "Returned", table: Table) -> None:
     numbers = {place(f"{letter}1")[1] for letter in letters}
     free = place(f"{unread.for_remarks(span)}1")[1]
     until = below[0] if below else span.bottom + unread.LOOKED_AT + 1
-    for row in _rows_below(returned, span.sheet, span.bottom, until):
-        may_remark = below is None and row > span.bottom + 1
+    rows = _rows_below(returned, span.sheet, span.bottom, until)
+    drawn = unread.drawings_from(returned.layout, table)
+    if drawn is not None:
+        rows += _rows_below(returned, span.sheet, drawn, drawn + unread.LOOKED_AT + 1)
+    for row in rows:
+        may_remark = row > span.bottom + 1 if below is None else row >= until
         kept = {c: n for c, n in every.items() if c in numbers and not (may_remark and c == free)}
         _refuse(returned, span.sheet, row, kept, accepted)
 
