@@ -45,10 +45,12 @@ MAY_IMPORT = {
     },
     "exports": {"", "errors", "language", "files", "buying", "pricing", "model", "documents"},
     "price_lists": {"errors", "language", "files", "buying", "model", "documents"},
+    "used_on_site": {"errors", "language", "files", "model", "documents", "price_lists"},
     "cli": {
         *("", "errors", "language", "files", "buying", "checks", "questionnaire", "model", "hosts"),
         *("guidance", "drawing", "mail", "revisions", "sourcing", "workbook", "documents"),
         *("takeoff", "pens", "price_lists", "pricing", "exports"),
+        "used_on_site",
     },
     "api": {"errors", "language", "guidance", "model", "workbook"},
     "reference": {
