@@ -18,7 +18,7 @@ from .blocks import sign_of
 from .content import Content
 from .contents import FIX, Contents
 from .drawn import drawing
-from .layout import Layout
+from .layout import Layout, Span
 from .page import FAINT, Page, font, style_typed
 from .text_door import as_text_style
 
@@ -104,6 +104,8 @@ class FrontSheets:
             page.column(table, column, letter, page.row)
             self._head(page, front, table, column, letter)
             self._rows(page, front, table, column, letter)
+        free = self._free(front, table, span)
+        page.free(free, span.first - fronts.ABOVE, span.first, span.last)
         height = front.heights.get(table.name)
         for row in range(span.first, span.last + 1) if height else ():
             sheet.row_dimensions[row].height = height
@@ -115,21 +117,29 @@ class FrontSheets:
         page.head_fits(table, span.letters, page.row)
         if alone:
             sheet.print_title_rows = f"{page.row}:{page.row + 1}"
-        page.end_line(span.last + 1, [*span.letters.values()])
+        page.end_line(span.last + 1, [*span.letters.values(), *free])
+
+    @staticmethod
+    def _free(front: fronts.Front, table: Table, span: Span) -> list[str]:
+        """The columns left free between those of a list that are seen."""
+        rare = front.rare.get(table.name, ())
+        seen = {column_index_from_string(at) for n, at in span.letters.items() if n not in rare}
+        return [get_column_letter(n) for n in range(min(seen), max(seen)) if n not in seen]
 
     def _head(
         self, page: Page, front: fronts.Front, table: Table, column: str, letter: str
     ) -> None:
         """A column headed by what a named cell says; what it holds is said beside its unit.
 
-        The head of a closed column behind a free one is not wrapped: LibreOffice would print it there,
-        letter under letter.
+        The head and unit of a closed column behind a free one are left-aligned, the head not wrapped:
+        LibreOffice would print them there, the head letter under letter.
         """
         before = get_column_letter(max(1, column_index_from_string(letter) - 1))
         rare = column in front.rare.get(table.name, ())
         if rare and before not in self.layout.fronts[table.name].letters.values():
-            head = page.sheet[f"{letter}{page.row}"]
-            head.alignment = Alignment(vertical="bottom", horizontal="left")
+            for row in (page.row, page.row + 1):
+                cell = page.sheet[f"{letter}{row}"]
+                cell.alignment = Alignment(vertical="bottom", horizontal="left")
         name = front.heads.get(column)
         if name is not None:
             cell = page.sheet[f"{letter}{page.row}"]
@@ -157,6 +167,8 @@ class FrontSheets:
                     f"{letter}{span.first}:{letter}{span.last}",
                     f"{span.letters['unit']}{span.first}",
                 )
+        if column in front.only_some:
+            donor.number_format += ";-" + donor.number_format + ";"
         if isinstance(item, Input) and table.offers(column):
             self._quiet_default(page, table, column, letter)
         style = donor._style

@@ -46,6 +46,7 @@ class Front:
     heights: Mapping[str, float] = field(default_factory=dict)  # of rows whose texts are wrapped
     plain: frozenset[str] = frozenset()  # lists whose figures are of another unit in each row
     counted: frozenset[str] = frozenset()  # lists of quantities: whole where they count things
+    only_some: frozenset[str] = frozenset()  # columns whose 0 is not shown: most rows have none
     heads: Mapping[str, str] = field(default_factory=dict)  # columns headed by a named cell
     cells: tuple[str, ...] = ()  # named cells shown above the first list
     drawn: tuple[View, ...] = ()  # side by side below the last list
@@ -112,7 +113,7 @@ FRONTS = (
         ("suppliers", "materials", "book"),
         # Right of all columns of the products, which stand below and are not to be closed with them.
         {"materials": tuple(f"discount_{n}" for n in range(1, 6))},
-        widths={"description": 34, "supplier": 21, "material": 16, "made_of": 13, "priced_on": 11},
+        widths={"description": 34, "supplier": 24, "material": 19, "made_of": 13, "priced_on": 11},
         orders={
             "suppliers": (
                 *(POSITION, "name", "order_note", "all_note", "delivery", "free_over"),
@@ -126,6 +127,7 @@ FRONTS = (
                 *(None, None, FAULT),
             ),
         },
+        only_some=frozenset(("packs_with", "packs_without", "cost_with", "cost_without")),
         heads={
             f"{what}_{n}": name
             for what in ("wastage", "discount")

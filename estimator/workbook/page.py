@@ -1,6 +1,6 @@
 """One sheet that is laid out from the plan, filled from the top: each kind of cell by its cell style."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from openpyxl import Workbook
@@ -157,6 +157,15 @@ class Page:
         cell.style = "Typed" if typed else "Given" if fixed else "Worked out"
         cell.alignment = Alignment(horizontal=across, vertical="center", indent=indent)
         cell.number_format = _format(item.unit, typed or fixed)
+
+    def free(self, letters: Iterable[str], heading: int, first: int, last: int) -> None:
+        """Columns that a list leaves free between two of its own: its bands run through them."""
+        for letter in letters:
+            self.sheet[f"{letter}{heading}"].border = RULED
+            for row in range(heading + 1, first):
+                self.sheet[f"{letter}{row}"].style = "Column head" if row < first - 1 else "Unit"
+            for row in range(first, last + 1):
+                self.sheet[f"{letter}{row}"].style = "Worked out"
 
     def finish(self, print_to: str, stays: int) -> None:
         """Set the print area, from the first column to that one, one page wide; what is above the
