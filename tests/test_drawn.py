@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from lxml import etree
-from openpyxl.utils import range_boundaries
+from openpyxl.utils import column_index_from_string, range_boundaries
 from shapely import LineString, MultiLineString, Point, Polygon, affinity, polygonize, unary_union
 
 from estimator.drawn.sides import HIGH, LEFT, TOP, WIDE
@@ -234,6 +234,23 @@ def check_kept(data: bytes) -> int:
 @pytest.mark.parametrize("name", ["demo", "walked", "blank"])
 def test_charts_keep_what_their_cells_hold(name: str) -> None:
     assert check_kept(made(name).data) > 1000
+
+
+@pytest.mark.parametrize("name", ["demo", "walked", "blank"])
+def test_every_line_of_a_chart_is_broken_where_the_pen_lifts(name: str) -> None:
+    """By a cell that is truly empty, in both columns: over all else a line goes on."""
+    found = made(name)
+    ledger, sheets = estimate(found.job, found.room), returned(parts_of(found.data)).sheets
+    for lines in (lines for view in VIEWS for lines in view.lines):
+        span = found.built.layout.spans[lines.table]
+        keys = ledger.column(lines.table, ledger.plan.tables[lines.table].key)
+        first, last = lines.rows or (1, len(keys))
+        for n in range(first, last + 1):
+            for column in (lines.x, lines.y):
+                letter = column_index_from_string(span.letters[column])
+                stored = sheets.cells(span.sheet).get((span.first + n - 1, letter))
+                nothing = stored is None or (stored.value is None and stored.formula is None)
+                assert nothing == (keys[n - 1] == ""), (lines.name, n, column)
 
 
 def test_a_refresh_brings_the_charts_up_to_date() -> None:

@@ -298,7 +298,8 @@ class Contents:
             cells = (
                 (self.formulas.cell(item.row(n), in_list=True), v) for n, v in enumerate(values, 1)
             )
-            return [Content(formula, value, item.unit) for formula, value in cells]
+            varied = [Content(formula, value, item.unit) for formula, value in cells]
+            return self._broken(table, varied) if table.broken else varied
         if isinstance(item, Offer):
             values = values + [""] * (len(rows) - len(values))
             return [
@@ -318,11 +319,13 @@ class Contents:
         values = values + [None] * (len(rows) - len(values))
         return [Content(None, value, item.unit, typed) for value in values]
 
-    def _broken(self, table: Table, filled: Filled) -> list[Content]:
+    def _broken(self, table: Table, contents: Sequence[Content]) -> list[Content]:
         """A column whose spare rows are truly empty: a chart goes on with a line over all else."""
         keys = self.ledger.column(table.name, table.key)
-        empty = Content(None, None, filled.unit)
-        return [c if key != "" else empty for key, c in zip(keys, filled, strict=True)]
+        return [
+            c if key != "" else Content(None, None, c.unit)
+            for key, c in zip(keys, contents, strict=True)
+        ]
 
     def _offer(self, table: Table, item: Offer, n: int, row: int) -> str:
         offer = item.row(n)

@@ -202,6 +202,8 @@ class FrontSheets:
                 continue  # the template has a place for it
             item = self.plan.cells[name]
             page.put("A", item.label, font(9))
+            wide = sheet.column_dimensions["A"]
+            wide.width = max(wide.width, len(item.label) * 0.9)  # the cell beside it is typed in
             page.put("C", item.help, font(9, colour=FAINT))
             cell = page.put("B", None)
             style_typed(cell, item.unit)
