@@ -14,7 +14,7 @@ from .made import job_named, worked_out
 from .small_jobs import STOCK, SUPPLIER, bare_job, edge, opening, wall, zone
 
 SEEN = ("packs_with", "packs_without", "cost_with", "cost_without", "wastage_seen")
-WHOLE, COUNTED = "not used: cut in whole pieces", "not used: counted by the piece"
+WHOLE, COUNTED = "not used: in whole pieces", "not used: by the piece"
 
 
 def seen(ledger: Ledger, material: str) -> tuple[Any, ...]:

@@ -98,10 +98,10 @@ def wastage_seen(
         "",
         where(
             same(by_piece, 1),
-            "not used: counted by the piece",
+            "not used: by the piece",
             where(
                 either(same(by_area, 1), same(wastage_applies, 1)),
-                "not used: cut in whole pieces",
+                "not used: in whole pieces",
                 "not used: does not apply",
             ),
         ),

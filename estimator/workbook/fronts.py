@@ -113,7 +113,7 @@ FRONTS = (
         ("suppliers", "materials", "book"),
         # Right of all columns of the products, which stand below and are not to be closed with them.
         {"materials": tuple(f"discount_{n}" for n in range(1, 6))},
-        widths={"description": 34, "supplier": 24, "material": 19, "made_of": 13, "priced_on": 11},
+        widths={"description": 32, "supplier": 21, "material": 18, "made_of": 13, "priced_on": 11},
         orders={
             "suppliers": (
                 *(POSITION, "name", "order_note", "all_note", "delivery", "free_over"),
