@@ -203,7 +203,7 @@ FRONTS = (
                 "rest",
             ),
         },
-        across=(5, 40, 11, 12, 12, 7, 30, 12, 20, 34, 12, 11, 11, 11, 11, 11),
+        across=(5, 39, 11, 12, 12, 7, 30, 12, 20, 34, 12, 11, 11, 11, 11, 11),
         counted=frozenset(("totals", "lines", "order_lines")),
         drawn=(CUTTING,),
         chosen=(cuts.CHOSEN.name,),
