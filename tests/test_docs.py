@@ -128,6 +128,18 @@ def test_top_level_is_as_agreed() -> None:
     assert found - {"LICENSE", "dist", "build"} == TOP
 
 
-def test_the_page_for_excel_names_the_file_of_this_version() -> None:
-    page = (ROOT / "docs" / "install-excel.md").read_text("utf-8")
+@pytest.mark.parametrize("name", ["install", "install-excel"])
+def test_the_pages_of_installing_name_the_file_of_this_version(name: str) -> None:
+    page = (ROOT / "docs" / f"{name}.md").read_text("utf-8")
     assert set(re.findall(r"estimator-([0-9.]+)-py3", page)) == {__version__}
+
+
+def test_the_constraints_name_one_version_of_each_package_that_is_declared() -> None:
+    """`tests/check` installs these; a package without one would be whatever is newest that day."""
+    lines = (ROOT / "tests" / "constraints.txt").read_text("utf-8").splitlines()
+    kept = dict(line.split("==") for line in lines)
+    assert len(kept) == len(lines), "one line for each, and nothing but versions"
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    declared = [*project["dependencies"], *project["optional-dependencies"]["dev"]]
+    named = {re.split(r"[<>=~;]", d)[0].strip().lower().replace("_", "-") for d in declared}
+    assert named - {name.lower().replace("_", "-") for name in kept} == set()
