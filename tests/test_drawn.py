@@ -11,7 +11,7 @@ from lxml import etree
 from openpyxl.utils import column_index_from_string, range_boundaries
 from shapely import LineString, MultiLineString, Point, Polygon, affinity, polygonize, unary_union
 
-from estimator.drawn.sides import HIGH, LEFT, TOP, WIDE
+from estimator.drawn.sides import FREE_HIGH, FREE_WIDE, HIGH, LEFT, TOP, WIDE
 from estimator.language.ledger import Ledger
 from estimator.model.estimate import estimate
 from estimator.pens.views import COSTS, CUTTING, ELEVATION, PLAN, ROOF, SECTION, STRIPS, Lines, View
@@ -45,10 +45,15 @@ def shape_drawn(ledger: Ledger) -> Polygon:
     return found[0]
 
 
-def in_frame(shape: Polygon) -> Polygon:
-    """A floor in metres, along A to the right and along B down, as large as it fits and in the middle."""
+def in_frame(shape: Polygon, past: float) -> Polygon:
+    """A floor in metres, along A to the right and along B down, as large as it fits and in the middle:
+    the floor in its room, and the sheet, so far past it, in what is free round that."""
     left, back, right, front = shape.bounds
-    scale = min(WIDE / (right - left), HIGH / (front - back))
+    wide, high = right - left, front - back
+    scale = min(
+        *(WIDE / wide, HIGH / high),
+        *((WIDE + FREE_WIDE) / (wide + 2 * past), (HIGH + FREE_HIGH) / (high + 2 * past)),
+    )
     middle = LEFT + WIDE / 2, TOP - HIGH / 2
     moved = affinity.translate(shape, -(left + right) / 2, -(back + front) / 2)
     return affinity.translate(affinity.scale(moved, scale, -scale, origin=(0, 0)), *middle)
@@ -59,7 +64,8 @@ def test_the_plan_is_the_floor_to_scale(seed: int) -> None:
     rng = random.Random(f"drawn {seed}")
     corners = (right_angled if seed % 2 else splayed)(rng)
     found = floors([corners], rng)
-    expected = in_frame(from_first_side(corners))
+    # How far the sheet goes past the floor is held by test_drawn_strips.py.
+    expected = in_frame(from_first_side(corners), found.cell("drawn_past"))
     drawn = shape_drawn(found)
     assert drawn.symmetric_difference(expected).area < 1e-4 * expected.area
     assert drawn.exterior.hausdorff_distance(expected.exterior) < 1e-3

@@ -76,6 +76,21 @@ def test_strips_cover_the_floor_and_lap(seed: int) -> None:
     )
 
 
+@pytest.mark.parametrize("seed", range(16))
+def test_the_sheet_stays_in_the_frame_below_its_words(seed: int) -> None:
+    """However small the floor: words above it end at 87 of the frame, its list begins at 16."""
+    rng = random.Random(f"small floors {seed}")
+    wide, deep = rng.uniform(0.8, 9), rng.uniform(0.8, 9)
+    edges = [
+        edge(side, "Z1", side, deep if side[0] == "B" else wide, kind="threshold",
+             typed_turn_up=rng.choice((100, 150, 300)))
+        for side in ("A1", "B1", "A2", "B2")
+    ]  # fmt: skip
+    found = estimate(bare_job(zones=[zone("Z1", wide, deep)], edges=edges))
+    left, bottom, right, top = unary_union(strips(found)).bounds
+    assert (left > 0, right < 100, top < 87.6, bottom > 18) == (True,) * 4
+
+
 @pytest.mark.parametrize("job", ["walked", "demo"])
 def test_each_floor_is_drawn_and_its_strips_are_those_that_are_bought(job: str) -> None:
     """As many as its layout counts, and together as long: the metres of roll laid."""

@@ -11,6 +11,7 @@ from .chosen import chosen_row, in_row, there
 SIDES_DRAWN = 24
 LEFT, WIDE = 19, 76  # of the frame: where the floor may lie, as large as it fits
 TOP, HIGH = 84.5, 57.5
+FREE_WIDE, FREE_HIGH = 9, 6  # of the frame: what is free round that, for the sheet past the floor
 LABEL_FROM = 9  # of the frame: a shorter side has no figure, or figures would overlap
 FIGURE_WIDE, FIGURE_HIGH = 6, 2.4  # of the frame: how near two figures may be, across and down
 OUT_A, OUT_B = 4.5, 3  # of the frame: the middle of a figure from its side, beside and below
@@ -42,9 +43,36 @@ def drawn_hand(drawn_row: Each, zone_turned_round: Column) -> Flag:
 
 
 @rule
-def drawn_scale(drawn_extent_a: Metres, drawn_extent_b: Metres) -> Amount:
-    """Hundredths of the frame to a metre, the same both ways."""
-    return divided(1, most(drawn_extent_a / WIDE, drawn_extent_b / HIGH))
+def drawn_past(
+    drawn_extent_a: Metres,
+    drawn_extent_b: Metres,
+    strips_near_a: Metres,
+    strips_far_a: Metres,
+    strips_near_b: Metres,
+    strips_far_b: Metres,
+) -> Metres:
+    """How far the sheet goes past the floor drawn, where it goes farthest."""
+    return most(
+        0,
+        0 - strips_near_a,
+        0 - strips_near_b,
+        strips_far_a - drawn_extent_a,
+        strips_far_b - drawn_extent_b,
+    )
+
+
+@rule
+def drawn_scale(drawn_extent_a: Metres, drawn_extent_b: Metres, drawn_past: Metres) -> Amount:
+    """Hundredths of the frame to a metre: the floor fits in its room, the sheet in what is free."""
+    return divided(
+        1,
+        most(
+            drawn_extent_a / WIDE,
+            drawn_extent_b / HIGH,
+            (drawn_extent_a + 2 * drawn_past) / (WIDE + FREE_WIDE),
+            (drawn_extent_b + 2 * drawn_past) / (HIGH + FREE_HIGH),
+        ),
+    )
 
 
 @rule
@@ -93,6 +121,7 @@ FLOOR_CELLS: tuple[Item, ...] = (
     worked(in_row, "Floor drawn, back along B", "drawn_from_b",
            row=NamedCell("drawn_row"), column=WholeColumn("zones", "from_b")),
     worked(drawn_hand, "Floor drawn lies to the right"),
+    worked(drawn_past, "Sheet past the floor drawn"),
     worked(drawn_scale, "Scale of the plan"),
     worked(drawn_left, "Plan, left"),
     worked(drawn_top, "Plan, top"),
