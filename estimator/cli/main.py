@@ -24,7 +24,7 @@ from .options import (
     SENDER,
     SETTINGS,
 )
-from .starter_files import ACTIONS, SYSTEMS
+from .starter_files import ACTIONS, STEPS, SYSTEMS
 
 __all__ = ["WORK", "main"]
 
@@ -173,11 +173,9 @@ def compare() -> None:
 @command("cheapest")
 @JOB_FILE
 @click.option(
-    "--suppliers",
-    "most_suppliers",
-    type=click.IntRange(1),
+    "--suppliers", "most_suppliers", type=click.IntRange(1),
     help="Buy from this many suppliers at the most.",
-)
+)  # fmt: skip
 @click.option("--take", "taking", is_flag=True, help="Write the mix into the job's lines.")
 @click.option("--undo", "undoing", is_flag=True, help="Put back what was there before --take.")
 @AS_JSON
@@ -290,8 +288,9 @@ def pricelist() -> None:
     help="Write a workbook (.xlsx) with the functions as names instead: nothing to install; not yet run in Excel.",
 )  # fmt: skip
 @REPLACE
+@BASES
 def addin() -> None:
-    """Write the rules as functions for your own sheets."""
+    """Write the rules as functions for your own sheets. In LibreOffice Calc they come with a menu."""
 
 
 @command("exporting")
@@ -384,6 +383,7 @@ def issue() -> None:
 )  # fmt: skip
 @REPLACE
 @click.option("--run", "action", type=click.Choice(ACTIONS), hidden=True)
+@click.option("--step", type=click.Choice(STEPS), hidden=True)
 @click.option("--beside", hidden=True, default="")
 @BASES
 def starters() -> None:
