@@ -6,13 +6,16 @@ and its arguments; each line of standard output is the list of their answers.
 
 import contextlib
 import json
+import os
 import sys
 import time
 
 import uno
 from calc_driver import connect, prop
+from com.sun.star.frame.DispatchResultState import SUCCESS
 
 XLSX, ODS = "Calc MS Excel 2007 XML", "calc8"
+PATIENCE = 1200  # tenths of a second for something to come
 ERRORS = 4  # com.sun.star.sheet.FormulaResult.ERROR
 
 
@@ -47,6 +50,60 @@ class Office:
     def save(self, path):
         kind = ODS if path.endswith(".ods") else XLSX
         self.document.storeToURL(uno.systemPathToFileUrl(path), (prop("FilterName", kind),))
+
+    def choose(self, entry, answer):
+        """An entry of the menu, its question answered: whether it was done, and what was said."""
+        frame = self.document.CurrentController.Frame
+        done = self.service("com.sun.star.frame.DispatchHelper").executeDispatch(
+            frame, self.url(entry).Complete, "", 0, (prop("Answer", answer),)
+        )
+        self.document = frame.Controller.Model
+        return [done.State == SUCCESS, done.Result]
+
+    def pick(self, entry, answer):
+        """An entry as the menu itself dispatches it: nobody waits for what comes of it."""
+        frame, url = self.document.CurrentController.Frame, self.url(entry)
+        frame.queryDispatch(url, "_self", 0).dispatch(url, (prop("Answer", answer),))
+
+    def wait(self, path):
+        """Until a file is there, and the window is free again."""
+        for _ in range(PATIENCE):
+            frames = self.desktop.Frames
+            found = [frames.getByIndex(n).Controller for n in range(frames.Count)]
+            if os.path.exists(path) and found and found[0] is not None:
+                self.document = found[0].Model
+                return True
+            time.sleep(0.1)
+        return False
+
+    def half_type(self, name, address, text):
+        """Type into a cell and press no key after it: the cell is still being edited."""
+        self.document.CurrentController.setActiveSheet(self.sheet(name))
+        window = self.service("com.sun.star.ui.test.UITest").getTopFocusWindow()
+        grid = window.getChild("grid_window")
+        grid.executeAction("SELECT", (prop("CELL", address),))
+        grid.executeAction("TYPE", (prop("TEXT", text),))
+        self.service("com.sun.star.awt.Toolkit").processEventsToIdle()
+        return self.sheet(name).getCellRangeByName(address).String
+
+    def url(self, entry):
+        found = uno.createUnoStruct("com.sun.star.util.URL")
+        found.Complete = "vnd.estimator.damp:" + entry
+        return found
+
+    def menu(self):
+        """Our menu and its entries: their titles, and whether each is known."""
+        reading = "com.sun.star.configuration.ConfigurationAccess"
+        at = "/org.openoffice.Office.Addons/AddonUI/OfficeMenuBar/estimator.damp.menu"
+        provider = self.service("com.sun.star.configuration.ConfigurationProvider")
+        menu = provider.createInstanceWithArguments(reading, (prop("nodepath", at),))
+        frame, entries = self.document.CurrentController.Frame, menu.Submenu
+        found = []
+        for name in sorted(entries.ElementNames):
+            entry = entries.getByName(name)
+            dispatch = frame.queryDispatch(self.url(entry.URL.partition(":")[2]), "_self", 0)
+            found.append([entry.Title, dispatch is not None])
+        return [menu.Title, menu.Context, found]
 
     def sheet(self, name):
         sheets = self.document.Sheets

@@ -11,7 +11,10 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+from estimator.cli.addin import calc_menu
+from estimator.cli.starter_files import own_program
 from estimator.hosts.calc.extension import extension
+from estimator.hosts.calc.menu import Menu
 
 from .hosts import SYSTEM_PYTHON, need, need_uno
 
@@ -57,13 +60,31 @@ def _letters(column: int) -> str:
     return found
 
 
-def as_user(home: Path) -> list[str]:
-    """How a command begins that is to be run with that home, and not as root."""
-    begin = ["env", f"HOME={home}", f"TMPDIR={home}", f"PATH={_outside_the_environment()}"]
+def own_menu() -> Menu:
+    """The menu as the program makes it here."""
+    return calc_menu(own_program())
+
+
+def own_extension() -> bytes:
+    """The extension as the program makes it here."""
+    return extension(own_menu())
+
+
+def as_user(home: Path, reading_all: bool = False) -> list[str]:
+    """How a command begins that is to be run with that home, and not as root.
+
+    What is in `home`/bin is found before other programs. With `reading_all` that user may read what
+    only root may, and so run this program wherever root keeps it.
+    """
+    path = f"{home / 'bin'}{os.pathsep}{_outside_the_environment()}"
+    begin = ["env", f"HOME={home}", f"TMPDIR={home}", f"PATH={path}"]
     if os.geteuid() != 0:
         return begin
     need("setpriv")
-    return ["setpriv", f"--reuid={NOBODY}", f"--regid={NOBODY}", "--clear-groups", *begin]
+    drop = ["setpriv", f"--reuid={NOBODY}", f"--regid={NOBODY}", "--clear-groups"]
+    if reading_all:
+        drop += ["--inh-caps=+dac_read_search", "--ambient-caps=+dac_read_search"]
+    return [*drop, *begin]
 
 
 def _outside_the_environment() -> str:
@@ -106,7 +127,10 @@ def install(home: Path, content: bytes) -> None:
 
 @contextmanager
 def calc(
-    installed: bool = True, recalculate: bool = True, content: bytes | None = None
+    installed: bool = True,
+    recalculate: bool = True,
+    content: bytes | None = None,
+    reading_all: bool = False,
 ) -> Iterator[Calc]:
     """LibreOffice in a home of its own, with the extension (or another) or without."""
     need_uno()
@@ -119,8 +143,9 @@ def calc(
             shutil.copy(Path(__file__).with_name(name), home)
         give(home)
         if installed:
-            install(home, content or extension())
-        command = [*as_user(home), SYSTEM_PYTHON, "addin_driver.py", str(home / "profile")]
+            install(home, content or own_extension())
+        begin = as_user(home, reading_all)
+        command = [*begin, SYSTEM_PYTHON, "addin_driver.py", str(home / "profile")]
         process = subprocess.Popen(
             command, cwd=home, text=True, stdin=subprocess.PIPE, stdout=subprocess.PIPE
         )

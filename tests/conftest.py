@@ -36,7 +36,14 @@ collect_ignore = [
 # These take longest: on two cores the run ends sooner when they do not begin last.
 FIRST = (
     *("test_parity", "test_issue_command", "test_edits", "test_issue_cut_short", "test_injection"),
-    *("test_issuing", "test_addin_calc", "test_afresh", "test_functions", "test_blanks"),
+    *(
+        "test_issuing",
+        "test_addin_calc",
+        "test_calc_menu",
+        "test_afresh",
+        "test_functions",
+        "test_blanks",
+    ),
     *("test_price_requests", "test_changes", "test_revisions", "test_leaks", "test_percent"),
 )
 

@@ -16,14 +16,24 @@ from estimator import __version__
 from estimator.functions import FUNCTIONS, Function, Refusal, call_from_cell, why
 from estimator.functions.page import CANARY
 from estimator.hosts.calc.carried import CORE
-from estimator.hosts.calc.extension import extension, packed, parts
+from estimator.hosts.calc.extension import packed, parts
 from estimator.hosts.calc.sample import EVERY, IN_USE, sample
 from estimator.hosts.excel.workbook import excel_workbook
 from estimator.language import NOT_AVAILABLE
 from estimator.model.estimate import estimate
 from estimator.workbook.layout import Layout
 
-from .addin_host import Calc, _letters, as_user, calc, fresh_home, give, install
+from .addin_host import (
+    Calc,
+    _letters,
+    as_user,
+    calc,
+    fresh_home,
+    give,
+    install,
+    own_extension,
+    own_menu,
+)
 from .conftest import LONG
 from .functions_in_jobs import ALONE, calls
 from .hosts import need_uno
@@ -453,7 +463,7 @@ def test_a_missing_extension_is_said() -> None:
 
 def test_what_cannot_be_loaded_says_so() -> None:
     """As where LibreOffice's own Python is too old: errors, never a figure, and one sentence."""
-    broken = parts()
+    broken = parts(own_menu())
     broken[f"pythonpath/{CORE}/errors.py"] = b"raise ImportError('a newer Python is needed')"
     with calc(content=packed(broken)) as office:
         office.do(["open", ""])
@@ -521,13 +531,13 @@ def test_a_newer_version_takes_the_place_of_an_older() -> None:
     """As the install page says: added over the old one, without taking that out first."""
     need_uno()
     older = io.BytesIO()
-    with zipfile.ZipFile(io.BytesIO(extension())) as now, zipfile.ZipFile(older, "w") as then:
+    with zipfile.ZipFile(io.BytesIO(own_extension())) as now, zipfile.ZipFile(older, "w") as then:
         for part in now.namelist():
             data = now.read(part).replace(f'"{__version__}"'.encode(), b'"0.1.0"')
             then.writestr(part, data)
     with fresh_home() as home:
         (home / "profile").mkdir()
-        for content, version in ((older.getvalue(), "0.1.0"), (extension(), __version__)):
+        for content, version in ((older.getvalue(), "0.1.0"), (own_extension(), __version__)):
             install(home, content)
             profile = f"-env:UserInstallation=file://{home}/profile"
             command = [*as_user(home), "unopkg", "list", profile, "estimator.damp.functions"]

@@ -27,7 +27,13 @@ def test_writes_the_extension_and_the_sample(tmp_path: Path) -> None:
             if name.endswith((".xml", ".xcu")):
                 etree.fromstring(package.read(name))
         listed = package.read("META-INF/manifest.xml").decode()
-        for name in ("damp.rdb", "CalcAddIns.xcu", "Jobs.xcu", "damp_functions.py"):
+        for name in (
+            "damp.rdb",
+            "CalcAddIns.xcu",
+            "Addons.xcu",
+            "damp_functions.py",
+            "damp_menu.py",
+        ):
             assert f'"{name}"' in listed
             assert name in package.namelist()
         licence = (Path(__file__).parent.parent / "LICENSE").read_bytes()

@@ -15,6 +15,7 @@ from typing import Any
 import pytest
 
 from estimator import functions
+from estimator.cli.addin import calc_menu
 from estimator.functions import FUNCTIONS, Function, Refusal, call_from_cell, why
 from estimator.functions.arguments import ARGUMENTS, Argument
 from estimator.functions.guidance import guidance
@@ -600,12 +601,13 @@ def test_the_core_has_the_name_the_host_looks_for() -> None:
     code = (extension.HOST / "damp_functions.py").read_text("utf-8")
     assert f'CORE = "{carried.CORE}"' in code
     assert f'SERVICE = "{extension.SERVICE}"' in code
-    for name in ("damp_functions.py", "damp_rebind.py"):
+    for name in ("damp_functions.py", "damp_rebind.py", "damp_menu.py"):
         ast.parse((extension.HOST / name).read_text("utf-8"), feature_version=(3, 8))
 
 
 def test_the_same_functions_make_the_same_file() -> None:
-    assert extension.extension() == extension.extension()
+    menu = calc_menu(["estimator"])
+    assert extension.extension(menu) == extension.extension(menu)
 
 
 def test_the_type_library_is_the_kits_own(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -1,5 +1,6 @@
 """Files to double-click: what each system makes of them, and what they do, in words."""
 
+import json
 import os
 import shutil
 import stat
@@ -261,6 +262,26 @@ def test_prices_are_shown_before_they_are_taken(job: Path, opened: list[Path]) -
     code, text = run(job, "--run", "prices", typed="n\n")
     assert "Put these prices into the workbook now? The old one is kept beside it." in text
     assert job.read_bytes() == before
+
+
+def test_one_step_at_a_time_for_whoever_asks_the_question(job: Path, opened: list[Path]) -> None:
+    """As the menu in Calc runs them: the last line says what is to be asked, and what was written."""
+
+    def step(action: str, which: str) -> tuple[int, dict[str, object]]:
+        code, text = run(job, "--run", action, "--step", which)
+        return code, json.loads(text.splitlines()[-1])
+
+    before = job.read_bytes()
+    question = "Issue it now? It is recorded in the workbook; nothing is sent."
+    assert step("issue", "show") == (0, {"question": question, "folder": None})
+    assert (names(job.parent), job.read_bytes()) == ({"my job.xlsx"}, before)
+    issued = str(job.parent / "my job issued")
+    assert step("issue", "do") == (0, {"question": "", "folder": issued})
+    assert (names(job.parent), opened) == (
+        {"my job.xlsx", "my job issued", "my job issued B.xlsx"},
+        [],
+    )
+    assert step("issue", "show") == (2, {"question": "", "folder": None})
 
 
 def test_a_mistake_is_said_before_the_window_closes(job: Path) -> None:

@@ -25,7 +25,7 @@ from .options import (
     SENDER,
     SETTINGS,
 )
-from .starter_files import ACTIONS, SYSTEMS
+from .starter_files import ACTIONS, STEPS, SYSTEMS
 
 __all__ = ["WORK", "main", "price_commands"]
 
@@ -189,8 +189,9 @@ def compare() -> None:
     help="Write a workbook (.xlsx) with the functions as names instead: nothing to install; not yet run in Excel.",
 )  # fmt: skip
 @REPLACE
+@BASES
 def addin() -> None:
-    """Write the rules as functions for your own sheets."""
+    """Write the rules as functions for your own sheets. In LibreOffice Calc they come with a menu."""
 
 
 @command("exporting")
@@ -283,6 +284,7 @@ def issue() -> None:
 )  # fmt: skip
 @REPLACE
 @click.option("--run", "action", type=click.Choice(ACTIONS), hidden=True)
+@click.option("--step", type=click.Choice(STEPS), hidden=True)
 @click.option("--beside", hidden=True, default="")
 @BASES
 def starters() -> None:

@@ -8,8 +8,11 @@ Each file names the workbook by its name alone and is told where it stands itsel
 that is copied for another job works on its own copy.
 """
 
+import os
 import shlex
+import sys
 from collections.abc import Sequence
+from pathlib import Path
 
 from ..errors import FileError
 
@@ -21,9 +24,26 @@ ACTIONS = {
     "compare": "compare suppliers",
     "changes": "what changed",
 }
+# Those that change the workbook, after a yes.
+RECORDED = ("issue", "prices")
+# An action in two steps, for whoever asks the question between them: all that needs no yes, the rest.
+STEPS = SHOW, DO = "show", "do"
 SYSTEMS = ("linux", "macos", "windows")
 ENDINGS = dict(zip(SYSTEMS, (".desktop", ".command", ".cmd"), strict=True))
 _NOT_RUN = "has not been run"
+
+
+def own_program() -> list[str]:
+    """The words that start this program from anywhere, as it was started now."""
+    started = Path(sys.argv[0])
+    if started.stem == "estimator" and started.is_file():
+        return [os.path.abspath(started)]
+    return [os.path.abspath(sys.executable), "-m", "estimator.cli"]
+
+
+def with_bases(house: Path | None) -> list[str]:
+    """The option that has a firm's own bases read, from anywhere; nothing where there are none."""
+    return [] if house is None else ["--bases", os.path.abspath(house)]
 
 
 def starter(

@@ -2,13 +2,16 @@
 
 A person who double-clicks sees a window with words: what is about to happen, what did, where the
 files are. Whatever is recorded or changed is shown first and done after a yes. Nothing is sent.
+The menu in LibreOffice Calc runs the same actions, one step at a time: it asks the question itself.
 """
 
 import contextlib
+import json
 import os
 import subprocess
 import sys
 from pathlib import Path
+from typing import NamedTuple
 from urllib.parse import unquote, urlsplit
 from urllib.request import url2pathname
 
@@ -19,26 +22,39 @@ from ..files.keeping import free_name, write_whole
 from .declaring import main
 from .given import is_workbook
 from .manners import BAD_INPUT, FINDINGS
-from .starter_files import ACTIONS, ENDINGS, starter
+from .starter_files import ACTIONS, DO, ENDINGS, own_program, starter, with_bases
 
 _FOR_ALL = 0o755  # a file to double-click may be run
 
 
+class Outcome(NamedTuple):
+    """What one step of an action came to."""
+
+    code: int  # the exit code of what was run
+    question: str = ""  # asked before the second step; none where nothing is left to do
+    folder: Path | None = None  # where files were written, to be opened
+
+
 def starters(
-    job: Path, system: str | None, overwrite: bool, action: str | None, beside: str
+    job: Path,
+    system: str | None,
+    overwrite: bool,
+    action: str | None,
+    step: str | None,
+    beside: str,
 ) -> None:
     """Write files to double-click beside a workbook: issue, ask for prices, read them, compare, changes."""
     if action is not None:
-        _run(_at(job, beside), action)
+        at = _at(job, beside)
+        _run(at, action) if step is None else _run_step(at, action, step)
         return
     if not is_workbook(job) or not job.is_file():
         raise FileError(str(job), "no workbook", "a workbook (.xlsx) that is there")
     for_system = system or _this_system()
-    house = click.get_current_context().params.get("house")
-    more = [] if house is None else ["--bases", os.path.abspath(house)]
+    program, more = own_program(), with_bases(click.get_current_context().params.get("house"))
     files = {
         job.with_name(f"{job.stem} - {words}{ENDINGS[for_system]}"): starter(
-            for_system, _program(), job.name, name, more
+            for_system, program, job.name, name, more
         )
         for name, words in ACTIONS.items()
     }
@@ -48,21 +64,13 @@ def starters(
     for path, data in files.items():
         write_whole(path, data, mode=_FOR_ALL, new=not overwrite)
         click.echo(str(path))
-    click.echo(f"They run {' '.join(_program())} on {job.name} beside them.")
+    click.echo(f"They run {' '.join(program)} on {job.name} beside them.")
     if for_system != "linux":
         click.echo("These have not been run on that system.")
 
 
 def _this_system() -> str:
     return {"darwin": "macos", "win32": "windows"}.get(sys.platform, "linux")
-
-
-def _program() -> list[str]:
-    """The words that start this program from anywhere, as it was started now."""
-    started = Path(sys.argv[0])
-    if started.stem == "estimator" and started.is_file():
-        return [os.path.abspath(started)]
-    return [os.path.abspath(sys.executable), "-m", "estimator.cli"]
 
 
 def _at(job: Path, beside: str) -> Path:
@@ -82,40 +90,62 @@ def _at(job: Path, beside: str) -> Path:
 def _run(job: Path, action: str) -> None:
     """One action, in words, with the window kept open; it ends with the exit code of what it ran."""
     click.echo(f"{ACTIONS[action].capitalize()}: {job.name}\n")
+    outcome = _done(job, action)
+    if outcome.question and _yes(f"\n{outcome.question}"):
+        outcome = _done(job, action, sure=True)
+    if outcome.folder is not None:
+        with contextlib.suppress(OSError, subprocess.SubprocessError):
+            _open(outcome.folder)
+    with contextlib.suppress(EOFError, KeyboardInterrupt, OSError):
+        input("\nPress Enter to close this window. ")
+    sys.exit(outcome.code)
+
+
+def _run_step(job: Path, action: str, step: str) -> None:
+    """One step, in words for whoever asks the question; its last line is the outcome, as JSON."""
+    outcome = _done(job, action, sure=step == DO)
+    folder = None if outcome.folder is None else str(outcome.folder.absolute())
+    click.echo(json.dumps({"question": outcome.question, "folder": folder}))
+    sys.exit(outcome.code)
+
+
+def _done(job: Path, action: str, sure: bool = False) -> Outcome:
+    """An action as far as it goes without a yes, or with it; what went wrong is said."""
     try:
         if not job.is_file():
             raise FileError(str(job), None, "the workbook beside this file")
-        code = {
+        outcome = {
             "issue": _issue,
             "request": _request,
             "prices": _prices,
-            "compare": lambda at: _told("compare", at),
+            "compare": _compare,
             "changes": _changes,
-        }[action](job)
+        }[action](job, sure)
     except EstimateError as error:  # said before the window closes, not after
         click.echo(str(error), err=True)
-        code = BAD_INPUT
-    with contextlib.suppress(EOFError, KeyboardInterrupt, OSError):
-        input("\nPress Enter to close this window. ")
-    sys.exit(code)
+        return Outcome(BAD_INPUT)
+    if outcome.folder is not None:
+        click.echo(f"\nThe files are in {outcome.folder}.")
+    return outcome
 
 
-def _issue(job: Path) -> int:
+def _issue(job: Path, sure: bool) -> Outcome:
     out = _folder(job, "issued")
+    if sure:
+        return _written(_told("issue", job, "--out", out), out)
     code = _told("issue", job, "--out", out, "--dry-run")
-    if code or not _yes("\nIssue it now? It is recorded in the workbook; nothing is sent."):
-        return code
-    return _opened(_told("issue", job, "--out", out), out)
+    question = "" if code else "Issue it now? It is recorded in the workbook; nothing is sent."
+    return Outcome(code, question)
 
 
-def _request(job: Path) -> int:
+def _request(job: Path, _: bool) -> Outcome:
     out = free_name(_folder(job, "price requests"))
     code = _told("request", job, "--out", out)
     click.echo("\nNothing was sent: look at the files, then send them yourself.")
-    return _opened(code, out)
+    return _written(code, out)
 
 
-def _prices(job: Path) -> int:
+def _prices(job: Path, sure: bool) -> Outcome:
     folder = _folder(job, "prices returned")
     answers = sorted(p for p in folder.glob("*.xlsx") if not p.name.startswith(("~$", ".")))
     if not answers:
@@ -124,24 +154,33 @@ def _prices(job: Path) -> int:
         click.echo(
             f"Put the workbooks that came back into the folder {folder}, then do this again."
         )
-        return _opened(0, folder)
+        return _written(0, folder)
+    if sure:
+        return _written(_told("prices", job, *answers), job.parent)
     code = _told("prices", job, *answers, "--show")
-    if code not in (0, FINDINGS):
-        return code
-    if not _yes("\nPut these prices into the workbook now? The old one is kept beside it."):
-        return code
-    return _opened(_told("prices", job, *answers), job.parent)
+    usable = code in (0, FINDINGS)
+    question = "Put these prices into the workbook now? The old one is kept beside it."
+    return Outcome(code, question if usable else "")
 
 
-def _changes(job: Path) -> int:
+def _compare(job: Path, _: bool) -> Outcome:
+    return Outcome(_told("compare", job))
+
+
+def _changes(job: Path, _: bool) -> Outcome:
     issued = sorted(
         job.parent.glob(f"{_plain(job.stem)} issued *{job.suffix}"), key=lambda p: p.stat().st_mtime
     )
     if not issued:
         click.echo("This job was not issued yet: no earlier state stands beside it.")
-        return 0
+        return Outcome(0)
     click.echo(f"Since {issued[-1].name}, the workbook as it was when that was issued:\n")
-    return _told("changes", issued[-1], job)
+    return Outcome(_told("changes", issued[-1], job))
+
+
+def _written(code: int, folder: Path) -> Outcome:
+    """The outcome of what writes files, with their folder once they are there."""
+    return Outcome(code, folder=folder if code in (0, FINDINGS) and folder.is_dir() else None)
 
 
 def _plain(text: str) -> str:
@@ -167,15 +206,6 @@ def _yes(question: str) -> bool:
         return click.confirm(question, default=False)
     except click.Abort:  # nobody is there to answer
         return False
-
-
-def _opened(code: int, folder: Path) -> int:
-    """Show the folder where files were written, once they are."""
-    if code in (0, FINDINGS) and folder.is_dir():
-        click.echo(f"\nThe files are in {folder}.")
-        with contextlib.suppress(OSError, subprocess.SubprocessError):
-            _open(folder)
-    return code
 
 
 def _open(folder: Path) -> None:
