@@ -510,7 +510,7 @@ def test_without_the_reader_of_drawings(tmp_path: Path) -> None:
     )
     assert done.returncode == 2
     assert done.stderr == (
-        "ezdxf: found nothing; accepted: the reader of drawings: pip install 'estimator[layout]'.\n"
+        "ezdxf: found nothing; accepted: the reader of drawings: install the program with its part layout (docs/install.md).\n"
     )
 
 

@@ -31,7 +31,9 @@ def read_drawing(path: Path, layers: Layers, unit: str | None = None) -> Drawing
     Raises FileError for a file that is no DXF, and where ezdxf is not installed.
     """
     if find_spec("ezdxf") is None:
-        accepted = "the reader of drawings: pip install 'estimator[layout]'"
+        accepted = (
+            "the reader of drawings: install the program with its part layout (docs/install.md)"
+        )
         raise FileError("ezdxf", None, accepted)
     document = _document(path)
     drawing = Drawing(path.name, unit or _unit(document))

@@ -20,7 +20,11 @@ def as_dxf(view: View, ledger: Ledger) -> bytes:
     Raises FileError where ezdxf is not installed.
     """
     if find_spec("ezdxf") is None:
-        raise FileError("ezdxf", None, "the writer of drawings: pip install 'estimator[layout]'")
+        raise FileError(
+            "ezdxf",
+            None,
+            "the writer of drawings: install the program with its part layout (docs/install.md)",
+        )
     import ezdxf
     from ezdxf.enums import TextEntityAlignment
 
