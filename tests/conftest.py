@@ -36,14 +36,8 @@ collect_ignore = [
 # These take longest: on two cores the run ends sooner when they do not begin last.
 FIRST = (
     *("test_parity", "test_issue_command", "test_edits", "test_issue_cut_short", "test_injection"),
-    *(
-        "test_issuing",
-        "test_addin_calc",
-        "test_calc_menu",
-        "test_afresh",
-        "test_functions",
-        "test_blanks",
-    ),
+    *("test_issuing", "test_calc_menu", "test_addin_calc", "test_afresh", "test_functions"),
+    "test_blanks",
     *("test_price_requests", "test_changes", "test_revisions", "test_leaks", "test_percent"),
 )
 
@@ -59,6 +53,7 @@ _ONE_IN = {
 TURNS = {f"test_{name}": of for of, names in _ONE_IN.items() for name in names.split()}
 
 
+@pytest.hookimpl(tryfirst=True)  # pytest-xdist 3.8 reads the groups in the same hook
 def pytest_collection_modifyitems(config: pytest.Config, items: list[Any]) -> None:
     """The slowest files first, all others in their order; a file, or a part of it, is one worker's.
     In a short run of all files, by turns."""
