@@ -7,6 +7,7 @@ again, so that the count can only be too high.
 """
 
 from ..language import *
+from .cutting_plan import CUT_COLUMNS
 from .packing import LEAST_PIECE
 
 ROLLS_REMEMBERED = 10
@@ -229,6 +230,7 @@ CUTS = Table(
         worked(rolls, "Rolls so far"),
         *slots(left, "Left of roll", "left", ROLLS_REMEMBERED),
         worked(rest, "Left of the last"),
+        *CUT_COLUMNS,
     ),
     spare=(12, 40),
     since=6,

@@ -304,23 +304,30 @@ def counted_how(
     length: Metres,
     packs_needed: Each,
     sheet_proven: Each,
+    planned_rolls: Each,
 ) -> Text:
     """Whether fewer rolls could do for what is cut in whole pieces; nothing for all else."""
     return where(
-        both(less(0, packs), less(0, by_area * whole_strips + pieces_metres)),
+        less(0, planned_rolls),
+        "by the cutting plan",
         where(
-            at_most(
-                packs_needed,
-                where(
-                    same(by_area, 1),
-                    sheet_proven,
+            both(less(0, packs), less(0, by_area * whole_strips + pieces_metres)),
+            where(
+                at_most(
+                    packs_needed,
                     where(
-                        less(0, joined), 0, whole_up(divided(pieces_metres, first_given(length, 0)))
+                        same(by_area, 1),
+                        sheet_proven,
+                        where(
+                            less(0, joined),
+                            0,
+                            whole_up(divided(pieces_metres, first_given(length, 0))),
+                        ),
                     ),
                 ),
+                "least, proven",
+                "may be fewer",
             ),
-            "least, proven",
-            "may be fewer",
+            "",
         ),
-        "",
     )
