@@ -222,13 +222,15 @@ def plan_short(kind: Each, planned: Each, as_long: Each) -> Flag:
 
 
 @rule
-def cut_by(kind: Each, product: Each, book_plan_holds: Column) -> Text:
-    """That these pieces are cut otherwise than is counted here."""
-    return where(
-        less(0, kind),
-        where(same(beside(book_plan_holds, product), 1), "cut by the plan on Prices", ""),
-        "",
-    )
+def by_plan(kind: Each, product: Each, book_plan_holds: Column) -> Flag:
+    """1 where these pieces are cut by a plan that holds, otherwise than is counted here."""
+    return where(less(0, kind), beside(book_plan_holds, product), 0)
+
+
+@rule
+def cut_by(by_plan: Flag) -> Text:
+    """Where it stands how they are cut."""
+    return where(same(by_plan, 1), "cut by the plan on Prices", "")
 
 
 CUT_COLUMNS = (
@@ -238,6 +240,7 @@ CUT_COLUMNS = (
     worked(as_long, "Cut as long"),
     worked(planned, "Planned as long"),
     worked(plan_short, "Plan too short"),
+    worked(by_plan, "By the plan"),
     worked(cut_by, "Cut"),
 )
 

@@ -191,10 +191,17 @@ def cheapest() -> None:
 
 @command("cutting")
 @JOB_FILE
+@click.option(
+    "--take", "taking", is_flag=True, help="Write the rolls that save into the job's plan."
+)
+@click.option("--undo", "undoing", is_flag=True, help="Take the cutting plan out of the job.")
 @AS_JSON
 @BASES
 def cut() -> None:
-    """Print how whole pieces are cut from the cheapest rolls, proven, and what that saves."""
+    """Print how whole pieces are cut from the cheapest rolls, proven, and what that saves.
+
+    With --take or --undo the old file is kept beside the new one.
+    """
 
 
 @command("pricing")

@@ -32,13 +32,25 @@ CHOSEN = text(
 
 @rule
 def bars_found(
-    drawn_product: Text, cut_position: Column, cut_mark: TextColumn, cut_product: Column
+    drawn_product: Text,
+    cut_position: Column,
+    cut_mark: TextColumn,
+    cut_product: Column,
+    cut_by_plan: Column,
 ) -> Amount:
-    """The first row of the product drawn in the cutting list, else of the list; NOTHING for none."""
+    """The first row of the product drawn in the cutting list, else of the list; NOTHING for none.
+
+    What is cut by a plan that was taken over is cut otherwise, and is not drawn.
+    """
     return where(
         same(drawn_product, ""),
-        smallest_of(cut_position, less(0, cut_product)),
-        smallest_of(cut_position, less(0, cut_product), same(cut_mark, drawn_product)),
+        smallest_of(cut_position, less(0, cut_product), same(cut_by_plan, 0)),
+        smallest_of(
+            cut_position,
+            less(0, cut_product),
+            same(cut_by_plan, 0),
+            same(cut_mark, drawn_product),
+        ),
     )
 
 
@@ -275,15 +287,21 @@ KNIFE_ROWS = strokes(
 
 
 @rule
-def cutting_title(bars_product: Each, book_code: TextColumn, drawn_product: Text) -> Text:
+def cutting_title(
+    bars_product: Each, book_code: TextColumn, drawn_product: Text, cut_by_plan: Column
+) -> Text:
     """What is drawn."""
     return where(
         less(0, bars_product),
         one_text("Cutting of ", beside(book_code, most(1, bars_product))),
         where(
-            same(drawn_product, ""),
-            "Cutting: nothing is cut in whole pieces",
-            "Cutting: that product is not cut in whole pieces",
+            less(0, largest_of(cut_by_plan)),
+            "Cutting: see the cutting plan on Prices",
+            where(
+                same(drawn_product, ""),
+                "Cutting: nothing is cut in whole pieces",
+                "Cutting: that product is not cut in whole pieces",
+            ),
         ),
     )
 

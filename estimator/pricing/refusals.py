@@ -1,8 +1,8 @@
 """What stands against a quote: each count is a named cell, and any above 0 refuses the total."""
 
+from ..buying.cutting_plan import plans_stale
 from ..buying.needs import needs_beyond
 from ..buying.suppliers import deliveries_missing
-from ..buying.cutting_plan import plans_stale
 from ..buying.taking import own_packs_short
 from ..guidance import hold_points
 from ..language import *
