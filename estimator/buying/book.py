@@ -4,6 +4,8 @@ The row is the hub. Needs choose rows; equal products are summed here before the
 to packs; orders and quote read the result.
 """
 
+from typing import Any
+
 from ..language import Table, WholeColumn, number, text, worked
 from ..language.lookups import find, read
 from ..language.tables import OwnCell
@@ -33,7 +35,7 @@ from . import (
 from .whole_list import BOOK_COLUMNS
 
 # By a cutting plan a product serves the needs of its whole kind.
-SERVES = {
+SERVES: dict[str, Any] = {
     "position": OwnCell("counted_with"),
     "demand_pick": WholeColumn("demands", "counted_with"),
 }

@@ -7,7 +7,7 @@ from collections import Counter
 from datetime import date
 from itertools import groupby
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -22,11 +22,17 @@ from .given import Given, given_job, say_differences
 from .manners import print_json
 from .updating import put
 
+if TYPE_CHECKING:  # loads the solver
+    from ..sourcing.stock import Stock
+
 RESTS_ON = (
     "Prices of rolls without VAT, less trade discount, before wastage, minimum orders and "
     "delivery. Rolls of the same material and width from the same supplier may be mixed."
 )
-LAID = "Floors are cut as they are laid now. The least above may turn one: how each would lie is said there."
+LAID = (
+    "Floors are cut as the job lays them now: it chooses the way by itself. Where the least above turns "
+    "a floor, that was not taken."
+)
 
 
 def cut(job: Path, taking: bool, undoing: bool, as_json: bool) -> None:
@@ -100,18 +106,18 @@ def cut(job: Path, taking: bool, undoing: bool, as_json: bool) -> None:
             in_words(stock)
         click.echo(RESTS_ON)
     if taking:
-        _take(job, read, was, as_json)
+        _take(job, read, was, stocks, as_json)
 
 
-def _take(path: Path, read: Given, was: bytes, quiet: bool) -> None:
+def _take(path: Path, read: Given, was: bytes, stocks: "list[Stock]", quiet: bool) -> None:
     """Write the plan into the job, floors laid as they are."""
     from ..sourcing.plan_taken import plan_taken
 
     found = plan_taken(read.job, read.ledger, day_number(date.today()))
     for stock in found.idle:
         click.echo(
-            f"{stock.code}: not taken. With your own packs, or the fewest packs sold at once, the plan "
-            "saves nothing.",
+            f"{stock.code}: not taken. The plan saves nothing with your own packs or the fewest packs "
+            "sold at once, or would stop the total.",
             err=quiet,
         )
     if found.rows == [dict(r) for r in read.job.rows[PLANNED_CUTS.name]] or not (
@@ -121,7 +127,7 @@ def _take(path: Path, read: Given, was: bytes, quiet: bool) -> None:
         return
     for stock in found.taken:
         click.echo(f"{stock.description}: the plan is taken over.", err=quiet)
-    if any(stock.floors for stock in found.taken):
+    if any(s.cutting is not None and s.cutting.ways != s.laid for s in stocks):
         click.echo(LAID, err=quiet)
     _put(path, read, was, found.rows, quiet)
 

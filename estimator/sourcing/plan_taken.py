@@ -21,7 +21,7 @@ class PlanTaken:
     """What the plan of a job is to be: its rows, and of which stock they save money.
 
     `idle` are those whose plan would save nothing in this job, because of a minimum number of packs
-    or of packs of one's own.
+    or of packs of one's own, or would stop its total.
     """
 
     rows: list[dict[str, Any]]
@@ -45,16 +45,16 @@ def plan_taken(job: Job, ledger: Ledger, day: float) -> PlanTaken:
         for s in stocks
         if s.cutting is not None and s.cutting.pence < s.pence
     }
-    tried = with_plan(
-        job, _numbered(roll for rolls in {**there, **found}.values() for roll in rolls)
-    )
-    after = estimate(tried)
-    worth = {rows: rolls for rows, rolls in found.items() if _saves(ledger, after, rows)}
-    return PlanTaken(
-        _numbered(roll for rolls in {**there, **worth}.values() for roll in rolls),
-        [s for s in stocks if s.rows in worth],
-        [s for s in stocks if s.rows in found and s.rows not in worth],
-    )
+    kept, taken, idle, stands = there, [], [], ledger
+    for stock in (s for s in stocks if s.rows in found):
+        tried = {**kept, stock.rows: found[stock.rows]}
+        after = estimate(with_plan(job, _numbered(tried.values())))
+        if _saves(stands, after, stock.rows):
+            kept, stands = tried, after
+            taken.append(stock)
+        else:
+            idle.append(stock)
+    return PlanTaken(_numbered(kept.values()), taken, idle)
 
 
 def with_plan(job: Job, rows: list[dict[str, Any]]) -> Job:
@@ -63,12 +63,16 @@ def with_plan(job: Job, rows: list[dict[str, Any]]) -> Job:
 
 
 def _saves(before: Ledger, after: Ledger, rows: Iterable[int]) -> bool:
-    """Whether these products cost less with a plan, which holds."""
+    """Whether these products cost less with a plan, which holds, and nothing more is to be fixed."""
     was, now, holds = (
         [ledger.column("book", column)[n - 1] for n in rows]
         for ledger, column in ((before, "cost"), (after, "cost"), (after, "plan_holds"))
     )
-    return all(h == 1 for h in holds) and round(sum(now) * 100) < round(sum(was) * 100)
+    return (
+        all(h == 1 for h in holds)
+        and round(sum(now) * 100) < round(sum(was) * 100)
+        and after.cell("problem_count") <= before.cell("problem_count")
+    )
 
 
 def _rolls(cutting: Cutting, day: float) -> list[Roll]:
@@ -93,7 +97,8 @@ def _roll_no(row: Row) -> float:
     return float(row.get("roll_no") or 0)
 
 
-def _numbered(rolls: Iterable[Roll]) -> list[dict[str, Any]]:
+def _numbered(kinds: Iterable[list[Roll]]) -> list[dict[str, Any]]:
     """All rows, the rolls and the rows counted from 1."""
+    rolls = [roll for found in kinds for roll in found]
     rows = [{**row, "roll_no": n} for n, roll in enumerate(rolls, 1) for row in roll]
     return [{**row, "mark": f"P{n}"} for n, row in enumerate(rows, 1)]
