@@ -9,7 +9,6 @@ that moves puts it out of date. A plan that holds is bought. One that does not i
 
 from ..language import *
 from ..language.units import DAY, FIRST_DAY, LAST_DAY
-from .taking import packs_joined
 
 # ---- kinds: what may be cut in place of each other ------------------------------------------------
 
@@ -245,7 +244,7 @@ CUT_COLUMNS = (
 )
 
 
-# ---- what is bought by it -------------------------------------------------------------------------
+# ---- whether it holds, product by product --------------------------------------------------------
 
 
 @rule
@@ -334,101 +333,11 @@ def plans_stale(book_plan_stale: Column) -> Each:
     return total(book_plan_stale)
 
 
-@rule
-def planned_rolls(
-    position: Each, plan_holds: Flag, planned_cut_book_row: Column, planned_cut_rolls_bought: Column
-) -> Each:
-    """Rolls of this product in a plan that holds."""
-    return plan_holds * sum_of(planned_cut_rolls_bought, same(planned_cut_book_row, position))
-
-
-@rule
-def planned_packs(
-    planned_rolls: Each,
-    by_area: Flag,
-    rolls_cut: Each,
-    wastage: Percent,
-    required: Amount,
-    lap: Metres,
-    content: Amount,
-) -> Each:
-    """Packs by a plan that holds: its rolls, what is joined beside them, and the wastage of sheet.
-
-    Wastage adds as many rolls of the sheet as it would add without the plan.
-    """
-    return planned_rolls + where(
-        same(by_area, 1),
-        whole_up(rolls_cut * wastage / 100),
-        packs_joined(required, lap, content),
-    )
-
-
-@rule
-def packs_counted(plan_holds: Flag, planned_packs: Each, packs_needed: Each) -> Each:
-    """Packs that cover what is needed: by the plan where one holds, else as the sheet counts."""
-    return where(same(plan_holds, 1), planned_packs, packs_needed)
-
-
-@rule
-def counted_with(plan_holds: Flag, kind_row: Each, position: Each) -> Each:
-    """The row whose needs it serves: by a plan, those of its whole kind."""
-    return where(same(plan_holds, 1), kind_row, position)
-
-
-@rule
-def planned_metres(
-    position: Each,
-    plan_holds: Flag,
-    planned_cut_length: Column,
-    planned_cut_pieces_all: Column,
-    planned_cut_book_row: Column,
-) -> Metres:
-    """Metres of pieces cut from this product by a plan that holds."""
-    return plan_holds * sum_of(
-        planned_cut_length * planned_cut_pieces_all, same(planned_cut_book_row, position)
-    )
-
-
-@rule
-def laid_in_pieces(
-    packs_needed: Each, by_area: Flag, sheet_laid: Amount, pieces_metres: Metres
-) -> Amount:
-    """What is laid of it in whole pieces, as the sheet counts."""
-    return where(less(0, packs_needed), where(same(by_area, 1), sheet_laid, pieces_metres), 0)
-
-
-@rule
-def laid_by_plan(
-    laid_needed: Amount,
-    plan_holds: Flag,
-    kind_row: Each,
-    planned_metres: Metres,
-    laid_in_pieces: Amount,
-    book_planned_metres: Column,
-    book_laid_in_pieces: Column,
-    book_kind_row: Column,
-) -> Amount:
-    """What is laid of it; by a plan, whole pieces are shared out by the metres cut from each size."""
-    return laid_needed + where(
-        same(plan_holds, 1),
-        divided(planned_metres, sum_of(book_planned_metres, same(book_kind_row, kind_row)))
-        * sum_of(book_laid_in_pieces, same(book_kind_row, kind_row))
-        - laid_in_pieces,
-        0,
-    )
-
-
-BOOK_COLUMNS = (
+HOLDS_COLUMNS = (
     worked(plan_rows, "Rows of its cutting plan"),
     worked(cuts_of_kind, "Lengths cut of its kind"),
     worked(plan_faults, "Against the plan"),
     worked(plan_holds, "Cutting plan holds"),
     worked(plan_spare, "Plan has more"),
     worked(plan_stale, "Plan out of date"),
-    worked(planned_rolls, "Rolls by the plan"),
-    worked(planned_packs, "Packs by the plan"),
-    worked(packs_counted, "Packs counted"),
-    worked(counted_with, "Counted with"),
-    worked(planned_metres, "Cut by the plan"),
-    worked(laid_in_pieces, "Laid in whole pieces"),
 )

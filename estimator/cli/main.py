@@ -173,11 +173,9 @@ def compare() -> None:
 @command("cheapest")
 @JOB_FILE
 @click.option(
-    "--suppliers",
-    "most_suppliers",
-    type=click.IntRange(1),
+    "--suppliers", "most_suppliers", type=click.IntRange(1),
     help="Buy from this many suppliers at the most.",
-)
+)  # fmt: skip
 @click.option("--take", "taking", is_flag=True, help="Write the mix into the job's lines.")
 @click.option("--undo", "undoing", is_flag=True, help="Put back what was there before --take.")
 @AS_JSON
@@ -191,17 +189,12 @@ def cheapest() -> None:
 
 @command("cutting")
 @JOB_FILE
-@click.option(
-    "--take", "taking", is_flag=True, help="Write the rolls that save into the job's plan."
-)
+@click.option("--take", "taking", is_flag=True, help="Write the rolls that save into the job.")
 @click.option("--undo", "undoing", is_flag=True, help="Take the cutting plan out of the job.")
 @AS_JSON
 @BASES
 def cut() -> None:
-    """Print how whole pieces are cut from the cheapest rolls, proven, and what that saves.
-
-    With --take or --undo the old file is kept beside the new one.
-    """
+    """Print how whole pieces are cut from the cheapest rolls, proven, and what that saves."""
 
 
 @command("pricing")
@@ -214,10 +207,9 @@ def cut() -> None:
     "--whole-list", is_flag=True, help="Ask every supplier to price all of the job that it stocks."
 )
 @click.option(
-    "--deliver-to",
-    default=None,
+    "--deliver-to", default=None,
     help="Place of delivery, as suppliers read it.  [default: the postcode district]",
-)
+)  # fmt: skip
 @SENDER
 @click.option(
     "--to", "to", multiple=True, metavar="SUPPLIER=ADDRESS", help="A supplier's address; repeat it."
