@@ -34,6 +34,20 @@ def planned_packs(
 
 
 @rule
+def counted_by(planned_rolls: Each, counted_needed: Text) -> Text:
+    """That it is bought by the plan; else whether fewer rolls could do."""
+    return where(less(0, planned_rolls), "by the cutting plan", counted_needed)
+
+
+@rule
+def planned_bare(
+    planned_rolls: Each, by_area: Flag, joined: Amount, lap: Metres, content: Amount
+) -> Each:
+    """Packs by a plan that holds, if there were no wastage."""
+    return planned_rolls + where(same(by_area, 1), 0, packs_joined(joined, lap, content))
+
+
+@rule
 def packs_counted(plan_holds: Flag, planned_packs: Each, packs_needed: Each) -> Each:
     """Packs that cover what is needed: by the plan where one holds, else as the sheet counts."""
     return where(same(plan_holds, 1), planned_packs, packs_needed)
@@ -91,6 +105,7 @@ def laid_by_plan(
 BOOK_COLUMNS = (
     worked(planned_rolls, "Rolls by the plan"),
     worked(planned_packs, "Packs by the plan"),
+    worked(planned_bare, "Packs by the plan without wastage"),
     worked(packs_counted, "Packs counted"),
     worked(counted_with, "Counted with"),
     worked(planned_metres, "Cut by the plan"),

@@ -7,7 +7,7 @@ again, so that the count can only be too high.
 """
 
 from ..language import *
-from .cutting_plan import CUT_COLUMNS
+from .cutting_plan import CUT_COLUMNS, cuts_by_plan
 from .packing import LEAST_PIECE
 
 ROLLS_REMEMBERED = 10
@@ -239,4 +239,5 @@ CELLS = (
     worked(demands_cut, "Demands cut in whole pieces"),
     worked(strips_cut, "Rows of strips cut"),
     worked(cuts_beyond, "Cuts beyond the room for them"),
+    worked(cuts_by_plan, "Lengths cut by a plan"),
 )

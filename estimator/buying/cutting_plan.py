@@ -227,6 +227,18 @@ def by_plan(kind: Each, product: Each, book_plan_holds: Column) -> Flag:
 
 
 @rule
+def as_listed(kind: Each, by_plan: Flag) -> Flag:
+    """1 where these pieces are cut as is counted here."""
+    return where(less(0, kind), 1 - by_plan, 0)
+
+
+@rule
+def cuts_by_plan(cut_by_plan: Column) -> Flag:
+    """1 where some lengths are cut by a plan."""
+    return largest_of(cut_by_plan)
+
+
+@rule
 def cut_by(by_plan: Flag) -> Text:
     """Where it stands how they are cut."""
     return where(same(by_plan, 1), "cut by the plan on Prices", "")
@@ -240,6 +252,7 @@ CUT_COLUMNS = (
     worked(planned, "Planned as long"),
     worked(plan_short, "Plan too short"),
     worked(by_plan, "By the plan"),
+    worked(as_listed, "As listed"),
     worked(cut_by, "Cut"),
 )
 

@@ -304,30 +304,23 @@ def counted_how(
     length: Metres,
     packs_needed: Each,
     sheet_proven: Each,
-    planned_rolls: Each,
 ) -> Text:
     """Whether fewer rolls could do for what is cut in whole pieces; nothing for all else."""
     return where(
-        less(0, planned_rolls),
-        "by the cutting plan",
+        both(less(0, packs), less(0, by_area * whole_strips + pieces_metres)),
         where(
-            both(less(0, packs), less(0, by_area * whole_strips + pieces_metres)),
-            where(
-                at_most(
-                    packs_needed,
+            at_most(
+                packs_needed,
+                where(
+                    same(by_area, 1),
+                    sheet_proven,
                     where(
-                        same(by_area, 1),
-                        sheet_proven,
-                        where(
-                            less(0, joined),
-                            0,
-                            whole_up(divided(pieces_metres, first_given(length, 0))),
-                        ),
+                        less(0, joined), 0, whole_up(divided(pieces_metres, first_given(length, 0)))
                     ),
                 ),
-                "least, proven",
-                "may be fewer",
             ),
-            "",
+            "least, proven",
+            "may be fewer",
         ),
+        "",
     )

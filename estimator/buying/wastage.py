@@ -39,24 +39,10 @@ def packs_bare(
 
 @rule
 def packs_bare_counted(
-    plan_holds: Flag,
-    planned_rolls: Each,
-    by_area: Flag,
-    joined: Amount,
-    lap: Metres,
-    content: Amount,
-    minimum_packs: Each,
-    packs_bare: Each,
+    plan_holds: Flag, planned_bare: Each, minimum_packs: Each, packs_bare: Each
 ) -> Each:
     """The same by a cutting plan where one holds."""
-    return where(
-        same(plan_holds, 1),
-        packs_worked(
-            planned_rolls + where(same(by_area, 1), 0, packs_joined(joined, lap, content)),
-            minimum_packs,
-        ),
-        packs_bare,
-    )
+    return where(same(plan_holds, 1), packs_worked(planned_bare, minimum_packs), packs_bare)
 
 
 @rule

@@ -35,8 +35,7 @@ def bars_found(
     drawn_product: Text,
     cut_position: Column,
     cut_mark: TextColumn,
-    cut_product: Column,
-    cut_by_plan: Column,
+    cut_as_listed: Column,
 ) -> Amount:
     """The first row of the product drawn in the cutting list, else of the list; NOTHING for none.
 
@@ -44,13 +43,8 @@ def bars_found(
     """
     return where(
         same(drawn_product, ""),
-        smallest_of(cut_position, less(0, cut_product), same(cut_by_plan, 0)),
-        smallest_of(
-            cut_position,
-            less(0, cut_product),
-            same(cut_by_plan, 0),
-            same(cut_mark, drawn_product),
-        ),
+        smallest_of(cut_position, cut_as_listed),
+        smallest_of(cut_position, cut_as_listed, same(cut_mark, drawn_product)),
     )
 
 
@@ -288,14 +282,14 @@ KNIFE_ROWS = strokes(
 
 @rule
 def cutting_title(
-    bars_product: Each, book_code: TextColumn, drawn_product: Text, cut_by_plan: Column
+    bars_product: Each, book_code: TextColumn, drawn_product: Text, cuts_by_plan: Flag
 ) -> Text:
     """What is drawn."""
     return where(
         less(0, bars_product),
         one_text("Cutting of ", beside(book_code, most(1, bars_product))),
         where(
-            less(0, largest_of(cut_by_plan)),
+            same(cuts_by_plan, 1),
             "Cutting: see the cutting plan on Prices",
             where(
                 same(drawn_product, ""),
