@@ -5,6 +5,7 @@ refuses, such as edges that do not add up to their side, is not among them.
 """
 
 import copy
+import random
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
@@ -14,6 +15,8 @@ from estimator.language.ledger import is_available
 from estimator.model.estimate import estimate
 from estimator.model.job import Job
 from estimator.takeoff.build_ups import FLOOR_KIND_ROWS
+
+from .random_buying import planned_rows
 
 Row = dict[str, Any]
 Fault = Callable[[Job], Job | None]
@@ -71,6 +74,17 @@ def _too_few_packs(job: Job) -> Job | None:
     book = [{**row} for row in job.rows["book"]]
     book[short]["own_packs"] = 1
     return replace(job, rows={**job.rows, "book": book})
+
+
+def _plan_out_of_date(job: Job) -> Job | None:
+    """A cutting plan of which a roll gives no more than crumbs, more than it is long, and counts twice."""
+    rows = planned_rows(random.Random("out of date"), job)
+    if not rows:
+        return None
+    crumbs = {**rows[0], "length": 0.01, "pieces": 9999}
+    again = {**rows[0], "mark": "again", "rolls": 2, "length": 0.02}
+    plan = [crumbs, *rows[1:], again]
+    return replace(job, rows={**job.rows, "planned_cuts": plan})
 
 
 def _no_delivery_charge(job: Job) -> Job:
@@ -221,6 +235,7 @@ FAULTS: dict[str, Fault] = {
     "prices_missing": _no_price_of_dpc,
     "deliveries_missing": _no_delivery_charge,
     "own_packs_short": _too_few_packs,
+    "plans_stale": _plan_out_of_date,
 }
 # These need a job that the form fills in part; the others one that it does not.
 FORM_FAULTS = ("rows_unchecked", "answers_missing", "turn_ups_missing")

@@ -31,7 +31,7 @@ from estimator.takeoff.cut_ins import CUT_IN_KIND_ROWS
 from estimator.takeoff.existing import OLD_WALL_KIND_ROWS
 from estimator.takeoff.floor_features import FEATURE_KIND_ROWS
 
-from .random_buying import with_discounts, with_own_packs
+from .random_buying import with_cutting_plan, with_discounts, with_own_packs
 from .random_faults import FAULTS, FORM_FAULTS
 from .random_trays import more_stock, more_trays
 
@@ -127,6 +127,7 @@ def _drawn(drawn_by: str, seed: int, fault: str | None) -> Job:
         "abutments": [_abutment(r, n, walls) for n in range(1, r.randint(0, 3) + 1)],
         "suppliers": suppliers,
         "book": _book(r, names, used, duct),
+        "planned_cuts": [],
     }
     old_walls = [_old_wall(r, n) for n in range(1, r.randint(0, 2) + 1)]
     rows |= {
@@ -201,7 +202,9 @@ def _drawn(drawn_by: str, seed: int, fault: str | None) -> Job:
     job = _with_form(r, job, duct) if (fault in FORM_FAULTS if fault else with_form) else job
     job = _with_corners(random.Random(f"corners {drawn_by}"), _with_sums(job))
     job = _with_places(random.Random(f"places {drawn_by}"), job)
-    job = _with_revisions(r, job if fault else with_own_packs(drawn_by, job))
+    job = _with_revisions(
+        r, job if fault else with_own_packs(drawn_by, with_cutting_plan(drawn_by, job))
+    )
     return _with_days(random.Random(f"days {drawn_by}"), job)
 
 

@@ -4,7 +4,9 @@ The row is the hub. Needs choose rows; equal products are summed here before the
 to packs; orders and quote read the result.
 """
 
-from ..language import Table, number, text, worked
+from typing import Any
+
+from ..language import Table, WholeColumn, number, text, worked
 from ..language.lookups import find, read
 from ..language.tables import OwnCell
 from ..language.units import (
@@ -19,8 +21,25 @@ from ..language.units import (
     MILLIMETRES,
     POUNDS,
 )
-from . import cutting, discount, if_chosen, packs_stated, price_ages, ranking, taking, wastage
+from . import (
+    bought_by_plan,
+    cutting,
+    cutting_plan,
+    discount,
+    if_chosen,
+    packs_stated,
+    price_ages,
+    ranking,
+    taking,
+    wastage,
+)
 from .whole_list import BOOK_COLUMNS
+
+# By a cutting plan a product serves the needs of its whole kind.
+SERVES: dict[str, Any] = {
+    "position": OwnCell("counted_with"),
+    "demand_pick": WholeColumn("demands", "counted_with"),
+}
 
 BOOK = Table(
     "book",
@@ -62,6 +81,7 @@ BOOK = Table(
         read("by_piece", "By the piece", FLAG, "materials.by_piece", at="material_row"),
         read("by_weight", "By weight", FLAG, "materials.by_weight", at="material_row"),
         read("laps_as_tray", "A tray", FLAG, "materials.laps_as_tray", at="material_row"),
+        worked(cutting_plan.kind_row, "Kind"),
         worked(packs_stated.length_missing, "Length missing"),
         worked(packs_stated.width_missing, "Width missing"),
         worked(packs_stated.pieces_missing, "Pieces missing"),
@@ -119,23 +139,28 @@ BOOK = Table(
         worked(taking.pieces_cut, "Whole pieces, cut"),
         worked(taking.sheet_taken, "Rolls of sheet"),
         worked(taking.packs_needed, "Packs needed"),
-        worked(taking.packs_worked, "Packs worked out"),
+        *cutting_plan.HOLDS_COLUMNS,
+        *bought_by_plan.BOOK_COLUMNS,
+        worked(taking.packs_worked, "Packs worked out", packs_needed=OwnCell("packs_counted")),
         worked(taking.packs),
         worked(wastage.packs_bare, "Packs without wastage"),
-        worked(taking.laid),
+        worked(wastage.packs_bare_counted, "Packs without wastage, counted"),
+        worked(taking.laid, "Laid, as needed", "laid_needed"),
+        worked(bought_by_plan.laid_by_plan, "Laid", "laid"),
         worked(taking.ordered),
         worked(taking.left, "Left over"),
         worked(taking.cost),
         worked(taking.price_missing),
         worked(price_ages.price_old, "Price too old"),
         worked(taking.quoted),
-        worked(taking.provisional),
-        worked(taking.stage_no, "Stage no."),
+        worked(taking.provisional, **SERVES),
+        worked(taking.stage_no, "Stage no.", **SERVES),
         worked(taking.quote_no, "Quote line"),
         worked(taking.order_no, "Order line"),
-        worked(taking.under_coping, "Under copings"),
+        worked(taking.under_coping, "Under copings", **SERVES),
         worked(taking.sheet_proven, "Sheet, at least"),
-        worked(taking.counted_how, "Counted"),
+        worked(taking.counted_how, "Counted, as needed", "counted_needed"),
+        worked(bought_by_plan.counted_by, "Counted", "counted_how"),
         worked(ranking.wastage_said, "Wastage, if none is given"),
         worked(taking.own_note, "Your own packs"),
         worked(ranking.book_note, "Note"),

@@ -7,6 +7,7 @@ again, so that the count can only be too high.
 """
 
 from ..language import *
+from .cutting_plan import CUT_COLUMNS, cuts_by_plan
 from .packing import LEAST_PIECE
 
 ROLLS_REMEMBERED = 10
@@ -222,6 +223,7 @@ CUTS = Table(
         worked(length, "Length of piece"),
         worked(pieces, "Pieces"),
         read("roll_length", "Of a roll", METRES, "book.length", at="product"),
+        *CUT_COLUMNS,
         worked(per_roll, "From a whole roll"),
         worked(begun, "Rolls begun"),
         *slots(fit, "From roll", "fit", ROLLS_REMEMBERED),
@@ -237,4 +239,5 @@ CELLS = (
     worked(demands_cut, "Demands cut in whole pieces"),
     worked(strips_cut, "Rows of strips cut"),
     worked(cuts_beyond, "Cuts beyond the room for them"),
+    worked(cuts_by_plan, "Lengths cut by a plan"),
 )

@@ -166,6 +166,12 @@ def width_bought(pick: Each, book_width: Column) -> Millimetres:
     return where(less(0, pick), beside(book_width, pick), 0)
 
 
+@rule
+def counted_with(pick: Each, book_counted_with: Column) -> Each:
+    """The row of the price book that serves it: by a cutting plan, that of its kind."""
+    return where(less(0, pick), beside(book_counted_with, pick), 0)
+
+
 def _pooled(name: str, label: str, figure: str) -> Worked:
     return worked(pooled, label, name, figure=WholeColumn("needs", figure))
 
@@ -214,6 +220,7 @@ DEMANDS = Table(
         worked(cut_no, "Cut no."),
         worked(rolls, "Rolls by pieces"),
         worked(width_bought, "Width bought"),
+        worked(counted_with, "Product served by"),
     ),
     spare=(40, 80),
     since=6,

@@ -1,7 +1,7 @@
 """What wastage adds to an order, material by material, beside where it is typed."""
 
 from ..language import *
-from .taking import packs_joined
+from .taking import packs_joined, packs_worked
 
 
 @rule
@@ -38,15 +38,23 @@ def packs_bare(
 
 
 @rule
+def packs_bare_counted(
+    plan_holds: Flag, planned_bare: Each, minimum_packs: Each, packs_bare: Each
+) -> Each:
+    """The same by a cutting plan where one holds."""
+    return where(same(plan_holds, 1), packs_worked(planned_bare, minimum_packs), packs_bare)
+
+
+@rule
 def packs_with(key: Text, book_packs_worked: Column, book_material: TextColumn) -> Each:
     """Packs worked out of this material, with the wastage of whoever they are bought from."""
     return sum_of(book_packs_worked, same(book_material, key))
 
 
 @rule
-def packs_without(key: Text, book_packs_bare: Column, book_material: TextColumn) -> Each:
+def packs_without(key: Text, book_packs_bare_counted: Column, book_material: TextColumn) -> Each:
     """Packs of it without any wastage."""
-    return sum_of(book_packs_bare, same(book_material, key))
+    return sum_of(book_packs_bare_counted, same(book_material, key))
 
 
 @rule
@@ -117,6 +125,6 @@ MATERIAL_COLUMNS = (
     worked(packs_without, "Packs without it"),
     worked(unpriced, "Prices missing"),
     _cost("cost_with", "Cost with wastage", "packs_worked"),
-    _cost("cost_without", "Cost without it", "packs_bare"),
+    _cost("cost_without", "Cost without it", "packs_bare_counted"),
     worked(wastage_seen, "Wastage"),
 )

@@ -1,29 +1,53 @@
-"""The command that cuts what is bought in whole pieces from the cheapest rolls: cut."""
+"""The command that cuts what is bought in whole pieces from the cheapest rolls: cut.
+
+Its plan is taken over into the job, and taken out again.
+"""
 
 from collections import Counter
+from datetime import date
 from itertools import groupby
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
+from ..buying.cutting_plan import PLANNED_CUTS
+from ..errors import FileError
+from ..files.opening import MOST_TEXT, file_bytes
+from ..language.days import day_number
 from ..language.units import METRES
-from ..model.estimate import estimate
+from ..model.job_text import row_text, with_rows
 from .figures import digits, money
-from .given import given_job, say_differences
+from .given import Given, given_job, say_differences
 from .manners import print_json
+from .updating import put
+
+if TYPE_CHECKING:  # loads the solver
+    from ..sourcing.stock import Stock
 
 RESTS_ON = (
     "Prices of rolls without VAT, less trade discount, before wastage, minimum orders and "
-    "delivery. Rolls of the same material and width from the same supplier may be mixed. Nothing is "
-    "changed in the job."
+    "delivery. Rolls of the same material and width from the same supplier may be mixed."
+)
+LAID = (
+    "Floors are cut as the job lays them now: it chooses the way by itself. Where the least above turns "
+    "a floor, that was not taken."
 )
 
 
-def cut(job: Path, as_json: bool) -> None:
+def cut(job: Path, taking: bool, undoing: bool, as_json: bool) -> None:
     """Print what is cut in whole pieces, the cheapest rolls that give it, and how they are cut."""
+    if taking and undoing:
+        raise FileError("--undo", "--take too", "one of the two")
+    was = file_bytes(job, "a job file or a workbook", MOST_TEXT * 16)
     read = given_job(job)
     say_differences(read)
+    if undoing:
+        if not read.job.rows[PLANNED_CUTS.name]:
+            click.echo("The job has no cutting plan, and nothing was written.")
+            return
+        _put(job, read, was, [], False)
+        return
     from ..sourcing.stock import MICROMETRES, Stock, cut_from_stock  # loads the solver
 
     def metres(length: int) -> str:
@@ -31,12 +55,11 @@ def cut(job: Path, as_json: bool) -> None:
 
     def in_words(stock: Stock) -> None:
         click.echo(f"{stock.description} ({stock.code}), from {stock.supplier}")
+        by = " by its cutting plan" if stock.planned else ""
+        price = money(stock.pence / 100) if stock.pence else "price missing"
+        click.echo(f"  as the job stands: {_count(stock.rolls, 'roll')}{by}, {price}")
         if not stock.pence:
-            click.echo(f"  as the job stands: {_count(stock.rolls, 'roll')}, price missing")
             return
-        click.echo(
-            f"  as the job stands: {_count(stock.rolls, 'roll')}, {money(stock.pence / 100)}"
-        )
         found = stock.cutting
         if found is None:
             click.echo("  no roll in the price book gives every piece")
@@ -64,7 +87,7 @@ def cut(job: Path, as_json: bool) -> None:
         return {
             "product": stock.code, "supplier": stock.supplier, "rolls": stock.rolls,
             "cost": stock.pence / 100, "least": found and found.pence / 100,
-            "proven": found and found.proven,
+            "proven": found and found.proven, "by_plan": stock.planned,
             "floors": dict(zip(stock.floors, found.ways if found else (), strict=False)),
             "cuts": [
                 {"product": cut.roll.name, "length_m": cut.roll.length / MICROMETRES,
@@ -73,16 +96,57 @@ def cut(job: Path, as_json: bool) -> None:
             ],
         }  # fmt: skip
 
-    stocks = cut_from_stock(estimate(read.job))
+    stocks = cut_from_stock(read.ledger)
     if as_json:
         print_json({"stock": [as_row(stock) for stock in stocks]})
-        return
-    if not stocks:
+    elif not stocks:
         click.echo("The job cuts nothing in whole pieces.")
+    else:
+        for stock in stocks:
+            in_words(stock)
+        click.echo(RESTS_ON)
+    if taking:
+        _take(job, read, was, stocks, as_json)
+
+
+def _take(path: Path, read: Given, was: bytes, stocks: "list[Stock]", quiet: bool) -> None:
+    """Write the plan into the job, floors laid as they are."""
+    from ..sourcing.plan_taken import plan_taken
+
+    found = plan_taken(read.job, read.ledger, day_number(date.today()))
+    for stock in found.idle:
+        click.echo(
+            f"{stock.code}: not taken. The plan saves nothing with your own packs or the fewest packs "
+            "sold at once, or would stop the total.",
+            err=quiet,
+        )
+    if found.rows == [dict(r) for r in read.job.rows[PLANNED_CUTS.name]] or not (
+        found.taken or read.job.rows[PLANNED_CUTS.name]
+    ):
+        click.echo("No plan saves anything, and nothing was written.", err=quiet)
         return
-    for stock in stocks:
-        in_words(stock)
-    click.echo(RESTS_ON)
+    for stock in found.taken:
+        click.echo(f"{stock.description}: the plan is taken over.", err=quiet)
+    if any(s.cutting is not None and s.cutting.ways != s.laid for s in stocks):
+        click.echo(LAID, err=quiet)
+    _put(path, read, was, found.rows, quiet)
+
+
+def _put(path: Path, read: Given, was: bytes, rows: list[dict[str, Any]], quiet: bool) -> None:
+    """Write those rows in place of the plan that is there."""
+    name = PLANNED_CUTS.name
+    marks = {str(r["mark"]) for r in rows}
+    gone = {name: [m for r in read.job.rows[name] if (m := str(r["mark"])) not in marks]}
+    if read.returned is None:
+        texts = {name: {str(r["mark"]): row_text(PLANNED_CUTS, r) for r in rows}}
+        text = with_rows(was.decode("utf-8-sig"), path.name, {name: PLANNED_CUTS}, texts, gone)
+        data = text.encode()
+        put(path, None, was[:3] + data if was.startswith(b"\xef\xbb\xbf") else data, was, quiet)
+        return
+    from ..workbook.filling import filled
+
+    package = read.returned.sheets.package.data
+    put(path, None, filled(read.returned, {name: rows}, gone), package, quiet)
 
 
 def _count(number: int, what: str) -> str:

@@ -41,6 +41,8 @@ def cheapest() -> None:
 
 @command("cutting")
 @JOB_FILE
+@click.option("--take", "taking", is_flag=True, help="Write the rolls that save into the job.")
+@click.option("--undo", "undoing", is_flag=True, help="Take the cutting plan out of the job.")
 @AS_JSON
 @BASES
 def cut() -> None:

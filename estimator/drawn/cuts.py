@@ -32,13 +32,19 @@ CHOSEN = text(
 
 @rule
 def bars_found(
-    drawn_product: Text, cut_position: Column, cut_mark: TextColumn, cut_product: Column
+    drawn_product: Text,
+    cut_position: Column,
+    cut_mark: TextColumn,
+    cut_as_listed: Column,
 ) -> Amount:
-    """The first row of the product drawn in the cutting list, else of the list; NOTHING for none."""
+    """The first row of the product drawn in the cutting list, else of the list; NOTHING for none.
+
+    What is cut by a plan that was taken over is cut otherwise, and is not drawn.
+    """
     return where(
         same(drawn_product, ""),
-        smallest_of(cut_position, less(0, cut_product)),
-        smallest_of(cut_position, less(0, cut_product), same(cut_mark, drawn_product)),
+        smallest_of(cut_position, cut_as_listed),
+        smallest_of(cut_position, cut_as_listed, same(cut_mark, drawn_product)),
     )
 
 
@@ -275,15 +281,21 @@ KNIFE_ROWS = strokes(
 
 
 @rule
-def cutting_title(bars_product: Each, book_code: TextColumn, drawn_product: Text) -> Text:
+def cutting_title(
+    bars_product: Each, book_code: TextColumn, drawn_product: Text, cuts_by_plan: Flag
+) -> Text:
     """What is drawn."""
     return where(
         less(0, bars_product),
         one_text("Cutting of ", beside(book_code, most(1, bars_product))),
         where(
-            same(drawn_product, ""),
-            "Cutting: nothing is cut in whole pieces",
-            "Cutting: that product is not cut in whole pieces",
+            same(cuts_by_plan, 1),
+            "Cutting: see the cutting plan on Prices",
+            where(
+                same(drawn_product, ""),
+                "Cutting: nothing is cut in whole pieces",
+                "Cutting: that product is not cut in whole pieces",
+            ),
         ),
     )
 

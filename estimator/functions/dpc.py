@@ -78,7 +78,7 @@ ROWS = (
         "Rolls of DPC of one width: net, laps and wastage, and a lap at each change of roll.",
     ),
     Function(
-        "DPC_LAID_LENGTH", GROUP, "book.laid", ("net", "laps", "roll_length: content", "basis"),
+        "DPC_LAID_LENGTH", GROUP, "book.laid_needed", ("net", "laps", "roll_length: content", "basis"),
         Example((61, 1, 30, "nhbc_2024"), 62.2, "61 + 1, and 2 laps of 0.1 between 3 rolls"),
         {**_DPC_ROLL, "wastage": 0, "sheet_laid": 0}, JOINED,
         "DPC laid: net, laps, and those between rolls; no wastage.",

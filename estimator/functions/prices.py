@@ -5,7 +5,9 @@ from .registry import Example, Function, Held
 
 GROUP = "Packs and price"
 # Nothing is lapped, cut into whole pieces or laid in strips.
-BY_PACK = {"lap": 0, "laps": 0, "pieces_metres": 0, "pieces_cut": 0, "sheet_taken": 0}
+# Nothing is cut, and so there is no cutting plan.
+BY_PACK = {"lap": 0, "laps": 0, "pieces_metres": 0, "pieces_cut": 0, "sheet_taken": 0,
+           "packs_counted": "=packs_needed"}  # fmt: skip
 _SUM = ("sum_without_vat: quote_net", "vat_percent", "vat_status")
 _RATE = Held(
     "vat_rate_differs", "vat_percent",

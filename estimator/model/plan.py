@@ -16,6 +16,7 @@ from ..buying import (
 )
 from ..buying.book import BOOK
 from ..buying.cutting import CUTS
+from ..buying.cutting_plan import PLANNED_CUTS
 from ..buying.demands import DEMANDS
 from ..buying.lines import LINES_TABLE, STAGE_ROWS, STAGES
 from ..buying.materials import MATERIAL_ROWS, MATERIALS
@@ -126,6 +127,7 @@ FILLED: tuple[Table, ...] = tuple(
         OLD_VENTS,
         suppliers.SUPPLIERS,
         BOOK,
+        PLANNED_CUTS,
         work.WORK_LINES,
         issued.REVISIONS,
     )

@@ -1,5 +1,6 @@
 """What stands against a quote: each count is a named cell, and any above 0 refuses the total."""
 
+from ..buying.cutting_plan import plans_stale
 from ..buying.needs import needs_beyond
 from ..buying.suppliers import deliveries_missing
 from ..buying.taking import own_packs_short
@@ -223,6 +224,7 @@ def problems_typed(
     work_misfits: Each,
     packs_misfit: Each,
     own_packs_short: Each,
+    plans_stale: Each,
 ) -> Each:
     """What was typed and cannot be."""
     return (
@@ -238,6 +240,7 @@ def problems_typed(
         + work_misfits
         + packs_misfit
         + own_packs_short
+        + plans_stale
     )
 
 
@@ -311,6 +314,7 @@ COUNTS: tuple[Item, ...] = (
     worked(features_incomplete, "Thickenings or partitions without their measures"),
     worked(laps_uncovered, "Products bought by cover without wastage for laps"),
     worked(own_packs_short, "Products with fewer packs of your own than needed: see Prices"),
+    worked(plans_stale, "Cutting plans that give too few pieces now: see Prices"),
     worked(packs_misfit, "Products without their measures, or wider than long"),
     worked(turn_ups_missing, "Edges whose turn-up cannot be worked out"),
     worked(walls_disagree, "Wall runs whose measures do not fit together"),

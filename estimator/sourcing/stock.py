@@ -1,7 +1,7 @@
-"""What a job cuts in whole pieces, product by product, and the cheapest rolls that give it."""
+"""What a job cuts in whole pieces, kind by kind, and the cheapest rolls that give it."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from ..language.ledger import Ledger, is_available
@@ -13,12 +13,13 @@ WAYS = ("along A", "along B")
 
 @dataclass(frozen=True)
 class Stock:
-    """One product as the job cuts it, and the least that gives the same pieces.
+    """Products of one material, width and supplier as the job cuts them, and the least that gives the same.
 
-    `rolls` and `pence` are what it takes as the sheet cuts it, before wastage, one's own number of
-    packs, minimum orders and delivery; `pence` is 0 where its price is missing. `cutting` is None
-    where no rolls in the price book give every piece. `floors` and `laid` belong to a damp-proof membrane: which floors may be laid either way,
-    and how they are laid now.
+    `rolls` and `pence` are what it takes as the job stands, by a plan that was taken over (`planned`)
+    or as the sheet cuts it, before wastage, one's own number of packs, minimum orders and delivery;
+    `pence` is 0 where a price is missing. `cutting` is None where no rolls in the price book give every
+    piece. `floors` and `laid` belong to a damp-proof membrane: which floors may be laid either way, and
+    how they are laid now. `rows` are those of the price book that may be cut for it.
     """
 
     code: str
@@ -26,68 +27,83 @@ class Stock:
     supplier: str
     rolls: int
     pence: int
+    planned: bool
     pieces: Pieces
     floors: tuple[str, ...]
     laid: tuple[str, ...]
     cutting: Cutting | None
+    rows: tuple[int, ...]
 
 
-def cut_from_stock(job: Ledger) -> list[Stock]:
-    """Each product that the job cuts in whole pieces, as the price book has it.
+def cut_from_stock(job: Ledger, turning: bool = True) -> list[Stock]:
+    """What the job cuts in whole pieces, kind by kind, as the price book has it.
 
-    Rolls of the same material and width from the same supplier may be mixed, and a floor may be laid
-    either way where both fit. Nothing for a job in which it is not known what is needed.
+    Rolls of the same material and width from the same supplier may be mixed; with `turning` a floor
+    may be laid either way where both fit, else every floor is laid as it is. Nothing for a job in
+    which it is not known what is needed.
     """
-    rows: dict[int, list[int]] = {}
-    for n, product in enumerate(job.column("cuts", "product")):
-        if is_available(product) and product:
-            rows.setdefault(int(product), []).append(n)
-    return [_stock(job, product, cuts) for product, cuts in rows.items()]
+    kinds: dict[int, list[int]] = {}
+    for n, kind in enumerate(job.column("cuts", "kind")):
+        if is_available(kind) and kind:
+            kinds.setdefault(int(kind), []).append(n)
+    return [_stock(job, kind, cuts, turning) for kind, cuts in kinds.items()]
 
 
-def _stock(job: Ledger, product: int, cuts: list[int]) -> Stock:
+def _stock(job: Ledger, kind: int, cuts: list[int], turning: bool) -> Stock:
     def of(column: str) -> list[float]:
         return [job.column("cuts", column)[n] for n in cuts]
 
     pieces: Counter[int] = Counter()
-    floors = dict(_either_way(job, product))
+    products = list(dict.fromkeys(int(p) for p in of("product")))
+    floors = dict(_either_way(job, products)) if turning else {}
     for length, count, zone, band in zip(
         *(of(c) for c in ("length", "pieces", "zone_row", "band_row")), strict=True
     ):
         floor = zone or (job.column("bands", "zone_row")[int(band) - 1] if band else 0)
         if int(floor) not in floors:
             pieces[_micrometres(length)] += round(count)
-    book = {c: job.column("book", c) for c in ("code", "description", "seller", "net_price")}
-    rolls = round(max(of("rolls")))
+    columns = ("code", "description", "seller", "net_price", "kind_row", "planned_rolls")
+    book = {c: job.column("book", c) for c in columns}
+    planned = job.column("book", "plan_holds")[kind - 1] == 1
+    rows = [n for n, k in enumerate(book["kind_row"], 1) if k == kind]
+    rolls = (
+        {n: round(book["planned_rolls"][n - 1]) for n in rows}
+        if planned
+        else {p: round(max(r for r, q in zip(of("rolls"), of("product"), strict=True) if q == p))
+              for p in products}
+    )  # fmt: skip
+    taken = {n: count for n, count in rolls.items() if count}
+    prices = {n: round((book["net_price"][n - 1] or 0) * 100) for n in taken}
     problem = Problem(pieces, [ways for ways, _ in floors.values()])
     return Stock(
-        code=str(book["code"][product - 1]),
-        description=str(book["description"][product - 1]),
-        supplier=str(book["seller"][product - 1]),
-        rolls=rolls,
-        pence=rolls * round((book["net_price"][product - 1] or 0) * 100),
+        code=", ".join(str(book["code"][n - 1]) for n in taken),
+        description=str(book["description"][products[0] - 1]),
+        supplier=str(book["seller"][products[0] - 1]),
+        rolls=sum(taken.values()),
+        pence=sum(n * prices[p] for p, n in taken.items()) if all(prices.values()) else 0,
+        planned=planned,
         pieces=pieces,
         floors=tuple(str(job.column("zones", "mark")[zone - 1]) for zone in floors),
         laid=tuple(laid for _, laid in floors.values()),
-        cutting=least(problem, list(_rolls(job, product))),
+        cutting=least(problem, list(_rolls(job, rows))),
+        rows=tuple(rows),
     )
 
 
-def _rolls(job: Ledger, product: int) -> Iterator[Roll]:
-    """The rolls that may be bought in its place: of its material, width and supplier."""
-    columns = ("code", "length", "net_price", "material", "sold_by", "width")
-    every = list(zip(*(job.column("book", c) for c in columns), strict=True))
-    same = every[product - 1][3:]
-    for code, length, price, *kind in every:
-        if tuple(kind) == same and length and price:
-            yield Roll(str(code), _micrometres(length), round(price * 100))
+def _rolls(job: Ledger, rows: Iterable[int]) -> Iterator[Roll]:
+    """The rolls that may be bought for it."""
+    code, length, price = (job.column("book", c) for c in ("code", "length", "net_price"))
+    for n in rows:
+        if length[n - 1] and price[n - 1]:
+            yield Roll(str(code[n - 1]), _micrometres(length[n - 1]), round(price[n - 1] * 100))
 
 
 def _either_way(
-    job: Ledger, product: int
+    job: Ledger, products: Collection[int]
 ) -> Iterator[tuple[int, tuple[Mapping[str, Pieces], str]]]:
     """Each floor that this sheet is cut for and that may be laid both ways: its strips, each way."""
-    if product != job.cell("sheet_row"):
+    product = job.cell("sheet_row")
+    if product not in products:
         return
     columns = ("at", "book_row", "can_a", "can_b", "along_b", "width_no", "strips_a", "strips_b",
                "long_a", "long_b", "by_strip_a", "by_strip_b")  # fmt: skip

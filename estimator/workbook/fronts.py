@@ -110,7 +110,7 @@ FRONTS = (
         "Suppliers and prices",
         "Up to five suppliers. Below them the wastage of each material in percent, by supplier; its own "
         "trade discounts in the closed group on the right. Then the products, a row for each.",
-        ("suppliers", "materials", "book"),
+        ("suppliers", "materials", "book", "planned_cuts"),
         # Right of all columns of the products, which stand below and are not to be closed with them.
         {"materials": tuple(f"discount_{n}" for n in range(1, 6))},
         widths={"description": 32, "supplier": 21, "material": 18, "made_of": 13, "priced_on": 11},
@@ -201,6 +201,7 @@ FRONTS = (
                 "rolls",
                 "mark",
                 "rest",
+                "cut_by",
             ),
         },
         across=(5, 39, 11, 12, 12, 7, 30, 12, 20, 34, 12, 11, 11, 11, 11, 11),
