@@ -47,8 +47,9 @@ _ONE_IN = {
     4: "edits issue_command issuing workbook",
     3: "afresh blanks changes_random cheapest excel_like house issue_cut_short layouts plan_into "
     "price_requests refresh returned same_rules walks",
-    2: "changes check_rows checks cutting drawn form_before functions injection mail mutation "
-    "percent places_random plan revisions starter terms worked_once",
+    2: "changes check_rows checks cutting cutting_plan drawn dry_run form_before functions injection "
+    "mail mutation percent places_random plan price_ages returned revisions starter starters terms "
+    "worked_once",
 }
 TURNS = {f"test_{name}": of for of, names in _ONE_IN.items() for name in names.split()}
 

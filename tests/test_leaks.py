@@ -136,7 +136,7 @@ def lengths_drawn(out: Out) -> set[float]:
     rows = out.marked.job.rows
     sides = {round(edge["length"], 3) for edge in rows["edges"]}
     over_all = {round(zone[side], 3) for zone in rows["zones"] for side in ("side_a", "side_b")}
-    return sides | over_all | {1.0, 0.2}
+    return sides | over_all | {1.0, 0.5}
 
 
 def chosen(out: Out) -> set[str]:

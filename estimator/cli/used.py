@@ -102,7 +102,9 @@ def _in_words(each: Wastage, on_prices: dict[tuple[str, str], float], entries: l
             f"{_wastage(each.most)}"
         )
     counted = on_prices.get((each.supplier, each.material))
-    return f"{whose}: {said}" + ("" if counted is None else f"; the job counts on {counted:g} %")
+    return f"{whose}: {said}" + (
+        "" if counted is None else f"; the job counts on {_wastage(counted)}"
+    )
 
 
 def _as_data(each: Wastage, on_prices: dict[tuple[str, str], float]) -> dict[str, object]:
