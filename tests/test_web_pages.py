@@ -10,7 +10,6 @@ import pytest
 from lxml import html
 
 from . import web_pages
-from .conftest import LONG
 
 ROOT = Path(__file__).parent.parent
 LOADED = ("src", "srcset", "data", "poster", "background", "action", "formaction")
@@ -20,7 +19,7 @@ LOADED = ("src", "srcset", "data", "poster", "background", "action", "formaction
 def written(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """All pages and drawings; the sheets are printed in the long run only."""
     out = tmp_path_factory.mktemp("web") / "pages"
-    web_pages.write(out, sheets=LONG)
+    web_pages.write(out)
     return out
 
 
@@ -122,7 +121,6 @@ def test_every_drawing_of_the_demo_is_shown(
     }
 
 
-@pytest.mark.skipif(not LONG, reason="the sheets are printed in the long run only")
 def test_every_sheet_of_the_demo_is_shown(read: dict[str, html.HtmlElement]) -> None:
     if any(shutil.which(p) is None for p in ("soffice", "pdftoppm", "pdftotext")):
         pytest.skip("LibreOffice or poppler-utils is not installed")

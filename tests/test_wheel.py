@@ -12,7 +12,7 @@ import pytest
 
 from estimator import __version__
 
-from .conftest import LONG
+from .conftest import in_turn
 
 ROOT = Path(__file__).parent.parent
 
@@ -113,8 +113,7 @@ def run(command: list[str], folder: Path) -> subprocess.CompletedProcess[str]:
     )
 
 
-@pytest.mark.skipif(not LONG, reason="packages are fetched by pip in the long run only")
-@pytest.mark.parametrize("version", PYTHONS)
+@pytest.mark.parametrize("version", in_turn(PYTHONS, len(PYTHONS)))
 def test_installed_on_each_python(wheel: Path, tmp_path: Path, version: str) -> None:
     """In a clean environment, with what pip takes today: the total is the one that is kept."""
     python = interpreter(version)

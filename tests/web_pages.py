@@ -59,7 +59,7 @@ _STRICT = {
 }
 
 
-def write(out: Path, sheets: bool = True) -> None:
+def write(out: Path) -> None:
     """Write all pages into a new or empty folder; a sentence for each picture that is left out."""
     if out.exists() and (not out.is_dir() or any(out.iterdir())):
         raise SystemExit(f"{out}: found something in it; accepted: a new or an empty folder")
@@ -67,7 +67,7 @@ def write(out: Path, sheets: bool = True) -> None:
         source = Path(folder, "pages")
         pictures = source / "pictures"
         pictures.mkdir(parents=True)
-        texts = pages(draw(pictures), print_sheets(pictures) if sheets else {})
+        texts = pages(draw(pictures), print_sheets(pictures))
         for name, text in texts.items():
             (source / f"{name}.md").write_text(linked(text, texts), "utf-8")
         for schema in (ROOT / "docs").glob("*.json"):
