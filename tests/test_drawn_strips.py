@@ -38,6 +38,7 @@ def test_a_rectangle_by_hand() -> None:
         for side in ("A1", "B1", "A2", "B2")
     ]  # fmt: skip
     found = estimate(bare_job(zones=[zone("Z1", 7.2, 4.6)], edges=edges))
+    assert found.cell("drawn_past") == pytest.approx(0.2), "farthest past A1"
     metre, floor = 76 / 7.2, shape_drawn(found).bounds
     one, two = strips(found)
     assert (one.bounds[0] - floor[0]) / metre == pytest.approx(-0.15)
