@@ -17,7 +17,7 @@ from ..files.opening import MOST_TEXT, file_bytes
 from ..language.days import day_number
 from ..language.units import METRES
 from ..model.job_text import row_text, with_rows
-from .figures import digits, money
+from .figures import count, digits, money
 from .given import Given, given_job, say_differences
 from .manners import print_json
 from .updating import put
@@ -57,7 +57,7 @@ def cut(job: Path, taking: bool, undoing: bool, as_json: bool) -> None:
         click.echo(f"{stock.description} ({stock.code}), from {stock.supplier}")
         by = " by its cutting plan" if stock.planned else ""
         price = money(stock.pence / 100) if stock.pence else "price missing"
-        click.echo(f"  as the job stands: {_count(stock.rolls, 'roll')}{by}, {price}")
+        click.echo(f"  as the job stands: {count(stock.rolls, 'roll')}{by}, {price}")
         if not stock.pence:
             return
         found = stock.cutting
@@ -78,7 +78,7 @@ def cut(job: Path, taking: bool, undoing: bool, as_json: bool) -> None:
             )
             times = len(list(cuts))
             click.echo(
-                f"  {_count(times, 'roll')} {alike.roll.name} of {metres(alike.roll.length)} m: "
+                f"  {count(times, 'roll')} {alike.roll.name} of {metres(alike.roll.length)} m: "
                 f"{pieces}; left {metres(alike.left)}" + (" of each" if times > 1 else "")
             )
 
@@ -147,7 +147,3 @@ def _put(path: Path, read: Given, was: bytes, rows: list[dict[str, Any]], quiet:
 
     package = read.returned.sheets.package.data
     put(path, None, filled(read.returned, {name: rows}, gone), package, quiet)
-
-
-def _count(number: int, what: str) -> str:
-    return f"{number} {what}" + ("" if number == 1 else "s")

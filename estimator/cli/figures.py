@@ -35,6 +35,15 @@ def figure(value: float | None, unit: str, width: int = 10) -> str:
     return f"{'#N/A' if value is None else quantity(value, unit):>{width}}"
 
 
+def count(number: int, what: str) -> str:
+    """So many things, in words.
+
+    >>> count(1, "line"), count(2, "roll")
+    ('1 line', '2 rolls')
+    """
+    return f"{number} {what}" + ("" if number == 1 else "s")
+
+
 def hours(value: float) -> str:
     """Hours within a sentence, as the Labour sheet shows them."""
     return digits(value, AMOUNT.decimals)

@@ -20,7 +20,7 @@ from ..used_on_site.record import (
     written,
 )
 from ..used_on_site.used_list import filled_in, ordered_lines, to_fill_in
-from .figures import digits, quantity
+from .figures import count, digits, quantity
 from .given import given_job, say_differences
 from .manners import may_write, print_json
 
@@ -43,7 +43,7 @@ def used(
     if out is not None:
         may_write(out, overwrite, ".csv")
         write_whole(out, to_fill_in(given.ledger), new=not overwrite)
-        click.echo(f"{out}: {_lines(len(ordered_lines(given.ledger)))} to fill in.")
+        click.echo(f"{out}: {count(len(ordered_lines(given.ledger)), 'line')} to fill in.")
         return
     assert used_list is not None
     _take_down(given.ledger, used_list, keep)
@@ -64,7 +64,7 @@ def _take_down(job: Ledger, used_list: Path, keep: Path | None) -> None:
         )
     blank = len(ordered_lines(job)) - len(found)
     if blank:
-        click.echo(f"{_lines(blank)} left blank: not counted.")
+        click.echo(f"{count(blank, 'line')} left blank: not counted.")
     if keep is None:
         click.echo("\nNothing is kept: --keep RECORD.csv adds it to your record.")
         return
@@ -74,8 +74,8 @@ def _take_down(job: Ledger, used_list: Path, keep: Path | None) -> None:
         record = read_record(keep) if keep.exists() else []
         write_whole(keep, written(kept_with(record, new)))
     again = replaced(record, new)
-    instead = f", in place of {_lines(again)} of this job" if again else ""
-    click.echo(f"\n{keep}: {_lines(len(new))} added{instead}.")
+    instead = f", in place of {count(again, 'line')} of this job" if again else ""
+    click.echo(f"\n{keep}: {count(len(new), 'line')} added{instead}.")
 
 
 def wastage(record: Path, job: Path | None, as_json: bool) -> None:
@@ -108,10 +108,7 @@ def _in_words(each: Wastage, on_prices: dict[tuple[str, str], float], entries: l
 
 
 def _as_data(each: Wastage, on_prices: dict[tuple[str, str], float]) -> dict[str, object]:
-    return {
-        **vars(each),
-        "job_percent": on_prices.get((each.supplier, each.material)),
-    }
+    return {**vars(each), "job_percent": on_prices.get((each.supplier, each.material))}
 
 
 def _on_prices(path: Path) -> dict[tuple[str, str], float]:
@@ -132,7 +129,3 @@ def _on_prices(path: Path) -> dict[tuple[str, str], float]:
 
 def _wastage(percent: float) -> str:
     return f"{digits(percent, 1)} %"
-
-
-def _lines(count: int) -> str:
-    return f"{count} line" if count == 1 else f"{count} lines"

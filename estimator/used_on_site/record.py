@@ -64,7 +64,7 @@ def entries_of(used: Iterable[Used], job: str, day: date) -> list[Entry]:
             for amount in (
                 (x.line.laid for x in lines),
                 (x.delivered_amount for x in lines),
-                (x.returned * x.line.holds for x in lines),
+                (x.returned_amount for x in lines),
                 (x.used_amount for x in lines),
             )
         ]

@@ -50,6 +50,11 @@ class Used:
         return six_places(self.packs * self.line.holds)
 
     @property
+    def returned_amount(self) -> float:
+        """What was sent back, in the unit of the material."""
+        return six_places(self.returned * self.line.holds)
+
+    @property
     def used_amount(self) -> float:
         """What was used, in the unit of the material."""
         return six_places(self.used * self.line.holds)
