@@ -108,12 +108,13 @@ def _pdfs_by_the_office_that_is_open(
     real = pdf._run
 
     def run(command: list[str], seconds: float) -> str | None:
-        out, workbook = command[-2:]
+        start = command.index("--outdir")
+        out, *workbooks = command[start + 1 :]
         if command[0] != shutil.which("soffice") or not hosts.can_be_driven():
             return real(command, seconds)
-        printed = str(Path(out, Path(workbook).stem + ".pdf"))
-        save = ["save", printed, hosts.FILTERS["pdf"]]
-        hosts.drive(Path(workbook), [save], recalculate=False)
+        for workbook in map(Path, workbooks):
+            printed = str(Path(out, workbook.stem + ".pdf"))
+            hosts.drive(workbook, [["save", printed, hosts.FILTERS["pdf"]]], recalculate=False)
         return None
 
     monkeypatch.setattr(pdf, "_run", run)

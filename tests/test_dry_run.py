@@ -35,7 +35,7 @@ def written() -> bytes:
 @pytest.fixture
 def job(written: bytes, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A workbook in a folder of its own; what a command puts aside meanwhile goes to `spare`."""
-    monkeypatch.setattr(writing, "to_pdf", lambda *_: None)
+    monkeypatch.setattr(writing, "to_pdf", lambda *_: ())
     (tmp_path / "spare").mkdir()
     monkeypatch.setattr(tempfile, "tempdir", str(tmp_path / "spare"))
     (tmp_path / "desk").mkdir()

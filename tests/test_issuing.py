@@ -784,6 +784,10 @@ def test_the_pdf_is_made_in_a_profile_that_is_thrown_away(tmp_path: Path) -> Non
         )
     assert done.pdf is not None
     assert done.pdf.stem == done.quote.stem
+    assert done.site_pdf is not None
+    assert done.site_pdf.stem == done.site.stem
+    assert done.site_pdf not in done.for_client
+    assert "Hold points" in text_of(done.site_pdf)
     assert left_in(tmp_path / "temporary") == []
     assert left_in(tmp_path / "out") == sorted(p.name for p in done.files)
 
@@ -801,6 +805,7 @@ def program(folder: Path, script: str) -> str:
         ("exit 3", "ended with code 3"),
         ("exit 0", "wrote no whole PDF"),
         ('for a; do :; done; printf "%%PDF-1.6 cut short" > "${a%.xlsx}.pdf"', "no whole PDF"),
+        ('printf "%%PDF-1.6 %%%%EOF" > "${0%/*}/quote.pdf"', "no whole PDF"),  # one of the two
         ("sleep 30", "had not finished after 0.5 seconds"),
     ],
 )
@@ -808,14 +813,49 @@ def test_a_pdf_that_fails_is_said_and_leaves_nothing(
     tmp_path: Path, script: str, said: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(pdf, "PROGRAMS", (program(tmp_path, script),))
-    book = tmp_path / "quote.xlsx"
-    book.write_bytes(b"")
+    books = (tmp_path / "quote.xlsx", tmp_path / "site.xlsx")
+    for book in books:
+        book.write_bytes(b"")
     sentences: list[str] = []
-    assert pdf.to_pdf(book, sentences.append, 0.5) is None
+    assert pdf.to_pdf(books, sentences.append, 0.5) == ()
     assert len(sentences) == 1
     assert said in sentences[0]
     assert "Everything else is issued" in sentences[0]
-    assert left_in(tmp_path) == ["printer", "quote.xlsx"]
+    assert left_in(tmp_path) == ["printer", "quote.xlsx", "site.xlsx"]
+
+
+@pytest.mark.parametrize(
+    ("system", "platform", "place"),
+    [
+        ("nt", "win32", r"C:\Program Files\LibreOffice\program\soffice.exe"),
+        ("posix", "darwin", "/Applications/LibreOffice.app/Contents/MacOS/soffice"),
+    ],
+)
+def test_libreoffice_is_looked_for_where_installers_put_it(
+    system: str, platform: str, place: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The places are from memory: neither Windows nor macOS was there to run."""
+    for name in ("ProgramW6432", "ProgramFiles", "ProgramFiles(x86)"):
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setenv("ProgramFiles", r"C:\Program Files")
+    monkeypatch.setattr("os.name", system)
+    monkeypatch.setattr("sys.platform", platform)
+    places = pdf.where_installed()
+    monkeypatch.undo()
+    assert places[0] == place
+
+
+def test_a_libreoffice_that_is_not_on_path_is_run(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    whole = (
+        'for a; do case "$a" in *.xlsx) printf "%%PDF-1.6 %%%%EOF" > "${a%.xlsx}.pdf";; esac; done'
+    )
+    monkeypatch.setattr(pdf, "PROGRAMS", ("no such program", program(tmp_path, whole)))
+    book = tmp_path / "quote.xlsx"
+    book.write_bytes(b"")
+    assert pdf.to_pdf((book,), print) == (tmp_path / "quote.pdf",)
+    assert pdf.by_hand((book,)).startswith(str(tmp_path / "printer"))
 
 
 def test_without_libreoffice_all_else_is_issued(tmp_path: Path) -> None:

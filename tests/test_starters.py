@@ -163,7 +163,7 @@ def written(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture
 def job(written: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    monkeypatch.setattr(writing, "to_pdf", lambda *_: None)
+    monkeypatch.setattr(writing, "to_pdf", lambda *_: ())
     return Path(shutil.copy(written, tmp_path / "my job.xlsx"))
 
 

@@ -193,11 +193,11 @@ def print_sheets(folder: Path) -> dict[str, str]:
     found: dict[str, str] = {}
     with tempfile.TemporaryDirectory(prefix="demo-printed-") as made:
         quietly(["demo", "--out", made])
-        printed = to_pdf(
-            Path(made, "demo.xlsx"), lambda why: print(f"No pictures of sheets. {why}")
-        )
-        if printed is None:
+        book = Path(made, "demo.xlsx")
+        made_of = to_pdf((book,), lambda why: print(f"No pictures of sheets. {why}"))
+        if not made_of:
             return {}
+        (printed,) = made_of
         command = ["pdftotext", "-layout", str(printed), "-"]
         read = subprocess.run(command, check=True, capture_output=True, text=True)
         for n, words in enumerate(read.stdout.split("\f")[:-1], 1):

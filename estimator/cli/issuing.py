@@ -43,7 +43,7 @@ def issue(
     dry_run: bool,
     settings_file: Path | None,
 ) -> None:
-    """Issue a workbook's quote: the client's copy, its PDF, order lists, the sheet for site, a draft.
+    """Issue a workbook's quote: client's copy, order lists, sheet for site, PDFs, drafts.
 
     The issue is recorded in the workbook. A copy from before the issue is kept beside it.
     """
@@ -340,9 +340,9 @@ def _say(issued: Issued, out: Path, message: Message | None, revision: str) -> N
             drafts = "a draft for each order list" if count > 1 else "a draft for the order list"
             click.echo(f"  {drafts}, under its name (never sent from here)")
     if issued.pdf is None:
-        joined = "" if message is None else ", to be attached to the draft"
+        joined = "" if message is None else ", the quote's to be attached to the draft"
         warn(
-            "The PDF is missing. Where LibreOffice is installed and not open, this makes it"
+            "The PDFs are missing. Where LibreOffice is installed and not open, this makes them"
             f"{joined}:\n"
-            f"  {by_hand(issued.quote)}"
+            f"  {by_hand((issued.quote, issued.site))}"
         )

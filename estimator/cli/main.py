@@ -270,7 +270,7 @@ def changes() -> None:
 @SETTINGS
 @BASES
 def issue() -> None:
-    """Issue a workbook's quote: the client's copy, its PDF, order lists, the sheet for site, a draft.
+    """Issue a workbook's quote: client's copy, order lists, sheet for site, PDFs, drafts.
 
     The issue is recorded in the workbook. A copy from before the issue is kept beside it.
     """

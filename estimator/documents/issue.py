@@ -79,12 +79,13 @@ class Order:
 
 @dataclass(frozen=True)
 class Issued:
-    """The files of one issue. `pdf` is None where none could be made."""
+    """The files of one issue. `pdf` and `site_pdf` are None where they could not be made."""
 
     quote: Path
     pdf: Path | None
     orders: tuple[Order, ...]
     site: Path
+    site_pdf: Path | None
     warnings: tuple[str, ...] = field(default=())
     drafts: tuple[Path, ...] = ()  # e-mail drafts that go out with them
 
@@ -97,7 +98,8 @@ class Issued:
     def files(self) -> tuple[Path, ...]:
         """Every file."""
         orders = (path for o in self.orders for path in (o.workbook, o.csv))
-        return (*self.for_client, *orders, self.site)
+        sheet = (self.site,) if self.site_pdf is None else (self.site, self.site_pdf)
+        return (*self.for_client, *orders, *sheet)
 
 
 def _short(text: str, where: str, most: int) -> None:

@@ -1,44 +1,70 @@
-"""A workbook printed to PDF by LibreOffice, where it is installed, in a profile thrown away after."""
+"""Workbooks printed to PDF by LibreOffice, where it is installed, in a profile thrown away after."""
 
 import os
 import shlex
 import shutil
 import signal
 import subprocess
+import sys
 import tempfile
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
 PROGRAM = "soffice"
-PROGRAMS = (PROGRAM, "libreoffice")
 SECONDS = 180
 
 
-def to_pdf(workbook: Path, say: Callable[[str], None], seconds: float = SECONDS) -> Path | None:
-    """The PDF of a workbook, written beside it; None where none could be made, and `say` why."""
-    program = next((found for p in PROGRAMS if (found := shutil.which(p))), None)
+def where_installed() -> tuple[str, ...]:
+    """Where LibreOffice's own installers put the program, none of which need be on PATH.
+
+    From memory; on Windows and macOS it was not run.
+    """
+    if os.name == "nt":
+        roots = (os.environ.get(v) for v in ("ProgramW6432", "ProgramFiles", "ProgramFiles(x86)"))
+        return tuple(rf"{root}\LibreOffice\program\soffice.exe" for root in roots if root)
+    if sys.platform == "darwin":
+        folders = (Path("/Applications"), Path.home() / "Applications")
+        return tuple(str(f / "LibreOffice.app/Contents/MacOS/soffice") for f in folders)
+    return tuple(sorted(map(str, Path("/opt").glob("libreoffice*/program/soffice")), reverse=True))
+
+
+PROGRAMS = (PROGRAM, "libreoffice", *where_installed())
+
+
+def to_pdf(
+    workbooks: Sequence[Path], say: Callable[[str], None], seconds: float = SECONDS
+) -> tuple[Path, ...]:
+    """The PDF of each workbook of a folder, written beside it; none where one could not be made,
+    and `say` why."""
+    program = _program()
     if program is None:
         say("No PDF: LibreOffice is not installed. Everything else is issued.")
-        return None
+        return ()
     with tempfile.TemporaryDirectory(prefix="estimator-pdf-", ignore_cleanup_errors=True) as home:
         profile = f"-env:UserInstallation={Path(home, 'profile').as_uri()}"
-        failure = _run([program, profile, *_printing(workbook)], seconds)
-    path = workbook.with_suffix(".pdf")
-    if failure is None and not _is_whole(path):
+        failure = _run([program, profile, *_printing(workbooks)], seconds)
+    paths = tuple(beside(workbook) for workbook in workbooks)
+    if failure is None and not all(_is_whole(path) for path in paths):
         failure = "wrote no whole PDF"
     if failure is None:
-        return path
-    path.unlink(missing_ok=True)
+        return paths
+    for path in paths:
+        path.unlink(missing_ok=True)
     say(f"No PDF: LibreOffice {failure}. Everything else is issued.")
-    return None
+    return ()
 
 
-def by_hand(workbook: Path) -> str:
-    """The command line that makes the PDF of a workbook later, to be pasted as it is.
+def beside(workbook: Path) -> Path:
+    """The PDF of a workbook: beside it, under its name."""
+    return workbook.with_suffix(".pdf")
+
+
+def by_hand(workbooks: Sequence[Path]) -> str:
+    """The command line that makes the PDFs of workbooks later, to be pasted as it is.
 
     It takes the person's own profile, so LibreOffice must not be open meanwhile.
     """
-    return pasted([PROGRAM, *_printing(workbook.absolute())])
+    return pasted([_program() or PROGRAM, *_printing([w.absolute() for w in workbooks])])
 
 
 def pasted(words: Sequence[str]) -> str:
@@ -46,11 +72,16 @@ def pasted(words: Sequence[str]) -> str:
     return subprocess.list2cmdline(words) if os.name == "nt" else shlex.join(words)
 
 
-def _printing(workbook: Path) -> list[str]:
-    """What LibreOffice is told, so that it prints a workbook into a PDF beside it."""
+def _program() -> str | None:
+    """LibreOffice, on PATH or where its installers put it."""
+    return next((found for p in PROGRAMS if (found := shutil.which(p))), None)
+
+
+def _printing(workbooks: Sequence[Path]) -> list[str]:
+    """What LibreOffice is told, so that it prints workbooks of one folder into PDFs beside them."""
     return [
         *("--headless", "--norestore", "--convert-to", "pdf:calc_pdf_Export"),
-        *("--outdir", str(workbook.parent), str(workbook)),
+        *("--outdir", str(workbooks[0].parent), *map(str, workbooks)),
     ]
 
 

@@ -17,7 +17,7 @@ from .drawings import FOR_CLIENT, FOR_SITE, pictures
 from .issue import Issue, Issued, Issuing, Order, Templates
 from .journal import STAGING
 from .orders import ORDER_LIST, Ordering, csv_rows, ordered_from
-from .pdf import to_pdf
+from .pdf import beside, to_pdf
 from .site_sheet import SITE_SHEET
 from .supplier_names import warnings
 
@@ -37,11 +37,12 @@ def issue_documents(
     note: Note | None = None,
     staging_name: str = STAGING,
 ) -> Issued:
-    """Write the quote and its PDF, an order list for each supplier, and the sheet for site.
+    """Write the quote, an order list for each supplier, the sheet for site, and PDFs of quote and
+    sheet.
 
     Raises IssueError while the job has no total, FileError where a file of one of the names is
     there already or the folder cannot be written to, TemplateError for an unfit template. Then
-    nothing is left behind. Without LibreOffice there is no PDF, and `warn` is told so; it is `say`
+    nothing is left behind. Without LibreOffice there are no PDFs, and `warn` is told so; it is `say`
     where no other is given. `drafts` makes more files of the documents, `note` is told of every
     file before the first is placed.
     """
@@ -54,7 +55,7 @@ def issue_documents(
     planned = replace(planned, warnings=warnings(ledger, client, drawn_words))
     if not folder.is_dir():
         raise FileError(str(folder), None, "a folder that exists")
-    refuse_taken((*planned.files, planned.quote.with_suffix(".pdf")))
+    refuse_taken((*planned.files, beside(planned.quote), beside(planned.site)))
     for warning in planned.warnings:
         warn(warning)
     try:
@@ -74,14 +75,14 @@ def issue_documents(
         site = SITE_SHEET.ledger(Issuing(ledger, issue))
         drawn = pictures(ledger, *FOR_SITE)
         write(document(site, templates.site, staged.site.stem, drawn), staged.site)
-        say("Making the PDF.")
-        pdf = to_pdf(staged.quote, warn)
-        issued = replace(planned, pdf=None if pdf is None else folder / pdf.name)
-        more = drafts(replace(staged, pdf=pdf, warnings=planned.warnings)) if drafts else {}
+        say("Making the PDFs.")
+        if to_pdf((staged.quote, staged.site), warn):
+            staged, planned = _printed(staged), _printed(planned)
+        more = drafts(replace(staged, warnings=planned.warnings)) if drafts else {}
         named = {free_name(folder / name): content for name, content in more.items()}
         for path, content in named.items():
             (staging / path.name).write_bytes(content)
-        issued = replace(issued, drafts=tuple(named))
+        issued = replace(planned, drafts=tuple(named))
         files = {path: staging / path.name for path in (*issued.files, *issued.drafts)}
         if note:
             note(files, staging)
@@ -94,7 +95,7 @@ def issue_documents(
 
 
 def _planned(ledger: Ledger, issue: Issue, folder: Path) -> Issued:
-    """Where each file is to stand; whether there will be a PDF is not known yet."""
+    """Where each file is to stand; whether there will be PDFs is not known yet."""
     suppliers = ordered_from(ledger)
     job, word = str(ledger.cell("job_title")), str(ledger.cell("document_word"))
 
@@ -110,7 +111,13 @@ def _planned(ledger: Ledger, issue: Issue, folder: Path) -> Issued:
             for supplier, name in zip(suppliers, ordered, strict=True)
         ),
         site=folder / f"{stem('Site sheet')}.xlsx",
+        site_pdf=None,
     )
+
+
+def _printed(issued: Issued) -> Issued:
+    """The same with the PDFs that were made."""
+    return replace(issued, pdf=beside(issued.quote), site_pdf=beside(issued.site))
 
 
 def refuse_taken(files: Iterable[Path]) -> None:
