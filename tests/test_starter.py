@@ -27,6 +27,7 @@ from .hosts import drive
 from .made import made
 
 MOST_TYPED, MOST_SHEETS = 55, 4
+MOST_IN_LISTS = 110
 PRICE, DELIVERY, NAME = 10.0, 45.0, "Fernbank Supplies (invented)"
 
 
@@ -185,6 +186,129 @@ def test_the_lean_to_is_priced_with_few_cells_typed(tmp_path: Path) -> None:
     returned = typing.saved(tmp_path / "saved.xlsx")
     assert returned.figures().cell("quote_total") == total
     assert {returned.job.seller(r) for r in returned.job.rows["book"]} == {NAME}
+
+
+# An invented garden room by lists, 4.8 × 3.6 m along the house: a door, two windows, a pipe, and a
+# tray cut into the old wall above its roof. Four sides walked, the last left to be worked out.
+NEW = {"kind": "new wall", "dpc_level": 0}
+IN_LISTS: dict[str, list[dict[str, Any]]] = {
+    "zones": [
+        {
+            "mark": "Z1",
+            "build_up": "slab on DPM, insulation above",
+            "finished_level": 0.15,
+            "formation_level": -0.4,
+            "screed": 65,
+            "insulation": 100,
+            "slab": 150,
+        }
+    ],
+    "edges": [
+        {
+            "mark": "E1",
+            "zone": "Z1",
+            "length": 4.8,
+            "kind": "existing wall with DPC",
+            "dpc_level": 0,
+            "dress": 25,
+        },
+        {"mark": "E2", "zone": "Z1", "length": 3.6, **NEW},
+        {"mark": "E3", "zone": "Z1", "length": 4.8, **NEW},
+        {"mark": "E4", "zone": "Z1", **NEW},
+    ],
+    "walls": [
+        {
+            "mark": "W1",
+            "floor": "Z1",
+            "outer_leaf": 102.5,
+            "cavity": 100,
+            "inner_leaf": 100,
+            "dpc_height": 150,
+            "cavity_below": 225,
+        }
+    ],
+    "openings": [
+        {
+            "mark": "O1",
+            "wall": "W1",
+            "kind": "level-access door",
+            "number": 1,
+            "width": 2.4,
+            "height": 2.1,
+            "lintel": 2.7,
+            "closer": 50,
+        },
+        {
+            "mark": "O2",
+            "wall": "W1",
+            "kind": "window",
+            "number": 2,
+            "width": 1.2,
+            "height": 1.05,
+            "lintel": 1.5,
+            "closer": 50,
+        },
+    ],
+    "penetrations": [{"mark": "P1", "zone": "Z1", "number": 1, "diameter": 110}],
+    "old_walls": [{"mark": "H1", "kind": "cavity, filled", "outer_leaf": 102.5, "cavity": 50}],
+    "cut_ins": [
+        {
+            "mark": "C1",
+            "wall": "H1",
+            "kind": "above a new roof",
+            "number": 1,
+            "length": 5.405,
+            "courses": 2,
+            "unit_length": 0.9,
+            "unit_lap": 100,
+            "bay_most": 0.9,
+        }
+    ],
+    "tie_ins": [{"mark": "T1", "wall": "W1", "number": 2, "height": 2.4}],
+}
+ON_START = {
+    "job_title": "A garden room (invented)",
+    "client_name": "A. Example (invented)",
+    "site_address": "1 Example Lane, Exampleton (invented)",
+    "prepared_by": "The estimator (invented)",
+    "quote_date": "2 March 2026",
+    "quote_valid": "30 days from the date above",
+    "site_nation": "England",
+    "radon_area": "no",
+    "profit_percent": 20,
+}
+
+
+@pytest.mark.host
+def test_a_garden_room_by_lists_is_priced_with_few_cells_typed(tmp_path: Path) -> None:
+    """Drawn by lists instead of the questions of Start: 97 cells on five sheets, 15 of them prices."""
+    path = tmp_path / "first.xlsx"
+    assert new(str(path), typed="3\n")[0] == 0
+    typing = Typing(path)
+    for name, value in ON_START.items():
+        typing.named(name, value)
+    for table, rows in IN_LISTS.items():
+        for n, given in enumerate(rows):
+            typing.cells |= {typing.at(table, column, n): v for column, v in given.items()}
+    typing.cells[typing.at("suppliers", "name", 0)] = NAME
+    typing.cells[typing.at("suppliers", "delivery", 0)] = DELIVERY
+    while told := [*told_to_price(typing)]:
+        typing.cells |= {typing.at("book", "price", n): PRICE for n in told}
+    sheets = {at.partition("!")[0] for at in typing.cells}
+    assert sheets == {"Start", "Floors", "Walls", "House", "Prices"}
+    assert len(typing.cells) == 97
+    assert len(typing.cells) <= MOST_IN_LISTS
+    [total] = typing.shows("quote_total")
+    returned = typing.saved(tmp_path / "saved.xlsx")
+    figures = returned.figures()
+    assert figures.cell("quote_total") == total
+    # By hand: 4.8 × 3.6; three new sides.
+    assert figures.figure("zones", 1, "net_area") == pytest.approx(17.28)
+    assert figures.figure("walls", 1, "length_in_use") == pytest.approx(12)
+    # Goods are packs at £10 each, delivered once for £45; a fifth is added to the goods,
+    # and VAT to both.
+    packs = sum(figures.column("book", "packs"))
+    assert total == pytest.approx((packs * PRICE * 1.2 + DELIVERY) * 1.2, abs=0.005)
 
 
 # ---- from one's own ------------------------------------------------------------------------------
