@@ -50,7 +50,7 @@ def test_a_rectangle_by_hand() -> None:
         assert (floor[1] - strip.bounds[1]) / metre == pytest.approx(0.15), "past the front"
     assert found.column("drawn_strips", "says")[:3] == ["Strip 1: 4.950 m", "Strip 2: 4.950 m", " "]
     assert found.column("sheet_words", "says")[1:3] == [
-        "Strips: 2, along B",
+        "Strips: 2, along B (down the drawing)",
         "From a roll 4.000 m wide",
     ]
 

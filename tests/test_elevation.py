@@ -66,7 +66,8 @@ def test_a_wall_by_hand() -> None:
     weeps = [stroke[0][0] for stroke in lines("weeps", found)]
     assert weeps == pytest.approx([24, 28.5, 33, 37.5, 42])
     assert found.column("elevation_openings", "says")[0] == (
-        "O1: tray 2.100 m, 2 stop ends, 5 weeps: first 150 mm from each end, at most 450 mm apart"
+        "O1: 2.000 to 3.200, tray 1.550 to 3.650, 2 stop ends, 5 weeps: first 150 mm from each end,"
+        " at most 450 mm apart"
     )
 
 
@@ -158,7 +159,7 @@ def test_what_has_no_room_is_said() -> None:
     wide = drawn(opening("O1", 6.0, 2.1, lintel=6.0, first_jamb=1.0))
     assert wide.column("elevation_openings", "weeps_seen")[0] == 14
     assert len(lines("weeps", wide)) == 8
-    assert "of each opening the first 8 drawn" in wide.column("elevation_words", "says")[7]
+    assert "of each opening the first 8 drawn" in wide.column("elevation_words", "says")[8]
     many = drawn(*(opening(f"O{n}", 0.5, 1.0, first_jamb=n * 0.6) for n in range(13)))
     assert "13 (only 12 openings are drawn)" in many.column("elevation_words", "says")[2]
     assert len(lines("openings", many)) == 12

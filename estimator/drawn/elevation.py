@@ -246,15 +246,26 @@ def label(opening_row: Each, opening_mark: TextColumn) -> Text:
 
 
 @rule
-def tray_says(opening_row: Each, label: Text, tray_seen: Metres) -> Text:
-    """Its mark and the length of its tray."""
+def jambs_say(opening_row: Each, label: Text, begins: Metres, ends: Metres) -> Text:
+    """Its mark, and where its jambs are, from the start of the run."""
     return where(
         less(0, opening_row),
-        one_text(
-            label,
-            where(less(0, tray_seen), one_text(": tray ", in_metres(tray_seen), " m"), ": no tray"),
-        ),
+        one_text(label, ": ", in_metres(begins), " to ", in_metres(ends)),
         " ",
+    )
+
+
+@rule
+def tray_says(opening_row: Each, tray_seen: Metres, tray_from: Metres) -> Text:
+    """Where its tray is, from the start of the run."""
+    return where(
+        less(0, opening_row),
+        where(
+            less(0, tray_seen),
+            one_text(", tray ", in_metres(tray_from), " to ", in_metres(tray_from + tray_seen)),
+            ", no tray",
+        ),
+        "",
     )
 
 
@@ -278,9 +289,9 @@ def weeps_say(weeps_seen: Each, weep_end: Millimetres, weep_step: Millimetres) -
 
 
 @rule
-def says(tray_says: Text, weeps_say: Text) -> Text:
-    """Both, in one line."""
-    return one_text(tray_says, weeps_say)
+def says(jambs_say: Text, tray_says: Text, weeps_say: Text) -> Text:
+    """All three, in one line."""
+    return one_text(jambs_say, tray_says, weeps_say)
 
 
 def _opening(name: str, label: str, column: str) -> Worked:
@@ -325,7 +336,8 @@ ELEVATION_OPENINGS = Table(
         worked(middle_x, "Middle, from the left"),
         worked(middle_y, "Middle, from below"),
         worked(label, "Mark"),
-        worked(tray_says, "Mark and tray"),
+        worked(jambs_say, "Mark and jambs"),
+        worked(tray_says, "Where its tray is"),
         worked(weeps_say, "Stop ends and weeps"),
         worked(says, "In words"),
     ),

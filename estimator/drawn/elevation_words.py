@@ -90,9 +90,15 @@ def ground_says(elevation_row: Each, elevation_ground: Millimetres) -> Text:
     """How far the ground lies below the DPC."""
     return where(
         less(0, elevation_row * elevation_ground),
-        one_text("Ground, at its highest ", in_figures(elevation_ground), " mm below the DPC"),
+        one_text("Ground at its highest: ", in_figures(elevation_ground), " mm below the DPC."),
         " ",
     )
+
+
+@rule
+def ground_label(elevation_row: Each, elevation_ground: Millimetres) -> Text:
+    """What the line of the ground is."""
+    return where(less(0, elevation_row * elevation_ground), "Ground", " ")
 
 
 @rule
@@ -107,7 +113,7 @@ def list_says(elevation_weeps_left: Each, elevation_all: Each) -> Text:
     return where(
         less(0, elevation_all),
         one_text(
-            "Trays: lengths without laps; weeps on perpends",
+            "In metres from the start: jamb to jamb, tray without laps. Weeps on perpends",
             where(
                 less(0, elevation_weeps_left),
                 one_text(", of each opening the first ", in_figures(WEEPS_SEEN), " drawn"),
@@ -154,11 +160,12 @@ _WORDS: Words = (
     ("title", fixed(2), fixed(97), rule_of(elevation_title)),
     ("seen from", fixed(2), fixed(93.7), rule_of(seen_from)),
     ("openings", fixed(2), fixed(90.9), rule_of(placed_say)),
-    ("heights", fixed(2), fixed(88.1), rule_of(heights_say)),
+    ("heights", fixed(2), fixed(85.3), rule_of(heights_say)),
     ("length", rule_of(middle), rule_of(under_foot),
      worked(over_all, drawn_row=NamedCell("elevation_row"), extent=NamedCell("elevation_length"))),
     ("DPC", fixed(LEFT + 1), rule_of(over_dpc), rule_of(steps_say)),
-    ("ground", fixed(LEFT + 1), rule_of(under_ground), rule_of(ground_says)),
+    ("ground", fixed(LEFT + 1), rule_of(under_ground), rule_of(ground_label)),
+    ("ground's depth", fixed(2), fixed(88.1), rule_of(ground_says)),
     ("list", fixed(2), fixed(LIST_TOP), rule_of(list_says)),
     ("scale", fixed(BAR_X + 1),
      worked(bar_words_y, drawn_bar=NamedCell("elevation_bar"),

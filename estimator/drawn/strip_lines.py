@@ -59,7 +59,11 @@ def strips_say(strips_layout: Each, strips_count: Each, strips_along_b: Flag) ->
             "Strips: ",
             in_figures(strips_count),
             more_than(strips_count, STRIPS_DRAWN, "strips"),
-            where(same(strips_along_b, 1), ", along B", ", along A"),
+            where(
+                same(strips_along_b, 1),
+                ", along B (down the drawing)",
+                ", along A (across the drawing)",
+            ),
         ),
         "No sheet, or none that can be laid here",
     )
