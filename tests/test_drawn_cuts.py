@@ -53,7 +53,7 @@ def test_trays_by_hand() -> None:
     assert len(strokes("rolls", found)) == 3
     words = found.column("cut_words", "says")
     assert words[0] == "Cutting of T5"
-    assert words[2].startswith("Rolls of 5.000 m: 3")
+    assert words[2] == "Cut from 3, each 5.000 m"
     assert words[4:8] == ["left 0.200", "left 1.200", "left 3.600", " "]
 
 

@@ -312,11 +312,12 @@ def rolls_say(bars_product: Each, bars_rolls: Each, bars_length: Metres) -> Text
     return where(
         less(0, bars_product),
         one_text(
-            "Rolls of ",
-            in_metres(bars_length),
-            " m: ",
+            "Cut from ",
             in_figures(bars_rolls),
-            more_than(bars_rolls, ROLLS_DRAWN, "rolls"),
+            more_than(bars_rolls, ROLLS_DRAWN, "of them"),
+            ", each ",
+            in_metres(bars_length),
+            " m",
         ),
         " ",
     )

@@ -39,8 +39,11 @@ def seen_from(elevation_row: Each, elevation_floor: Each, elevation_turned: Flag
         one_text(
             "In metres, along the measured line. The run begins on the ",
             where(same(elevation_turned, 1), "right", "left"),
-            where(less(0, elevation_floor), ", seen from outside", ""),
-            ". Corners dotted.",
+            where(
+                less(0, elevation_floor),
+                ", seen from outside. Corners dotted.",
+                ". See the drawing set for which way it runs.",
+            ),
         ),
         " ",
     )

@@ -190,7 +190,7 @@ def wall_says(section_run: Each, section_wall: Each, wall_mark: TextColumn) -> T
             where(
                 less(0, section_run),
                 "Depths in mm, levels in m. Leaves of run ",
-                "Depths in mm, levels in m. No run follows this floor; leaves of run ",
+                "Depths in mm, levels in m. No run follows this floor. Leaves as in run ",
             ),
             beside(wall_mark, section_wall),
         ),
