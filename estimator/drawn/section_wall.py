@@ -199,11 +199,17 @@ def wall_says(section_run: Each, section_wall: Each, wall_mark: TextColumn) -> T
 
 
 @rule
-def side_says(section_edge: Each, edge_mark: TextColumn) -> Text:
-    """At which side it is cut."""
+def side_says(section_edge: Each, edge_mark: TextColumn, edge_side_length: Column) -> Text:
+    """At which side it is cut, and how long that is, so that it is found on the plan."""
     return where(
         less(0, section_edge),
-        one_text("At side ", beside(edge_mark, section_edge)),
+        one_text(
+            "At side ",
+            beside(edge_mark, section_edge),
+            ", ",
+            in_metres(beside(edge_side_length, section_edge)),
+            " m long",
+        ),
         "No side meets a new wall whose DPC has a level",
     )
 
