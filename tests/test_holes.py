@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from shapely import Polygon, box
+from shapely import MultiPoint, Polygon, box
 
 from estimator.errors import JobError
 from estimator.language.ledger import Ledger
@@ -14,9 +14,11 @@ from estimator.model.estimate import estimate
 from estimator.model.job import Job
 from estimator.model.job_checks import check_job
 from estimator.model.locations import InJobFile
+from estimator.pens.views import PLAN, STRIPS
 
 from .random_walks import Corners, right_angled, sides_of, splayed
 from .small_jobs import bare_job, edge, turned_up, walked_zone, zone
+from .test_drawn import in_frame, shape_drawn
 from .test_walks import from_first_side
 
 BREAST = {"kind": "existing wall, DPC unknown", "typed_turn_up": 285}
@@ -211,3 +213,34 @@ def test_two_holes_that_touch_are_refused() -> None:
         check_job(job, InJobFile("test"))
     found = estimate(job)
     assert of_floor(found, "walk_note") == ["holes that overlap or touch"]
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_holes_are_drawn_where_they_lie(seed: int) -> None:
+    """Round each as large as it is to scale, at its place from the floor's first corner; on the plan
+    and on the drawing of the sheet."""
+    rng = random.Random(f"holes drawn {seed}")
+    corners = right_angled(rng)
+    shape = from_first_side(corners)
+    places = holes_in(shape, rng, 6)
+    found = estimate(
+        with_edges(
+            jobs_of(corners),
+            *(hole(f"H{n}", "Z1", (c, d), (a, b)) for n, (a, b, c, d) in enumerate(places)),
+        )
+    )
+    inside = [n for n, (a, b, c, d) in enumerate(places) if shape.contains(box(a, b, a + c, b + d))]
+    frame = in_frame(shape, found.cell("drawn_past"))
+    scale = found.cell("drawn_scale")
+    left, back = shape.bounds[0], shape.bounds[1]
+    for view in (PLAN, STRIPS):
+        lines = next(lines for lines in view.lines if lines.name == "holes")
+        drawn = [MultiPoint(stroke).convex_hull for stroke in lines.strokes(found)]
+        for n in inside:
+            a, b, c, d = places[n]
+            x, y = frame.bounds[0] + (a - left) * scale, frame.bounds[3] - (b - back) * scale
+            expected = box(x, y - d * scale, x + c * scale, y)
+            assert min(p.symmetric_difference(expected).area for p in drawn) < 1e-6
+    assert f"Sides: {len(corners)}" in found.column("drawn_words", "says")[1]
+    assert found.column("drawn_words", "says")[1].endswith("; holes: 6")
+    assert shape_drawn(found).symmetric_difference(frame).area < 1e-4 * frame.area
