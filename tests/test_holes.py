@@ -22,7 +22,7 @@ from .test_drawn import in_frame, shape_drawn
 from .test_walks import from_first_side
 
 BREAST = {"kind": "existing wall, DPC unknown", "typed_turn_up": 285}
-TOUCHES = 0.005  # m: as docs/plan.md says of walks that close
+TOUCHES = 0.005  # m: as walks close, and as docs/workbook.md says of holes
 
 
 def hole(

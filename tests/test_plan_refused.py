@@ -184,7 +184,7 @@ REFUSED: dict[str, tuple[Callable[[Any], None], str]] = {
     ),
     "a hole at a side": (
         _hole_at_a_side,
-        "layer Floors, polyline * at (1000, 4): found 'a hole at side 3 of floor Z1'; accepted: a hole "
+        "layer Floors, polyline * at (1000, 4): found 'a hole at side 4 of floor Z1'; accepted: a hole "
         "clear of the sides: what stands at a side is left out of the floor's outline.",
     ),
     "holes that touch": (
