@@ -3,6 +3,7 @@
 import random
 from collections.abc import Sequence
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -16,9 +17,12 @@ from estimator.model.job_checks import check_job
 from estimator.model.locations import InJobFile
 from estimator.pens.views import PLAN, STRIPS
 
+from .hosts import by_libreoffice, figures
+from .made import SMALL_ROOM, laid_out
 from .random_walks import Corners, right_angled, sides_of, splayed
 from .small_jobs import bare_job, edge, turned_up, walked_zone, zone
 from .test_drawn import in_frame, shape_drawn
+from .test_parity import differences
 from .test_walks import from_first_side
 
 BREAST = {"kind": "existing wall, DPC unknown", "typed_turn_up": 285}
@@ -244,3 +248,28 @@ def test_holes_are_drawn_where_they_lie(seed: int) -> None:
     assert f"Sides: {len(corners)}" in found.column("drawn_words", "says")[1]
     assert found.column("drawn_words", "says")[1].endswith("; holes: 6")
     assert shape_drawn(found).symmetric_difference(frame).area < 1e-4 * frame.area
+
+
+@pytest.mark.host
+def test_holes_that_cannot_be_are_found_by_the_sheet_itself(tmp_path: Path) -> None:
+    """A sound hole and each fault, a room for each: every formula as LibreOffice works it out."""
+    given = ({}, *(given for given, _ in REFUSED.values()))
+    marks = [f"Z{n}" for n in range(1, len(given) + 2)]
+    job = with_edges(
+        bare_job(
+            zones=[zone(m, 6, 4) for m in marks],
+            edges=[e for m in marks for e in turned_up(m, 6, 4, 285)],
+        ),
+        *({**hole(f"H{m}", m, (1.2, 0.4), (2, 1.5), **BREAST), **g}
+          for m, g in zip(marks, given, strict=False)),
+        hole("H", marks[-1], (1, 1), (1, 1)),
+        hole("I", marks[-1], (1, 1), (1.5, 1.5)),
+    )  # fmt: skip
+    ledger = estimate(job, SMALL_ROOM)
+    assert ledger.column("zones", "walk_fault")[: len(marks)] == [0, 8, 0, 0, 0, 8, 8, 8, 9]
+    assert ledger.column("edges", "hole_misfit")[36:46] == [0, 1, 1, 1, 1, 0, 0, 0, 0, 0]
+    built, data = laid_out(ledger, SMALL_ROOM)
+    path = tmp_path / "holes.xlsx"
+    path.write_bytes(data)
+    (shown,) = by_libreoffice([path], tmp_path / "shown").values()
+    assert list(differences(built, figures(shown))) == []

@@ -451,7 +451,8 @@ def test_what_is_not_taken_is_said_once(name: str, tmp_path: Path) -> None:
     assert len(found.left) == len(sentences) or name == "a wall where floors meet"
     for pattern, text in zip(sentences, found.left, strict=False):
         assert alike(pattern, text), text
-    assert found.floors[0].area == pytest.approx(12)
+    hole = 0.6 * 0.6 if name == "a hole in a hole" else 0
+    assert found.floors[0].area == pytest.approx(12 - hole)
 
 
 def test_other_layers_are_counted(tmp_path: Path) -> None:

@@ -61,10 +61,10 @@ def check_places(corners: Sequence[Point], listed: Sequence[tuple[int, Row]], wh
                 raise JobError(at, f"a hole across side {side} of its floor, or at it", CLEAR)
         if not _inside(((box[0] + box[1]) / 2, (box[2] + box[3]) / 2), corners):
             raise JobError(at, "a hole outside its floor", CLEAR)
-    for (_, one, first), (m, other, second) in combinations(boxes, 2):
+    for (_, before, first), (m, other, second) in combinations(boxes, 2):
         if _meet(first, _wider(second)):
             at = where.field("edges", m, other, "hole_from_a_m")
-            found = f"a hole that overlaps or touches hole {one['mark']}"
+            found = f"a hole that overlaps or touches hole {before['mark']}"
             raise JobError(at, found, "holes clear of each other: type two that meet as one")
 
 
