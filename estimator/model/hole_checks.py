@@ -19,7 +19,7 @@ CLEAR = "a hole inside its floor, clear of its sides: what stands at a side is w
 
 def is_hole(edge: Row) -> bool:
     """Whether an edge goes round a hole: any of a hole's sizes and places is typed."""
-    return any(edge[item.name] is not None for item in TYPED)
+    return any(edge.get(item.name) is not None for item in TYPED)
 
 
 def holes_of(job: Job, mark: str) -> list[tuple[int, Row]]:
