@@ -4,12 +4,13 @@ import json
 import math
 import random
 from collections.abc import Sequence
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
 import pytest
 from click.testing import CliRunner
-from shapely import Polygon
+from shapely import Polygon, box
 
 from estimator.cli.main import main
 from estimator.drawing.layer_names import UNITS, USUAL_LAYERS
@@ -113,6 +114,87 @@ def test_a_random_plan_reads_back(draw: Any, seed: int, tmp_path: Path) -> None:
     for n, floor in enumerate(found.floors, 1):
         assert ledger.figure("zones", n, "walk_fault") == 0
         assert ledger.figure("zones", n, "net_area") == pytest.approx(floor.area, rel=1e-9)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_outlines_inside_random_floors_are_holes(seed: int, tmp_path: Path) -> None:
+    """Their size along A and B, and where they begin from the first corner, whichever way the floor is
+    drawn round and turned; the job's area is what is left."""
+    rng = random.Random(f"holes {seed}")
+    document = new_drawing("m")
+    expected = []
+    for corners, place in zip(
+        (fitted := _fit(right_angled, rng, 12)), _apart(fitted, random.Random(seed)), strict=True
+    ):
+        shape = Polygon(corners)
+        hole = _a_hole(shape, rng)
+        # _apart() turns the floor; the hole with it.
+        axes = [(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(corners)]
+        n = next(n for n, (x, y) in enumerate(axes) if abs(x) > 0 and y == 0)
+        one, two = place[n], place[n + 1]
+        size = math.dist(one, two) * math.copysign(1, axes[n][0])
+        cos, sin = (two[0] - one[0]) / size, (two[1] - one[1]) / size
+        turned = [
+            (one[0] + (x - corners[n][0]) * cos - (y - corners[n][1]) * sin,
+             one[1] + (x - corners[n][0]) * sin + (y - corners[n][1]) * cos)
+            for x, y in hole.exterior.coords[:-1]
+        ]  # fmt: skip
+        outline(document, place)
+        outline(document, turned if rng.random() < 0.5 else turned[::-1])
+        # The walk goes round to the right from the first corner: A is its first side, B to the right.
+        walk = [corners[0], *corners[:0:-1]] if shape.exterior.is_ccw else corners
+        length = math.dist(walk[0], walk[1])
+        a = [(walk[1][k] - walk[0][k]) / length for k in (0, 1)]
+        b = a[1], -a[0]
+        at = [[(p[0] - walk[0][0]) * w[0] + (p[1] - walk[0][1]) * w[1]
+               for p in hole.exterior.coords] for w in (a, b)]  # fmt: skip
+        sizes = [max(x) - min(x) for x in at]
+        expected.append((shape.area - hole.area, *sizes, *(min(x) for x in at)))
+    found = read(document, tmp_path)
+    assert (found.refused, found.left) == ([], [])
+    rows = taken(found).rows
+    job = bare_job(
+        zones=[walked_zone(z["mark"]) for z in rows["zones"]],
+        edges=[{**e, "kind": "free", "joins": None} for e in rows["edges"]],
+    )
+    ledger = estimate(job)
+    names = ("hole_along_a", "hole_along_b", "hole_from_a", "hole_from_b")
+    for n, (area, *figures) in enumerate(expected, 1):
+        assert ledger.figure("zones", n, "walk_fault") == 0
+        assert ledger.figure("zones", n, "net_area") == pytest.approx(area, abs=1e-6)
+        edge_of = next(e for e in rows["edges"] if e["mark"] == f"Z{n}-H1")
+        assert [edge_of[x] for x in names] == pytest.approx(figures, abs=1e-6)
+
+
+def _a_hole(shape: Polygon, rng: random.Random) -> Polygon:
+    """A rectangle in whole millimetres, well inside."""
+    left, low, right, high = (round(x * 1000) for x in shape.bounds)
+    while True:
+        x, y = rng.randint(left, right), rng.randint(low, high)
+        found = box(*(n / 1000 for n in (x, y, x + rng.randint(60, 900), y + rng.randint(60, 900))))
+        if shape.contains(found.buffer(0.01)):
+            return found
+
+
+def test_what_a_hole_meets_is_drawn_along_it(tmp_path: Path) -> None:
+    """4 × 3 m, drawn from its top left corner; a breast of 1.2 × 0.4 m, 1 m along and 1.5 m down."""
+    document = new_drawing()
+    outline(document, [(0, 3000), (4000, 3000), (4000, 0), (0, 0)])
+    outline(document, [(1000, 1100), (2200, 1100), (2200, 1500), (1000, 1500)])
+    line(document, (1000, 1100), (2200, 1100), "Existing walls DPC unknown")
+    path = saved(document, tmp_path)
+    done = CliRunner().invoke(main, ["plan", str(path)])
+    assert "Floor Z1: 4 sides, 11.52 m²\n" in done.output
+    assert (
+        "  hole H1: 1.200 × 0.400 m, 1.000 m along A and 1.500 m along B from the first corner, "
+        "meets existing wall, DPC unknown\n"
+    ) in done.output
+    data = json.loads(CliRunner().invoke(main, ["plan", str(path), "--json"]).output)
+    assert data["floors"][0]["holes"] == [
+        {"along_a_m": 1.2, "along_b_m": 0.4, "from_a_m": 1, "from_b_m": 1.5,
+         "kind": "existing wall, DPC unknown"}
+    ]  # fmt: skip
+    assert data["left"] == []
 
 
 @pytest.mark.parametrize("seed", range(6))

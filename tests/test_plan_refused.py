@@ -87,6 +87,30 @@ def _overlap(document: Any) -> None:
     outline(document, [(2000, 0), (6000, 0), (6000, 3000), (2000, 3000)])
 
 
+def _hole_at_a_side(document: Any) -> None:
+    room(document)
+    outline(document, [(1000, 4), (1600, 4), (1600, 600), (1000, 600)])
+
+
+def _holes_that_touch(document: Any) -> None:
+    room(document)
+    outline(document, [(1000, 1000), (2000, 1000), (2000, 2000), (1000, 2000)])
+    outline(document, [(2000, 1500), (2500, 1500), (2500, 2000), (2000, 2000)])
+
+
+def _two_kinds_round_a_hole(document: Any) -> None:
+    room(document)
+    outline(document, [(1000, 1000), (2000, 1000), (2000, 2000), (1000, 2000)])
+    line(document, (1000, 1000), (2000, 1000), "Existing walls with DPC")
+    line(document, (1000, 2000), (2000, 2000), "Free edges")
+
+
+def _threshold_at_a_hole(document: Any) -> None:
+    room(document)
+    outline(document, [(1000, 1000), (2000, 1000), (2000, 2000), (1000, 2000)])
+    line(document, (1000, 1000), (2000, 1000), "Thresholds")
+
+
 def _two_kinds(document: Any) -> None:
     room(document)
     line(document, (0, 0), (4000, 0), "Existing walls with DPC")
@@ -157,6 +181,26 @@ REFUSED: dict[str, tuple[Callable[[Any], None], str]] = {
         _circle,
         "layer Floors, circle * at (10000, 500): found 'a curve'; accepted: straight sides: draw it "
         "as splays.",
+    ),
+    "a hole at a side": (
+        _hole_at_a_side,
+        "layer Floors, polyline * at (1000, 4): found 'a hole at side 4 of floor Z1'; accepted: a hole "
+        "clear of the sides: what stands at a side is left out of the floor's outline.",
+    ),
+    "holes that touch": (
+        _holes_that_touch,
+        "layer Floors, polyline * at (2000, 1500): found 'a hole that overlaps or touches layer "
+        "Floors, polyline *'; accepted: holes clear of each other: draw two that meet as one.",
+    ),
+    "two kinds round a hole": (
+        _two_kinds_round_a_hole,
+        "layer Floors, polyline * at (1000, 1000): found 'existing wall with DPC and free round one "
+        "hole'; accepted: one kind all round it.",
+    ),
+    "a threshold at a hole": (
+        _threshold_at_a_hole,
+        "layer Floors, polyline * at (1000, 1000): found 'threshold round a hole'; accepted: new wall, "
+        "existing wall with DPC, existing wall, DPC unknown, partition, free.",
     ),
     "not level": (
         _level,
@@ -267,9 +311,18 @@ def _twice(document: Any) -> None:
     outline(document, [*reversed(ROOM)])
 
 
-def _shaft(document: Any) -> None:
+def _turned_shaft(document: Any) -> None:
+    room(document)
+    outline(document, [(1000, 1000), (1300, 1300), (1000, 1600), (700, 1300)])
+
+
+def _shaft_in_shaft(document: Any) -> None:
     room(document)
     outline(document, [(1000, 1000), (1600, 1000), (1600, 1600), (1000, 1600)])
+    outline(document, [(1100, 1100), (1500, 1100), (1500, 1500), (1100, 1500)])
+    document.modelspace().add_text(
+        "Stair", dxfattribs={"layer": "Floor names", "insert": (1200, 1200)}
+    )
 
 
 def _frozen(document: Any) -> None:
@@ -338,10 +391,16 @@ LEFT: dict[str, tuple[Callable[[Any], None], list[str]]] = {
         ["layer Floors, polyline * at (0, 3000) is the same as layer Floors, polyline *, and is "
          "taken once."],
     ),
-    "one inside another": (
-        _shaft,
-        ["layer Floors, polyline * at (1000, 1000) lies inside floor Z1 and is not taken: Z1 is "
-         "counted whole. A column or a pier is counted on a layer of its own."],
+    "one askew inside another": (
+        _turned_shaft,
+        ["layer Floors, polyline * at (1000, 1000) lies inside floor Z1, is no rectangle along its "
+         "first side, and is not taken: Z1 is counted whole there. Draw the rectangle round it, or "
+         "type that as a hole."],
+    ),
+    "a hole in a hole": (
+        _shaft_in_shaft,
+        ["layer Floor names, text * at (1200, 1200), 'Stair', lies in a hole, and names no floor.",
+         "layer Floors, polyline * at (1100, 1100) lies inside a hole of floor Z1, and is not taken."],
     ),
     "frozen": (_frozen, ["layer Partitions, line * at (0, 0) is frozen, and is not taken."]),
     "off": (_off, ["layer Partitions, line * at (0, 0) is off, and is not taken."]),
@@ -392,7 +451,8 @@ def test_what_is_not_taken_is_said_once(name: str, tmp_path: Path) -> None:
     assert len(found.left) == len(sentences) or name == "a wall where floors meet"
     for pattern, text in zip(sentences, found.left, strict=False):
         assert alike(pattern, text), text
-    assert found.floors[0].area == pytest.approx(12)
+    hole = 0.6 * 0.6 if name == "a hole in a hole" else 0
+    assert found.floors[0].area == pytest.approx(12 - hole)
 
 
 def test_other_layers_are_counted(tmp_path: Path) -> None:

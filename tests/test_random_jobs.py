@@ -19,7 +19,9 @@ NEVER = {
     # A job that is read has none of these: a sentence says so before anything is worked out.
     *("edges.crossed", "edges.listed_twice", "edges.side_misfit"),
     *("zones.half_typed", "zones.sides_crossed", "zones.sides_twice"),
-    *("zones.walk_fault", "zones.walk_note"),
+    *("zones.walk_fault", "zones.walk_note", "zones.hole_fault"),
+    *("edges.hole_misfit", "edges.hole_outside", "edges.sides_met", "edges.holes_met"),
+    *("zones.holes_outside", "zones.holes_together"),
     *("openings.side_misfit", "openings.past_side", "openings.corners_across"),
     *("openings.thresholds_across", "openings.place_fault", "openings.misplaced"),
     *("edges.turn_up_unread", "edges.joins_itself", "openings_disagree", "abutments_disagree"),

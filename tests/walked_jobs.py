@@ -50,6 +50,9 @@ def walked_job() -> Job:
     Another run follows the room, whose walls are two thresholds: a door is placed on the first, none
     on the second. In the L's run, which starts with the fourth side of the walk, a window overlaps
     another, an air brick lies below it, and a level-access door stands on no threshold.
+
+    In the L is a hole round a column, round which the sheet turns up; in the room a shaft with a free
+    edge.
     """
     sides: list[Side] = [
         (6, RIGHT, OLD), (2, -45, NEW), (SPLAY, 45, NEW), (1.8, 45, NEW), (None, -45, NEW),
@@ -61,9 +64,16 @@ def walked_job() -> Job:
     random.Random(5).shuffle(numbered)
     room: list[Side] = [(3, LEFT, lap("Z1")), (2, LEFT, up(300)), (3, LEFT, up(150)),
                         (2, LEFT, lap("Z1"))]  # fmt: skip
+    column = {"kind": "existing wall, DPC unknown", "typed_turn_up": 435}
+    holes = [
+        edge("H1", "Z1", None, None, **column, hole_along_a=0.6, hole_along_b=0.45,
+             hole_from_a=1, hole_from_b=0.5),
+        edge("H2", "Z2", None, None, hole_along_a=1, hole_along_b=0.8, hole_from_a=1.2,
+             hole_from_b=-1.5),
+    ]  # fmt: skip
     return bare_job(
         zones=[walked_zone("Z1", description="An L with a bay"), walked_zone("Z2")],
-        edges=[*numbered, *walk("Z2", *room)],
+        edges=[*numbered[:3], *holes, *numbered[3:], *walk("Z2", *room)],
         walls=[following(dpc_height=150, base_tray="yes"), wall("W2", 5), following("W3", "Z2")],
         openings=[
             opening("O1", "W1", number=2),

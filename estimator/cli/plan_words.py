@@ -51,6 +51,12 @@ def _floor(floor: Floor) -> Iterator[str]:
         meets = f"{piece.kind} with {piece.joins}" if piece.joins else piece.kind
         turn = digits(piece.turn, 4).rstrip("0").rstrip(".")
         yield f"  {n:>4}{metres(piece.length):>9}{turn:>9}  {meets}"
+    for n, hole in enumerate(floor.holes, 1):
+        yield (
+            f"  hole H{n}: {metres(hole.along_a)} × {metres(hole.along_b)} m, "
+            f"{metres(hole.from_a)} m along A and {metres(hole.from_b)} m along B from the first "
+            f"corner, meets {hole.kind}"
+        )
 
 
 def _run(run: Run) -> str:
@@ -118,6 +124,11 @@ def as_data(found: Understood, rows: Taken) -> Record:
                     {"number": n, "length_m": p.length, "turn_degrees": p.turn, "kind": p.kind,
                      "joins": p.joins}
                     for n, p in enumerate(f.pieces, 1)
+                ],
+                "holes": [
+                    {"along_a_m": h.along_a, "along_b_m": h.along_b, "from_a_m": h.from_a,
+                     "from_b_m": h.from_b, "kind": h.kind}
+                    for h in f.holes
                 ],
             }
             for f in found.floors

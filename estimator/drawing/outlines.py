@@ -35,7 +35,7 @@ class Outline:
     shape: Shape
     corners: list[Point]
     mark: str = ""
-    inner: list[Shape] = field(default_factory=list)  # outlines inside it that are not taken
+    inner: list[Shape] = field(default_factory=list)  # outlines inside it, the largest first
 
     def axes(self) -> list[Axis]:
         """Its sides, as they are walked."""
@@ -200,7 +200,11 @@ def _name(found: Sequence[Outline], drawing: Drawing) -> None:
     used: dict[str, Outline] = {}
     for text in drawing.of(NAME):
         here = next((o for o in found if inside(text.points[0], o.corners)), None)
-        if here is None:
+        if here and any(inside(text.points[0], i.points) for i in here.inner):
+            drawing.left.append(
+                f"{text.said()}, '{text.words}', lies in a hole, and names no floor."
+            )
+        elif here is None:
             drawing.left.append(f"{text.said()}, '{text.words}', lies in no floor, and names none.")
         elif here.mark:
             accepted = f"one name in a floor: {here.mark} stands in it already"
@@ -216,9 +220,3 @@ def _name(found: Sequence[Outline], drawing: Drawing) -> None:
             number += 1
             if f"z{number}" not in used:
                 outline.mark = f"Z{number}"
-    for outline in found:
-        for shape in outline.inner:
-            drawing.left.append(
-                f"{shape.said()} lies inside floor {outline.mark} and is not taken: {outline.mark} "
-                "is counted whole. A column or a pier is counted on a layer of its own."
-            )

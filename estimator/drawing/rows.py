@@ -7,6 +7,7 @@ from typing import Any
 from ..errors import JobError
 from ..language import Table
 from ..language.tables import Input
+from ..model.hole_checks import is_hole
 from ..model.job import Job
 from ..model.plan import plan
 from ..model.spelling import folded
@@ -14,6 +15,7 @@ from ..questionnaire.offers import marks
 from ..takeoff.build_ups import FLOOR_KIND_ROWS, to_dpc
 from ..takeoff.openings import OPENING_KIND_ROWS
 from ..takeoff.walks import QUARTER
+from .holes import Hole
 from .runs import KINDS, Run
 from .understood import Understood
 from .walks import Floor
@@ -119,7 +121,8 @@ def _add_floor(
     row = {**base, "mark": floor.mark, "side_a": None, "side_b": None}
     _put(result, "zones", row, old["zones"])
     source = floor.mark if own else like
-    before = [e for e in old["edges"] if source is not None and e.get("zone") == source]
+    listed = [e for e in old["edges"] if source is not None and e.get("zone") == source]
+    before = [e for e in listed if not is_hole(e)]
     used = set()
     for n, piece in enumerate(floor.pieces, 1):
         mark = f"{floor.mark}-{n}"
@@ -129,8 +132,15 @@ def _add_floor(
         row = {**known, "mark": mark, "zone": floor.mark, "number": n, "length": piece.length,
                "turn": turn, "kind": piece.kind, "joins": piece.joins}  # fmt: skip
         _put(result, "edges", row, old["edges"])
+    for n, hole in enumerate(floor.holes, 1):
+        mark = f"{floor.mark}-H{n}"
+        used.add(mark)
+        row = {**_known_hole(listed, mark, hole, own is not None), "mark": mark, "kind": hole.kind,
+               "zone": floor.mark, "hole_along_a": hole.along_a, "hole_along_b": hole.along_b,
+               "hole_from_a": hole.from_a, "hole_from_b": hole.from_b}  # fmt: skip
+        _put(result, "edges", row, old["edges"])
     if own:
-        gone = [str(e["mark"]) for e in before if e["mark"] not in used]
+        gone = [str(e["mark"]) for e in listed if e["mark"] not in used]
         if gone:
             result.gone.setdefault("edges", []).extend(gone)
 
@@ -151,6 +161,15 @@ def _known(before: Sequence[Mapping[str, Any]], floor: Floor, n: int, own: bool)
     alike = [e for e in before if e["kind"] == kinds[n - 1]]
     columns = OF_EDGE if own else OF_EDGE[:-1]
     return {c: alike[0][c] for c in columns if alike and len({e[c] for e in alike}) == 1}
+
+
+def _known_hole(listed: Sequence[Mapping[str, Any]], mark: str, hole: Hole, own: bool) -> Row:
+    """What the job knows of the edge round a hole: of the same mark and kind, else what all edges of
+    that kind have alike."""
+    columns = OF_EDGE if own else OF_EDGE[:-1]
+    alike = [e for e in listed if e["kind"] == hole.kind]
+    same = [e for e in alike if own and e["mark"] == mark] or alike
+    return {c: same[0][c] for c in columns if same and len({e[c] for e in same}) == 1}
 
 
 def _add_runs(

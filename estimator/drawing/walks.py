@@ -2,13 +2,14 @@
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import pairwise
 
 from ..errors import DrawingError
 from ..takeoff.edge_kinds import EDGE_KIND_ROWS
 from ..takeoff.walks import CLOSES_WITHIN
 from .geometry import Axis, Point
+from .holes import Hole, holes_in
 from .layers import EDGE_KINDS, Layers
 from .outlines import LEAST_SIDE, Outline
 from .shapes import Drawing, Shape
@@ -37,6 +38,7 @@ class Floor:
 
     outline: Outline
     pieces: list[Piece]
+    holes: list[Hole] = field(default_factory=list)
 
     @property
     def mark(self) -> str:
@@ -45,13 +47,13 @@ class Floor:
 
     @property
     def area(self) -> float:
-        """Area inside the walk, as it is typed, in square metres."""
+        """Area inside the walk, as it is typed, without its holes, in square metres."""
         lengths, leads = [p.length for p in self.pieces], ways([p.turn for p in self.pieces])
         at_a = at_b = swept = 0.0
         for length, (a, b) in zip(lengths, leads, strict=True):
             swept += at_a * length * b - at_b * length * a
             at_a, at_b = at_a + length * a, at_b + length * b
-        return abs(swept) / 2
+        return abs(swept) / 2 - math.fsum(h.area for h in self.holes)
 
     def piece_at(self, side: int, along: float) -> tuple[int, Piece]:
         """The piece of a side on which a point lies, and its number in the walk, from 1."""
@@ -92,7 +94,8 @@ def walked(
             except DrawingError as error:
                 drawing.refused.append(error)
                 pieces.append(Piece(n, 0.0, axis.length, layers.usual))
-        found.append(Floor(outline, pieces))
+        holes = list(holes_in(outline, lines, layers, drawing, used))
+        found.append(Floor(outline, pieces, holes))
     for line in lines:
         if line.handle not in used:
             drawing.left.append(f"{line.said()} lies along no side of a floor, and is not taken.")

@@ -14,6 +14,7 @@ from . import (
     elevation,
     elevation_lines,
     elevation_words,
+    holes,
     openings,
     roof,
     roof_words,
@@ -37,6 +38,8 @@ _FLOORS: Rows = {
     "drawn_lines": side_lines.LINE_ROWS,
     "drawn_openings": openings.OPENING_ROWS,
     "drawn_boxes": openings.BOX_ROWS,
+    "drawn_holes": holes.HOLE_ROWS,
+    "drawn_crosses": holes.CROSS_ROWS,
     "drawn_measures": side_words.MEASURE_ROWS,
     "drawn_words": side_words.WORD_ROWS,
     "drawn_key": side_words.KEY_ROWS,
@@ -60,6 +63,7 @@ ROWS: Rows = {name: rows for lists in ON.values() for name, rows in lists.items(
 
 TABLES: tuple[Table, ...] = (
     *(sides.DRAWN_SIDES, side_lines.DRAWN_LINES, openings.DRAWN_OPENINGS, openings.DRAWN_BOXES),
+    *(holes.DRAWN_HOLES, holes.DRAWN_CROSSES),
     *(side_words.DRAWN_MEASURES, side_words.DRAWN_WORDS, side_words.DRAWN_KEY),
     *(section_layers.DRAWN_LAYERS, section_layers.DRAWN_FEET),
     *(section_wall.DRAWN_WALL, section_wall.DRAWN_PIECES, section_wall.DRAWN_LABELS),
@@ -76,6 +80,7 @@ TABLES: tuple[Table, ...] = (
 CELLS: tuple[Item, ...] = (
     *sides.FLOOR_CELLS,
     *openings.OPENING_CELLS,
+    *holes.HOLE_CELLS,
     *side_words.WORD_CELLS,
     *section.SECTION_CELLS,
     *section_wall.WALL_CELLS,

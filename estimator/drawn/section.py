@@ -19,12 +19,21 @@ TOP_Y, HIGH = 84, 70
 
 @rule
 def section_edge_found(
-    drawn_row: Each, edge_position: Column, edge_zone_row: Column, edge_at_new_dpc: Column
+    drawn_row: Each,
+    edge_position: Column,
+    edge_zone_row: Column,
+    edge_at_new_dpc: Column,
+    edge_round_hole: Column,
 ) -> Amount:
     """The first side at a new wall whose DPC has a level; NOTHING if none."""
     return where(
         less(0, drawn_row),
-        smallest_of(edge_position, same(edge_zone_row, drawn_row), same(edge_at_new_dpc, 1)),
+        smallest_of(
+            edge_position,
+            same(edge_zone_row, drawn_row),
+            same(edge_at_new_dpc, 1),
+            same(edge_round_hole, 0),
+        ),
         NOTHING,
     )
 

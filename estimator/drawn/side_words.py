@@ -15,6 +15,7 @@ from .frame import (
     scale_says,
     words_table,
 )
+from .holes import CROSSED, HOLES_DRAWN
 from .openings import HALF_BOX, OPENINGS_DRAWN
 from .sides import SIDES_DRAWN
 from .strokes import stroke_table, strokes
@@ -75,7 +76,7 @@ DRAWN_MEASURES = stroke_table(
 _ALONG_A = ((0, -TICK), (0, TICK), (0, 0), (1, 0), (1, -TICK), (1, TICK))
 KEY = (
     *("new wall", "existing wall", "threshold", "joint with another floor"),
-    *("partition or free edge", "sheet turned up", "opening placed in its run"),
+    *("partition or free edge", "sheet turned up", "opening placed in its run", "hole"),
 )
 _KEY_AT = tuple((38 * (n // 4), 11.5 - 3 * (n % 4)) for n in range(len(KEY)))
 
@@ -90,9 +91,11 @@ def _point(name: str, what: int, *shares: float) -> dict[str, object]:
 
 def _key_points(n: int) -> tuple[tuple[float, float], ...]:
     x, y = _KEY_AT[n]
-    if n < len(KEY) - 1:
+    if n < len(KEY) - 2:
         return ((x, y), (x + KEY_LONG, y))
     low, high = y - HALF_BOX, y + HALF_BOX
+    if n == len(KEY) - 1:
+        return tuple((x + KEY_LONG * a, high + (low - high) * b) for a, b in CROSSED)
     return ((x, low), (x + KEY_LONG, low), (x + KEY_LONG, high), (x, high), (x, low))
 
 
@@ -116,8 +119,8 @@ def drawn_title(drawn_row: Each, drawn_floor: Text, zone_mark: TextColumn) -> Te
 
 
 @rule
-def sides_say(drawn_sides_all: Each, drawn_without_figure: Each) -> Text:
-    """How many sides it has, and what is not drawn of them."""
+def sides_say(drawn_sides_all: Each, drawn_without_figure: Each, drawn_holes_all: Each) -> Text:
+    """How many sides it has, and holes if any, and what is not drawn of them."""
     return one_text(
         "Inside faces, m. Sides: ",
         in_figures(drawn_sides_all),
@@ -125,6 +128,15 @@ def sides_say(drawn_sides_all: Each, drawn_without_figure: Each) -> Text:
         where(
             less(0, drawn_without_figure),
             one_text("; without room for a figure: ", in_figures(drawn_without_figure)),
+            "",
+        ),
+        where(
+            less(0, drawn_holes_all),
+            one_text(
+                "; holes: ",
+                in_figures(drawn_holes_all),
+                more_than(drawn_holes_all, HOLES_DRAWN, "holes"),
+            ),
             "",
         ),
     )

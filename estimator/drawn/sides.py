@@ -94,9 +94,11 @@ def drawn_bottom(drawn_top: Amount, drawn_extent_b: Metres, drawn_scale: Amount)
 
 
 @rule
-def drawn_sides_all(drawn_row: Each, edge_zone_row: Column) -> Each:
+def drawn_sides_all(drawn_row: Each, edge_zone_row: Column, edge_round_hole: Column) -> Each:
     """Sides listed of the floor drawn."""
-    return where(less(0, drawn_row), count_of(same(edge_zone_row, drawn_row)), 0)
+    return where(
+        less(0, drawn_row), count_of(same(edge_zone_row, drawn_row), same(edge_round_hole, 0)), 0
+    )
 
 
 @rule
@@ -136,14 +138,24 @@ FLOOR_CELLS: tuple[Item, ...] = (
 
 @rule
 def found(
-    drawn_row: Each, above_found: Amount, edge_position: Column, edge_zone_row: Column
+    drawn_row: Each,
+    above_found: Amount,
+    of_hole: Flag,
+    edge_position: Column,
+    edge_zone_row: Column,
+    edge_round_hole: Column,
 ) -> Amount:
-    """The next side of the floor drawn, as the rows stand; NOTHING or more when there is none."""
+    """The next side, or hole, of the floor drawn, as the rows stand; NOTHING or more when there is none."""
     return where(
         less(0, drawn_row),
-        smallest_of(edge_position, same(edge_zone_row, drawn_row), less(above_found, edge_position)),
+        smallest_of(
+            edge_position,
+            same(edge_zone_row, drawn_row),
+            same(edge_round_hole, of_hole),
+            less(above_found, edge_position),
+        ),
         NOTHING,
-    )  # fmt: skip
+    )
 
 
 @rule
@@ -322,7 +334,7 @@ DRAWN_SIDES = Table(
     "Plan: the sides of the floor drawn",
     (
         Fixed("name", "Side drawn", TEXT),
-        worked(found),
+        worked(found, of_hole=0),
         worked(there, "Row of the side", "edge_row"),
         worked(side),
         worked(before),

@@ -78,13 +78,16 @@ def roll_says(strips_layout: Each, strips_width: Metres) -> Text:
 
 
 @rule
-def laps_say(strips_count: Each, strips_layout: Each, dpm_lap: Millimetres) -> Text:
+def laps_say(
+    strips_count: Each, strips_layout: Each, dpm_lap: Millimetres, drawn_holes_all: Each
+) -> Text:
     """The lap, and what is in the lengths."""
     return where(
         less(0, strips_layout),
         one_text(
             where(less(1, strips_count), one_text("Laps ", in_figures(dpm_lap), " mm. "), ""),
             "Lengths with turn-ups. Trim the last strip to the floor.",
+            where(less(0, drawn_holes_all), " Lay it over holes, then cut them out.", ""),
         ),
         " ",
     )

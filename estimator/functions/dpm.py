@@ -6,8 +6,8 @@ from .registry import Example, Function, Held
 GROUP = "DPM sheet"
 _TAKES = ("sheet_a", "sheet_b", "roll_width: book.width", "roll_length: book.length",
           "sheet_joints", "basis")  # fmt: skip
-_RECTANGLE = {  # no strips of their own lengths
-    "layouts.at": 1, "layouts.width_no": 1, "bands.zone_row": 0,
+_RECTANGLE = {  # no strips of their own lengths, no holes
+    "layouts.upstands_a": 0, "layouts.upstands_b": 0, "layouts.at": 1, "layouts.width_no": 1, "bands.zone_row": 0,
     "bands.width_no": 0, "bands.long_a": 0, "bands.long_b": 0, "bands.lap_a": 0, "bands.lap_b": 0,
 }  # fmt: skip
 _ONE_ROLL = {"book_row": 1, "shaped": 0, **_RECTANGLE}  # the roll asked of is the whole price book

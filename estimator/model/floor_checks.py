@@ -23,6 +23,7 @@ from ..takeoff.walks import (
     share_b,
     slant,
 )
+from .hole_checks import check_places, check_typed, holes_of, is_hole
 from .job import Job
 from .locations import Where
 
@@ -39,9 +40,10 @@ def check_floors(job: Job, where: Where) -> None:
         edges = sides_in_order(job, zone["mark"])
         at = f"{where.field('zones', n, zone, '')} ({zone['mark']})"
         if is_walked(zone):
-            _check_walk(edges, at, where)
+            corners = _check_walk(edges, at, where)
         else:
-            _check_rectangle(zone, n, edges, at, where)
+            corners = _check_rectangle(zone, n, edges, at, where)
+        check_places(corners, holes_of(job, zone["mark"]), where)
 
 
 def is_walked(zone: Row) -> bool:
@@ -50,8 +52,9 @@ def is_walked(zone: Row) -> bool:
 
 
 def sides_in_order(job: Job, mark: str) -> list[tuple[int, Row]]:
-    """The edges of a floor as they are walked, each with its row counted from 1."""
-    edges = [(m, e) for m, e in enumerate(job.rows["edges"], 1) if e["zone"] == mark]
+    """The sides of a floor as they are walked, each with its row counted from 1; no holes."""
+    listed = enumerate(job.rows["edges"], 1)
+    edges = [(m, e) for m, e in listed if e["zone"] == mark and not is_hole(e)]
     return sorted(edges, key=_number)
 
 
@@ -83,11 +86,14 @@ def _check_edges(job: Job, where: Where) -> None:
             raise JobError(at("joins"), edge["joins"], "the zone lapped at a joint, and only there")
         if joins_itself(edge["joins"] or "", edge["zone"]):
             raise JobError(at("joins"), edge["joins"], "another zone than the edge's own")
+        if is_hole(edge):
+            check_typed(edge, n, where)
 
 
 def _check_rectangle(
     zone: Row, n: int, edges: Sequence[tuple[int, Row]], at: str, where: Where
-) -> None:
+) -> list[Point]:
+    """Its corners, from the one where side A1 begins."""
     for key, name in (("side_a_m", "side_a"), ("side_b_m", "side_b")):
         if zone[name] is None:
             accepted = "both sides of a rectangle, or neither where the floor is walked"
@@ -110,10 +116,12 @@ def _check_rectangle(
                 f"{found:g} m",
                 f"edges that add up to the side, {wanted:g} m",
             )
+    a, b = float(zone["side_a"]), float(zone["side_b"])
+    return [(0.0, 0.0), (a, 0.0), (a, b), (0.0, b)]
 
 
-def _check_walk(edges: Sequence[tuple[int, Row]], at: str, where: Where) -> None:
-    """Each sentence says by how much, and which way."""
+def _check_walk(edges: Sequence[tuple[int, Row]], at: str, where: Where) -> list[Point]:
+    """Its corners, from its start. Each sentence says by how much, and which way."""
     for m, edge in edges:
         if edge["side"] is not None:
             accepted = "none for a floor that is walked: its sides A and B are blank"
@@ -134,7 +142,7 @@ def _check_walk(edges: Sequence[tuple[int, Row]], at: str, where: Where) -> None
     if turned_wrong(math.fsum(turns)) > 1e-6:
         accepted = f"{4 * QUARTER} degrees in all: once round, to the right or to the left (-)"
         raise JobError(f"{at}, turns of its sides", f"{math.fsum(turns):g} degrees", accepted)
-    _check_outline([e["length"] for _, e in edges], turns, at)
+    return _check_outline([e["length"] for _, e in edges], turns, at)
 
 
 def _number(listed: tuple[int, Row]) -> int:
@@ -170,7 +178,7 @@ def _found(lengths: Sequence[float | None], shares: Sequence[Point]) -> list[flo
     return [math.hypot(*missing) if length is None else length for length in lengths]
 
 
-def _check_outline(lengths: Sequence[float | None], turns: Sequence[float], at: str) -> None:
+def _check_outline(lengths: Sequence[float | None], turns: Sequence[float], at: str) -> list[Point]:
     shares = _shares(turns)
     found = _found(lengths, shares)
     ends = [math.fsum(f * s[n] for f, s in zip(found, shares, strict=True)) for n in (0, 1)]
@@ -187,6 +195,7 @@ def _check_outline(lengths: Sequence[float | None], turns: Sequence[float], at: 
         one, other = crossed
         accepted = "sides that meet at corners only"
         raise JobError(f"{at}, its sides", f"side {one} across side {other}", accepted)
+    return corners[:-1]
 
 
 def _way(by: float, one: str, other: str) -> str:

@@ -98,13 +98,13 @@ class View:
 
 
 _STYLES = (HEAVY, OLD, MEDIUM, LONG, DOTTED)
-_KEY_STYLES = (*_STYLES, DASHED, FINE)
+_KEY_STYLES = (*_STYLES, DASHED, FINE, FINE)
 
 PLAN = View(
     "plan",
     "Plan of the floor",
     "A floor, to scale: its sides by what they meet, with their lengths; where "
-    "the sheet turns up; the openings that have a place; dimensions over all, and a scale.",
+    "the sheet turns up; the openings that have a place; holes; dimensions over all, and a scale.",
     (
         *(
             Lines(name, style, "drawn_lines", f"x_{n}", f"y_{n}")
@@ -112,6 +112,7 @@ PLAN = View(
         ),
         Lines("sheet turned up", DASHED, "drawn_lines", "turn_x", "turn_y"),
         Lines("openings", FINE, "drawn_boxes", "x", "y"),
+        Lines("holes", FINE, "drawn_crosses", "x", "y"),
         Lines(
             "dimensions",
             FINE,
@@ -183,6 +184,7 @@ STRIPS = View(
     (
         *(Lines(name, FINE, "drawn_lines", f"x_{n}", f"y_{n}") for n, name in enumerate(LINES, 1)),
         Lines("strips", MEDIUM, "drawn_sheets", "x", "y"),
+        Lines("holes", FINE, "drawn_crosses", "x", "y"),
         Lines("scale", MEDIUM, "drawn_measures", "x", "y", named(side_words.MEASURE_ROWS, "scale")),
     ),
     (

@@ -136,9 +136,10 @@ def here(strip: Each, strips_across: Each) -> Flag:
 
 
 @rule
-def long(here: Flag, far: Metres, near: Metres, dips: Metres) -> Metres:
-    """Its length, with what turns up at its ends, and thickenings crossed; 0 where none is laid."""
-    return where(same(here, 1), to_six_places(most(0, far - near)) + dips, 0)
+def long(here: Flag, far: Metres, near: Metres, dips: Metres, more: Metres) -> Metres:
+    """Its length, with what turns up at its ends, thickenings crossed, and what is cut off for
+    upstands at holes; 0 where none is laid."""
+    return where(same(here, 1), to_six_places(most(0, far - near)) + dips + more, 0)
 
 
 @rule
@@ -185,6 +186,7 @@ def _strips(way: str, other: str) -> tuple[Item, ...]:
             far=OwnCell(ends),
             near=OwnCell(begins),
             dips=dips,
+            more=0 if of else OwnCell(f"upstands_{way}"),
         )
 
     return (
@@ -271,6 +273,7 @@ BANDS = Table(
                 ("sheet", "Sheet along"),
                 ("dips", "Dips along"),
                 ("behind", "Sheet past the back, along"),
+                ("upstands", "Upstands at holes, strips along"),
             )
             for way in "ab"
         ),

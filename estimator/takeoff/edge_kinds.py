@@ -23,6 +23,7 @@ EDGE_KINDS = Table(
         Fixed("name", "Kind of edge", TEXT),
         *(Fixed(name, label, FLAG) for name, label in _MEANS.items()),
         Fixed("line", "Drawn as line", EACH, "On the plan: LINES in drawn/side_lines.py.", since=7),
+        Fixed("may_hole", "May go round a hole", FLAG, since=9),
     ),
     key="name",
     guarded=False,
@@ -30,7 +31,14 @@ EDGE_KINDS = Table(
 
 
 def _kind(name: str, line: int, *means: str) -> dict[str, object]:
-    return {"name": name, **{m: int(m in means) for m in _MEANS}, "line": line}
+    # Another floor at a joint, or a door over a threshold, is at a side and at no hole.
+    at_side = "joins" in means or ("external_run" in means and "external" not in means)
+    return {
+        "name": name,
+        **{m: int(m in means) for m in _MEANS},
+        "line": line,
+        "may_hole": int(not at_side),
+    }
 
 
 EDGE_KIND_ROWS = (

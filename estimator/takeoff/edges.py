@@ -5,7 +5,7 @@ oversite turns up to the top of the oversite unless a turn-up is typed: it meets
 """
 
 from ..language import *
-from . import dpc_levels, edge_kinds, gas, joints
+from . import dpc_levels, edge_kinds, gas, holes, joints
 from .floor_runs import RUN_COLUMNS
 from .opening_places import DOOR_COLUMNS
 from .sheet_outlines import SHEET_AT_SIDE
@@ -205,6 +205,7 @@ def edge_agrees(
     turn_up_unread: Flag,
     joins_itself: Flag,
     side_misfit: Flag,
+    hole_misfit: Flag,
     edge_kind_joins: Column,
 ) -> Flag:
     """1 when a joint is listed alike from both sides, its levels agree, and no turn-up is absurd.
@@ -212,7 +213,10 @@ def edge_agrees(
     Both zones have a sheet, or neither: where only one has, its edge is a threshold, typed.
     """
     return where(
-        both(at_most(turn_up, TURN_UP_MOST), same(turn_up_unread + joins_itself + side_misfit, 0)),
+        both(
+            at_most(turn_up, TURN_UP_MOST),
+            same(turn_up_unread + joins_itself + side_misfit + hole_misfit, 0),
+        ),
         where(
             same(beside(edge_kind_joins, kind_row), 1),
             where(
@@ -242,15 +246,19 @@ def seal(kind_row: Each, side_length: Metres, on_sheet: Flag, edge_kind_seals: C
 
 
 @rule
-def external(kind_row: Each, side_length: Metres, edge_kind_external: Column) -> Metres:
-    """Length of new wall, which makes its side external."""
-    return side_length * beside(edge_kind_external, kind_row)
+def external(
+    kind_row: Each, side_length: Metres, round_hole: Flag, edge_kind_external: Column
+) -> Metres:
+    """Length of new wall, which makes its side external; none round a hole."""
+    return side_length * (1 - round_hole) * beside(edge_kind_external, kind_row)
 
 
 @rule
-def external_run(kind_row: Each, side_length: Metres, edge_kind_external_run: Column) -> Metres:
+def external_run(
+    kind_row: Each, side_length: Metres, round_hole: Flag, edge_kind_external_run: Column
+) -> Metres:
     """Length that counts in the run of an external side: new wall and thresholds."""
-    return side_length * beside(edge_kind_external_run, kind_row)
+    return side_length * (1 - round_hole) * beside(edge_kind_external_run, kind_row)
 
 
 @rule
@@ -277,9 +285,11 @@ def joint_lap(
 
 
 @rule
-def reach(turn_up: Millimetres, joint_lap: Millimetres, step_up: Millimetres) -> Millimetres:
-    """How far the sheet reaches past this edge of its zone."""
-    return most(turn_up, joint_lap + step_up)
+def reach(
+    turn_up: Millimetres, joint_lap: Millimetres, step_up: Millimetres, round_hole: Flag
+) -> Millimetres:
+    """How far the sheet reaches past this edge of its zone; it passes over a hole."""
+    return where(same(round_hole, 1), 0, most(turn_up, joint_lap + step_up))
 
 
 EDGES = Table(
@@ -313,9 +323,12 @@ EDGES = Table(
              choice_of="zones.mark", required=False),
         text("wall", "Meets wall", "The new wall at this edge: needed in a radon or gas area, where "
              "the sheet crosses it.", choice_of="walls.mark", required=False),
+        *holes.TYPED,
         find("kind_row", "Kind no.", by="kind", where="edge_kinds.name"),
         find("zone_row", "Zone no.", by="zone", where="zones.mark"),
+        *holes.HOLE_COLUMNS,
         *SIDE_COLUMNS,
+        *holes.PLACE_COLUMNS,
         *RUN_COLUMNS,
         worked(joins_row, "Laps no."),
         read("on_sheet", "On a sheet", FLAG, "zones.sheet", at="zone_row"),
@@ -341,6 +354,7 @@ EDGES = Table(
         worked(no_turn_up, "No turn-up"),
         worked(turned_length, "Turned up"),
         worked(corner_patch, "Preformed corner"),
+        *holes.SHEET_COLUMNS,
         worked(joint_lap, "Lap at joint"),
         worked(joints.joint_step, "Step at joint"),
         worked(joints.step_up, "Up the step"),

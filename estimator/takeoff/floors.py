@@ -15,11 +15,22 @@ HALF_BRICK = 102.5  # mm: RICS isurv measurement conventions p. 8
 
 @rule
 def net_area(
-    walked: Flag, side_a: Metres, side_b: Metres, swept_round: SquareMetres
+    walked: Flag,
+    side_a: Metres,
+    side_b: Metres,
+    swept_round: SquareMetres,
+    holes_area: SquareMetres,
 ) -> SquareMetres:
-    """Floor area between walls, as measured: no laps, no turn-ups. Exact whatever its shape."""
-    return where(
-        same(walked, 1), apart(swept_round, 0) / 2, first_given(side_a, 0) * first_given(side_b, 0)
+    """Floor area between walls, as measured: no laps, no turn-ups. Exact whatever its shape; holes
+    are taken off, however small."""
+    return most(
+        0,
+        where(
+            same(walked, 1),
+            apart(swept_round, 0) / 2,
+            first_given(side_a, 0) * first_given(side_b, 0),
+        )
+        - holes_area,
     )
 
 

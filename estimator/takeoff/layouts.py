@@ -83,17 +83,18 @@ def strip_by_strip(
 def longest(
     strip_by_strip: Flag,
     sheet: Metres,
+    upstands: Metres,
     at: Each,
     width_no: Each,
     band_long: Column,
     band_zone_row: Column,
     band_width_no: Column,
 ) -> Metres:
-    """Length of the longest strip that runs this way."""
+    """Length of the longest strip that runs this way, with what is cut off for upstands at holes."""
     return where(
         same(strip_by_strip, 1),
         largest_of(band_long, same(band_zone_row, at), same(band_width_no, width_no)),
-        sheet,
+        sheet + upstands,
     )
 
 
@@ -127,6 +128,7 @@ def metres(
     strips: Each,
     fewer: Each,
     sheet: Metres,
+    more: Metres,
     at: Each,
     width_no: Each,
     band_length: Column,
@@ -137,7 +139,7 @@ def metres(
     return where(
         same(strip_by_strip, 1),
         sum_of(band_length, same(band_zone_row, at), same(band_width_no, width_no)),
-        most(0, strips - fewer) * sheet,
+        most(0, strips - fewer) * (sheet + more),
     )
 
 
@@ -306,6 +308,8 @@ LAYOUTS = Table(
         read("roll_length", "Roll length", METRES, "book.length", at="book_row"),
         read("width_no", "Width no.", EACH, "book.width_no", at="book_row"),
         read("shaped", "No rectangle", FLAG, "zones.shaped", at="at"),
+        *(read(f"upstands_{w}", f"Upstands at holes, {w.upper()}", METRES, f"zones.upstands_{w}",
+               at="at") for w in "ab"),
         worked(strips_a, "Strips along A"),
         worked(strips_b, "Strips along B"),
         *(worked(strip_by_strip, f"Strip by strip, {w.upper()}", f"by_strip_{w}",
@@ -313,6 +317,7 @@ LAYOUTS = Table(
           for w in "ab"),
         *(worked(longest, f"Longest strip, {w.upper()}", f"long_{w}",
                  strip_by_strip=OwnCell(f"by_strip_{w}"), sheet=OwnCell(f"sheet_{w}"),
+                 upstands=OwnCell(f"upstands_{w}"),
                  band_long=WholeColumn("bands", f"long_{w}")) for w in "ab"),
         worked(per_roll_a, "To a roll, A"),
         worked(per_roll_b, "To a roll, B"),
@@ -320,7 +325,8 @@ LAYOUTS = Table(
         worked(rolls_b, "Rolls, B"),
         *(worked(metres, f"{label}, {w.upper()}", f"{name}_{w}", fewer=fewer,
                  strip_by_strip=OwnCell(f"by_strip_{w}"), strips=OwnCell(f"strips_{w}"),
-                 sheet=OwnCell(f"sheet_{w}"), band_length=WholeColumn("bands", f"{of}_{w}"))
+                 sheet=OwnCell(f"sheet_{w}"), more=0 if fewer else OwnCell(f"upstands_{w}"),
+                 band_length=WholeColumn("bands", f"{of}_{w}"))
           for name, label, of, fewer in (("metres", "Metres", "long", 0), ("joints", "Laps", "lap", 1))
           for w in "ab"),
         worked(fewer_along_b, "B is less"),

@@ -1,6 +1,7 @@
 """What a walk says of its floor: whether it closes, its area, its corners, the rectangle round it."""
 
 from ..language import *
+from . import holes
 from .walks import CLOSES_WITHIN, QUARTER
 
 LEAST_SIDES = 3
@@ -19,9 +20,9 @@ def half_typed(side_a: Metres, side_b: Metres) -> Flag:
 
 
 @rule
-def sides_walked(mark: Text, walked: Flag, edge_zone: TextColumn) -> Each:
+def sides_walked(mark: Text, edge_zone: TextColumn, edge_walked: Column) -> Each:
     """Sides listed for a walk."""
-    return walked * count_of(same(edge_zone, mark))
+    return count_of(same(edge_zone, mark), same(edge_walked, 1))
 
 
 @rule
@@ -85,6 +86,12 @@ def walk_gap(ends_a: Metres, ends_b: Metres) -> Metres:
 
 
 @rule
+def hole_fault(holes_outside: Each, holes_together: Each) -> Each:
+    """Which of WALK_FAULTS is about its holes; 0 where all lie inside, clear of each other."""
+    return where(less(0, holes_outside), 8, where(less(0, holes_together), 9, 0))
+
+
+@rule
 def walk_fault(
     walked: Flag,
     half_typed: Flag,
@@ -94,11 +101,12 @@ def walk_fault(
     turned_wrong: Degrees,
     walk_gap: Metres,
     sides_crossed: Each,
+    hole_fault: Each,
 ) -> Each:
     """Which of WALK_FAULTS keeps the floor from being a shape; 0 where it is one."""
     return where(
         same(walked, 0),
-        half_typed,
+        where(same(half_typed, 1), 1, hole_fault),
         where(
             less(sides_walked, LEAST_SIDES),
             2,
@@ -112,7 +120,9 @@ def walk_fault(
                         less(0, turned_wrong),
                         5,
                         where(
-                            less(CLOSES_WITHIN, walk_gap), 6, where(less(0, sides_crossed), 7, 0)
+                            less(CLOSES_WITHIN, walk_gap),
+                            6,
+                            where(less(0, sides_crossed), 7, hole_fault),
                         ),
                     ),
                 ),
@@ -129,6 +139,8 @@ WALK_FAULTS = (
     "turns that do not come once round",
     "an end away from the start",
     "sides that cross",
+    "a hole that is not inside it, clear of its sides",
+    "holes that overlap or touch",
 )
 
 
@@ -187,9 +199,13 @@ def corners_out(mark: Text, edge_zone: TextColumn, edge_turns_out: Column) -> Ea
 
 
 @rule
-def corner_patches(mark: Text, edge_corner_patch: Column, edge_zone: TextColumn) -> Each:
-    """Preformed corners where the sheet turns up round an internal corner."""
-    return sum_of(edge_corner_patch, same(edge_zone, mark))
+def corner_patches(
+    mark: Text, edge_corner_patch: Column, edge_hole_corners: Column, edge_zone: TextColumn
+) -> Each:
+    """Preformed corners where the sheet turns up round an internal corner, and round holes."""
+    return sum_of(edge_corner_patch, same(edge_zone, mark)) + sum_of(
+        edge_hole_corners, same(edge_zone, mark)
+    )
 
 
 WALK_COLUMNS: tuple[Item, ...] = (
@@ -206,6 +222,8 @@ WALK_COLUMNS: tuple[Item, ...] = (
     worked(ends_b, "Ends off, along B"),
     worked(walk_gap, "Ends off"),
     worked(sides_crossed, "Sides that cross"),
+    *holes.FLOOR_COLUMNS,
+    worked(hole_fault, "Holes' fault"),
     worked(walk_fault, "Walk's fault"),
     worked(walk_note, "The walk"),
     worked(swept_round, "Swept, all round"),

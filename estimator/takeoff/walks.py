@@ -13,6 +13,12 @@ AROUND = 36_000  # degrees: a hundred turns, so that no heading is below 0
 
 
 @rule
+def walked(floor_walked: Flag, round_hole: Flag) -> Flag:
+    """1 for a side of a walk; an edge that goes round a hole is none."""
+    return floor_walked * (1 - round_hole)
+
+
+@rule
 def order(number: Each, position: Each) -> Each:
     """Which side it is, round its floor: as numbered, else as the rows stand."""
     return first_given(number, position)
@@ -92,8 +98,12 @@ def side_length(
     zone_left_a: Column,
     zone_left_b: Column,
     zone_sides_unmeasured: Column,
+    hole_round: Metres,
 ) -> Metres:
-    """Its length: typed, or what brings the walk back to its start; 0 where more than one is left."""
+    """Its length: typed, or what brings the walk back to its start; 0 where more than one is left.
+
+    Of an edge that goes round a hole, its four sides.
+    """
     return where(
         same(unmeasured, 1),
         where(
@@ -104,7 +114,7 @@ def side_length(
             ),
             0,
         ),
-        first_given(length, 0),
+        first_given(length, hole_round),
     )
 
 
@@ -144,10 +154,17 @@ def swept(at_a: Metres, at_b: Metres, step_a: Metres, step_b: Metres) -> SquareM
 
 @rule
 def side_no(
-    walked: Flag, zone: Text, order: Each, edge_zone: TextColumn, edge_order: Column
+    walked: Flag,
+    zone: Text,
+    order: Each,
+    edge_zone: TextColumn,
+    edge_order: Column,
+    edge_walked: Column,
 ) -> Each:
     """Its number in the walk, from 1; 0 where the floor is not walked."""
-    return walked * (1 + count_of(same(edge_zone, zone), less(edge_order, order)))
+    return walked * (
+        1 + count_of(same(edge_zone, zone), same(edge_walked, 1), less(edge_order, order))
+    )
 
 
 @rule
@@ -170,12 +187,22 @@ def turns_in(turns_by: Degrees, zone_row: Each, zone_turned_round: Column) -> Fl
 
 @rule
 def side_before(
-    zone: Text, side_no: Each, edge_zone: TextColumn, edge_next_no: Column, edge_position: Column
+    zone: Text,
+    side_no: Each,
+    edge_zone: TextColumn,
+    edge_next_no: Column,
+    edge_walked: Column,
+    edge_position: Column,
 ) -> Each:
     """The row of the side before; 0 where the floor is not walked."""
     return where(
         less(0, side_no),
-        sum_of(edge_position, same(edge_zone, zone), same(edge_next_no, side_no)),
+        sum_of(
+            edge_position,
+            same(edge_zone, zone),
+            same(edge_next_no, side_no),
+            same(edge_walked, 1),
+        ),
         0,
     )
 
@@ -248,29 +275,45 @@ def splayed(walked: Flag, slant: Degrees) -> Flag:
 
 @rule
 def listed_twice(
-    walked: Flag, zone: Text, order: Each, edge_zone: TextColumn, edge_order: Column
+    walked: Flag,
+    zone: Text,
+    order: Each,
+    edge_zone: TextColumn,
+    edge_order: Column,
+    edge_walked: Column,
 ) -> Flag:
     """1 where two sides of one walk have one number."""
-    return where(less(1, count_of(same(edge_zone, zone), same(edge_order, order))), walked, 0)
+    return where(
+        less(1, count_of(same(edge_zone, zone), same(edge_order, order), same(edge_walked, 1))),
+        walked,
+        0,
+    )
 
 
 @rule
-def side_misfit(walked: Flag, side: Text, length: Metres, number: Each, turn: Degrees) -> Flag:
+def side_misfit(
+    walked: Flag, round_hole: Flag, side: Text, length: Metres, number: Each, turn: Degrees
+) -> Flag:
     """1 where a walked floor's edge names a side of a rectangle, or a rectangle's none; or where
-    what belongs to a walk is typed for a rectangle."""
+    what belongs to a walk is typed for a rectangle. An edge round a hole is no side."""
     return where(
         same(walked, 1),
         where(same(side, ""), 0, 1),
         where(
-            given(number),
-            1,
-            where(given(turn), 1, where(given(length), where(same(side, ""), 1, 0), 1)),
+            same(round_hole, 1),
+            0,
+            where(
+                given(number),
+                1,
+                where(given(turn), 1, where(given(length), where(same(side, ""), 1, 0), 1)),
+            ),
         ),
     )
 
 
 SIDE_COLUMNS: tuple[Item, ...] = (
-    read("walked", "Of a walk", FLAG, "zones.walked", at="zone_row"),
+    read("floor_walked", "Of a walked floor", FLAG, "zones.walked", at="zone_row"),
+    worked(walked, "Of a walk"),
     worked(order),
     worked(turns_by, "Turns by"),
     worked(heading, "Leads"),

@@ -12,6 +12,7 @@ from ..drawn import ON, cuts, elevation, roof, sides
 from ..guidance.hold_points import ITEMS
 from ..language.tables import FAULT, POSITION, Input, Table
 from ..pens.views import COSTS, CUTTING, ELEVATION, PLAN, ROOF, SECTION, STRIPS, View
+from ..takeoff import holes
 
 TOP = 4  # the row in which the first block begins
 # In the row above it, which stays in sight with the heading: how the job stands as a whole, each
@@ -76,7 +77,10 @@ FRONTS = (
         "Type in the shaded cells. Above each end line you may add, delete, sort and paste rows. "
         "Everything else is worked out from them.",
         ("zones", "edges", "floor_features", "penetrations"),
-        {"zones": ("separating_layer", "void", "plate", "free_area", "sleeper_length")},
+        {
+            "zones": ("separating_layer", "void", "plate", "free_area", "sleeper_length"),
+            "edges": tuple(item.name for item in holes.TYPED),
+        },
         drawn=(PLAN, SECTION, STRIPS),
         chosen=(sides.CHOSEN.name,),
     ),
