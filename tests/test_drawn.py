@@ -150,8 +150,9 @@ def test_the_floor_drawn_is_the_one_chosen() -> None:
     job = made("walked").job
     found = estimate(replace(job, particulars={**job.particulars, "drawn_floor": "Z2"}))
     assert found.column("drawn_words", "says")[0] == "Plan of floor Z2"
-    listed = [zone for zone in found.column("edges", "zone") if zone == "Z2"]
-    assert len(strokes(found, SIDES)) == len(listed)
+    kinds = zip(found.column("edges", "zone"), found.column("edges", "hole_along_a"), strict=True)
+    sides = [zone for zone, hole in kinds if zone == "Z2" and not hole]
+    assert len(strokes(found, SIDES)) == len(sides) == 4
 
 
 @pytest.mark.parametrize(
