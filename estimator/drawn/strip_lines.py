@@ -95,9 +95,9 @@ def laps_say(
 
 _WORDS: Words = (
     ("title", fixed(2), fixed(97), rule_of(strips_title)),
-    ("strips", fixed(2), fixed(93.7), rule_of(strips_say)),
-    ("roll", fixed(2), fixed(90.9), rule_of(roll_says)),
-    ("laps", fixed(2), fixed(88.1), rule_of(laps_say)),
+    ("strips", fixed(2), fixed(94.2), rule_of(strips_say)),
+    ("roll", fixed(2), fixed(91.8), rule_of(roll_says)),
+    ("laps", fixed(2), fixed(89.4), rule_of(laps_say)),
 )
 SHEET_WORDS = words_table(
     "sheet_words", "sheet_word", "Sheet on the floor drawn: its title and words", _WORDS, 8
