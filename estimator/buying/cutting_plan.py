@@ -140,7 +140,7 @@ PLANNED_CUTS = Table(
     "planned_cut",
     "Cutting plan: whole pieces from rolls of several sizes",
     (
-        text("mark", "Row", "Its number or name, used once. `estimator cut --take` writes the rows."),
+        text("mark", "Row", "Its number or name, used once. The installed program can fill in these rows."),
         number("roll_no", "Roll no.", EACH, 1, 10000,
                "Rows of one roll have one number: a row for each length cut from it."),
         text("code", "Cut from", "The product's code.", choice_of="book.code"),

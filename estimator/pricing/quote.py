@@ -77,18 +77,28 @@ def counted_in(
     book_row: Each,
     work_row: Each,
     book_pieces: Column,
+    book_weight: Column,
     book_material_row: Column,
+    material_by_weight: Column,
     material_pack: TextColumn,
     work_line_kind_row: Column,
     work_kind_counted_in: TextColumn,
 ) -> Text:
-    """What the quantity counts."""
+    """What the quantity counts; what is bought by weight, how heavy each is."""
     return where(
         less(0, book_row),
         where(
-            same(beside(book_pieces, book_row), 1),
-            "nr",
-            beside(material_pack, beside(book_material_row, book_row)),
+            same(beside(material_by_weight, beside(book_material_row, book_row)), 1),
+            where(
+                same(beside(book_weight, book_row), 1000),
+                "t",
+                one_text("of ", in_figures(beside(book_weight, book_row)), " kg"),
+            ),
+            where(
+                same(beside(book_pieces, book_row), 1),
+                "nr",
+                beside(material_pack, beside(book_material_row, book_row)),
+            ),
         ),
         where(
             less(0, work_row),

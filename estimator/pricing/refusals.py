@@ -283,14 +283,14 @@ def problem_count(problems_typed: Each, problems_worked: Each, figures_missing: 
 
 
 @rule
-def quote_state(problem_count: Each, checks_asking: Each) -> Text:
+def quote_state(problem_count: Each, shorts_told: Each, blanks_told: Each) -> Text:
     """Whether the quote can be sent, and whether checks need an answer before it is."""
     return where(
         same(problem_count, 0),
         where(
-            less(0, checks_asking),
-            "Ready to send. Some checks need an answer: see Guidance.",
-            "Ready to send. No check needs an answer.",
+            less(0, shorts_told + blanks_told),
+            "Ready to send. Some checks are short or have no figure: see Guidance.",
+            "Ready to send.",
         ),
         "No total yet. Fix what is listed below, and the total comes back.",
     )

@@ -126,7 +126,7 @@ OPEN = (
              allowances_left),
     Question("work", "Lines of work that come to nothing", "See the note beside each on the Labour sheet.",
              work_left),
-    Question("prices", "Prices older than they are good for", "Ask for them anew: estimator request, or estimator pricelist. Prices shows the day of each.",
+    Question("prices", "Prices older than they are good for", "Ask your suppliers again. Prices shows the day of each.",
              prices_old),
     Question("supplier", "Supplier", "Name one on Prices.", supplier_unchosen),
 )  # fmt: skip

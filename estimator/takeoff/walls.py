@@ -307,7 +307,7 @@ WALLS = Table(
         *BASE_COLUMNS,
     ),
     grows=True,
-    shown=("outer_length", "inner_length", "weeps_round"),
+    shown=("outer_length", "inner_length", "base_weeps"),
     said="run_note",
     spare=(5, 10),
 )  # fmt: skip
