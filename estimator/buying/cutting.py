@@ -188,7 +188,13 @@ def left(
         at_most(slot, begun),
         above_left
         - length
-        * (least(pieces, sum_of_first(slot, *fit)) - least(pieces, sum_of_first(slot - 1, *fit))),
+        * most(
+            0,
+            least(
+                whole_down(above_left / most(length, LEAST_PIECE)),
+                pieces - sum_of_first(slot - 1, *fit),
+            ),
+        ),
         where(
             at_most(slot, rolls),
             roll_length - length * least(per_roll, from_new - per_roll * (slot - begun - 1)),
