@@ -17,7 +17,8 @@ _PERCENT = (5, 7.5, 10, 12.5, 17.5, 33.3, 60)
 
 
 def with_discounts(drawn_by: str, job: Job) -> Job:
-    """One job in six with a discount of some suppliers, and another on some of their materials."""
+    """One job in six with a discount of some suppliers, another on some of their materials, and
+    prices that are net."""
     r = random.Random(f"discounts {drawn_by}")
     if r.random() > 1 / 6:
         return job
@@ -31,7 +32,11 @@ def with_discounts(drawn_by: str, job: Job) -> Job:
         for row in suppliers
         if r.random() < 0.7
     }
-    return replace(job, rows={**job.rows, "suppliers": suppliers}, discounts=discounts)
+    book = [
+        {**row, "price_is": r.choice((None, None, None, "list", "net"))} for row in job.rows["book"]
+    ]
+    rows = {**job.rows, "suppliers": suppliers, "book": book}
+    return replace(job, rows=rows, discounts=discounts)
 
 
 def with_own_packs(drawn_by: str, job: Job) -> Job:

@@ -34,10 +34,24 @@ PAPER = dict(
 # GAMS model library, CUTSTOCK (after V. Chvátal, Linear Programming, 1983, chapter 13): raw width 100;
 # 453 raws, that figure from memory.
 RAWS = {45: 97, 36: 610, 31: 395, 14: 211}
+# D. S. Johnson, "Approximation algorithms for combinatorial problems", Journal of Computer and System
+# Sciences 9 (1974), from memory: the longest first takes 11, where 9 are filled to the end. Six times
+# 51 + 26 + 23 = 100 and three times 27 + 27 + 23 + 23 = 100.
+NINE_FULL = {51: 6, 27: 6, 26: 6, 23: 12}
+# S. Martello and P. Toth, "Knapsack Problems", 1990, chapter 8, from memory: 300 in all would fill three of
+# 100, but 70 leaves 30, and 11 + 7 + 3 is less: one of them is not full, so four.
+KNAPSACKS = {70: 1, 60: 1, 50: 1, 33: 3, 11: 1, 7: 1, 3: 1}
 
 
 @pytest.mark.parametrize(
-    ("pieces", "roll", "rolls"), [(PAPER, 5600, 73), (RAWS, 100, 453), ({12_000: 3}, 25_000, 2)]
+    ("pieces", "roll", "rolls"),
+    [
+        (PAPER, 5600, 73),
+        (RAWS, 100, 453),
+        (NINE_FULL, 100, 9),
+        (KNAPSACKS, 100, 4),
+        ({12_000: 3}, 25_000, 2),
+    ],
 )
 def test_published_examples(pieces: dict[int, int], roll: int, rolls: int) -> None:
     found = least(Problem(pieces), [Roll("a", roll, 100)])

@@ -138,6 +138,16 @@ def test_the_published_example_of_paper_rolls() -> None:
     assert last_rolls(ledger)[1] >= 73
 
 
+def test_published_examples_that_the_longest_first_misses_or_meets() -> None:
+    """Examples of test_cut.py, in rolls of 10 m. Nine full ones: 51 + 27 fill six, three of 26 each of two,
+    four of 23 each of three, and that is 11. The other: 70 + 11 + 7 + 3, 60 + 33, 50 + 33, 33, that is 4."""
+    nine_full = cut({10: {5.1: 6, 2.7: 6, 2.6: 6, 2.3: 12}})
+    four = cut({10: {7.0: 1, 6.0: 1, 5.0: 1, 3.3: 3, 1.1: 1, 0.7: 1, 0.3: 1}})
+    for ledger, rolls in ((nine_full, 11), (four, 4)):
+        laid_out(ledger)
+        assert last_rolls(ledger)[1] == rolls
+
+
 def test_never_below_the_least_and_seldom_above_it() -> None:
     """Random strips and trays on the rolls in which they are sold, against the least there is."""
     r = random.Random("cutting")

@@ -68,6 +68,20 @@ def from_supplier(ledger: Ledger, name: str, column: str) -> Any:
     return ledger.figure("suppliers", at, column)
 
 
+def test_a_net_price_is_not_discounted_by_hand() -> None:
+    """A gives 10 %. Of 10.85 that leaves 9.765, so 9.77, and two rolls are 19.54; as a net price 10.85
+    is what is paid, and two are 21.70."""
+    job = given_by(two_suppliers(), a=10)
+    book = [{**r, "price_is": "net"} if r["code"] == "A-DPC" else r for r in job.rows["book"]]
+    listed, net = estimate(job), estimate(replace(job, rows={**job.rows, "book": book}))
+    assert [of(listed, "A-DPC", c) for c in ("discount", "net_price", "cost")] == [10, 9.77, 19.54]
+    assert [of(net, "A-DPC", c) for c in ("discount", "net_price", "cost")] == [0, 10.85, 21.70]
+    assert of(net, "A-WIDE", "net_price") == of(listed, "A-WIDE", "net_price") != 12.45
+    list_price = [{**r, "price_is": "list"} for r in job.rows["book"]]
+    same = estimate(replace(job, rows={**job.rows, "book": list_price}))
+    assert of(same, "A-DPC", "cost") == 19.54
+
+
 def test_one_material_of_one_supplier_by_hand() -> None:
     """31.4 m of DPC from rolls of 30 m is two rolls, with laps of 0.1 m: 30 + 29.9 = 59.9 m.
 

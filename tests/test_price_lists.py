@@ -17,6 +17,7 @@ from openpyxl import Workbook
 from estimator.cli.main import main
 from estimator.errors import EstimateError, FileError, PriceError
 from estimator.files.resources import DEMO_JOB
+from estimator.model.estimate import estimate
 from estimator.model.job import Job
 from estimator.model.job_file import read_job
 from estimator.price_lists.amounts import price_in
@@ -320,6 +321,7 @@ GOOD = f'supplier = "{SUPPLIER}"\nvat = "excluded"\n[columns]\ncode = "Code"\npr
         (GOOD + '[products]\nT1 = { product = "N1", material = "tar", description = "x" }\n', 'products."T1".material: found \'tar\''),
         (GOOD + '[products]\nT1 = { product = "N1", material = "weep", description = "=1+1", pieces = 5 }\n', "does not begin with = + - or @"),
         (GOOD + '[discounts]\nA = 100\n', 'discounts."A": found 100'),
+        ('prices_are = "gross"\n' + GOOD, "tern.toml: prices_are: found 'gross'; accepted: one of list, net"),
         ('dated = "March"\n' + GOOD, "dated: found 'March'; accepted: a day without quote marks"),
         ('sheets = ["Nowhere"]\n' + GOOD, "sheets: found 'Nowhere'; accepted: one of Prices"),
         ("= 1", "tern.toml: found "),
@@ -571,3 +573,35 @@ def test_a_trade_discount_that_comes_off_too_is_said(tmp_path: Path) -> None:
     assert text.count(named) == 1
     job_file.write_text(text.replace(named, named + "discount_percent = 5\n"), "utf-8")
     assert twice in run("pricelist", job_file, listed, "--map", how).output
+
+
+def test_net_prices_are_not_discounted_again(tmp_path: Path) -> None:
+    """With 5 % of the supplier's, what the list says is what is paid; a list price again, 5 % come off."""
+    shutil.copytree(DEMO_JOB.parent, tmp_path, dirs_exist_ok=True)
+    job_file = tmp_path / DEMO_JOB.name
+    listed, how = desk(tmp_path)
+    named = f'name = "{FERNBANK}"\n'
+    text = job_file.read_text("utf-8").replace(named, named + "discount_percent = 5\n")
+    job_file.write_text(text, "utf-8")
+    as_list = how.read_text("utf-8")
+    how.write_text('prices_are = "net"\n' + as_list, "utf-8")
+    done = run("pricelist", job_file, listed, "--map", how, "--take")
+    assert "prices are net now: no trade discount is taken off." in done.output
+    assert "The trade discount on Prices is taken off these prices too." not in done.output
+    taken = json.loads(run("pricelist", job_file, listed, "--map", how, "--json").stdout)
+    assert taken["prices_are"] == "net"
+    assert not [c for c in taken["changes"] if c["field"] == "price_is"]
+    read = {r["product"]: r["price"] for r in taken["rows"] if r["taken"]}
+    ledger = estimate(read_job(job_file))
+    codes = ledger.column("book", "code")
+    paid = dict(zip(codes, ledger.column("book", "net_price"), strict=True))
+    assert read
+    assert {code: paid[code] for code in read} == read
+    how.write_text(as_list, "utf-8")
+    done = run("pricelist", job_file, listed, "--map", how, "--take")
+    assert "the trade discount is taken off." in done.output
+    ledger = estimate(read_job(job_file))
+    paid = dict(zip(codes, ledger.column("book", "net_price"), strict=True))
+    assert all(
+        paid[code] == pytest.approx(0.95 * price, abs=0.00501) for code, price in read.items()
+    )

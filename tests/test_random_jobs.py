@@ -4,6 +4,7 @@ from functools import cache
 
 import pytest
 
+from estimator.buying.cutting import ROLLS_REMEMBERED
 from estimator.language import NOT_AVAILABLE
 from estimator.model.estimate import estimate
 
@@ -31,7 +32,8 @@ NEVER = {
     *("work_lines.misfit", "work_misfits"),
     # Only the sheet can go wrong in this way, or run out of room.
     *("lines_beyond", "quote_lines_beyond", "lines_disagree", "needs_disagree", "items_unshown"),
-    *("elevation_weeps_left", "cuts_beyond", "needs_beyond", "cuts.fit_8", "cuts.fit_9", "cuts.fit_10"),
+    *("elevation_weeps_left", "cuts_beyond", "needs_beyond"),
+    *(f"cuts.fit_{roll}" for roll in range(8, ROLLS_REMEMBERED + 1)),
     # Of floors that are no rectangle the one walked job has neither: tests/test_strips.py,
     # tests/test_wrap_round.py.
     *("bands.dips_a", "bands.dips_b", "edges.step_up"),

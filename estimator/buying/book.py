@@ -35,6 +35,8 @@ from . import (
 )
 from .whole_list import BOOK_COLUMNS
 
+PRICE_KINDS = ("list", discount.NET)
+
 # By a cutting plan a product serves the needs of its whole kind.
 SERVES: dict[str, Any] = {
     "position": OwnCell("counted_with"),
@@ -71,6 +73,9 @@ BOOK = Table(
         number("priced_on", "Priced on", DAY, FIRST_DAY, LAST_DAY,
                "The day the price is of, as 2026-03-01. Blank: not known.",
                required=False, since=8),
+        text("price_is", "Price is",
+             "net: what you pay, and no trade discount is taken off it. Blank: the list price.",
+             choices=PRICE_KINDS, required=False, since=9),
         worked(ranking.seller, "Sold by"),
         find("slot", "Supplier no.", by="seller", where="suppliers.name"),
         find("material_row", "Material no.", by="material", where="materials.key"),

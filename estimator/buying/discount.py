@@ -2,6 +2,8 @@
 
 from ..language import *
 
+NET = "net"  # what a row of the price book says of its price where no discount is taken off it
+
 
 @rule
 def discount_listed(
@@ -25,9 +27,18 @@ def discount_listed(
 
 
 @rule
-def discount(slot: Each, discount_listed: Percent, supplier_discount: Column) -> Percent:
-    """The discount that counts: the material's own, else the supplier's on everything, else none."""
-    return first_given(discount_listed, beside(supplier_discount, most(1, slot)), 0)
+def discount(
+    price_is: Text, slot: Each, discount_listed: Percent, supplier_discount: Column
+) -> Percent:
+    """The discount that counts: the material's own, else the supplier's on everything, else none.
+
+    None where the price is net.
+    """
+    return where(
+        same(price_is, NET),
+        0,
+        first_given(discount_listed, beside(supplier_discount, most(1, slot)), 0),
+    )
 
 
 @rule

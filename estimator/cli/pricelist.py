@@ -21,7 +21,7 @@ from ..model.price_file import with_book
 from ..price_lists.mapping import read_map
 from ..price_lists.proposal import proposed, supplier_in
 from ..price_lists.sheets import Sheet, read_list
-from ..price_lists.understood import understood
+from ..price_lists.understood import Understood, understood
 from ..pricing.vat import STANDARD_RATE
 from .given import Given, given_job, say_differences
 from .manners import FINDINGS, print_json
@@ -29,8 +29,8 @@ from .pricelist_words import as_data, in_words
 from .updating import put
 
 TWICE = (
-    "The trade discount on Prices is taken off these prices too. If the list gives what you pay, take "
-    "the discount away."
+    "The trade discount on Prices is taken off these prices too. If the list gives what you pay, say "
+    'prices_are = "net" in the map.'
 )
 
 
@@ -58,7 +58,7 @@ def pricelist(
         raise FileError("--supplier", supplier, f"{how.supplier}, as in {how.file}")
     rate = _rate(given.ledger)
     found = understood(given.job, rate, sheets, how)
-    after, effect = _effect(given, found.merge, how.supplier)
+    after, effect = _effect(given, found)
     if as_json:
         print_json({**as_data(found, how, rate, price_list.name), **effect})
     else:
@@ -107,13 +107,14 @@ def _rate(ledger: Ledger) -> float:
     return float(rate) if is_available(rate) else STANDARD_RATE
 
 
-def _effect(given: Given, merge: Merge, supplier: str) -> tuple[Job, dict[str, Any]]:
+def _effect(given: Given, found: Understood) -> tuple[Job, dict[str, Any]]:
     """The job with the prices, and what follows; the trade discount that comes off them first."""
-    after = merged(given.job, merge)
+    after = merged(given.job, found.merge)
     ledger = estimate(after)
     effect = orders_and_totals(given.ledger, ledger)
-    sold = zip(ledger.column("book", "seller"), ledger.column("book", "discount"), strict=True)
-    if any(s == supplier and is_available(d) and d for s, d in sold):
+    taken = {row.product for row in found.rows if row.taken}
+    discounts = zip(ledger.column("book", "code"), ledger.column("book", "discount"), strict=True)
+    if any(code in taken and is_available(d) and d for code, d in discounts):
         effect["lines"] = [TWICE, *effect["lines"]]
     return after, effect
 

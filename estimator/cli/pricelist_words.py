@@ -44,10 +44,11 @@ def in_words(
 
 def _basis(how: PriceListMap, rate: float) -> str:
     dated = f", of {how.dated.isoformat()}" if how.dated else ""
+    net = "net " if how.net else ""
     if not how.vat_included:
-        return f"prices without VAT{dated}."
+        return f"{net}prices without VAT{dated}."
     return (
-        f"prices with VAT{dated}. Each is divided by {as_given(1 + rate / 100)} (the suppliers' VAT rate of "
+        f"{net}prices with VAT{dated}. Each is divided by {as_given(1 + rate / 100)} (the suppliers' VAT rate of "
         f"this job, {as_given(rate)} %) and rounded to the penny, half up."
     )
 
@@ -73,6 +74,18 @@ def _changes(job: Job, found: Understood, how: PriceListMap) -> Iterator[str]:
         yield (
             f"{row['code']} is new in the book: {row['description']}, {pack_in_words(row)}, "
             f"{money(row['price'])} a pack."
+        )
+    kinds = sum(c.field == "price_is" for c in found.merge.changes)
+    if kinds:
+        yield (
+            f"{kinds} {'price is' if kinds == 1 else 'prices are'} "
+            + (
+                "net now: no trade discount is taken off."
+                if how.net
+                else "a list price now: the trade discount is taken off."
+                if kinds == 1
+                else "list prices now: the trade discount is taken off."
+            )
         )
     dated = sum(c.field == "priced_on" for c in found.merge.changes)
     if dated:
@@ -104,6 +117,7 @@ def as_data(found: Understood, how: PriceListMap, rate: float, file: str) -> dic
     return {
         "file": file,
         "supplier": how.supplier,
+        "prices_are": "net" if how.net else "list",
         "vat": "included" if how.vat_included else "excluded",
         "vat_percent": rate if how.vat_included else None,
         "dated": how.dated.isoformat() if how.dated else None,

@@ -6,7 +6,8 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
-from ..buying.book import BOOK
+from ..buying.book import BOOK, PRICE_KINDS
+from ..buying.discount import NET
 from ..buying.materials import MATERIAL_ROWS
 from ..errors import FileError, JobError
 from ..model.job import ROW_MODELS, row_from
@@ -17,11 +18,12 @@ COLUMNS = ("code", "description", "price", "pack", "discount")
 VAT = ("included", "excluded")
 PENCE = ("pounds", "pence")
 DECIMALS = (".", ",")
-_FIELDS = ("supplier", "vat", "prices_in", "decimal", "dated", "sheets", "columns", "discounts",
-           "products")  # fmt: skip
+_FIELDS = ("supplier", "vat", "prices_in", "prices_are", "decimal", "dated", "sheets", "columns",
+           "discounts", "products")  # fmt: skip
 _BOOK = {i.key: i for i in BOOK.inputs}
 # What a new product may say of itself: the price comes from the list, the seller is the map's.
-NEW_FIELDS = tuple(k for k in _BOOK if k not in ("code", "supplier", "price", "priced_on"))
+_FROM_LIST = ("code", "supplier", "price", "priced_on", "price_is")
+NEW_FIELDS = tuple(k for k in _BOOK if k not in _FROM_LIST)
 _MATCH = ("product", "listed_as", "times", *NEW_FIELDS)
 MATERIALS = tuple(str(r["key"]) for r in MATERIAL_ROWS)
 _MOST_TIMES = 100_000
@@ -53,6 +55,7 @@ class PriceListMap:
     products: Mapping[str, Match]  # by the list's code or description, folded
     sheets: Sequence[str] = ()  # none: every sheet that has the headings and is not hidden
     in_pence: bool = False
+    net: bool = False  # the prices are what is paid: no trade discount is taken off them
     decimal_comma: bool = False
     dated: date | None = None
     discounts: Mapping[str, float] = field(default_factory=dict)  # by the group, in small letters
@@ -66,6 +69,8 @@ def read_map(path: Path, suppliers: Sequence[str]) -> PriceListMap:
     only(given, _FIELDS, name)
     supplier = one_of(given.get("supplier"), suppliers, f"{name}: supplier")
     products, keys = _products(section(given, "products", name), supplier, name)
+    kind = one_of(given.get("prices_are", PRICE_KINDS[0]), PRICE_KINDS, f"{name}: prices_are")
+    decimal = one_of(given.get("decimal", DECIMALS[0]), DECIMALS, f"{name}: decimal")
     return PriceListMap(
         name,
         supplier,
@@ -73,11 +78,12 @@ def read_map(path: Path, suppliers: Sequence[str]) -> PriceListMap:
         _columns(section(given, "columns", name), name),
         products,
         _texts(given.get("sheets", []), f"{name}: sheets"),
-        one_of(given.get("prices_in", PENCE[0]), PENCE, f"{name}: prices_in") == PENCE[1],
-        one_of(given.get("decimal", DECIMALS[0]), DECIMALS, f"{name}: decimal") == DECIMALS[1],
-        _dated(given.get("dated"), f"{name}: dated"),
-        dict(_discounts(section(given, "discounts", name), name)),
-        keys,
+        in_pence=one_of(given.get("prices_in", PENCE[0]), PENCE, f"{name}: prices_in") == PENCE[1],
+        net=kind == NET,
+        decimal_comma=decimal == DECIMALS[1],
+        dated=_dated(given.get("dated"), f"{name}: dated"),
+        discounts=dict(_discounts(section(given, "discounts", name), name)),
+        keys=keys,
     )
 
 

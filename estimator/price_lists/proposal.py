@@ -52,6 +52,7 @@ _HEAD = """\
 supplier = {supplier}
 {vat}
 prices_in = "{unit}"  # or "{other_unit}"
+# prices_are = "net"  # the list gives what you pay: the trade discount on Prices is not taken off
 decimal = "{decimal}"  # the sign before the pence in a price that is a text
 # dated = 2026-03-01  # the day the prices are of
 sheets = [{sheets}]{hidden}

@@ -7,10 +7,10 @@ left out and named, and the price in the book stays.
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import date
 from typing import Any
 
 from ..buying.book import BOOK
+from ..buying.discount import NET
 from ..documents.price_requests.merging import Change, Merge, looks_odd
 from ..errors import FileError, JobError, PriceError
 from ..language.days import day_number, day_of
@@ -210,7 +210,7 @@ def _take(
     if doubt is not None:
         found.unconfirmed.append(f"{line.place}: {_named(product)}: {doubt}")
     else:
-        _put(found, product, old, price, cell, how.dated)
+        _put(found, product, old, price, cell, how)
     found.rows.append(
         Row(
             line.place,
@@ -274,18 +274,22 @@ def _put(
     old: Mapping[str, Any] | None,
     price: float,
     cell: str,
-    dated: date | None,
+    how: PriceListMap,
 ) -> None:
     merge = found.merge
-    day = None if dated is None else day_number(dated)
+    day = None if how.dated is None else day_number(how.dated)
+    kind = NET if how.net else None
     if old is None:
-        merge.new_rows.append({**product, "price": price, "priced_on": day})
+        of_list = {"price": price, "priced_on": day, "price_is": kind}
+        merge.new_rows.append({**product, **of_list})
         return
+    if how.net != (old["price_is"] == NET):
+        merge.changes.append(Change("book", old["code"], "price_is", old["price_is"], kind))
     if day is not None and old["priced_on"] != day:
         if old["priced_on"] is not None and day < old["priced_on"]:
             merge.notices.append(
                 f"{cell}: {old['code']} has a price of {day_of(old['priced_on'])}, newer than this "
-                f"list of {dated}."
+                f"list of {how.dated}."
             )
         merge.changes.append(Change("book", old["code"], "priced_on", old["priced_on"], day))
     merge.notices += looks_odd(old["code"], old["price"], price, cell)

@@ -28,9 +28,18 @@ def ducts(number: Each, duct_each: Metres) -> Metres:
 
 
 @rule
-def duct_ends(number: Each, duct_each: Metres, stock: Metres) -> Metres:
-    """Ends cut off: each duct is made of whole lengths, so that it is joined nowhere else."""
-    return number * (whole_up(duct_each / stock) * stock - duct_each)
+def duct_part(duct_each: Metres, stock: Metres) -> Metres:
+    """What each duct needs beyond its whole lengths, so that it is joined nowhere else."""
+    return to_six_places(duct_each - whole_down(duct_each / stock) * stock)
+
+
+@rule
+def duct_ends(number: Each, duct_part: Metres, stock: Metres) -> Metres:
+    """Ends left over: of ducts alike, one length is cut into the parts of as many as it gives."""
+    return (
+        whole_up(divided(number, whole_down(divided(stock, duct_part)))) * stock
+        - number * duct_part
+    )
 
 
 @rule
@@ -99,7 +108,8 @@ OLD_VENTS = Table(
         read("unit", "Whole brick", MILLIMETRES, "walls.unit_used", at="wall_row"),
         worked(duct_each, "Each duct"),
         worked(ducts, "Ducts, net"),
-        worked(duct_ends, "Ends cut off"),
+        worked(duct_part, "Part of a length"),
+        worked(duct_ends, "Ends left over"),
         worked(couplers),
         worked(width, "Air brick's width"),
         worked(with_tray, "Small trays"),
