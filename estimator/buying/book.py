@@ -91,6 +91,7 @@ BOOK = Table(
         worked(packs_stated.width_missing, "Width missing"),
         worked(packs_stated.pieces_missing, "Pieces missing"),
         worked(packs_stated.weight_missing, "Weight missing"),
+        worked(packs_stated.each_is, "Counted in"),
         worked(packs_stated.too_wide, "Wider than long"),
         worked(packs_stated.pack_misfit, "Misfit"),
         worked(ranking.in_roll, "In a roll"),

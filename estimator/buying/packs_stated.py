@@ -30,6 +30,22 @@ def weight_missing(by_weight: Flag, weight: Kilograms) -> Flag:
 
 
 @rule
+def each_is(
+    by_weight: Flag, weight: Kilograms, pieces: Each, material_row: Each, material_pack: TextColumn
+) -> Text:
+    """What a number of packs counts, as a client reads it: t, nr, or packs and how heavy each is."""
+    return where(
+        same(by_weight, 1),
+        where(
+            same(first_given(weight, 0), 1000),
+            "t",
+            one_text("of ", in_figures(first_given(weight, 0)), " kg"),
+        ),
+        where(same(first_given(pieces, 0), 1), "nr", beside(material_pack, material_row)),
+    )
+
+
+@rule
 def too_wide(width: Millimetres, length: Metres) -> Flag:
     """1 for a roll that is wider than it is long: one of the two was mistyped."""
     return where(

@@ -76,35 +76,39 @@ def quantity(book_row: Each, book_packs: Column) -> Each:
 def counted_in(
     book_row: Each,
     work_row: Each,
-    book_pieces: Column,
-    book_weight: Column,
-    book_material_row: Column,
-    material_by_weight: Column,
-    material_pack: TextColumn,
+    book_each_is: TextColumn,
     work_line_kind_row: Column,
     work_kind_counted_in: TextColumn,
 ) -> Text:
-    """What the quantity counts; what is bought by weight, how heavy each is."""
+    """What the quantity counts."""
     return where(
         less(0, book_row),
-        where(
-            same(beside(material_by_weight, beside(book_material_row, book_row)), 1),
-            where(
-                same(beside(book_weight, book_row), 1000),
-                "t",
-                one_text("of ", in_figures(beside(book_weight, book_row)), " kg"),
-            ),
-            where(
-                same(beside(book_pieces, book_row), 1),
-                "nr",
-                beside(material_pack, beside(book_material_row, book_row)),
-            ),
-        ),
+        beside(book_each_is, book_row),
         where(
             less(0, work_row),
             beside(work_kind_counted_in, beside(work_line_kind_row, work_row)),
             "drop",
         ),
+    )
+
+
+@rule
+def pack_word(
+    book_row: Each,
+    counted_in: Text,
+    book_by_weight: Column,
+    book_material_row: Column,
+    material_pack: TextColumn,
+) -> Text:
+    """The same, as changes between revisions name it: what is weighed by its pack."""
+    return where(
+        less(0, book_row),
+        where(
+            same(beside(book_by_weight, book_row), 1),
+            beside(material_pack, beside(book_material_row, book_row)),
+            counted_in,
+        ),
+        counted_in,
     )
 
 
@@ -191,6 +195,7 @@ QUOTE_LINES = Table(
         worked(heading, "Stage"),
         worked(quantity),
         worked(counted_in, "of"),
+        worked(pack_word, "Its pack"),
         worked(status),
         worked(amount, "Price"),
     ),

@@ -79,7 +79,7 @@ def price_changes(old: State, new: State) -> Iterator[Change]:
 
 def quote_of(ledger: Ledger) -> Quote:
     """What a quote says, line by line."""
-    names = ("item", "stage_no", "book_row", "quantity", "counted_in", "status", "amount")
+    names = ("item", "stage_no", "book_row", "quantity", "pack_word", "status", "amount")
     columns = {c: c for c in names}
     stages = [str(s) for s in ledger.column("stages", "name")]
     found = Quote()
@@ -90,7 +90,7 @@ def quote_of(ledger: Ledger) -> Quote:
             return Quote(known=False)
         key = (stages[int(row["stage_no"]) - 1], row["item"])
         found.lines.setdefault(key, Quoted()).add(
-            *(_pence(row["amount"]), row["quantity"], row["counted_in"] or ""),
+            *(_pence(row["amount"]), row["quantity"], row["pack_word"] or ""),
             *(weight_of(ledger, row["book_row"]), row["status"] or ""),
         )
     return found
