@@ -171,30 +171,27 @@ def rolls(begun: Each, from_new: Each, per_roll: Each) -> Each:
 
 
 @rule
+def from_begun(slot: Each, pieces: Each, *fit: Each) -> Each:
+    """Pieces that come from this roll, begun before."""
+    return least(pieces, sum_of_first(slot, *fit)) - least(pieces, sum_of_first(slot - 1, *fit))
+
+
+@rule
 def left(
     slot: Each,
     begun: Each,
     above_left: Metres,
     length: Metres,
-    pieces: Each,
+    from_begun: Each,
     rolls: Each,
     roll_length: Metres,
     per_roll: Each,
     from_new: Each,
-    *fit: Each,
 ) -> Metres:
     """What is left of this roll; 0 where it is not begun."""
     return where(
         at_most(slot, begun),
-        above_left
-        - length
-        * most(
-            0,
-            least(
-                whole_down(above_left / most(length, LEAST_PIECE)),
-                pieces - sum_of_first(slot - 1, *fit),
-            ),
-        ),
+        above_left - length * from_begun,
         where(
             at_most(slot, rolls),
             roll_length - length * least(per_roll, from_new - per_roll * (slot - begun - 1)),
@@ -235,6 +232,7 @@ CUTS = Table(
         *slots(fit, "From roll", "fit", ROLLS_REMEMBERED),
         worked(from_new, "From new rolls"),
         worked(rolls, "Rolls so far"),
+        *slots(from_begun, "Pieces from begun roll", "from_begun", ROLLS_REMEMBERED),
         *slots(left, "Left of roll", "left", ROLLS_REMEMBERED),
         worked(rest, "Left of the last"),
     ),
