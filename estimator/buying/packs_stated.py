@@ -33,13 +33,13 @@ def weight_missing(by_weight: Flag, weight: Kilograms) -> Flag:
 def each_is(
     by_weight: Flag, weight: Kilograms, pieces: Each, material_row: Each, material_pack: TextColumn
 ) -> Text:
-    """What a number of packs counts, as a client reads it: t, nr, or packs and how heavy each is."""
+    """What a number of packs counts, as a client reads it: times a weight, nr, or packs."""
     return where(
         same(by_weight, 1),
         where(
             same(first_given(weight, 0), 1000),
-            "t",
-            one_text("of ", in_figures(first_given(weight, 0)), " kg"),
+            "× 1 t",
+            one_text("× ", in_figures(first_given(weight, 0)), " kg"),
         ),
         where(same(first_given(pieces, 0), 1), "nr", beside(material_pack, material_row)),
     )

@@ -287,7 +287,7 @@ def _lines(of: Issuing) -> list[JobRow]:
     drops = [line.row for line in lines if line["drop"]]
 
     def shown(line: JobRow) -> JobRow:
-        item, counted_in = line["item"], line["counted_in"]
+        item, counted_in = line["item"], line["pack_word"]
         if line["drop"] and len(drops) > 1:
             item = f"{item} ({drops.index(line.row) + 1} of {len(drops)})"
         weight = weight_of(of.job, line["book_row"])
