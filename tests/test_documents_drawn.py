@@ -13,7 +13,7 @@ from openpyxl import load_workbook
 from estimator.documents import pdf
 from estimator.documents.issue import Issue, Issued, Templates
 from estimator.documents.writing import issue_documents
-from estimator.files.resources import CLIENT_TEMPLATE, DEMO_JOB, SITE_TEMPLATE
+from estimator.files.resources import CLIENT_TEMPLATE, DEMO_FORM, DEMO_JOB, SITE_TEMPLATE
 from estimator.language.ledger import Ledger
 from estimator.model.estimate import estimate
 from estimator.model.job import Job
@@ -206,6 +206,14 @@ def test_a_job_with_nothing_to_draw_has_no_sheet_for_drawings(tmp_path: Path) ->
     done = issued(replace(job, rows=rows), tmp_path / "out")
     assert list(figures(done.site)) == ["Site"]
     assert list(figures(done.quote)) == ["Quote"]
+
+
+def test_a_floor_that_the_questions_fill_in_is_drawn(tmp_path: Path) -> None:
+    """The invented lean-to consists of answers: the mark of its floor is typed nowhere."""
+    done = issued(read_job(DEMO_FORM), tmp_path)
+    floor = ["Plan of floor X1", "Section of floor X1", "Sheet on floor X1"]
+    assert list(drawn_in(done.site))[:3] == floor
+    assert list(drawn_in(done.quote)) == floor[:1]
 
 
 def test_a_template_without_rows_for_drawings_has_none(tmp_path: Path) -> None:

@@ -52,7 +52,7 @@ def test_a_form_that_nobody_typed_over_is_walked() -> None:
     ledger = found.figures()
     assert [ledger.figure("zones", 1, n) for n in ("walked", "net_area")] == [1, 13.5]
     assert ledger.figure("walls", 1, "outer_length") == pytest.approx(11.705)
-    assert ledger.cell("quote_total") == 2110.61
+    assert ledger.cell("quote_total") == 2089.58
 
 
 def test_it_is_laid_out_anew(tmp_path: Path) -> None:
@@ -62,7 +62,7 @@ def test_it_is_laid_out_anew(tmp_path: Path) -> None:
     new = read_back(path)
     assert not new.is_earlier
     assert new.job == read_back(FORM).job
-    assert new.figures().cell("quote_total") == 2110.61
+    assert new.figures().cell("quote_total") == 2089.58
 
 
 # Typed over: the cells; area of the floor, outer leaf of the run, and total as they were.
@@ -70,11 +70,11 @@ def test_it_is_laid_out_anew(tmp_path: Path) -> None:
 # 1.205 more than the run, which is 4.5 + 2 × 3 = 10.5 unless it is typed over too.
 FLANKS = (("zones", 1, "side_b", 3.5), ("edges", 4, "length", 3.5), ("edges", 5, "length", 3.5))
 OVER: dict[str, tuple[tuple[tuple[str, int, str, Any], ...], float, float, float]] = {
-    "floor and run": ((*FLANKS, ("walls", 1, "length", 11.5)), 15.75, 12.705, 2231.42),
-    "the floor, its run left": (FLANKS, 15.75, 11.705, 2231.42),
+    "floor and run": ((*FLANKS, ("walls", 1, "length", 11.5)), 15.75, 12.705, 2210.40),
+    "the floor, its run left": (FLANKS, 15.75, 11.705, 2210.40),
     "the door in a flank": (
         (("edges", 3, "side", "B1"), ("edges", 2, "length", 4.5), ("edges", 4, "length", 0.6)),
-        13.5, 11.705, 2110.61,
+        13.5, 11.705, 2089.58,
     ),
 }  # fmt: skip
 
@@ -151,7 +151,7 @@ length_m = 2.0
 
 @pytest.mark.parametrize("layout", [3, 4, 5])
 @pytest.mark.parametrize(
-    ("rows", "area", "total"), [(DEEPER, 15.75, 2050.85), (OF_ONES_OWN, 13.5, 1930.03)]
+    ("rows", "area", "total"), [(DEEPER, 15.75, 2029.82), (OF_ONES_OWN, 13.5, 1909.01)]
 )
 def test_a_job_file_typed_over_in_part_keeps_its_rectangle(
     layout: int, rows: str, area: float, total: float, tmp_path: Path

@@ -36,7 +36,7 @@ def test_job_files_of_each_layout_are_kept() -> None:
 
 
 @pytest.mark.parametrize("layout", OURS)
-@pytest.mark.parametrize(("name", "total"), [("garden_room", 3709.97), ("lean_to", 1930.03)])
+@pytest.mark.parametrize(("name", "total"), [("garden_room", 3709.97), ("lean_to", 1909.01)])
 def test_a_job_file_of_each_layout_is_read(layout: str, name: str, total: float) -> None:
     """The demo came to £3,565.10 when layouts 1 to 3 were written: docs/changelog.md says why."""
     job = read_job(LAYOUTS / "jobs" / layout / f"{name}.toml")

@@ -14,7 +14,7 @@ def each(job: Ledger, views: Sequence[View]) -> Iterator[Subject]:
     the views of it that show something; views of the same list together, in the order given."""
     for (of, chosen), group in groupby(views, lambda view: (view.of, view.chosen)):
         alike = tuple(group)
-        for mark in dict.fromkeys(job.column(of, "mark")):
+        for mark in dict.fromkeys(job.column(of, job.plan.tables[of].in_use("mark"))):
             if mark:
                 typed = {**job.typed, chosen: mark}
                 ledger = Ledger(job.plan, job.rows, typed, job.is_sound)
