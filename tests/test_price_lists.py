@@ -360,6 +360,9 @@ PROPOSED = (
     (text("Ref,Item,Price (pence),List price", "T9,Collar for 110 mm,1500,1600"),
      {"code": "Ref", "description": "Item", "price": "Price (pence)"},
      "# vat =   # to be filled in", ['prices_in = "pence"', '"T9" = "COLLAR"']),
+    (text("Item no,What it is,Price each ex VAT,Price per,Sold as", "T8,Sand,3.45,bag,25 kg"),
+     {"code": "Item no", "description": "What it is", "price": "Price each ex VAT", "pack": "Price per"},
+     'vat = "excluded"', ['"T8" = "SAND"']),
 )  # fmt: skip
 
 

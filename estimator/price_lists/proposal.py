@@ -24,7 +24,7 @@ _CALLED: dict[str, tuple[str, ...]] = {
     ),
     "description": (
         "description", "product description", "item description", "desc", "product", "item",
-        "product name", "name", "details", "material",
+        "product name", "name", "details", "material", "what it is",
     ),
     "price": (
         "net price", "nett price", "your price", "net", "nett", "trade price", "price", "unit price",
@@ -32,7 +32,7 @@ _CALLED: dict[str, tuple[str, ...]] = {
     ),
     "pack": (
         "pack size", "pack", "unit of sale", "sold per", "sold by", "unit", "uom", "unit of measure",
-        "per", "price per", "selling unit", "pack qty", "qty per pack", "size",
+        "per", "price per", "selling unit", "pack qty", "qty per pack", "size", "sold as",
     ),
     "discount": ("discount", "disc", "your discount", "discount group", "disc group", "terms"),
 }  # fmt: skip
@@ -85,7 +85,7 @@ def proposed(job: Job, supplier: str, sheets: Sequence[Sheet]) -> Proposed:
         file = sheets[0].file if sheets else "the list"
         accepted = (
             f"in one of the first {MOST_ABOVE} rows the headings of a price and of a code or a "
-            "description; or a map of your own"
+            "description (Price, Code, Description, ...); or a map of your own"
         )
         raise PriceError(file, "no headings that are known", accepted)
     called: dict[str, list[str]] = {}
@@ -124,18 +124,30 @@ def supplier_in(sheets: Sequence[Sheet], file: str, suppliers: Sequence[str]) ->
     return named[0] if len(named) == 1 else None
 
 
+def _rank(heading: str, column: str) -> int | None:
+    """How likely a heading is that column's, 0 the likeliest; None for no such heading.
+
+    One that only has the column's own word in it comes after all that are usual: "price each".
+    """
+    usual = _CALLED[column]
+    if heading in usual:
+        return usual.index(heading)
+    taken = any(heading in names for names in _CALLED.values())
+    return len(usual) if column in heading.split() and not taken else None
+
+
 def _guessed(sheet: Sheet) -> tuple[Columns, dict[str, str]] | None:
     """The columns of a sheet by what their headings are usually called, and those headings."""
     best: tuple[int, Columns, dict[str, str]] | None = None
     for n in range(min(len(sheet.rows), MOST_ABOVE)):
         names = heading_names(sheet, n)
         at: dict[str, int] = {}
-        for column, usual in _CALLED.items():
+        for column in _CALLED:
             ranked = [
-                (usual.index(plain), place)
+                (rank, place)
                 for place, said in names.items()
                 for plain in map(_plain, said)
-                if plain in usual and place not in at.values()
+                if (rank := _rank(plain, column)) is not None and place not in at.values()
             ]
             if ranked:
                 at[column] = min(ranked)[1]
