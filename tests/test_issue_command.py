@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from email.policy import SMTP
 from pathlib import Path
+from typing import Any
 
 import pytest
 from click.testing import CliRunner
@@ -348,6 +349,26 @@ def test_a_pdf_that_was_missed_is_made_by_the_line_that_was_printed(
         (made,) = out.glob(f"{of}*.pdf")
         assert made.read_bytes().startswith(b"%PDF-")
         assert made.stem == next(out.glob(f"{of}*.xlsx")).stem
+
+
+@pytest.mark.parametrize("was_there", [False, True])
+def test_an_issue_that_fails_leaves_no_new_folder(
+    job: Path, tmp_path: Path, was_there: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    out = tmp_path / "out"
+    if was_there:
+        out.mkdir()
+
+    def fails(*_: Any, **__: Any) -> None:
+        raise FileError(str(out), "no room", "a disk with room")
+
+    monkeypatch.setattr(issuing, "issue_documents", fails)
+    before = job.read_bytes()
+    code, text = run("issue", str(job), "--out", str(out))
+    assert code == 2, text
+    assert "no room" in text
+    assert out.exists() == was_there
+    assert job.read_bytes() == before
 
 
 @pytest.mark.own_office

@@ -1,6 +1,7 @@
 """The command that issues a job: documents, an e-mail draft, and a record in the workbook."""
 
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
@@ -110,6 +111,7 @@ def _issue(
     warn_before_issue(given, planned, job)
     if old is not None and since is not None:
         warn_of_profit(old[0], given, planned, (since, job))
+    is_new = not out.exists()
     if not dry_run:
         _make_folder(out)
     assert given.returned is not None
@@ -145,6 +147,9 @@ def _issue(
             kept = replace_locked(job, recorded, kept, was)
     except BaseException:
         settle(job, lambda _: None)  # nothing is issued that is not recorded
+        if is_new:
+            with suppress(OSError):  # where something is in it, it stays
+                out.rmdir()
         raise
     settle(job, lambda _: None)
     message = Message(issued.drafts[0].name, content[0], to) if content else None
