@@ -158,3 +158,12 @@ def test_a_job_that_lacks_allowances_is_still_checked_and_compared(tmp_path: Pat
         code, output = run(command, str(tmp_path / "lacking.toml"))
         assert code == wanted, output
     assert "rest on figures assumed from common practice" in output
+
+
+def test_the_basis_in_the_file_is_not_asked_again(tmp_path: Path) -> None:
+    (tmp_path / "small.toml").write_text('[job]\nbasis_choice = "nhbc_2024"\n' + ANSWERS, "utf-8")
+    given = ("--extension", "--answers", str(tmp_path / "small.toml"))
+    code, output = run("new", *given, "--out", str(tmp_path / "new.xlsx"))
+    assert code == 0, output
+    assert "Whose guidance" not in output
+    assert "Guidance: NHBC Standards (2024)" in output

@@ -16,7 +16,7 @@ from ..model import reports
 from ..model.beginning import FIRST_SUPPLIER, begun_from, with_starter
 from ..model.estimate import BLANK_ROOM, USUAL_ROOM, Room, estimate
 from ..model.job import Job, blank_job
-from ..model.job_file import begun_file, read_beginning, read_job
+from ..model.job_file import basis_begun, begun_file, read_beginning, read_job
 from ..workbook.build import build
 from ..workbook.template import not_carried
 from .figures import as_given, figure, quantity
@@ -81,6 +81,8 @@ def new(
     mine = None if earlier is None else earlier_job(earlier)
     if mine is not None:
         basis = basis or mine.particulars.get("basis_choice")
+    if answers is not None:
+        basis = basis or basis_begun(answers)
     basis = basis or ask_basis(_prompt, click.echo)
     with house.given_too(mine.house if mine is not None else ()):
         job = blank_job(basis)

@@ -144,13 +144,7 @@ def read_beginning(path: Path, basis: str) -> Job:
     """
     entries = _toml(path)
     started = blank_job(basis)
-    given = row_from(
-        PART_PARTICULARS_MODEL,
-        PARTICULARS,
-        as_now(_mapping(entries, "job", path.name), PARTICULARS, _layout(entries, path.name)),
-        _fields(f"{path.name}: job"),
-    )
-    known = {k: v for k, v in given.items() if v is not None}
+    known = _known(entries, path)
     key = str(started.particulars["basis_choice"])
     if known.get("basis_choice", key).lower() != key.lower():
         where = f"{path.name}: job.basis_choice"
@@ -158,6 +152,23 @@ def read_beginning(path: Path, basis: str) -> Job:
     job = _job(entries, path, {**started.particulars, **known, "basis_choice": key})
     check_given(job, InJobFile(path.name))
     return job
+
+
+def basis_begun(path: Path) -> str | None:
+    """Whose guidance a job that is only begun follows, where its file says so. Raises as read_job."""
+    found = _known(_toml(path), path).get("basis_choice")
+    return None if found is None else str(found)
+
+
+def _known(entries: Mapping[str, Any], path: Path) -> dict[str, Any]:
+    """The particulars that the file of a job that is only begun gives."""
+    given = row_from(
+        PART_PARTICULARS_MODEL,
+        PARTICULARS,
+        as_now(_mapping(entries, "job", path.name), PARTICULARS, _layout(entries, path.name)),
+        _fields(f"{path.name}: job"),
+    )
+    return {k: v for k, v in given.items() if v is not None}
 
 
 def _job(entries: Mapping[str, Any], path: Path, particulars: Mapping[str, Any]) -> Job:
