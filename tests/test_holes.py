@@ -216,7 +216,7 @@ def test_two_holes_that_touch_are_refused() -> None:
     ):
         check_job(job, InJobFile("test"))
     found = estimate(job)
-    assert of_floor(found, "walk_note") == ["holes that overlap or touch"]
+    assert of_floor(found, "walk_note") == ["holes that meet"]
 
 
 @pytest.mark.parametrize("seed", range(6))

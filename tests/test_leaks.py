@@ -265,7 +265,7 @@ def test_the_sheet_for_site_knows_no_price_supplier_or_client(out: Out) -> None:
 WORDS = {
     *("new wall", "existing wall", "threshold", "joint with another floor"),
     *("partition or free edge", "sheet turned up", "opening placed in its run"),
-    *("joint", "openings", "dimensions", "scale"),
+    *("joint", "openings", "dimensions", "scale", "hole"),
 }
 
 

@@ -121,7 +121,7 @@ FAULTS: dict[str, tuple[Callable[[Rows], None], str, tuple[int, str] | None]] = 
         _side_a_alone,
         "test: zones[2].side_b_m: found nothing; accepted: both sides of a rectangle, or neither "
         "where the floor is walked.",
-        (2, "one of the sides A and B is blank"),
+        (2, "side A or side B is blank"),
     ),
     "a rectangle's edge without a side": (
         with_edges(e7={"side": None}),

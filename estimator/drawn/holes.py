@@ -2,6 +2,7 @@
 
 from ..language import *
 from .chosen import in_row, there
+from .frame import more_than
 from .sides import found
 from .strokes import numbered, stroke_table, strokes
 
@@ -34,9 +35,24 @@ def point(of: Each, far: Flag, one: Column, other: Column) -> Amount:
     return where(same(far, 1), beside(other, of), beside(one, of))
 
 
+@rule
+def drawn_holes_say(drawn_holes_all: Each) -> Text:
+    """How many holes there are, and what is not drawn of them."""
+    return where(
+        less(0, drawn_holes_all),
+        one_text(
+            "; holes: ",
+            in_figures(drawn_holes_all),
+            more_than(drawn_holes_all, HOLES_DRAWN, "holes"),
+        ),
+        "",
+    )
+
+
 HOLE_CELLS: tuple[Item, ...] = (
     worked(in_row, "Holes in the floor drawn", "drawn_holes_all",
            row=NamedCell("drawn_row"), column=WholeColumn("zones", "holes")),
+    worked(drawn_holes_say, "Holes in the floor drawn, in words"),
 )  # fmt: skip
 
 DRAWN_HOLES = Table(

@@ -208,6 +208,7 @@ SECTION_CELLS: tuple[Item, ...] = (
     worked(there, "Section: run that follows", "section_run", found=NamedCell("section_run_found")),
     worked(section_wall, "Section: run drawn"),
     worked(section_has_dpc, "Section: has a DPC"),
+    _side("section_side_length", "Section: length of the side", "side_length"),
     _side("section_dpc_level", "Section: level of DPC", "dpc_level"),
     _side("section_from_levels", "Section: sheet goes to the DPC", "from_levels"),
     _zone("section_floor_level", "Section: finished floor", "finished_level"),

@@ -199,7 +199,7 @@ def wall_says(section_run: Each, section_wall: Each, wall_mark: TextColumn) -> T
 
 
 @rule
-def side_says(section_edge: Each, edge_mark: TextColumn, edge_side_length: Column) -> Text:
+def side_says(section_edge: Each, edge_mark: TextColumn, section_side_length: Metres) -> Text:
     """At which side it is cut, and how long that is, so that it is found on the plan."""
     return where(
         less(0, section_edge),
@@ -207,7 +207,7 @@ def side_says(section_edge: Each, edge_mark: TextColumn, edge_side_length: Colum
             "At side ",
             beside(edge_mark, section_edge),
             ", ",
-            in_metres(beside(edge_side_length, section_edge)),
+            in_metres(section_side_length),
             " m long",
         ),
         "No side meets a new wall whose DPC has a level",

@@ -15,7 +15,7 @@ from .frame import (
     scale_says,
     words_table,
 )
-from .holes import CROSSED, HOLES_DRAWN
+from .holes import CROSSED
 from .openings import HALF_BOX, OPENINGS_DRAWN
 from .sides import SIDES_DRAWN
 from .strokes import stroke_table, strokes
@@ -119,7 +119,7 @@ def drawn_title(drawn_row: Each, drawn_floor: Text, zone_mark: TextColumn) -> Te
 
 
 @rule
-def sides_say(drawn_sides_all: Each, drawn_without_figure: Each, drawn_holes_all: Each) -> Text:
+def sides_say(drawn_sides_all: Each, drawn_without_figure: Each, drawn_holes_say: Text) -> Text:
     """How many sides it has, and holes if any, and what is not drawn of them."""
     return one_text(
         "Inside faces, m. Sides: ",
@@ -130,15 +130,7 @@ def sides_say(drawn_sides_all: Each, drawn_without_figure: Each, drawn_holes_all
             one_text("; without room for a figure: ", in_figures(drawn_without_figure)),
             "",
         ),
-        where(
-            less(0, drawn_holes_all),
-            one_text(
-                "; holes: ",
-                in_figures(drawn_holes_all),
-                more_than(drawn_holes_all, HOLES_DRAWN, "holes"),
-            ),
-            "",
-        ),
+        drawn_holes_say,
     )
 
 

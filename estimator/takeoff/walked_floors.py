@@ -132,15 +132,15 @@ def walk_fault(
 
 
 WALK_FAULTS = (
-    "one of the sides A and B is blank",
+    "side A or side B is blank",
     "fewer than three sides",
     "two sides with one number",
     "more than one side without a length",
     "turns that do not come once round",
     "an end away from the start",
     "sides that cross",
-    "a hole that is not inside it, clear of its sides",
-    "holes that overlap or touch",
+    "a hole not clear of its sides",
+    "holes that meet",
 )
 
 

@@ -116,7 +116,7 @@ FRONTS = (
         "trade discounts in the closed group on the right. Then the products, a row for each.",
         ("suppliers", "materials", "book", "planned_cuts"),
         # Right of all columns of the products, which stand below and are not to be closed with them.
-        {"materials": tuple(f"discount_{n}" for n in range(1, 6))},
+        {"materials": tuple(f"discount_{n}" for n in range(1, 6)), "book": ("price_is",)},
         widths={"description": 32, "supplier": 21, "material": 18, "made_of": 13, "priced_on": 11},
         orders={
             "suppliers": (
