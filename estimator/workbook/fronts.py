@@ -113,7 +113,8 @@ FRONTS = (
         "Prices",
         "Suppliers and prices",
         "Up to five suppliers. Below them the wastage of each material in percent, by supplier; its own "
-        "trade discounts in the closed group on the right. Then the products, a row for each.",
+        "trade discounts in the closed group on the right. Then the products, a row for each: which of "
+        "their prices are net is in that group too.",
         ("suppliers", "materials", "book", "planned_cuts"),
         # Right of all columns of the products, which stand below and are not to be closed with them.
         {"materials": tuple(f"discount_{n}" for n in range(1, 6)), "book": ("price_is",)},
