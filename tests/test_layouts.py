@@ -32,6 +32,7 @@ READ = (
     "layout_6",
     "layout_7",
     "layout_8",
+    "layout_9",
 )
 # Layout 1 does not say where its lists stand, so there is nothing to read them by.
 NOT_READ = ("layout_1",)
