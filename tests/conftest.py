@@ -44,12 +44,13 @@ FIRST = (
 # Of these files a run of all files takes one test in so many. Each test here starts a program, or
 # writes workbooks, and has others much like it in its file.
 _ONE_IN = {
-    6: "edits issue_command issuing workbook",
-    4: "afresh blanks changes_random cheapest excel_like house issue_cut_short layouts plan_into "
+    8: "edits issue_command issuing workbook",
+    6: "afresh blanks changes_random cheapest excel_like house issue_cut_short layouts plan_into "
     "price_requests refresh returned revisions same_rules starters walks",
-    3: "cutting_plan dry_run leaks mutation percent plan price_ages starter terms",
-    2: "bad_input beginning changes check_rows checks cutting drawn form_before functions holes "
+    4: "cutting_plan dry_run leaks mutation percent plan price_ages starter terms",
+    3: "bad_input beginning changes check_rows checks cutting drawn form_before functions holes "
     "injection mail opening_places places_random price_lists worked_once",
+    2: "addin_calc calc_menu documents_drawn job_layouts",
 }
 TURNS = {f"test_{name}": of for of, names in _ONE_IN.items() for name in names.split()}
 

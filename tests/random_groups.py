@@ -14,7 +14,7 @@ from estimator.model.estimate import estimate
 from .random_jobs import random_job
 
 KEPT = Path(__file__).parent / "data" / "random_groups.txt"
-JOBS, GROUPS = 200, 40
+JOBS, GROUPS = 200, 67
 PRICED = "quote_total"
 
 

@@ -111,7 +111,7 @@ def test_the_random_jobs_are_worth_comparing() -> None:
     totals = dict(line.split(": ", 1) for line in KEPT.read_text("utf-8").splitlines())
     priced = ["no total" not in totals[f"job {seed}"] for seed in SEEDS]
     assert sum(priced) >= (170 if LONG else len(priced) / 2), "too few of the jobs can be priced"
-    assert not all(priced), "none of the jobs is left unfinished"
+    assert not (LONG and all(priced)), "none of the jobs is left unfinished"
 
 
 def test_every_random_job_is_in_one_group() -> None:

@@ -30,7 +30,7 @@ def with_issues(*rows: dict[str, Any]) -> Job:
     return bare_job(walls=[wall("W1", 20)], revisions=list(rows))
 
 
-@pytest.mark.parametrize("seed", in_turn(range(8), 4))
+@pytest.mark.parametrize("seed", in_turn(range(8), 8))
 def test_the_digest_moves_with_every_single_input(seed: int) -> None:
     job = random_job(seed)
     before = digest(job)
