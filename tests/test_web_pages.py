@@ -103,8 +103,9 @@ def test_every_heading_is_a_subject_in_the_order_of_the_alphabet(
     ]
     assert sorted(listed) == sorted(wanted)
     assert len(listed) > 200
-    words = [re.sub(r"^\W+", "", said).casefold() for _, said in listed]
+    words = [re.sub(r"^(?:\W+|(?:an?|the) )", "", said.casefold()) for _, said in listed]
     assert words == sorted(words)
+    assert "bill of quantities" in words  # the heading has an article before it
     letters = [h.text_content() for h in page.iter("h2")]
     assert letters == sorted({w[0].upper() for w in words})
 

@@ -57,6 +57,7 @@ _OPTION = re.compile(r"(?<![\w-])--?[a-z][\w-]*")
 _WITH_OPTION = re.compile(r"`([^`\n]*(?<![\w-])--?[a-z][^`\n]*)`")
 _NAMED = re.compile(r"`(?:docs/([\w-]+)\.md|(README|DEVELOPERS)\.md)`")
 _SIGNS = re.compile(r"[\\`*_\[\]<>]")  # that Markdown would take for its own
+_BEFORE = re.compile(r"^(?:\W+|(?:an?|the) )")  # the word by which a heading is sorted
 _ESCAPED = r"\\\g<0>"
 _NAV = {"index.md": {"What it is": "index.md"}}
 _STRICT = {
@@ -169,7 +170,7 @@ def subjects(texts: dict[str, str]) -> str:
         reader = markdown.Markdown(extensions=["toc", "tables", "fenced_code", *EXTENSIONS])
         reader.convert(text)
         for said, place in _headings(reader.toc_tokens):  # type: ignore[attr-defined]
-            found.append((re.sub(r"^\W+", "", said).casefold(), said, name, place))
+            found.append((_BEFORE.sub("", said.casefold()), said, name, place))
     parts = ["# Subjects, A to Z\n\nEvery heading of these pages, with its page.\n"]
     for letter, listed in groupby(sorted(found), lambda one: one[0][:1].upper()):
         parts.append(f"## {letter}\n")
