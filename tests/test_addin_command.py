@@ -55,6 +55,23 @@ def test_writes_the_names_alone(tmp_path: Path) -> None:
     assert "a file of that name" in said
 
 
+def test_names_and_sample_write_no_extension(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Nor mind one that lies there: nobody asked for it."""
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "damp-functions.oxt").write_bytes(b"kept")
+    code, said = run("--names", "names.xlsx", "--sample", "sample.xlsx")
+    assert code == 0, said
+    assert "damp-functions.oxt" not in said
+    assert (tmp_path / "damp-functions.oxt").read_bytes() == b"kept"
+    assert sorted(p.name for p in tmp_path.iterdir()) == [
+        "damp-functions.oxt", "names.xlsx", "sample.xlsx"]  # fmt: skip
+    assert run("--sample", "alone.xlsx")[0] == 2  # with the extension, which is there
+    assert run("--sample", "alone.xlsx", "--replace")[0] == 0
+    assert zipfile.is_zipfile(tmp_path / "damp-functions.oxt")
+
+
 @pytest.mark.parametrize(
     ("out", "sample", "words"),
     [

@@ -1,5 +1,6 @@
 """`estimator new --extension`: from a few answers to a workbook and a list of what to find out."""
 
+import re
 from pathlib import Path
 
 from click.testing import CliRunner
@@ -41,6 +42,11 @@ def begun(folder: Path, answers: str) -> tuple[int, str]:
     out = str(folder / "new.xlsx")
     given = ("--answers", str(folder / "small.toml"))
     return run("new", "--basis", "nhbc_2024", "--extension", *given, "--out", out)
+
+
+def begun_afresh(folder: Path, answers: str) -> str:
+    (folder / "afresh").mkdir()
+    return begun(folder / "afresh", answers)[1]
 
 
 def test_a_small_file_begins_a_job(tmp_path: Path) -> None:
@@ -167,3 +173,44 @@ def test_the_basis_in_the_file_is_not_asked_again(tmp_path: Path) -> None:
     assert code == 0, output
     assert "Whose guidance" not in output
     assert "Guidance: NHBC Standards (2024)" in output
+
+
+LEFT_OUT = ("extension_wall", "extension_floor", "extension_ground", "extension_pitch",
+            "extension_door_width")  # fmt: skip
+
+
+def test_all_answers_that_are_missing_are_named_at_once(tmp_path: Path) -> None:
+    """Not the width of a window, as there are none; nor the wall of the house, which may wait."""
+    gone = (*LEFT_OUT, "extension_old_wall")
+    lines = [x for x in ANSWERS.splitlines() if not x.startswith(tuple(f"{n}_m " for n in gone))]
+    lines = [x for x in lines if not x.startswith(tuple(f"{n} " for n in gone))]
+    lines = [x for x in lines if not x.startswith("extension_pitch")]
+    code, output = begun(tmp_path, "\n".join(lines))
+    assert code == 0, output
+    assert (
+        "Answer these on Start, or under [form] in small.toml: extension_wall, Wall build-up; "
+        "extension_floor, Floor build-up; extension_ground_m, Finished ground level; "
+        "extension_pitch_degrees, Pitch; extension_door_width_m, Width of a door.\n" in output
+    )
+    code, output = run("quantities", str(tmp_path / "new.xlsx"))
+    assert code == 2
+    listed = output.partition("(blank in the form: ")[2].partition("), by which")[0]
+    said = re.findall(r"Start!B\d+ \((.*?)\)", listed)
+    assert said == ["Wall build-up", "Finished ground level", "Pitch", "Width of a door"]
+    assert re.match(r"new\.xlsx: Start!B\d+ \(Floor build-up\) ", output)
+    assert "Answer these" not in begun_afresh(tmp_path, ANSWERS)
+
+
+def test_a_job_file_names_all_its_missing_answers_at_once(tmp_path: Path) -> None:
+    text = DEMO_FORM.read_text("utf-8")
+    for name in ("extension_wall", "extension_floor", "extension_eaves_m"):
+        text = re.sub(rf"(?m)^{name} = .*$", "", text)
+    (tmp_path / "lacking.toml").write_text(text, "utf-8")
+    prices = "garden_room_prices.csv"
+    (tmp_path / prices).write_text(DEMO_FORM.with_name(prices).read_text("utf-8"), "utf-8")
+    code, output = run("quantities", str(tmp_path / "lacking.toml"))
+    assert code == 2
+    assert output.startswith(
+        "lacking.toml: form.extension_floor (blank in the form: form.extension_wall, "
+        "form.extension_eaves_m), by which the form fills build_up of X1 in zones: found nothing"
+    )

@@ -130,6 +130,14 @@ def test_what_is_weighed_is_told_by_weight_and_not_in_loads() -> None:
     assert f"Blinding sand: {few['SAND']:g} × 850 kg, was {now['SAND']:g} × 25 kg." in for_client(
         new, other
     )
+    two = [product("STONE", "hardcore", weight=2000) if r["code"] == "STONE" else r for r in STOCK]
+    by_two = replace(new, rows={**new.rows, "book": two})
+    ledger = estimate(by_two)
+    steps = dict(zip(*(ledger.column("book", c) for c in ("code", "packs")), strict=True))["STONE"]
+    said = for_client(new, by_two)
+    assert f"Hardcore: {steps:g} × 2 t, was {now['STONE']:g} × 1 t." in said
+    assert any(f"({steps:g} × 2 t), was £" in s for s in said)
+    assert "× 2 t" in ledger.column("quote_lines", "counted_in")  # on Quote in the same words
 
 
 def test_nothing_changed() -> None:

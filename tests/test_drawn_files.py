@@ -1,6 +1,8 @@
 """Drawings in files of their own: SVG read by lxml, DXF by ezdxf, both of the geometry of the sheet."""
 
 import re
+import subprocess
+import sys
 from pathlib import Path
 
 import ezdxf
@@ -143,3 +145,34 @@ def test_an_unfinished_job_is_drawn_as_far_as_it_is_known(seed: int) -> None:
     assert not any(b"#N/A" in svg for svg in drawn)
     for svg in drawn:
         etree.fromstring(svg)
+
+
+WITHOUT = (
+    "import sys, importlib.util as u; real = u.find_spec\n"
+    "u.find_spec = lambda name, *a: None if name == 'ezdxf' else real(name, *a)\n"
+    "sys.modules['ezdxf'] = sys.modules['shapely'] = None\n"  # so that importing either fails
+    "from estimator.cli.start import main; sys.argv = ['estimator', *sys.argv[1:]]; main()"
+)
+
+
+@pytest.mark.parametrize(
+    ("more", "code", "said"),
+    [
+        ((), 0, "No DXF was written: for drawings in DXF install the program with its part layout"),
+        (("--kind", "svg"), 0, ""),
+        (("--kind", "dxf"), 2, "ezdxf: found nothing; accepted: the writer of drawings: install"),
+    ],
+)
+def test_pictures_need_no_writer_of_dxf(
+    more: tuple[str, ...], code: int, said: str, tmp_path: Path
+) -> None:
+    folder = tmp_path / "drawn"
+    words = ["draw", str(DEMO_JOB), "--out", str(folder), "--floor", "Z1", *more]
+    done = subprocess.run(
+        [sys.executable, "-c", WITHOUT, *words], capture_output=True, text=True, check=False
+    )
+    assert done.returncode == code, done.stderr
+    assert done.stderr.startswith(said)
+    assert bool(done.stderr) is bool(said)
+    written = {p.suffix for p in folder.iterdir()} if folder.exists() else set()
+    assert written == ({".svg"} if code == 0 else set())

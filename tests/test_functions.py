@@ -21,6 +21,7 @@ from estimator.functions.arguments import ARGUMENTS, Argument
 from estimator.functions.guidance import guidance
 from estimator.functions.plan import item_at
 from estimator.functions.refusal import CellError
+from estimator.guidance.allowances import basis_rows
 from estimator.guidance.basis import KEYS, shipped_bases
 from estimator.hosts.calc import carried, extension, interface
 from estimator.language import NOT_AVAILABLE
@@ -279,7 +280,7 @@ def test_basis_comes_last_and_is_never_left_out(function: Function) -> None:
     assert "basis" not in order[:-1]
     if order[-1] == "basis":
         found = call_from_cell(function, *function.example.given[:-1], None)
-        refused(found, "basis: found nothing; accepted: ", "nhbc_2024")
+        refused(found, "basis: found nothing; accepted: ", "'NHBC Standards (2024)'")
 
 
 def test_arguments_stand_in_one_order() -> None:
@@ -496,6 +497,28 @@ def test_why_a_column_has_no_figures() -> None:
 
 # ---- guidance --------------------------------------------------------------------------------
 
+LABELS = {  # as the list on Start has them
+    "england_adc_2013": "Approved Document C (2004)",
+    "common_practice": "Common practice in small masonry building, no document",
+    "nhbc_2024": "NHBC Standards (2024)",
+    "project_specification_2014": "UK project specification (2014)",
+}
+
+
+def test_a_basis_is_named_as_the_workbook_names_it() -> None:
+    """In capitals or not, blanks round it or not, own figures after it or not."""
+    offered = {r["name"]: r["label"] for r in basis_rows(shipped_bases())}
+    assert offered | LABELS == offered
+    for name, label in LABELS.items():
+        for text in (label, label.upper(), f"  {label.lower()} "):
+            assert guidance(text).name == name
+        assert guidance(f"{label} ; dpm_lap=150")("dpm_lap") == 150
+        assert label in FUNCTIONS["DAMP_DPM_TURN_UP"].arguments[-1].described
+        assert name not in FUNCTIONS["DAMP_DPM_TURN_UP"].arguments[-1].described
+    assert call_from_cell(FUNCTIONS["DAMP_BASIS_FIGURE"], "dpm_lap", "NHBC Standards (2024)") == 300
+    for text in ("NHBC Standards", "NHBC  Standards (2024)", "NHBC Standards (2024) dpm_lap=150"):
+        refused(call_from_cell(FUNCTIONS["DAMP_BASIS_FIGURE"], "dpm_lap", text), f"found '{text}'")
+
 
 def test_a_basis_gives_what_its_file_says() -> None:
     for basis in shipped_bases():
@@ -503,7 +526,7 @@ def test_a_basis_gives_what_its_file_says() -> None:
             found = call_from_cell(FUNCTIONS["DAMP_BASIS_FIGURE"], key.name, basis.name)
             number = basis.values[key.name].number
             if number is None:
-                refused(found, f"{key.name}: {basis.name} states no figure")
+                refused(found, f"{key.name}: {LABELS[basis.name]} states no figure")
                 assert found.unstated
             else:
                 assert found == number
@@ -527,7 +550,7 @@ def test_the_allowance_that_is_wanting_is_named_and_no_other() -> None:
     own = "england_adc_2013; tray_past_closer=25"
     for lintel, key in ((0, "tray_past_opening"), (1.2, "tray_past_lintel")):
         found = call_from_cell(FUNCTIONS["DAMP_TRAY_LENGTH"], 0.9, lintel, 0, own)
-        refused(found, f"{key}: england_adc_2013 states no figure")
+        refused(found, f"{key}: Approved Document C (2004) states no figure")
         assert found.unstated
         assert (
             call_from_cell(FUNCTIONS["DAMP_TRAY_LENGTH"], 0.9, lintel, 0, f"{own}; {key}=150") > 1

@@ -141,7 +141,10 @@ def some_basis(draw: Random, astray: bool) -> str:
     """Any of them, with own figures for all keys, some or none."""
     keys, common = known()["keys"], known()["bases"]["common_practice"]
     parts = [draw.choice(list(known()["bases"]))]
-    if draw.random() < 0.1:
+    spelt = draw.random()
+    if spelt > 0.5:
+        parts = [known()["labels"][parts[0]]]
+    if spelt < 0.1 or spelt > 0.9:
         parts = [parts[0].upper()]
     for key in keys if draw.random() < 0.5 else draw.sample(list(keys), draw.choice([0, 0, 1, 8])):
         about, usual = keys[key], common[key]["value"]
@@ -254,6 +257,9 @@ EACH_ALONE: tuple[tuple[str, list[Any], Any], ...] = (  # by hand: twice as many
     ("=DAMP_BASIS_FIGURE(\"dpm_lap\",\"nhbc_2024\")", [], 300),
     ("=DAMP_BASIS_FIGURE(\"dpm_lap\",\"nhbc_2024; dpm_lap=150.5\")", [], 150.5),
     ("=DAMP_BASIS_FIGURE(\"dpm_lap\",\"nhbc_2024; dpm_lap=150; dpm_lap=150\")", [], NA),
+    ("=DAMP_BASIS_FIGURE(\"dpm_lap\",\"NHBC Standards (2024)\")", [], 300),
+    ("=DAMP_BASIS_FIGURE({})", ["dpm_lap", " nhbc standards (2024) ; dpm_lap=150.5"], 150.5),
+    ("=DAMP_BASIS_FIGURE({})", ["dpm_lap", "NHBC Standards"], NA),
     ("=DAMP_BASIS_FIGURE(\"dpm_*\",\"nhbc_2024\")", [], NA),
     ("=DAMP_BASIS_SOURCE(\"dpm_lap\",\"nhbc_2024; dpm_lap=150\")", [], "own figure"),
     ("=DAMP_TRAY_STOP_END_COUNT_WHY({})", [2.5],

@@ -1,5 +1,6 @@
 """Merchants' own price lists: read right, or refused in one sentence with sheet, row and column."""
 
+import csv
 import datetime
 import io
 import json
@@ -15,6 +16,8 @@ from click.testing import CliRunner, Result
 from openpyxl import Workbook
 
 from estimator.cli.main import main
+from estimator.documents.price_requests.first_prices import far_off, first_prices
+from estimator.documents.price_requests.merging import Change, Merge, merged
 from estimator.errors import EstimateError, FileError, PriceError
 from estimator.files.resources import DEMO_JOB
 from estimator.model.estimate import estimate
@@ -315,6 +318,7 @@ GOOD = f'supplier = "{SUPPLIER}"\nvat = "excluded"\n[columns]\ncode = "Code"\npr
         (GOOD + '[products]\nT1 = "D112"\nt1 = "D150"\n', "each code or description once"),
         (GOOD + '[products]\nT1 = { product = "D112", times = 30 }\n', 'products."T1".listed_as: found nothing'),
         (GOOD + '[products]\nT1 = { product = "D112", listed_as = "m", times = 0 }\n', 'products."T1".times: found 0'),
+        (GOOD + '[products]\nT1 = { product = "WEEP", listed_as = "box of 100", times = 0.5 }\n', "products.\"T1\".times: found 0.5; accepted: 1 or more, as 'box of 100' is sold whole: type the size of that whole pack in the row of WEEP in the price book"),
         (GOOD + '[products]\nT1 = "D999"\n', "products.\"T1\": found 'D999'; accepted: the code of a product that Tern Yard"),
         (GOOD + '[products]\nT1 = "G1"\n', "a product of Tern Yard (invented); this one is sold by Gull Wharf"),
         (GOOD + '[products]\nT1 = { product = "N1", material = "dpc_roll", description = "x", width_mm = 100 }\n', 'products."T1".length_m: found nothing'),
@@ -336,6 +340,16 @@ def test_a_map_that_cannot_be_used_is_one_sentence(
     with pytest.raises((FileError, PriceError)) as refused:
         understood(job, 20, sheets, read_map(tmp_path / "tern.toml", [SUPPLIER, OTHER]))
     assert said in str(refused.value)
+
+
+def test_a_bag_may_be_part_of_a_tonne(job: Job, tmp_path: Path) -> None:
+    """850 kg at £40.00 a tonne is £34.00: a price by measure, of which any part is sold."""
+    case = MerchantList(
+        "", "a.csv", text("Code,Unit,Price", "T7,per tonne,40"),
+        'code = "Code"\nprice = "Price"\npack = "Unit"',
+        'T7 = { product = "STONE", listed_as = "per tonne", times = 0.85 }', {"STONE": 34},
+    )  # fmt: skip
+    expect(read(job, case, tmp_path), case)
 
 
 def test_the_map_on_the_page_is_one(tmp_path: Path) -> None:
@@ -608,3 +622,130 @@ def test_net_prices_are_not_discounted_again(tmp_path: Path) -> None:
     assert all(
         paid[code] == pytest.approx(0.95 * price, abs=0.00501) for code, price in read.items()
     )
+
+
+# ---- first prices ------------------------------------------------------------------------------
+
+FIRST_LIST = (
+    "Code,Description,Unit,Price\n"
+    "900,DPC 112.5mm x 30m,roll,0.33\n"  # taken from a list per metre
+    "901,DPC 150mm x 30m,roll,12.60\n"
+    "904,Coupler bag of 2,bag,52.00\n"  # the point slipped: 5.20
+    "905,Wall sleeve 110,each,6.90\n"
+)
+FIRST_MAP = f"""
+supplier = "{FERNBANK}"
+vat = "excluded"
+[columns]
+code = "Code"
+description = "Description"
+pack = "Unit"
+price = "Price"
+[products]
+900 = "F-05"
+901 = "F-07"
+904 = "F-23"
+905 = "F-24"
+"""
+
+SLEEVES = ("H-22", "Q-19")  # of other suppliers
+
+
+def without_prices(folder: Path, *codes: str) -> Path:
+    """The demo's job file, where those products have no price yet, and a list with prices of them."""
+    shutil.copytree(DEMO_JOB.parent, folder, dirs_exist_ok=True)
+    prices = folder / "garden_room_prices.csv"
+    rows = list(csv.reader(prices.read_text("utf-8").splitlines()))
+    at = rows[0].index("price")
+    for cells in rows:
+        if cells[0] in codes:
+            cells[at] = ""
+    with prices.open("w", encoding="utf-8", newline="") as file:
+        csv.writer(file).writerows(rows)
+    (folder / "first.csv").write_text(FIRST_LIST, "utf-8")
+    (folder / "first.toml").write_text(FIRST_MAP, "utf-8")
+    return folder / DEMO_JOB.name
+
+
+def test_a_first_price_is_held_against_other_suppliers(tmp_path: Path) -> None:
+    """By hand, per m²: £0.33 / (0.1125 × 30) = £0.0978 against 9.60 / (0.165 × 20) = £2.91, the
+    nearest of others; £12.60 / (0.15 × 30) = £2.80. A coupler £52.00 / 2 against £5.56 / 2. Of the
+    other two sleeves the prices are taken out, too.
+    """
+    job_file = without_prices(tmp_path, "F-05", "F-07", "F-23", "F-24", *SLEEVES)
+    words = ("pricelist", job_file, tmp_path / "first.csv", "--map", tmp_path / "first.toml")
+    shown = run(*words)
+    assert shown.exit_code == 0, shown.output
+    whole = "is it for the whole pack, and is the decimal point right?"
+    slipped = f"first price, £0.0978 per m², H-06 of Harrow Lane Depot (invented) £2.91: {whole}"
+    coupler = f"first price, £26.00 each, Q-18 of Quayside Stores (invented) £2.78: {whole}"
+    for sentence in (
+        f"line 2: 900, DPC 112.5mm x 30m, roll: £0.33 = £0.33 for F-05; {slipped}\n",
+        "for F-07; first price, £2.80 per m², H-06 of Harrow Lane Depot (invented) £2.91\n",
+        f"for F-23; {coupler}\n",
+        "for F-24; first price, compare it with the list\n",
+    ):
+        assert sentence in shown.output
+    look_at = shown.output.partition("To look at:\n")[2].partition("\n\n")[0]
+    assert look_at == f"  F-05: {slipped}\n  F-23: {coupler}"
+    assert "Nothing is taken: look at what is said under To look at. Then --take" in shown.output
+    taken = run(*words, "--take", "--json")
+    assert taken.exit_code == 0, taken.output
+    data = json.loads(taken.stdout)["first_prices"]
+    assert [(f["own"]["code"], f["is_far"]) for f in data] == [
+        ("F-05", True), ("F-07", False), ("F-23", True), ("F-24", False)]  # fmt: skip
+    assert {r["code"]: r["price"] for r in read_job(job_file).rows["book"]}["F-05"] == 0.33
+    assert "first price" not in run(*words).output
+
+
+def test_one_suppliers_own_prices_do_not_vouch_for_each_other(tmp_path: Path) -> None:
+    """All taken per metre: each agrees with the others, and is to be compared with the list."""
+    of_others = tuple(f"{letter}-{n:02d}" for letter in "HQ" for n in range(1, 30))
+    job_file = without_prices(tmp_path, "F-05", "F-06", "F-07", "F-08", *of_others)
+    (tmp_path / "first.csv").write_text(FIRST_LIST.replace("12.60", "0.42"), "utf-8")
+    output = run(
+        "pricelist", job_file, tmp_path / "first.csv", "--map", tmp_path / "first.toml"
+    ).output
+    assert (
+        "for F-05; first price, compare it with the list (£0.0978 per m², F-07 of "
+        f"{FERNBANK} £0.0933)\n" in output
+    )
+
+
+def test_a_first_price_that_comes_back_from_a_request(tmp_path: Path) -> None:
+    """The same rule where a supplier filled in a request."""
+    job_file = without_prices(tmp_path, "F-05")
+    before = read_job(job_file)
+    [at] = [n for n, r in enumerate(before.rows["book"]) if r["code"] == "F-05"]
+    for price, said in ((0.33, True), (9.85, False)):
+        found = Merge("", FERNBANK, changes=[Change("book", "F-05", "price", None, price)])
+        first = first_prices(found, estimate(merged(before, found)))
+        assert list(first) == ["F-05"]
+        assert bool(far_off(first)) is said
+    assert before.rows["book"][at]["price"] is None
+
+
+# ---- lines that the map leaves out -------------------------------------------------------------
+
+
+def test_a_line_that_the_map_leaves_out_is_suggested(tmp_path: Path) -> None:
+    shutil.copytree(DEMO_JOB.parent, tmp_path, dirs_exist_ok=True)
+    listed, how = desk(tmp_path)
+    rows = '903,"DPC 150mm x 30m",roll,15.00\n904,Bricks,each,0.90\n'
+    listed.write_text(FERNBANK_LIST + rows, "utf-8")
+    words = ("pricelist", tmp_path / DEMO_JOB.name, listed, "--map", how)
+    said = run(*words).output
+    assert (
+        "  F-07 (DPC 150 mm × 30 m): £12.35 stays. Perhaps, under [products]:\n"
+        '    "903" = "F-07"  # DPC 150mm x 30m, roll, 15.00\n' in said
+    )
+    assert "F-06 (DPC 100 mm × 30 m): £8.45 stays.\n" in said  # the line fits another
+    assert "F-09 (Cavity tray roll 450 mm × 20 m): £61.15 stays.\n" in said
+    assert '"901"' not in said  # is in the map already
+    assert json.loads(run(*words, "--json").stdout)["suggested"]["F-07"] == [
+        '"903" = "F-07"  # DPC 150mm x 30m, roll, 15.00'
+    ]
+    how.write_text(
+        how.read_text("utf-8") + '"903" = "F-07"  # DPC 150mm x 30m, roll, 15\n', "utf-8"
+    )
+    assert "£12.50 now, a pack, +1.2 %" in run(*words).output  # 15 / 1.2, 12.35 before

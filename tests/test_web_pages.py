@@ -30,7 +30,7 @@ def read(written: Path) -> dict[str, html.HtmlElement]:
 
 def test_every_page_has_one_place_in_the_order() -> None:
     placed = [name for names in web_pages.ORDER.values() for name in names.split()]
-    made = {"index", "commands", "sheets", "drawings", "developers"}
+    made = {"index", "commands", "sheets", "drawings", "developers", "subjects"}
     assert sorted(placed) == sorted({p.stem for p in (ROOT / "docs").glob("*.md")} | made)
 
 
@@ -87,6 +87,27 @@ def test_every_link_leads_to_a_page_and_a_place_in_it(read: dict[str, html.HtmlE
                 lost.append((name, link.get("href")))
     assert lost == []
     assert followed > 500
+
+
+def test_every_heading_is_a_subject_in_the_order_of_the_alphabet(
+    read: dict[str, html.HtmlElement],
+) -> None:
+    """Headings as a browser shows them; that each link leads to its place is tested above."""
+    page = read["subjects.html"].find(".//main")
+    listed = [(a.get("href").partition("#")[0], a.text_content()) for a in page.findall(".//li/a")]
+    wanted = [
+        (name, " ".join(h.text_content().split()))
+        for name, other in read.items()
+        if name not in ("subjects.html", "changelog.html", "sheets.html", "drawings.html")
+        for h in other.find(".//main").iter("h2", "h3")
+    ]
+    assert sorted(listed) == sorted(wanted)
+    assert len(listed) > 200
+    words = [re.sub(r"^(?:\W+|(?:an?|the) )", "", said.casefold()) for _, said in listed]
+    assert words == sorted(words)
+    assert "bill of quantities" in words  # the heading has an article before it
+    letters = [h.text_content() for h in page.iter("h2")]
+    assert letters == sorted({w[0].upper() for w in words})
 
 
 def test_no_page_named_in_the_text_is_left_without_its_link(

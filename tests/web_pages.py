@@ -12,11 +12,15 @@ import shutil
 import subprocess
 import sys
 import tempfile
+from collections.abc import Iterator
 from contextlib import redirect_stdout
-from html import escape
+from html import escape, unescape
 from io import StringIO
+from itertools import groupby
 from pathlib import Path
+from typing import Any
 
+import markdown
 from PIL import Image, ImageOps
 
 from estimator.cli.main import main as estimator
@@ -29,15 +33,17 @@ LOOK = Path(__file__).parent / "data" / "web_pages"
 NAME = "Estimator"
 
 # In the order in which a newcomer reads. What is made here and is no page of docs/: index, commands,
-# sheets, drawings, developers.
+# sheets, drawings, developers, subjects.
 ORDER = {
     "First": "index install worked-example sheets drawings commands",
     "A job": "workbook prices issuing changes returning",
     "Files": "starters exports mail plan job-file",
     "Your own": "restyling house-bases",
     "Functions": "functions install-calc install-names install-excel",
-    "For reference": "bases rules principles changelog python developers",
+    "For reference": "subjects bases rules principles changelog python developers",
 }
+UNLISTED = ("changelog", "sheets", "drawings")  # not among the subjects: headings of other kinds
+EXTENSIONS = ["sane_lists"]
 FRONT_PICTURE = "Z1 - section"  # a floor of the demo at its wall, as `estimator draw` names it
 DRAWN = {
     "Floors": ("plan", "section", "sheet"),
@@ -50,6 +56,9 @@ INVENTED = "House, people, suppliers and prices are invented."
 _OPTION = re.compile(r"(?<![\w-])--?[a-z][\w-]*")
 _WITH_OPTION = re.compile(r"`([^`\n]*(?<![\w-])--?[a-z][^`\n]*)`")
 _NAMED = re.compile(r"`(?:docs/([\w-]+)\.md|(README|DEVELOPERS)\.md)`")
+_SIGNS = re.compile(r"[\\`*_\[\]<>]")  # that Markdown would take for its own
+_BEFORE = re.compile(r"^(?:\W+|(?:an?|the) )")  # the word by which a heading is sorted
+_ESCAPED = r"\\\g<0>"
 _NAV = {"index.md": {"What it is": "index.md"}}
 _STRICT = {
     "nav": {"omitted_files": "warn", "not_found": "warn", "absolute_links": "warn"},
@@ -68,8 +77,10 @@ def write(out: Path) -> None:
         pictures = source / "pictures"
         pictures.mkdir(parents=True)
         texts = pages(draw(pictures), print_sheets(pictures))
-        for name, text in texts.items():
-            (source / f"{name}.md").write_text(linked(text, texts), "utf-8")
+        written = {name: linked(text, texts) for name, text in texts.items()}
+        written["subjects"] = subjects(written)
+        for name, text in written.items():
+            (source / f"{name}.md").write_text(text, "utf-8")
         for schema in (ROOT / "docs").glob("*.json"):
             shutil.copy(schema, source)
         build(source, out)
@@ -90,7 +101,7 @@ def build(source: Path, out: Path) -> None:
         "use_directory_urls": False,  # pages are opened from the disk as well
         "theme": {"name": None, "custom_dir": str(LOOK)},
         "plugins": [],
-        "markdown_extensions": ["sane_lists"],
+        "markdown_extensions": EXTENSIONS,
         "validation": _STRICT,
         "nav": [{part: [_NAV.get(p, p) for p in there]} for part, there in parts.items()],
     }
@@ -148,6 +159,34 @@ def linked(text: str, texts: dict[str, str]) -> str:
         return f"<code>{whole}</code>"
 
     return _WITH_OPTION.sub(unbroken, _NAMED.sub(link, text))
+
+
+def subjects(texts: dict[str, str]) -> str:
+    """A page of all headings in the order of the alphabet, each a link: it stands in for a search."""
+    found: list[tuple[str, str, str, str]] = []
+    for name, text in texts.items():
+        if name in UNLISTED:
+            continue
+        reader = markdown.Markdown(extensions=["toc", "tables", "fenced_code", *EXTENSIONS])
+        reader.convert(text)
+        for said, place in _headings(reader.toc_tokens):  # type: ignore[attr-defined]
+            found.append((_BEFORE.sub("", said.casefold()), said, name, place))
+    parts = ["# Subjects, A to Z\n\nEvery heading of these pages, with its page.\n"]
+    for letter, listed in groupby(sorted(found), lambda one: one[0][:1].upper()):
+        parts.append(f"## {letter}\n")
+        for _, said, name, place in listed:
+            page = NAME if name == "index" else heading(texts[name])
+            parts.append(f"- [{_SIGNS.sub(_ESCAPED, said)}]({name}.md#{place}), {page}")
+        parts.append("")
+    return "\n".join(parts)
+
+
+def _headings(tokens: list[dict[str, Any]]) -> Iterator[tuple[str, str]]:
+    """The headings below that of the page, with their places in it."""
+    for token in tokens:
+        if token["level"] > 1:
+            yield unescape(token["name"]), token["id"]
+        yield from _headings(token["children"])
 
 
 def gallery(title: str, by: str, parts: dict[str, list[str]]) -> str:

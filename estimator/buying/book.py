@@ -91,6 +91,8 @@ BOOK = Table(
         worked(packs_stated.width_missing, "Width missing"),
         worked(packs_stated.pieces_missing, "Pieces missing"),
         worked(packs_stated.weight_missing, "Weight missing"),
+        worked(packs_stated.in_tonnes, "Said in tonnes"),
+        worked(packs_stated.weighed, "Counted by weight"),
         worked(packs_stated.each_is, "Counted in"),
         worked(packs_stated.too_wide, "Wider than long"),
         worked(packs_stated.pack_misfit, "Misfit"),

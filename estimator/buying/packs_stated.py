@@ -30,17 +30,33 @@ def weight_missing(by_weight: Flag, weight: Kilograms) -> Flag:
 
 
 @rule
+def in_tonnes(weight: Kilograms) -> Flag:
+    """1 for a tonne and more that one decimal says in tonnes."""
+    return where(
+        at_most(1000, first_given(weight, 0)),
+        where(same(100 * whole_down(first_given(weight, 0) / 100), first_given(weight, 0)), 1, 0),
+        0,
+    )
+
+
+@rule
+def weighed(in_tonnes: Flag, weight: Kilograms) -> Text:
+    """What a number of bags, or of steps of a loose load, counts: times the weight of one."""
+    return where(
+        same(in_tonnes, 1),
+        one_text("× ", in_figures(first_given(weight, 0) / 1000), " t"),
+        one_text("× ", in_figures(first_given(weight, 0)), " kg"),
+    )
+
+
+@rule
 def each_is(
-    by_weight: Flag, weight: Kilograms, pieces: Each, material_row: Each, material_pack: TextColumn
+    by_weight: Flag, weighed: Text, pieces: Each, material_row: Each, material_pack: TextColumn
 ) -> Text:
     """What a number of packs counts, as a client reads it: times a weight, nr, or packs."""
     return where(
         same(by_weight, 1),
-        where(
-            same(first_given(weight, 0), 1000),
-            "× 1 t",
-            one_text("× ", in_figures(first_given(weight, 0)), " kg"),
-        ),
+        weighed,
         where(same(first_given(pieces, 0), 1), "nr", beside(material_pack, material_row)),
     )
 

@@ -25,8 +25,7 @@ def addin(
     overwrite: bool,
 ) -> None:
     """Write the rules as functions for your own sheets. In LibreOffice Calc they come with a menu."""
-    others = excel_path is not None or names_path is not None
-    if out is None and (not others or sample_path is not None):
+    if out is None and excel_path is None and names_path is None:
         out = Path("damp-functions.oxt")
     asked = ((out, ".oxt", "--out"), (sample_path, ".xlsx", "--sample"),
              (excel_path, ".xlsm", "--excel"), (names_path, ".xlsx", "--names"))  # fmt: skip

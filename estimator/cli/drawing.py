@@ -8,7 +8,7 @@ from ..documents.names import safe, told_apart
 from ..errors import FileError
 from ..files.keeping import write_whole
 from ..model.estimate import estimate
-from ..pens.dxf import as_dxf
+from ..pens.dxf import HOW, as_dxf, has_writer
 from ..pens.subjects import Subject, each
 from ..pens.svg import as_svg
 from ..pens.views import CUTTING, ELEVATION, PLAN, ROOF, SECTION, STRIPS
@@ -44,6 +44,7 @@ def draw(
     read = given_job(job)
     say_differences(read)
     ledger = estimate(read.job)
+    kinds = [kind] if kind else [k for k in KINDS if k != "dxf" or has_writer()]
     named = {"floor": floor, "wall": wall, "roof": roof, "product": product}
     only = {name: mark for name, mark in named.items() if mark is not None}
     files: dict[str, bytes] = {}
@@ -54,9 +55,8 @@ def draw(
         stems = told_apart([safe(mark) for mark, *_ in subjects])
         for stem, (_, figures, views) in zip(stems, subjects, strict=True):
             for view in views:
-                for ending, pen in KINDS.items():
-                    if kind in (None, ending):
-                        files[f"{stem} - {view.name}.{ending}"] = pen(view, figures)
+                for ending in kinds:
+                    files[f"{stem} - {view.name}.{ending}"] = KINDS[ending](view, figures)
     out.mkdir(parents=True, exist_ok=True)
     for file in files:
         may_write(out / file, overwrite, Path(file).suffix)
@@ -65,6 +65,8 @@ def draw(
         click.echo(str(out / file))
     if not files:
         click.echo("The job has no floor yet: nothing is drawn.")
+    elif kind is None and "dxf" not in kinds:
+        click.echo(f"No DXF was written: for drawings in DXF {HOW}.", err=True)
 
 
 def _named(option: str, mark: str, subjects: list[Subject]) -> list[Subject]:

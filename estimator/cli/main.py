@@ -99,7 +99,9 @@ def workbook() -> None:
 @click.option("--roof", metavar="MARK", help="Draw this roof only.  [default: all]")
 @click.option("--product", metavar="CODE", help="Draw how this is cut only.  [default: all]")
 @click.option(
-    "--kind", type=click.Choice(["svg", "dxf"]), help="Write this kind only.  [default: both]"
+    "--kind",
+    type=click.Choice(["svg", "dxf"]),
+    help="Write this kind only; DXF needs the part layout.  [default: both]",
 )
 @REPLACE
 @BASES
@@ -174,7 +176,7 @@ def compare() -> None:
 @command("addin")
 @click.option(
     "--out", type=A_FILE, show_default="damp-functions.oxt",
-    help="The extension for LibreOffice Calc to write.",
+    help="The extension for LibreOffice Calc to write; by default not with --names or --excel.",
 )  # fmt: skip
 @click.option(
     "--sample", "sample_path", type=A_FILE,

@@ -17,6 +17,7 @@ from ..model.beginning import FIRST_SUPPLIER, begun_from, with_starter
 from ..model.estimate import BLANK_ROOM, USUAL_ROOM, Room, estimate
 from ..model.job import Job, blank_job
 from ..model.job_file import basis_begun, begun_file, read_beginning, read_job
+from ..questionnaire.answers import left_blank
 from ..workbook.build import build
 from ..workbook.template import not_carried
 from .figures import as_given, figure, quantity
@@ -100,6 +101,7 @@ def new(
         click.echo(f"\nThe answers are kept in {kept}, a job file that is begun.")
     if extension:
         _print_beginning(ledger)
+        _print_left_blank(job, answers)
         _print_assumed(ledger, job.guidance)
     if is_available(ledger.cell("quote_total")):
         print_summary(ledger)
@@ -191,6 +193,15 @@ def _print_beginning(ledger: Ledger) -> None:
     click.echo(
         f"\nOf the form {typed} answers are typed and {blank} blank; {assumed} figures are assumed."
     )
+
+
+def _print_left_blank(job: Job, answers: Path | None) -> None:
+    """The questions without an answer, all at once; by the names of a file where one was read."""
+    blank = left_blank(job.particulars)
+    if blank:
+        listed = "; ".join(i.label if answers is None else f"{i.key}, {i.label}" for i in blank)
+        where = "on Start" if answers is None else f"on Start, or under [form] in {answers.name}"
+        click.echo(f"Answer these {where}: {listed}.")
 
 
 def _free_name(folder: Path, stem: str) -> Path:

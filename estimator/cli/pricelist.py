@@ -9,6 +9,7 @@ from typing import Any
 import click
 
 from ..documents.price_requests.effect import orders_and_totals
+from ..documents.price_requests.first_prices import FirstPrice, far_off, first_prices
 from ..documents.price_requests.merging import Merge, merged
 from ..errors import FileError
 from ..files.keeping import write_whole
@@ -58,16 +59,18 @@ def pricelist(
         raise FileError("--supplier", supplier, f"{how.supplier}, as in {how.file}")
     rate = _rate(given.ledger)
     found = understood(given.job, rate, sheets, how)
-    after, effect = _effect(given, found)
+    after, effect, first = _effect(given, found)
     if as_json:
-        print_json({**as_data(found, how, rate, price_list.name), **effect})
+        print_json({**as_data(found, first, how, rate, price_list.name), **effect})
     else:
-        for line in in_words(given.job, found, how, rate, effect["lines"]):
+        for line in in_words(given.job, found, first, how, rate, effect["lines"]):
             click.echo(line)
     if taking:
         _take(job, given, found.merge, after, as_json)
     elif found.merge.changes or found.merge.new_rows:
-        click.echo("\nNothing is taken: --take puts it into the price book.", err=as_json)
+        look = "look at what is said under To look at. Then " if found.merge.notices else ""
+        said = f"{look}--take puts it into the price book."
+        click.echo(f"\nNothing is taken: {said}", err=as_json)
     if found.merge.refused or found.unconfirmed:
         sys.exit(FINDINGS)
 
@@ -107,16 +110,23 @@ def _rate(ledger: Ledger) -> float:
     return float(rate) if is_available(rate) else STANDARD_RATE
 
 
-def _effect(given: Given, found: Understood) -> tuple[Job, dict[str, Any]]:
-    """The job with the prices, and what follows; the trade discount that comes off them first."""
+def _effect(
+    given: Given, found: Understood
+) -> tuple[Job, dict[str, Any], Mapping[str, FirstPrice]]:
+    """The job with the prices, what follows, and the first prices; those far off are to be looked at.
+
+    Of what follows the trade discount that comes off them comes first.
+    """
     after = merged(given.job, found.merge)
     ledger = estimate(after)
+    first = first_prices(found.merge, ledger)
+    found.merge.notices += far_off(first)
     effect = orders_and_totals(given.ledger, ledger)
     taken = {row.product for row in found.rows if row.taken}
     discounts = zip(ledger.column("book", "code"), ledger.column("book", "discount"), strict=True)
     if any(code in taken and is_available(d) and d for code, d in discounts):
         effect["lines"] = [TWICE, *effect["lines"]]
-    return after, effect
+    return after, effect, first
 
 
 def _take(path: Path, given: Given, merge: Merge, after: Job, quiet: bool) -> None:

@@ -1,10 +1,11 @@
 """What a price list says, in words and as data."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict
 from typing import Any
 
 from ..documents.price_requests.asked import pack_in_words
+from ..documents.price_requests.first_prices import FirstPrice
 from ..language.days import day_of
 from ..model.job import Job
 from ..price_lists.headings import Line, text_of
@@ -16,7 +17,12 @@ MOST_SHOWN = 10  # rows of the list that are not in the map: a merchant's may ha
 
 
 def in_words(
-    job: Job, found: Understood, how: PriceListMap, rate: float, effect: Sequence[str]
+    job: Job,
+    found: Understood,
+    first: Mapping[str, FirstPrice],
+    how: PriceListMap,
+    rate: float,
+    effect: Sequence[str],
 ) -> Iterator[str]:
     """The list row by row, what changes, and what follows from it."""
     yield f"{how.supplier}: {_basis(how, rate)}"
@@ -25,14 +31,14 @@ def in_words(
     if more > 0:
         unmapped.append(f"and {more:,} more: --json lists them")
     for head, listed in (
-        ("Understood:", [_row(r) for r in found.rows if r.taken]),
+        ("Understood:", [_row(r, first.get(r.product)) for r in found.rows if r.taken]),
         ("Cannot be used, and is left out:", found.merge.refused),
         ("Another pack than the book's, and left out:", found.unconfirmed),
         ("Without a price in the list:", found.merge.left),
         ("To look at:", found.merge.notices),
         ("What changes:", list(_changes(job, found, how))),
         ("In the book and no longer in the list:", found.gone),
-        (f"In the book and not in {how.file}:", found.unmapped),
+        (f"In the book and not in {how.file}:", list(_unmapped(found))),
         (f"In the list and not in {how.file}:", unmapped),
         ("Sheets that are not read:", found.not_read),
         ("What follows:", effect),
@@ -53,11 +59,11 @@ def _basis(how: PriceListMap, rate: float) -> str:
     )
 
 
-def _row(row: Row) -> str:
+def _row(row: Row, first: FirstPrice | None) -> str:
     said = ", ".join(t for t in (row.code, row.description, row.pack) if t)
     steps = f" {row.steps}" if row.steps else ""
     listed = f"£{text_of(row.listed)}" if row.listed != round(row.listed, 2) else money(row.listed)
-    return f"{row.place.partition(': ')[2] or row.place}: {said}: {listed}{steps} = {money(row.price)} for {row.product}"
+    return f"{row.place.partition(': ')[2] or row.place}: {said}: {listed}{steps} = {money(row.price)} for {row.product}{f'; {first.said}' if first else ''}"
 
 
 def _changes(job: Job, found: Understood, how: PriceListMap) -> Iterator[str]:
@@ -105,13 +111,27 @@ def per_cent(old: float | None, new: float) -> str:
     return f", {'+' if rise > 0 else '-'}{digits(abs(rise), 1)} %"
 
 
+def _unmapped(found: Understood) -> Iterator[str]:
+    """Products that the map leaves out, each with the rows of the list that it may be."""
+    for code, said in found.unmapped.items():
+        entries = found.suggested.get(code, ())
+        yield f"{said} Perhaps, under [products]:" if entries else said
+        yield from (f"  {entry}" for entry in entries)
+
+
 def _in_list(line: Line) -> str:
     place = line.place.partition(": ")[2] or line.place
     said = ", ".join(t for t in (line.code, line.description, line.pack, text_of(line.price)) if t)
     return f"{place}: {said}"
 
 
-def as_data(found: Understood, how: PriceListMap, rate: float, file: str) -> dict[str, Any]:
+def as_data(
+    found: Understood,
+    first: Mapping[str, FirstPrice],
+    how: PriceListMap,
+    rate: float,
+    file: str,
+) -> dict[str, Any]:
     """The same for a program to read."""
     merge = found.merge
     return {
@@ -122,6 +142,7 @@ def as_data(found: Understood, how: PriceListMap, rate: float, file: str) -> dic
         "vat_percent": rate if how.vat_included else None,
         "dated": how.dated.isoformat() if how.dated else None,
         "rows": [asdict(r) for r in found.rows],
+        "first_prices": [{**asdict(f), "is_far": f.is_far} for f in first.values()],
         "refused": merge.refused,
         "unconfirmed": found.unconfirmed,
         "without_price": merge.left,
@@ -138,7 +159,8 @@ def as_data(found: Understood, how: PriceListMap, rate: float, file: str) -> dic
         "new_rows": [_with_day(row, True, "priced_on") for row in merge.new_rows],
         "confirmed": merge.confirmed,
         "gone": found.gone,
-        "not_in_map": found.unmapped,
+        "not_in_map": list(found.unmapped.values()),
+        "suggested": found.suggested,
         "new_in_list": [
             {
                 "place": line.place,

@@ -12,6 +12,7 @@ import click
 from ..documents.price_requests.asked import Request, district, requests
 from ..documents.price_requests.effect import effect
 from ..documents.price_requests.fields import NOT_AGREED
+from ..documents.price_requests.first_prices import far_off, first_prices
 from ..documents.price_requests.merging import Merge, merge, merged
 from ..documents.price_requests.returned import read_returned
 from ..documents.price_requests.stamping import workbook_of
@@ -121,6 +122,7 @@ def prices(
         merge_of = merge(given, asked, answer, changed_since)
         with_it = merged(given, merge_of)
         after = estimate(with_it)
+        merge_of.notices += far_off(first_prices(merge_of, after))
         done = effect(given, merge_of, ledger, after)
         found.append({"file": path.name, **_as_data(merge_of), **done})
         refused = refused or bool(merge_of.refused)

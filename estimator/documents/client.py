@@ -30,7 +30,6 @@ from ..model.reports import reasons
 from ..pricing import quote, vat
 from ..pricing.terms import COMPANY_NUMBER, PAYMENT, REFERENCES, VAT_NUMBER
 from ..revisions.changes import LINES, QUANTITIES, STAGES
-from ..revisions.changes.pack_sizes import weight_of
 from ..revisions.changes.words import noun
 from .declaration import (
     Document,
@@ -287,11 +286,10 @@ def _lines(of: Issuing) -> list[JobRow]:
     drops = [line.row for line in lines if line["drop"]]
 
     def shown(line: JobRow) -> JobRow:
-        item, counted_in = line["item"], line["pack_word"]
+        item, counted_in = line["item"], line["counted_in"]
         if line["drop"] and len(drops) > 1:
             item = f"{item} ({drops.index(line.row) + 1} of {len(drops)})"
-        weight = weight_of(of.job, line["book_row"])
-        counted_in = noun(line["quantity"], counted_in, weight) or counted_in
+        counted_in = noun(line["quantity"], counted_in) or counted_in
         stage = stages[int(line["stage_no"]) - 1]
         return replace(line, other={"item": item, "stage": stage, "counted_in": counted_in})
 

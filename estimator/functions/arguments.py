@@ -66,7 +66,7 @@ class Argument:
         if self.choices:
             return "one of " + ", ".join(self.choices())
         if self.name == "basis":
-            return "the name of a basis: one of " + ", ".join(guidance.names())
+            return guidance.accepted()
         if self.unit is PERCENT:
             return f"0, or {PERCENT_LEAST:g} to {self.most:g} per cent, as 20 or 20%; not 1"
         kind = "a whole number" if self.unit is EACH else "a number"
@@ -208,5 +208,5 @@ _choice("vat_status", lambda: tuple(str(r["name"]) for r in VAT_STATUS_ROWS), "T
 # ---- guidance ----
 _choice("key", guidance.keys, "What the figure is for, as docs/bases.md lists it.")
 ARGUMENTS["basis"] = Argument(
-    "basis", TEXT, "Whose guidance, as nhbc_2024; own figures may follow: nhbc_2024; dpm_lap=150."
-)  # fmt: skip
+    "basis", TEXT, "Whose guidance. Own figures may follow: NHBC Standards (2024); dpm_lap=150."
+)

@@ -12,19 +12,19 @@ _GROUND = {"build_up": "slab on DPM, insulation below", "void": None}  # no void
 ROWS = (
     Function(
         "BLINDING_VOLUME", GROUP, "zones.blinding_volume", (_AREA, "basis"),
-        Example((24, "common_practice"), 1.2, "24 × 0.050"),
+        Example((24, "Common practice in small masonry building, no document"), 1.2, "24 × 0.050"),
         _BLINDED,
         meaning_here="Blinding in place under a floor whose sheet lies on it.",
     ),
     Function(
         "BLINDING_MASS", GROUP, "zones.blinding_mass", (_AREA, "basis"),
-        Example((24, "common_practice"), 2.52, "24 × 0.050 × 2.1"),
+        Example((24, "Common practice in small masonry building, no document"), 2.52, "24 × 0.050 × 2.1"),
         _BLINDED,
     ),
     Function(
         "HARDCORE_DEPTH", GROUP, "zones.hardcore_depth",
         ("finished_level", "formation_level", "screed", "insulation", "slab", "basis"),
-        Example((0, -0.5, 65, 100, 100, "common_practice"), 185,
+        Example((0, -0.5, 65, 100, 100, "Common practice in small masonry building, no document"), 185,
                 "500 − 65 − 100 − 100, less 50 blinding"),
         _GROUND,
         (Held("levels_agree", "formation_level", "a level that leaves room for every layer"),),
@@ -36,7 +36,7 @@ ROWS = (
     ),
     Function(
         "HARDCORE_MASS", GROUP, "zones.hardcore_mass", (_AREA, _DEPTH, "basis"),
-        Example((24, 150, "common_practice"), 7.92, "24 × 0.150 × 2.2"),
+        Example((24, 150, "Common practice in small masonry building, no document"), 7.92, "24 × 0.150 × 2.2"),
     ),
     Function(
         "LAYER_MASS", GROUP, "zones.hardcore_mass",
@@ -46,7 +46,7 @@ ROWS = (
     ),
     Function(
         "HARDCORE_LAYER_COUNT", GROUP, "zones.layers", (_DEPTH, "basis"),
-        Example((300, "nhbc_2024"), 2, "300 ÷ 225 = 1.3, up to 2"),
+        Example((300, "NHBC Standards (2024)"), 2, "300 ÷ 225 = 1.3, up to 2"),
     ),
     Function(
         "FILL_LOAD_COUNT", GROUP, "book.packs_worked",
@@ -57,7 +57,7 @@ ROWS = (
     ),
     Function(
         "VOID_VENT_AREA", VOID, "zones.vent_area", ("external_run: vent_run", _AREA, "basis"),
-        Example((7, 20, "england_adc_2013"), 10500, "the greater of 7 × 1500 and 20 × 500"),
+        Example((7, 20, "Approved Document C (2004)"), 10500, "the greater of 7 × 1500 and 20 × 500"),
         {"ventilated": 1},
     ),
     Function(

@@ -53,7 +53,7 @@ ROWS = (
     Function(
         "DPC_END_AND_STEP_LENGTH", GROUP, "walls.outer_added",
         ("ends_at_existing: old_ends_in_use", "steps", "step_rise", "basis"),
-        Example((2, 1, 150, "nhbc_2024"), 0.55, "2 × 0.1 at ends; one step of 0.15 + 2 × 0.1"),
+        Example((2, 1, 150, "NHBC Standards (2024)"), 0.55, "2 × 0.1 at ends; one step of 0.15 + 2 × 0.1"),
         {"step_by": "laps"},  # preformed units add none
         (Held("steps_agree", "step_rise", "a rise where there are steps, 0 where none"),),
         "Laps on to the DPC of existing walls, and what lapped steps add, in one leaf.",
@@ -66,20 +66,20 @@ ROWS = (
     ),
     Function(
         "DPC_WIDTH_MOST", GROUP, "walls.outer_limit", ("leaf: outer_leaf", "basis"),
-        Example((102.5, "common_practice"), 112.5, "102.5 + 10"),
+        Example((102.5, "Common practice in small masonry building, no document"), 112.5, "102.5 + 10"),
         meaning_here="Widest DPC that lies on a leaf untrimmed; the narrowest is the leaf itself.",
     ),
     Function(
         "DPC_ROLLS", GROUP, "book.packs_needed",
         ("net", "laps", "roll_length: content", "wastage", "basis"),
-        Example((61, 1, 30, 5, "nhbc_2024"), 3,
+        Example((61, 1, 30, 5, "NHBC Standards (2024)"), 3,
                 "(61 + 1) × 1.05 = 65.1; (65.1 − 0.1) ÷ (30 − 0.1) = 2.17, up to 3"),
         _DPC_ROLL, JOINED,
         "Rolls of DPC of one width: net, laps and wastage, and a lap at each change of roll.",
     ),
     Function(
         "DPC_LAID_LENGTH", GROUP, "book.laid_needed", ("net", "laps", "roll_length: content", "basis"),
-        Example((61, 1, 30, "nhbc_2024"), 62.2, "61 + 1, and 2 laps of 0.1 between 3 rolls"),
+        Example((61, 1, 30, "NHBC Standards (2024)"), 62.2, "61 + 1, and 2 laps of 0.1 between 3 rolls"),
         {**_DPC_ROLL, "wastage": 0, "sheet_laid": 0}, JOINED,
         "DPC laid: net, laps, and those between rolls; no wastage.",
     ),
@@ -89,7 +89,7 @@ ROWS = (
     ),
     Function(
         "DPC_JAMB_LAP_LENGTH", GROUP, "openings.jamb_laps", ("openings: with_jambs", "basis"),
-        Example((3, "nhbc_2024"), 1.2, "4 × 3 × 0.1"),
+        Example((3, "NHBC Standards (2024)"), 1.2, "4 × 3 × 0.1"),
     ),
     Function(
         "CLOSER_COUNT", GROUP, "demands.rolls",
@@ -105,10 +105,10 @@ ROWS = (
     ),
     Function(
         "DPC_SILL_TURN_UP_LENGTH", GROUP, "openings.sill_ends", ("openings: with_sill", "basis"),
-        Example((3, "common_practice"), 0.45, "2 × 3 × 0.075"),
+        Example((3, "Common practice in small masonry building, no document"), 0.45, "2 × 3 × 0.075"),
     ),
     Function(
         "DPC_SILL_WIDTH", GROUP, "openings.sill_girth", ("outer_leaf", "basis"),
-        Example((102.5, "common_practice"), 177.5, "102.5 + 75"),
+        Example((102.5, "Common practice in small masonry building, no document"), 177.5, "102.5 + 75"),
     ),
 )  # fmt: skip

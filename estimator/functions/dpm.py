@@ -11,7 +11,7 @@ _RECTANGLE = {  # no strips of their own lengths, no holes
     "bands.width_no": 0, "bands.long_a": 0, "bands.long_b": 0, "bands.lap_a": 0, "bands.lap_b": 0,
 }  # fmt: skip
 _ONE_ROLL = {"book_row": 1, "shaped": 0, **_RECTANGLE}  # the roll asked of is the whole price book
-_LAPPED = (4.13, 5.73, 4000, 25, "whole strips", "nhbc_2024")
+_LAPPED = (4.13, 5.73, 4000, 25, "whole strips", "NHBC Standards (2024)")
 _TWO_STRIPS = "2 strips along A: (5.73 − 0.3) ÷ (4 − 0.3) = 1.47, up to 2; "
 _LAID = (
     Held("layouts.roll_wider_than_lap", "roll_width", "a roll wider than its lap"),
@@ -32,7 +32,7 @@ ROWS = (
     Function(
         "DPM_TURN_UP", GROUP, "edges.by_levels",
         ("dpc_level", "dpm_level: zones.dpm_level", "basis"),
-        Example((0.15, -0.175, "common_practice"), 425,
+        Example((0.15, -0.175, "Common practice in small masonry building, no document"), 425,
                 "(0.150 + 0.175) × 1000 = 325, and 100 dressed on"),
         # Dressed as far as the basis says; a gas sheet, which crosses the wall, is not asked.
         {"kind": "new wall", "to_dpc": 1, "zone_row": 1, "dress": None, "wall_crossed": 0},
@@ -63,7 +63,7 @@ ROWS = (
         ("floor_length: zones.extent_a", "floor_width: zones.extent_b", "turn_up: zones.past_a_one "
          "zones.past_a_two zones.past_b_one zones.past_b_two", "roll_width: width",
          "roll_length: length", "basis"),
-        Example((5, 4, 150, 2000, 12.5, "nhbc_2024"), 2, "sheet 5.3 × 4.3; along B 3 strips of 4.3: "
+        Example((5, 4, 150, 2000, 12.5, "NHBC Standards (2024)"), 2, "sheet 5.3 × 4.3; along B 3 strips of 4.3: "
                 "(5.3 − 0.3) ÷ (2 − 0.3) = 2.94, up to 3; 12.5 ÷ 4.3, 2 from each roll"),
         # One floor with no thickenings, one roll; whole strips show their offcut by themselves.
         {"zones.sheet": 1, "layouts.shaped": 0, "zones.dips_a": 0, "zones.dips_b": 0, "sheet_joints": "whole strips",
@@ -77,7 +77,7 @@ ROWS = (
         "DPM_ROLLS", GROUP, "book.sheet_rolls",
         ("sheet_a: layouts.sheet_a", "sheet_b: layouts.sheet_b", "roll_width: width",
          "roll_length: length", "sheet_joints", "wastage: wastage_listed", "basis"),
-        Example((12, 7, 4000, 25, "cross joints", 10, "nhbc_2024"), 2, "2 strips × 12 = 24 m, with "
+        Example((12, 7, 4000, 25, "cross joints", 10, "NHBC Standards (2024)"), 2, "2 strips × 12 = 24 m, with "
                 "10 % 26.4 m; (26.4 − 0.3) ÷ (25 − 0.3) = 1.06, up to 2"),
         {"layouts.book_row": 1, "layouts.shaped": 0, **_RECTANGLE, "material": "dpm_sheet"},
         (*_LAID, _JOINS),
@@ -89,7 +89,7 @@ ROWS = (
     Function(
         "DPM_ROLLS_JOINED", GROUP, "book.sheet_rolls",
         ("roll_metres: sheet_metres", "roll_length: length", "wastage", "basis"),
-        Example((63, 25, 10, "nhbc_2024"), 3,
+        Example((63, 25, 10, "NHBC Standards (2024)"), 3,
                 "63 × 1.1 = 69.3; (69.3 − 0.3) ÷ (25 − 0.3) = 2.79, up to 3"),
         {"sheet_joints": "cross joints", "sheet_cut": 0},
         (_JOINS,),

@@ -1,7 +1,8 @@
-"""A basis as a cell names it: `nhbc_2024`, or with figures of one's own after the name.
+"""A basis as a cell names it: as the workbook's list does, or by its key in docs/bases.md.
 
-`nhbc_2024; weep_from_end=225`. An own figure stands before the document's, as an override does
-in the workbook; where neither gives one the function cannot answer. There is no default basis.
+Figures of one's own may follow the name: `NHBC Standards (2024); weep_from_end=225`. An own figure
+stands before the document's, as an override does in the workbook; where neither gives one the
+function cannot answer. There is no default basis.
 """
 
 import json
@@ -34,6 +35,17 @@ def names() -> tuple[str, ...]:
     return tuple(known()["bases"])
 
 
+def labels() -> dict[str, str]:
+    """By each basis its name in the workbook's list."""
+    found: dict[str, str] = known()["labels"]
+    return found
+
+
+def accepted() -> str:
+    """What names a basis, as a person reads it."""
+    return "one of " + ", ".join(f"'{label}'" for label in labels().values())
+
+
 def keys() -> tuple[str, ...]:
     """What each of them gives a figure for, or says that it states none."""
     return tuple(known()["keys"])
@@ -51,11 +63,16 @@ class Guidance:
         """The figure in use, in the key's unit; not available where nobody states one."""
         return first_given(self.own.get(key), self._value(key)["value"])
 
+    @property
+    def label(self) -> str:
+        """Its name in the workbook's list."""
+        return labels()[self.name]
+
     def unstated(self, key: str) -> str:
         """That there is no figure, and what to do."""
         return (
-            f"{key}: {self.name} states no figure ({self._value(key)['source']}); give your own "
-            f"after the name, as in {self.name}; {key}=..."
+            f"{key}: {self.label} states no figure ({self._value(key)['source']}); give your own "
+            f"after the name, as in {self.label}; {key}=..."
         )
 
     def source(self, key: str) -> str:
@@ -70,9 +87,9 @@ class Guidance:
 @lru_cache(maxsize=256)
 def _parts(text: str) -> tuple[str, dict[str, float]]:
     name, *figures = (part.strip() for part in text.split(";"))
-    by_small = {n.lower(): n for n in names()}
+    by_small = {n.lower(): n for n in names()} | {v.lower(): n for n, v in labels().items()}
     if name.lower() not in by_small:
-        raise CellError("basis", name or text, "one of " + ", ".join(names()))
+        raise CellError("basis", name or text, accepted())
     own: dict[str, float] = {}
     for figure in figures:
         key, sign, number = (part.strip() for part in figure.partition("="))

@@ -4,7 +4,7 @@ from typing import Any
 
 from . import FUNCTIONS
 from .arguments import Argument
-from .guidance import names
+from .guidance import labels
 from .registry import Function
 
 _HEAD = """# Functions for your own sheet
@@ -22,9 +22,12 @@ argument's name.
 ## Whose guidance
 
 A function that needs guidance takes its basis as the last argument, always; there is no default
-one. It is one of {bases} (`docs/bases.md` has every value with its source). Where it states no
-figure the function gives `#N/A`; figures of your own may stand after the name, and take the place
-of the basis's: `"nhbc_2024; weep_from_end=225; tray_build_in=100"`.
+one. It is named as in the list of the workbook, or by its key, in capitals or not
+(`docs/bases.md` has every value with its source):
+
+{bases}
+Where it states no figure the function gives `#N/A`. Figures of your own may stand after the name,
+and take the place of the basis's: `"NHBC Standards (2024); weep_from_end=225; tray_build_in=100"`.
 
 ## What a cell may hold
 
@@ -79,7 +82,8 @@ CANARY = (
 
 def functions_page(made: str) -> str:
     """The page: how cells are read, then every function by its group. `made` says it is made."""
-    bases = ", ".join(f"`{n}`" for n in names())
+    rows = "".join(f"| {label} | `{name}` |\n" for name, label in labels().items())
+    bases = f"| name | key |\n|---|---|\n{rows}"
     parts = [_HEAD.format(made=made, bases=bases, canary=CANARY)]
     groups: dict[str, list[Function]] = {}
     for function in FUNCTIONS.values():

@@ -18,7 +18,7 @@ ROWS = (
     ),
     Function(
         "TRAY_LENGTH", GROUP, "openings.tray_length", ("width", "lintel", "closer", "basis"),
-        Example((1.2, 1.35, 100, "nhbc_2024; tray_past_lintel=0"), 1.45,
+        Example((1.2, 1.35, 100, "NHBC Standards (2024); tray_past_lintel=0"), 1.45,
                 "the longer of 1.35 and 1.2 + 2 × (0.100 + 0.025)"),
         meaning_here="Length of a tray over an opening: past the lintel's ends and past the "
         "closers.",
@@ -48,13 +48,13 @@ ROWS = (
     ),
     Function(
         "THRESHOLD_TRAY_LENGTH", GROUP, "openings.threshold_each", ("width", "basis"),
-        Example((2.4, "common_practice"), 2.85, "2.4 + 2 × 0.15, turned up 0.075 at both ends"),
+        Example((2.4, "Common practice in small masonry building, no document"), 2.85, "2.4 + 2 × 0.15, turned up 0.075 at both ends"),
         meaning_here="Length of the tray under a level threshold, turned up at both ends.",
     ),
     Function(
         "THRESHOLD_TRAY_WIDTH", GROUP, "openings.threshold_girth",
         ("outer_leaf", "cavity", "basis"),
-        Example((102.5, 100, "common_practice"), 277.5, "102.5 + 100 + 75"),
+        Example((102.5, 100, "Common practice in small masonry building, no document"), 277.5, "102.5 + 100 + 75"),
     ),
     Function(
         "STEPPED_UNIT_COUNT", GROUP, "abutments.units_each",
@@ -114,7 +114,7 @@ ROWS = (
     ),
     Function(
         "LEAD_PIECE_COUNT", GROUP, "abutments.pieces_of_lead", ("length: flashing_length", "basis"),
-        Example((4, "common_practice"), 3, "(4000 − 100) ÷ (1500 − 100) = 2.8, up to 3"),
+        Example((4, "Common practice in small masonry building, no document"), 3, "(4000 − 100) ÷ (1500 − 100) = 2.8, up to 3"),
         meaning_here="Pieces of lead in one run of flashing, laid by others: each after the first "
         "gives up a lap.",
     ),

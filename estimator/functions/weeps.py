@@ -3,7 +3,7 @@
 from .registry import Example, Function, Held
 
 GROUP = "Weeps"
-_OWN_END = "england_adc_2013; weep_from_end=225"
+_OWN_END = "Approved Document C (2004); weep_from_end=225"
 _SPACED = Held("walls.bricks_in_spacing", "brick", "no longer than the basis's weep_spacing")
 
 ROWS = (
@@ -30,11 +30,11 @@ ROWS = (
     ),
     Function(
         "WEEP_FIRST_DISTANCE", GROUP, "walls.weep_first", ("brick: unit_used", "basis"),
-        Example((225, "nhbc_2024; weep_from_end=500"), 450, "500 down to whole units of 225"),
+        Example((225, "NHBC Standards (2024); weep_from_end=500"), 450, "500 down to whole units of 225"),
     ),
     Function(
         "FRAME_DRAIN_COUNT", GROUP, "walls.frame_drains", ("length: outer_length", "basis"),
-        Example((6, "common_practice"), 5,
+        Example((6, "Common practice in small masonry building, no document"), 5,
                 "by area 6 × 500 ÷ 650 = 4.6, by spacing 6000 ÷ 1350 = 4.4: up to 5"),
         {"inner_of": "timber frame"},
         meaning_here="Open perpends below the sole plate of a timber frame: by free area and by "

@@ -5,7 +5,7 @@ from typing import Any
 
 from ..language import *
 from ..language.percent import column_in_use
-from .basis import KEYS, Basis
+from .basis import KEYS, Basis, labels_of
 from .house import MOST
 
 
@@ -251,7 +251,7 @@ def allowance_rows(
 def basis_rows(bases: Iterable[Basis]) -> list[dict[str, Any]]:
     """The rows of the list of bases. Each has a text of its own by which a person chooses it."""
     bases = tuple(bases)
-    named = [b.document.named for b in bases]
+    labels = labels_of(bases)
     return [
         {
             "name": b.name,
@@ -260,9 +260,9 @@ def basis_rows(bases: Iterable[Basis]) -> list[dict[str, Any]]:
             "regulates": b.document.nation if b.document.regulatory else "none",
             "laxer": f"laxer than {b.document.named}",
             "short": f"short of {b.document.named}",
-            "label": own if named.count(own) == 1 else f"{own}, {b.name}",
+            "label": labels[b.name],
         }
-        for b, own in zip(bases, named, strict=True)
+        for b in bases
     ]
 
 

@@ -6,7 +6,8 @@ value: its document and edition where they are not the basis's own, the clause, 
 A firm's own figures are read from a folder it names: `house.py`.
 """
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal, Self, TypeVar
@@ -267,6 +268,13 @@ def checked_table(model: type[M], entry: Any, where: str) -> M:
         raise BasisError(at, found, accepted[0].lower() + accepted[1:]) from None
 
 
+def labels_of(bases: Iterable[Basis]) -> dict[str, str]:
+    """By each basis the text by which a person chooses it, which is no other's."""
+    named = {b.name: b.document.named for b in bases}
+    several = [label for label, count in Counter(named.values()).items() if count > 1]
+    return {name: f"{own}, {name}" if own in several else own for name, own in named.items()}
+
+
 def plain_data() -> dict[str, Any]:
     """All keys and shipped bases as plain data, for a host that has no pydantic to read them."""
     return {
@@ -274,6 +282,7 @@ def plain_data() -> dict[str, Any]:
             k.name: {"label": k.label, "unit": k.unit.sign, "least": k.least, "most": k.most}
             for k in KEYS
         },
+        "labels": labels_of(shipped_bases()),
         "bases": {
             b.name: {
                 name: {"value": v.number, "source": b.citation(name), "standing": v.standing}

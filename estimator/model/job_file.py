@@ -102,7 +102,7 @@ class _InThisJobFile(InJobFile):
     """Places in a job file that uses the form: its own rows stand after those the form fills."""
 
     listed: Mapping[tuple[str, str], tuple[int, frozenset[str]]]  # number in the file, its fields
-    answered: frozenset[str]
+    answers: Mapping[str, Any]  # the job's particulars, those of the form among them
 
     def field(self, table: str, n: int, row: Mapping[str, Any], key: str) -> str:
         """As `job.toml: walls[1].length_m`, or `job.toml: form.extension_width_m, ...`."""
@@ -111,7 +111,7 @@ class _InThisJobFile(InJobFile):
         number, fields = self.listed.get((table, mark), (0, frozenset()))
         if mark in marks(table) and key not in fields:
             column = next((i.name for i in tables[table].inputs if i.key == key), tables[table].key)
-            question = asked(plan(), table, mark, column, self.answered, lambda i: f"form.{i.key}")
+            question = asked(plan(), table, mark, column, self.answers, lambda i: f"form.{i.key}")
             words = f"{key} of {mark} in {table}" if key else f"{mark} in {table}"
             if question is not None:
                 return f"{self.name}: {question}, by which the form fills {words}"
@@ -127,8 +127,7 @@ def _whereabouts(job: Job, entries: Mapping[str, Any], place: str) -> InJobFile:
         for t in _FROM_JOB_FILE
         for n, entry in enumerate(_listing(entries, t.name, place), 1)
     }
-    given = (i.name for i in FORM_INPUTS if job.particulars.get(i.name) is not None)
-    return _InThisJobFile(place, listed, frozenset(given))
+    return _InThisJobFile(place, listed, job.particulars)
 
 
 def price_file_of(path: Path) -> tuple[Path, int]:

@@ -8,10 +8,16 @@ from ..errors import FileError
 from ..language.ledger import Ledger
 from .views import UNITS_TO_POINT, View
 
+HOW = "install the program with its part layout (docs/install.md)"
 _CAPITALS = 0.7  # of a letter's size: DXF counts the height of capitals
 _MILLIMETRES = 4  # as $INSUNITS has it
 _WEIGHTS = (13, 18, 25, 35, 50, 70, 100)  # hundredths of a millimetre: those that DXF knows
 _POINT = 25.4 / 72
+
+
+def has_writer() -> bool:
+    """Whether the package that writes DXF is installed: it comes with the program's part layout."""
+    return find_spec("ezdxf") is not None
 
 
 def as_dxf(view: View, ledger: Ledger) -> bytes:
@@ -19,12 +25,8 @@ def as_dxf(view: View, ledger: Ledger) -> bytes:
 
     Raises FileError where ezdxf is not installed.
     """
-    if find_spec("ezdxf") is None:
-        raise FileError(
-            "ezdxf",
-            None,
-            "the writer of drawings: install the program with its part layout (docs/install.md)",
-        )
+    if not has_writer():
+        raise FileError("ezdxf", None, f"the writer of drawings: {HOW}")
     import ezdxf
     from ezdxf.enums import TextEntityAlignment
 

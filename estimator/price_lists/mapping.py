@@ -13,6 +13,7 @@ from ..errors import FileError, JobError
 from ..model.job import ROW_MODELS, row_from
 from ..model.spelling import folded
 from ..model.toml_entries import entries_of, one_of, only, section
+from .pack_sizes import is_by_measure
 
 COLUMNS = ("code", "description", "price", "pack", "discount")
 VAT = ("included", "excluded")
@@ -145,6 +146,13 @@ def _match(entry: Any, supplier: str, at: str) -> Match:
     if times != 1 and listed_as is None:
         accepted = "the pack as the list writes it, of which so many are one pack of the book"
         raise FileError(f"{at}.listed_as", None, accepted)
+    if times < 1 and listed_as is not None and not is_by_measure(listed_as):
+        accepted = (
+            f"1 or more, as {listed_as!r} is sold whole: type the size of that whole pack in the row "
+            f"of {product} in the price book and take times away; below 1 only for a price per m, "
+            "m², kg or tonne"
+        )
+        raise FileError(f"{at}.times", times, accepted)
     fields = {k: entry[k] for k in NEW_FIELDS if k in entry}
     if not fields:
         return Match(product, listed_as, float(times))

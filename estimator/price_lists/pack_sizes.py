@@ -26,6 +26,7 @@ _PER_METRE = re.compile(r"(?:per |each |price )?(?:linear |lin |l)?(?:m|mtr|metr
 _PER_SQUARE = re.compile(r"(?:per )?(?:m2|m²|sqm|sq m|square metre)\.?")
 _PER_TONNE = re.compile(r"(?:per )?(?:t|te|tonne|ton)\.?")
 _PER_KILO = re.compile(r"(?:per )?(?:kg|kilo)\.?")
+_BY_MEASURE = re.compile(r"(?:\bper |/ ?)(?:(?:linear |lin )?(?:m|mtr|metre|meter|lm)|m2|m²|sqm|sq m|square metre|t|te|tonne|ton|kg|kilo)\b")  # fmt: skip
 _WORDS = {"pair": 2.0, "dozen": 12.0, "hundred": 100.0, "thousand": 1000.0}
 _LEAST_WIDTH = 10  # mm: less is a thickness
 _WIDEST = 12  # m, of sheet, as in the price book
@@ -78,6 +79,17 @@ def stated(text: str) -> Stated:
         _pieces(said),
         by_volume=_CUBIC.search(said) is not None,
     )
+
+
+def is_by_measure(text: str) -> bool:
+    """Whether it prices a measure, of which any part is sold, and no pack: `per m`, `tonne`.
+
+    >>> is_by_measure("per tonne, loose"), is_by_measure("box of 100")
+    (True, False)
+    """
+    said = " ".join(text.casefold().split())
+    by_one = (_PER_METRE, _PER_SQUARE, _PER_TONNE, _PER_KILO)
+    return any(p.fullmatch(said) for p in by_one) or _BY_MEASURE.search(said) is not None
 
 
 def _all(pattern: re.Pattern[str], text: str) -> tuple[float, ...]:

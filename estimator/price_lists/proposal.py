@@ -1,4 +1,7 @@
-"""A map proposed for a supplier's price list, by its headings: text for a person to correct."""
+"""A map proposed for a supplier's price list, by its headings: text for a person to correct.
+
+So are entries for what a map that is there leaves out.
+"""
 
 import json
 import re
@@ -230,33 +233,52 @@ def _groups(lines: Sequence[Line]) -> str:
     return "\n[discounts]  # what each group stands for\n" + entries
 
 
+def suggested(rows: Sequence[Mapping[str, Any]], lines: Sequence[Line]) -> dict[str, list[str]]:
+    """Entries of a map for products of the book, by their codes, out of the lines of a list.
+
+    A line that fits the pack of one product is not suggested for another that it does not fit.
+    """
+    found = [(row, line) for row, _, some in _matches(rows, lines) for line in some]
+    fits = [misfit(line.pack, line.description, row) is None for row, line in found]
+    placed = {line.place for (_, line), is_fit in zip(found, fits, strict=True) if is_fit}
+    entries: dict[str, list[str]] = {}
+    for (row, line), is_fit in zip(found, fits, strict=True):
+        if is_fit or line.place not in placed:
+            entries.setdefault(row["code"], []).append(_entry(line, row))
+    return entries
+
+
 def _products(job: Job, supplier: str, lines: Sequence[Line]) -> Iterator[tuple[str, str]]:
     """An entry for each product of the supplier's: one that is the same, or likely ones as remarks."""
+    rows = [row for row in job.rows["book"] if job.seller(row) == supplier]
+    for row, kind, found in _matches(rows, lines):
+        head = f"# {_remark(row['code'])}: {_remark(row['description'])}"
+        if kind == "same":
+            yield kind, f"{_entry(found[0], row)}\n"
+        elif kind == "likely":
+            yield kind, f"{head}, perhaps:\n" + "".join(f"#   {_entry(x, row)}\n" for x in found)
+        else:
+            yield kind, f"{head}: nothing like it was found\n"
+
+
+def _matches(
+    rows: Sequence[Mapping[str, Any]], lines: Sequence[Line]
+) -> Iterator[tuple[Mapping[str, Any], str, Sequence[Line]]]:
+    """For each product the one line that is the same, or likely ones, or none."""
     by_text: dict[str, list[Line]] = {}
     for line in lines:
         for key in {text_key(line.code), text_key(line.description)} - {""}:
             by_text.setdefault(key, []).append(line)
     bags = [(frozenset(_words(line.description)), line) for line in lines]
-    for row in job.rows["book"]:
-        if job.seller(row) != supplier:
-            continue
+    for row in rows:
         same = next(
             (f for t in ("code", "description") if (f := by_text.get(text_key(row[t]), []))), []
         )
-        if len(same) == 1:
-            key = same[0].code or same[0].description
-            if len(by_text[text_key(key)]) == 1:
-                yield "same", f"{_entry(key, row)}  # {_described(same[0])}\n"
-                continue
-        likely = _likely(row, bags)
-        head = f"# {_remark(row['code'])}: {_remark(row['description'])}"
-        if not likely:
-            yield "none", f"{head}: nothing like it was found\n"
-            continue
-        entries = (
-            f"#   {_entry(x.code or x.description, row)}  # {_described(x)}\n" for x in likely
-        )
-        yield "likely", f"{head}, perhaps:\n" + "".join(entries)
+        if len(same) == 1 and len(by_text[text_key(_key(same[0]))]) == 1:
+            yield row, "same", same
+        else:
+            likely = _likely(row, bags)
+            yield row, "likely" if likely else "none", likely
 
 
 def _likely(row: Mapping[str, Any], bags: Sequence[tuple[frozenset[str], Line]]) -> list[Line]:
@@ -285,8 +307,13 @@ def _words(text: str) -> list[str]:
     return _WORD.findall(text_key(text).replace("×", "x"))
 
 
-def _entry(key: str, row: Mapping[str, Any]) -> str:
-    return f"{_quoted(key)} = {_quoted(row['code'])}"
+def _key(line: Line) -> str:
+    """What a map calls a line."""
+    return line.code or line.description
+
+
+def _entry(line: Line, row: Mapping[str, Any]) -> str:
+    return f"{_quoted(_key(line))} = {_quoted(row['code'])}  # {_described(line)}"
 
 
 def _described(line: Line) -> str:

@@ -23,6 +23,7 @@ from .amounts import discount_in, price_in
 from .headings import MOST_ABOVE, Line, columns_of, lines_of
 from .mapping import Match, PriceListMap, text_key
 from .pack_sizes import misfit
+from .proposal import suggested
 from .sheets import Sheet
 
 [_PRICE] = [i for i in BOOK.inputs if i.name == "price"]
@@ -56,9 +57,8 @@ class Understood:
     rows: list[Row] = field(default_factory=list)
     unconfirmed: list[str] = field(default_factory=list)  # another pack than the book's
     gone: list[str] = field(default_factory=list)  # in the book and the map, not in the list
-    unmapped: list[str] = field(
-        default_factory=list
-    )  # of the supplier's in the book, not in the map
+    unmapped: dict[str, str] = field(default_factory=dict)  # of the supplier's in the book, by code
+    suggested: dict[str, list[str]] = field(default_factory=dict)  # for these, entries of a map
     not_in_map: list[Line] = field(default_factory=list)  # rows of the list, with a price
     not_read: list[str] = field(default_factory=list)  # sheets
 
@@ -96,9 +96,10 @@ def understood(
         except PriceError as error:
             found.merge.refused.append(str(error))
     products = {as_listed(m.product, book) for m in how.products.values()}
-    for code, row in book.items():
-        if job.seller(row) == how.supplier and code not in products:
-            found.unmapped.append(f"{_named(row)}: {_stays(row)}.")
+    left_out = [r for c, r in book.items() if job.seller(r) == how.supplier and c not in products]
+    found.unmapped = {row["code"]: f"{_named(row)}: {_stays(row)}." for row in left_out}
+    if left_out:
+        found.suggested = suggested(left_out, found.not_in_map)
     return found
 
 

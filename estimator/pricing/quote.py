@@ -93,26 +93,6 @@ def counted_in(
 
 
 @rule
-def pack_word(
-    book_row: Each,
-    counted_in: Text,
-    book_by_weight: Column,
-    book_material_row: Column,
-    material_pack: TextColumn,
-) -> Text:
-    """The same, as changes between revisions name it: what is weighed by its pack."""
-    return where(
-        less(0, book_row),
-        where(
-            same(beside(book_by_weight, book_row), 1),
-            beside(material_pack, beside(book_material_row, book_row)),
-            counted_in,
-        ),
-        counted_in,
-    )
-
-
-@rule
 def amount(
     book_row: Each,
     drop: Each,
@@ -195,7 +175,6 @@ QUOTE_LINES = Table(
         worked(heading, "Stage"),
         worked(quantity),
         worked(counted_in, "of"),
-        worked(pack_word, "Its pack"),
         worked(status),
         worked(amount, "Price"),
     ),

@@ -160,6 +160,8 @@ def text_state(answer: Text) -> Text:
     return where(is_blank(answer), "blank", "typed")
 
 
+# What may not be known yet: found by opening up the house, or not drawn.
+_MAY_WAIT = ("extension_old_wall", "extension_old_dpc", "extension_new_dpc")
 # Questions that are asked only when another is answered with more than 0.
 _ASKED_IF = {
     "extension_return_width": "extension_return",
@@ -178,6 +180,20 @@ def asked_if(name: str, answers: Mapping[str, Any]) -> bool:
         rising = [r["name"] for r in ROOF_BUILD_ROWS if r["rises"]]
         return answers.get("extension_roof") in rising
     return name not in _ASKED_IF or bool(answers.get(_ASKED_IF[name]))
+
+
+def left_blank(answers: Mapping[str, Any]) -> tuple[Input, ...]:
+    """The questions that need an answer after these, and have none; not what may be unknown yet."""
+
+    def is_needed(name: str) -> bool:
+        other = _NEEDED_WITH.get(name)
+        return asked_if(name, answers) if other is None else answers.get(other) is not None
+
+    return tuple(
+        i
+        for i in INPUTS
+        if answers.get(i.name) is None and i.name not in _MAY_WAIT and is_needed(i.name)
+    )
 
 
 def _state(item: Input) -> Worked:
@@ -201,8 +217,6 @@ QUESTIONS = Table(
     key="label",
     guarded=False,
 )  # fmt: skip
-# What may not be known yet: found by opening up the house, or not drawn.
-_MAY_WAIT = ("extension_old_wall", "extension_old_dpc", "extension_new_dpc")
 QUESTION_ROWS = tuple({"label": i.label, "may_wait": int(i.name in _MAY_WAIT)} for i in INPUTS)
 
 

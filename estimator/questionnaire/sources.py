@@ -1,10 +1,11 @@
 """Which questions of the form stand behind a figure that it fills in."""
 
-from collections.abc import Callable, Collection, Iterator
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any
 
 from ..language.plan import Plan
 from ..language.tables import Input, Item, NamedCell, Offer, OwnCell, Table, WholeColumn, Worked
-from .answers import INPUTS
+from .answers import INPUTS, left_blank
 from .offers import marks
 
 MOST_NAMED = 3
@@ -66,19 +67,23 @@ def asked(
     table: str,
     mark: object,
     column: str,
-    answered: Collection[str],
+    answers: Mapping[str, Any],
     named: Callable[[Input], str],
 ) -> str | None:
     """The questions to answer, or to answer otherwise, for a figure of a row of the form.
 
-    The blank ones where there are any; None where no answer stands behind the figure.
+    The blank ones where there are any, and then whatever else is blank in the form, so that all is
+    named at once. None where no answer stands behind the figure.
     """
     own = marks(table)
     if mark not in own:
         return None
     behind = questions_behind(plan, table, own.index(str(mark)) + 1, column)
-    behind = [i for i in behind if i.name not in answered] or behind
-    return " and ".join(_said(behind, named)) or None
+    behind = [i for i in behind if answers.get(i.name) is None] or behind
+    said = " and ".join(_said(behind, named))
+    others = [named(i) for i in left_blank(answers) if i not in behind[:MOST_NAMED]]
+    more = f" (blank in the form: {', '.join(others)})" if others else ""
+    return said + more if said else None
 
 
 def _said(questions: list[Input], named: Callable[[Input], str]) -> Iterator[str]:

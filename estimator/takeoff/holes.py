@@ -150,6 +150,12 @@ def hole_within(
 
 
 @rule
+def meets(begins: Metres, ends: Metres, low: Column, high: Column) -> Column:
+    """1 for each of others that lies, one way, where this begins and ends, or touches it."""
+    return less(low, ends + CLOSES_WITHIN) * less(begins - CLOSES_WITHIN, high)
+
+
+@rule
 def sides_met(
     round_hole: Flag,
     zone: Text,
@@ -170,10 +176,8 @@ def sides_met(
     return round_hole * count_of(
         same(edge_zone, zone),
         less(edge_splayed, edge_walked),
-        less(edge_low_a, hole_ends_a + CLOSES_WITHIN),
-        less(hole_begins_a - CLOSES_WITHIN, edge_high_a),
-        less(edge_low_b, hole_ends_b + CLOSES_WITHIN),
-        less(hole_begins_b - CLOSES_WITHIN, edge_high_b),
+        meets(hole_begins_a, hole_ends_a, edge_low_a, edge_high_a),
+        meets(hole_begins_b, hole_ends_b, edge_low_b, edge_high_b),
     )
 
 
@@ -248,10 +252,8 @@ def holes_met(
         count_of(
             same(edge_zone, zone),
             same(edge_round_hole, 1),
-            less(edge_hole_begins_a, hole_ends_a + CLOSES_WITHIN),
-            less(hole_begins_a - CLOSES_WITHIN, edge_hole_ends_a),
-            less(edge_hole_begins_b, hole_ends_b + CLOSES_WITHIN),
-            less(hole_begins_b - CLOSES_WITHIN, edge_hole_ends_b),
+            meets(hole_begins_a, hole_ends_a, edge_hole_begins_a, edge_hole_ends_a),
+            meets(hole_begins_b, hole_ends_b, edge_hole_begins_b, edge_hole_ends_b),
         )
         - 1
     )

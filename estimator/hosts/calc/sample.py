@@ -36,7 +36,7 @@ _RIGHT = Alignment(horizontal="right", vertical="top", wrap_text=True)
 _IN = Alignment(horizontal="left", vertical="top", wrap_text=True, indent=1)  # beside a figure
 _LINE = 13.5  # points, of one line of text
 BASIS = (
-    "nhbc_2024; weep_from_end=225; tray_build_in=100; tray_past_lintel=150; "
+    "NHBC Standards (2024); weep_from_end=225; tray_build_in=100; tray_past_lintel=150; "
     "tray_past_opening=150; tray_lap=100; dpc_projection=10; dpm_dpc_lap=100"
 )
 OPENINGS = (  # mark, how many alike, width, lintel, closer, outer leaf, cavity

@@ -7,7 +7,7 @@ copied into another workbook. `functions/guidance.py` says the same of a cell's 
 from typing import Any
 
 from ...functions import FUNCTIONS
-from ...functions.guidance import known
+from ...functions.guidance import known, labels
 from ...language.columns import as_constants
 from ...language.helpers import available, first_given, given, most, same, where
 from ...language.lookups import found_at
@@ -121,7 +121,10 @@ def _number() -> str:
     said = written.named("said", _spaceless(_BASIS))
     name = function("LEFT", [said, function("FIND", [";", said]) - 1], holds_text=True)
     name = written.named("name", name)
-    at = written.named("at", found_at(name, _column(bases), _numbers(len(bases))))
+    numbers = _numbers(len(bases))
+    spaceless = [label.replace(" ", "") for label in labels().values()]
+    by_key, by_label = (found_at(name, _column(n), numbers) for n in (bases, spaceless))
+    at = written.named("at", by_key + by_label)
     parts = function("LEN", [function("SUBSTITUTE", [said, ";", ""])])
     figures = written.named("figures", function("LEN", [said]) - parts - 1)
     keys = [

@@ -47,8 +47,9 @@ _LINES: tuple[tuple[str, str], ...] = (
     ("How to call", "One cell or one figure for each argument, in the order of Every function, "
      "parted by commas or semicolons as your computer does; then fill down. A column of cells in "
      "one argument gives #N/A."),
-    ("Whose guidance", "A function that needs guidance takes its basis last, as nhbc_2024. Own "
-     "figures may follow: nhbc_2024; weep_from_end=225. One that cannot be read gives #N/A."),
+    ("Whose guidance", "A function that needs guidance takes its basis last, by its name in "
+     "the list of the workbook, as NHBC Standards (2024). Own figures may follow: NHBC Standards "
+     "(2024); weep_from_end=225. One that cannot be read gives #N/A."),
     ("Where there is no figure", "#N/A: an argument is outside its limits (sheet Limits), blank, "
      "or of another kind; arguments do not go together; or the basis states no figure. The same name "
      "with _WHY after it, and the same arguments, says which: =DAMP_TRAY_STOP_END_COUNT_WHY(2.5)."),

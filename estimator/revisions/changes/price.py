@@ -11,7 +11,6 @@ from ...language.ledger import Ledger
 from ...model.levels import LINES, QUANTITIES, STAGES
 from ...model.reports import plain, reasons, rows_of
 from .change import PRICE, Change, State
-from .pack_sizes import weight_of
 from .words import packs, pounds, say, word
 
 _OFTEN_NOUGHT = ("minimum_added", "vat_accounted")  # not missed where there is no figure yet
@@ -25,30 +24,26 @@ class Quoted:
     pence: int | None = 0
     quantity: float | None = 0
     counted_in: str = ""
-    weight: str = ""  # of one pack, where it is bought by weight
     status: str = ""
 
-    def add(
-        self, pence: int | None, quantity: float | None, counted_in: str, weight: str, status: str
-    ) -> None:
+    def add(self, pence: int | None, quantity: float | None, counted_in: str, status: str) -> None:
         """One more line of the same."""
         self.pence = None if self.pence is None or pence is None else self.pence + pence
-        same_kind = self.counted_in == "" or (self.counted_in, self.weight) == (counted_in, weight)
+        same_kind = self.counted_in in ("", counted_in)
         self.quantity = self.quantity + (quantity or 0) if same_kind and self.quantity is not None else None  # fmt: skip
-        self.counted_in, self.weight = counted_in, weight
+        self.counted_in = counted_in
         self.status = status if self.status != "provisional" else self.status
 
     def same_goods(self, other: "Quoted") -> bool:
         """Whether it is as many of the same, whatever the price."""
-        mine, others = ((q.quantity, q.counted_in, q.weight) for q in (self, other))
-        return mine == others
+        return (self.quantity, self.counted_in) == (other.quantity, other.counted_in)
 
     def text(self) -> str:
         """Its price, and how many of what."""
         amount = pounds(self.pence)
         if self.quantity is None or (self.counted_in in _UNCOUNTED and self.quantity == 1):
             return amount
-        counted = packs(self.quantity, self.counted_in, self.weight)
+        counted = packs(self.quantity, self.counted_in)
         return say("priced", amount=amount, quantity=counted)
 
 
@@ -79,7 +74,7 @@ def price_changes(old: State, new: State) -> Iterator[Change]:
 
 def quote_of(ledger: Ledger) -> Quote:
     """What a quote says, line by line."""
-    names = ("item", "stage_no", "book_row", "quantity", "pack_word", "status", "amount")
+    names = ("item", "stage_no", "quantity", "counted_in", "status", "amount")
     columns = {c: c for c in names}
     stages = [str(s) for s in ledger.column("stages", "name")]
     found = Quote()
@@ -90,8 +85,8 @@ def quote_of(ledger: Ledger) -> Quote:
             return Quote(known=False)
         key = (stages[int(row["stage_no"]) - 1], row["item"])
         found.lines.setdefault(key, Quoted()).add(
-            *(_pence(row["amount"]), row["quantity"], row["pack_word"] or ""),
-            *(weight_of(ledger, row["book_row"]), row["status"] or ""),
+            *(_pence(row["amount"]), row["quantity"], row["counted_in"] or ""),
+            row["status"] or "",
         )
     return found
 

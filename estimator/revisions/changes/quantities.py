@@ -6,14 +6,15 @@ from typing import Any
 
 from ...buying.lines import STATUSES
 from ...buying.materials import MATERIAL_ROWS
+from ...buying.packs_stated import in_tonnes, weighed
 from ...language.ledger import Ledger
 from ...language.units import MILLIMETRES
 from ...model.levels import QUANTITIES
 from ...model.reports import rows_of
 from .change import MEASURED, Change, State
-from .pack_sizes import in_words
 from .words import as_typed, as_worked, packs, say
 
+_KILOGRAMS_IN_ONE = 1000  # tonne, in which a content is counted
 _NOT_BOUGHT = STATUSES[2:]  # counted, and not in the price
 _MATERIALS: dict[Any, dict[str, Any]] = {m["key"]: m for m in MATERIAL_ROWS}
 Packs = dict[float | None, float | None]  # so many packs of that content
@@ -65,9 +66,8 @@ def _bought(old: Ledger, new: Ledger) -> Iterator[Change]:
         texts = {"was": _in_packs(was, material), "now": _in_packs(now, material)}
         kinds = list({*was, *now})
         if len(kinds) == 1:  # 3 rolls, was 2
-            pack, of = _noun(material, kinds[0]), _MATERIALS[material]
-            weight = in_words(kinds[0], str(of["unit"])) if of["by_weight"] else ""
-            texts = {"was": packs(_total(was), "nr"), "now": packs(_total(now), pack, weight)}
+            pack = _noun(material, kinds[0])
+            texts = {"was": packs(_total(was), "nr"), "now": packs(_total(now), pack)}
         name = _product_name(material, width)
         text = say("bought", what=name, **texts)
         yield Change(MEASURED, ("bought", material, name), text, _total(was), _total(now), True,
@@ -88,10 +88,14 @@ def _packs_of(ledger: Ledger) -> dict[tuple[str, float | None], Packs]:
 
 
 def _in_packs(found: Packs, material: str) -> str:
-    """2 rolls of 20.00 m and 1 roll of 30.00 m."""
-    unit = str(_MATERIALS[material]["unit"])
+    """2 rolls of 20.00 m and 1 roll of 30.00 m; 6 × 25 kg and 1 × 1 t."""
+    of = _MATERIALS[material]
     in_order = sorted(found, key=lambda c: (c is None, c))
-    texts = [packs(found[c], _noun(material, c), in_words(c, unit)) for c in in_order]
+    contents = ("" if of["by_weight"] else as_worked(c, str(of["unit"])) for c in in_order)
+    texts = [
+        packs(found[c], _noun(material, c), content)
+        for c, content in zip(in_order, contents, strict=True)
+    ]
     return _joined(texts) if texts else packs(0, "nr")
 
 
@@ -100,8 +104,11 @@ def _joined(texts: list[str]) -> str:
 
 
 def _noun(material: str, content: float | None) -> str:
-    """What a pack is called; a pack of one is counted, not named."""
+    """What a pack is called; what is weighed by its weight; a pack of one is counted, not named."""
     row = _MATERIALS[material]
+    if row["by_weight"] and content is not None:
+        kilograms = _KILOGRAMS_IN_ONE * content
+        return str(weighed(in_tonnes(kilograms), kilograms))
     return "nr" if row["unit"] == "nr" and content == 1 else str(row["pack"])
 
 

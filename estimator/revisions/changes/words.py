@@ -16,7 +16,6 @@ FILE = Path(__file__).parent / "words.toml"
 _FEWEST_DECIMALS = {POUNDS.sign: 2, METRES.sign: 2}
 _BESIDE = ("°",)  # signs that stand against their figure
 _COUNTED = ("nr", "")
-_CONTENT = "{content}"
 
 
 @cache
@@ -86,26 +85,16 @@ def with_unit(value: Decimal, decimals: int, sign: str) -> str:
     return figure + sign if sign in _BESIDE else f"{figure} {sign}"
 
 
-def in_few_digits(value: float, sign: str) -> str:
-    """A figure with no more decimals than it needs, and its unit."""
-    return f"{value:.10g} {sign}"
-
-
-def noun(number: float, pack: str, content: str = "") -> str:
-    """What so many packs are called: roll, rolls; of what is weighed, each one's weight: × 1 t."""
-    return string.Formatter().vformat(_form(number, pack), (), {"content": content})
+def noun(number: float, pack: str) -> str:
+    """What so many packs are called: roll, rolls; what has no such word, as × 1 t, as it is."""
+    one, several = words()["packs"].get(pack, (pack, pack))
+    return str(one if number == 1 else several)
 
 
 def packs(number: float | None, pack: str, content: str = "") -> str:
-    """So many rolls or packs, or so many times a weight."""
+    """So many rolls or packs, each of that content; or so many times a weight."""
     if number is None:
         return word("no_figure")
-    form = _form(number, pack)
-    name = "packs_of" if content and form and _CONTENT not in form else "packs"
-    called = noun(number, pack, content)
+    called = noun(number, pack)
+    name = "packs_of" if content and called else "packs"
     return say(name, number=f"{number:g}", noun=called, content=content)
-
-
-def _form(number: float, pack: str) -> str:
-    one, several = words()["packs"][pack]
-    return str(one if number == 1 else several)

@@ -156,9 +156,8 @@ def _is_cut_short(ledger: Ledger) -> bool:
 def _read(returned: Returned) -> None:
     returned._laid = returned._figures = None
     particulars = _particulars(returned)
-    answered = frozenset(i.name for i in FORM_INPUTS if particulars.get(i.name) is not None)
-    returned.where.answered = answered
-    asked = bool(answered)
+    returned.where.answers = particulars
+    asked = any(particulars.get(i.name) is not None for i in FORM_INPUTS)
     laid: dict[str, list[Row]] = {}
     rows: dict[str, list[Row]] = {}
     for table in FILLED:

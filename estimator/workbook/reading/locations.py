@@ -34,7 +34,8 @@ class InWorkbook:
     rows: dict[str, dict[str, int]] = field(default_factory=dict)  # list: {mark: row of the sheet}
     # Of each row that the form fills, by its list and mark: the columns typed over in it.
     over: dict[tuple[str, str], frozenset[str]] = field(default_factory=dict)
-    answered: frozenset[str] = frozenset()  # the questions of the form that are answered
+    # The job's particulars, the answers to the questions of the form among them.
+    answers: Mapping[str, Any] = field(default_factory=dict)
 
     def cell(self, table: str, row: int, column: str) -> str:
         """As `job.xlsx: Walls!F14 (inner leaf)`."""
@@ -74,7 +75,7 @@ class InWorkbook:
         if column in self.over.get((table, mark), {column}):
             return stands
         question = asked(
-            self.plan, table, mark, column, self.answered,
+            self.plan, table, mark, column, self.answers,
             lambda i: self.named(i.name).partition(": ")[2],
         )  # fmt: skip
         if question is None:
