@@ -157,6 +157,7 @@ BOOK = Table(
         worked(taking.left, "Left over"),
         worked(taking.cost),
         worked(taking.price_missing),
+        worked(taking.missing_no, "No price: its place"),
         worked(price_ages.price_old, "Price too old"),
         worked(taking.quoted),
         worked(taking.provisional, **SERVES),

@@ -47,6 +47,9 @@ ASSUMPTIONS = (
                "extension_old_vents", "common practice"),
     Assumption("assumed_dpc_height", "DPC of new walls above ground", MILLIMETRES, 150, 75, 2000,
                "new_dpc_by_height", "common practice, two courses; off the drawing", since=4),
+    Assumption("assumed_hardcore", "Hardcore under the floor, formation not given", MILLIMETRES, 150, 0,
+               600, "formations_assumed",
+               "common practice, one layer; off the section, confirm on site", since=10),
 )  # fmt: skip
 
 
@@ -115,12 +118,43 @@ def figures_assumed(assumption_state: TextColumn) -> Each:
 
 
 @rule
+def formations_assumed(zone_formation_level_assumed: Column) -> Each:
+    """Floors whose formation follows from hardcore that is assumed."""
+    return total(zone_formation_level_assumed)
+
+
+@rule
+def assumed_below(
+    floor_build_no: Each,
+    floor_build_kind: TextColumn,
+    floor_kind_name: TextColumn,
+    floor_kind_on_hardcore: Column,
+    floor_kind_suspended: Column,
+    floor_kind_blinded: Column,
+    assumed_hardcore: Millimetres,
+    blinding_thickness: Millimetres,
+) -> Millimetres:
+    """Hardcore as assumed, and the blinding on it, under the floor that was answered; 0 where no
+    hardcore carries it: a void is not assumed."""
+    return where(
+        less(0, floor_build_no),
+        sum_of(
+            floor_kind_on_hardcore * (assumed_hardcore + floor_kind_blinded * blinding_thickness),
+            same(floor_kind_name, beside(floor_build_kind, floor_build_no)),
+            same(floor_kind_suspended, 0),
+        ),
+        0,
+    )
+
+
+@rule
 def assumed_note(figures_assumed: Each) -> Text:
     """What the client is told while figures are assumed."""
     return where(
         less(0, figures_assumed),
-        "Sizes of the existing house, and of what is stocked for it, are assumed where they were "
-        "not measured. What follows from them is priced as assumed, and changes with them.",
+        "Sizes of the existing house, levels in the ground, and sizes of what is stocked are assumed "
+        "where they were not measured. What follows from them is priced as assumed, and changes "
+        "with them.",
         "",
     )
 
@@ -143,6 +177,8 @@ CELLS = (
     ),
     worked(still_assumed, "Bearing not typed", "bearing_assumed", key="assumed_bearing"),
     worked(still_assumed, "Closer not typed", "closer_assumed", key="assumed_closer"),
+    worked(assumed_below, "Hardcore and blinding assumed"),
+    worked(formations_assumed, "Formations by assumed hardcore"),
     worked(figures_assumed, "Figures the form assumes"),
     worked(assumed_note, "Assumed"),
 )

@@ -84,6 +84,49 @@ def to_finished_if_unknown(
 
 
 @rule
+def typed_or(typed: Amount, offered: Amount) -> Amount:
+    """As typed in its row, else as offered: read before it is known whether the row can be used."""
+    return first_given(typed, first_given(offered, 0))
+
+
+@rule
+def formation_or_assumed(
+    extension_formation: Metres,
+    formation_unknown: Flag,
+    finished_level: Amount,
+    form_finished_level: Amount,
+    screed: Amount,
+    form_screed: Amount,
+    insulation: Amount,
+    form_insulation: Amount,
+    slab: Amount,
+    form_slab: Amount,
+    build_up: Text,
+    assumed_below: Millimetres,
+) -> Amount:
+    """Formation as answered; else below the finished floor by the floor itself, its blinding and
+    the hardcore assumed. Nothing where another build-up is typed in its row."""
+    return where(
+        given(extension_formation),
+        extension_formation,
+        where(
+            both(is_blank(build_up), less(0, formation_unknown * assumed_below)),
+            to_six_places(
+                typed_or(finished_level, form_finished_level)
+                - (
+                    typed_or(screed, form_screed)
+                    + typed_or(insulation, form_insulation)
+                    + typed_or(slab, form_slab)
+                    + assumed_below
+                )
+                / 1000
+            ),
+            "",
+        ),
+    )
+
+
+@rule
 def lintel_over(extension_asked: Flag, width: Metres, assumed_bearing: Millimetres) -> Amount:
     """Length of a lintel: the opening and its bearings."""
     return where(
@@ -141,11 +184,20 @@ OFFERS: dict[str, Offers] = {
             "description": (words("Extension"),),
             "build_up": (build("floor_build_no", "floor_builds.kind"),),
             "finished_level": (figure("extension_finished"),),
-            "formation_level": (figure("extension_formation"),),
+            "formation_level": (
+                worked(
+                    formation_or_assumed,
+                    **{
+                        name: TypedCell(name)
+                        for name in ("build_up", "finished_level", "screed", "insulation", "slab")
+                    },
+                ),
+            ),
             "screed": (build("floor_build_no", "floor_builds.screed"),),
             "insulation": (build("floor_build_no", "floor_builds.insulation"),),
             "slab": (build("floor_build_no", "floor_builds.slab"),),
-        }
+        },
+        assumed={"formation_level": "formation_unknown"},
     ),
     "edges": Offers(
         {

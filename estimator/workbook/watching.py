@@ -4,16 +4,28 @@ These stand in the plan as lists; their formulas are the sheet's own, since only
 where a row stands.
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING, Any
 
+from ..buying import suppliers
+from ..checks import NOT_GIVEN, PRODUCT_CHECKS, Check
 from ..language import NOT_AVAILABLE
 from ..language.formulas import in_row
 from ..language.tables import CHECKED, FAULT, POSITION, Input, Item
 from ..language.units import EACH, TEXT, Unit
-from ..model.faults import FOLLOWING, MOST_TOLD, TO_FIX, WATCHED
+from ..model.faults import (
+    ASKING,
+    FOLLOWING,
+    MOST_PRODUCTS,
+    MOST_TOLD,
+    ROWS_FOLLOWING,
+    TO_FIX,
+    WATCHED,
+    names_products,
+)
 from ..model.sound_rows import is_cell_usable
 from ..pricing import refusals
+from ..questionnaire import answers
 from . import unread
 from .content import Content
 from .engine import Engine
@@ -36,6 +48,10 @@ _OF_JOB = "The job, and its questions"
 # What is said of what is typed where nothing reads it.
 _BELOW = "typed on the end line or below it: move it up"
 _MORE = " more to fix"
+_TYPE_PRICE = "Type its price."
+_TYPE_DELIVERY = "Type the delivery charge, 0 for none."
+_ANSWER = "Answer: "
+_TYPE_IN = "Type it in "
 _BEYOND = "typed in more rows than there is room for: lay the file out anew"
 
 PROBLEM_COUNT = refusals.problem_count.__name__
@@ -52,7 +68,16 @@ def watched(engines: Iterable[Engine], contents: "Contents") -> Columns:
     for engine in engines:
         _watch_list(found, engine)
     for item in FOLLOWING:
-        _watch_count(found, contents, item)
+        if names_products(item):
+            _watch_products(found, contents, item)
+        elif item.name == suppliers.deliveries_missing.__name__:
+            _watch_deliveries(found, contents, item)
+        elif item.name == answers.answers_missing.__name__:
+            _watch_answers(found, contents, item)
+        else:
+            _watch_count(found, contents, item)
+    for check in ASKING:
+        _watch_check(found, contents, check)
     return found.columns
 
 
@@ -60,7 +85,7 @@ def unchecked(layout: Layout) -> str:
     """The formula that adds up what is typed and cannot be used: without the counts that follow."""
     span = layout.spans[WATCHED.name]
     letter = span.letters["faults"]
-    return f"SUM({on(span.sheet)}!${letter}${span.first}:${letter}${span.bottom - len(FOLLOWING)})"
+    return f"SUM({on(span.sheet)}!${letter}${span.first}:${letter}${span.bottom - ROWS_FOLLOWING})"
 
 
 class _Rows:
@@ -82,12 +107,17 @@ class _Rows:
         faults: list[tuple[int, str, str]],
         below: str = "0",
         beyond: str = "0",
+        named: str | None = None,
+        tells: str = '{list}&": "&{count}&" to fix"',
+        told: str = "{list}: {count} to fix",
     ) -> None:
         """One list: `faults` are its rows that cannot be used, what is asked, and their cells.
 
         `count` is the formula of how many these are, `below` and `beyond` those of what is typed
         where nothing reads it. In formulas `{n}` stands for the cell that holds which row is the
-        first, and `{sheet}` for the one that names the sheet.
+        first, and `{sheet}` for the one that names the sheet. `named` is the formula of what it is
+        called, where that is not a list's title. In `tells`, the formula of what Start tells, and
+        in `told`, its result, `{list}` is what it is called and `{count}` how many there are.
         """
         row = self.span.first + len(self.columns["list"])
         letters = self.span.letters
@@ -96,7 +126,7 @@ class _Rows:
         so_far = f"{above}+" if self.columns["list"] else ""
         self.with_faults += bool(faults)
         n, words, cell = faults[0] if faults else (0, "", "")
-        self._put("list", None, title, TEXT)
+        self._put("list", named, title, TEXT)
         # As it was called when it was written: what follows would be another formula in each file.
         self.columns["sheet"].append(Content(None, sheet, TEXT, typed=True))
         # Its areas grow with rows that are put in below the list, of which no one keeps count.
@@ -110,7 +140,11 @@ class _Rows:
         leads_to = leads_to.replace("{sheet}", f"${letters['sheet']}{row}")
         self._put("leads_to", f'IF({counted}=0,"",{leads_to})', cell, TEXT)
         unread = f'IF({under}>0,"{_BELOW}","{_BEYOND}")'
+        says = says.replace("{cell}", f"${letters['leads_to']}{row}")
         self._put("says", f'IF({counted}=0,"",IF({at}=0,{unread},{says}))', words, TEXT)
+        called = tells.replace("{list}", f"${letters['list']}{row}").replace("{count}", counted)
+        told = told.format(list=title, count=len(faults)) if faults else ""
+        self._put("tells", f'IF({counted}=0,"",{called})', told, TEXT)
 
     def _put(self, name: str, formula: str | None, value: Any, unit: Unit) -> None:
         self.columns[name].append(Content(formula, value, unit))
@@ -186,6 +220,168 @@ def _watch_count(found: _Rows, contents: "Contents", item: Item) -> None:
     )
 
 
+def _watch_products(found: _Rows, contents: "Contents", item: Item) -> None:
+    """The first products without a price, each in a row that leads to where it is typed; then how
+    many more there are."""
+    layout, ledger = contents.layout, contents.ledger
+    front = layout.fronts["book"]
+    codes, descriptions, places = (
+        layout.whole("book", name, "") for name in ("code", "description", "missing_no")
+    )
+    head = f"{on(front.sheet)}!${front.letters['price']}${front.first - 1}"
+    missing = [n for n, place in enumerate(ledger.column("book", "missing_no")) if place]
+    missing.sort(key=lambda n: ledger.column("book", "missing_no")[n])
+    for place in range(1, MOST_PRODUCTS + 2):
+        last = place > MOST_PRODUCTS
+        first = f"MATCH({place},{places},0)"
+        rows = missing[place - 1 :] if last else missing[place - 1 : place]
+        at = [
+            (n + 1, "", f"#{on(front.sheet)}!{front.letters['price']}{front.first + n}")
+            for n in rows
+        ]
+        more = f"MAX(0,{item.name}-{MOST_PRODUCTS})" if last else f"({item.name}>={place})*1"
+        link_to = link("{sheet}", head, "+{n}")
+        if last:
+            words = "More products without a price"
+            found.add(words, front.sheet, f"IFERROR({more},0)", first, '""', link_to, at)
+            continue
+        called = ""
+        if rows:
+            of = (ledger.column("book", name)[rows[0]] for name in ("code", "description"))
+            called = " ".join(str(part or "") for part in of)
+            at = [(n, _TYPE_PRICE, cell) for n, _, cell in at]
+        named = f'INDEX({codes},{first})&" "&INDEX({descriptions},{first})'
+        found.add(
+            called,
+            front.sheet,
+            f"IFERROR({more},0)",
+            first,
+            f'"{_TYPE_PRICE}"',
+            link_to,
+            at,
+            named=f'IFERROR({named},"")',
+            tells='{list}&": no price"',
+            told="{list}: no price",
+        )
+
+
+def _watch_deliveries(found: _Rows, contents: "Contents", item: Item) -> None:
+    """Suppliers without a delivery charge: the first leads to where it is typed."""
+    layout, ledger = contents.layout, contents.ledger
+    front = layout.fronts["suppliers"]
+    letter = front.letters["delivery"]
+    missing = ledger.column("suppliers", "delivery_missing")
+    rows = [n for n, flag in enumerate(missing) if flag == 1]
+    found.add(
+        item.label,
+        front.sheet,
+        f"IFERROR({item.name},0)",
+        f"MATCH(1,{layout.whole('suppliers', 'delivery_missing', '')},0)",
+        f'"{_TYPE_DELIVERY}"',
+        link("{sheet}", f"{on(front.sheet)}!${letter}${front.first - 1}", "+{n}"),
+        [(n + 1, _TYPE_DELIVERY, f"#{on(front.sheet)}!{letter}{front.first + n}") for n in rows],
+    )
+
+
+def _watch_answers(found: _Rows, contents: "Contents", item: Item) -> None:
+    """The questions left blank: the first by name, with a link to where it is answered."""
+    layout, ledger = contents.layout, contents.ledger
+    labels, lacking = (layout.whole("questions", name, "") for name in ("label", "lacking"))
+    first, last = (
+        layout.beside_cell(i.name, CELL_LED_TO) for i in (answers.INPUTS[0], answers.INPUTS[-1])
+    )
+    value = ledger.cell(item.name)
+    faults = []
+    if value is not NOT_AVAILABLE and value:
+        n = ledger.column("questions", "lacking").index(1)
+        asked = answers.INPUTS[n]
+        faults = [(n + 1, f"{_ANSWER}{asked.label}", contents.led_to(asked.name))] * int(value)
+    found.add(
+        item.label,
+        layout.typed_cells[answers.INPUTS[0].name][0],
+        f"IFERROR({item.name},0)",
+        f"MATCH(1,{lacking},0)",
+        f'"{_ANSWER}"&INDEX({labels},{{n}})',
+        f"INDEX({CELLS}!{first}:{last},{{n}})",
+        faults,
+    )
+
+
+def _watch_check(found: _Rows, contents: "Contents", check: Check) -> None:
+    """A check whose figure is not given: nothing to fix, but a link to where the figure is typed."""
+    layout, ledger = contents.layout, contents.ledger
+    checks = "product_checks" if check in PRODUCT_CHECKS else "checks"
+    row = next(n for n, r in enumerate(ledger.rows[checks]) if r["key"] == check.key)
+    span = layout.spans[checks]
+    state = f"{on(span.sheet)}!${span.letters['state']}${span.first + row}"
+    sheet, item, first, leads_to, cell = _typed_at(contents, check)
+    of = "" if item.label == check.label else f", for the check: {check.label}"
+    faults = []
+    if ledger.column(checks, "state")[row] == NOT_GIVEN:
+        n, at = cell()
+        faults = [(n, f"{_TYPE_IN}{at[1:]}{of}", at)]
+    found.add(
+        item.label,
+        sheet,
+        f'IFERROR(({state}="{NOT_GIVEN}")*1,0)',
+        first,
+        f'"{_TYPE_IN}"&MID({{cell}},2,99)&"{of}"',
+        leads_to,
+        faults,
+        tells='{list}&": not given"',
+        told="{list}: not given",
+    )
+
+
+def _typed_at(
+    contents: "Contents", check: Check
+) -> tuple[str, Item, str, str, Callable[[], tuple[int, str]]]:
+    """Where the figure of a check is typed: the sheet, what it is, the formulas of its row and of
+    the link to it, and what these two come to."""
+    layout, ledger, plan = contents.layout, contents.ledger, contents.plan
+    listed, _, column = check.typed.partition(".")
+    if not column:
+        sheet, _ = layout.typed_cells[listed]
+        led_to = f"{CELLS}!{layout.beside_cell(listed, CELL_LED_TO)}"
+        return sheet, plan.cells[listed], "1", led_to, lambda: (1, contents.led_to(listed))
+    table, front = plan.tables[listed], layout.fronts[listed]
+    letter = front.letters[column]
+    head = f"{on(front.sheet)}!${letter}${front.first - 1}"
+    item: Item = table.column(column)
+    if (
+        check.typed_row in plan.keyed
+    ):  # a list that comes with the program: rows are known by number
+        n = plan.keyed[check.typed_row][1]
+        item = plan.keyed_items[check.typed_row]
+        first, below = f"{n}", f"+INDEX({layout.whole(listed, STANDS, '')},{n})-1"
+        area = layout.front_area(listed, column)
+        head = f"INDEX({area},1)"
+        return (
+            front.sheet,
+            item,
+            first,
+            link("{sheet}", head, below),
+            lambda: (n, f"#{on(front.sheet)}!{letter}{front.first + n - 1}"),
+        )
+    if not check.typed_row:
+        first = "1"  # no row in particular: its column
+    elif check.typed_row in plan.cells:
+        first = f"MAX(1,{check.typed_row})"
+    else:
+        first = f"MATCH(1,{layout.whole(listed, check.typed_row, '')},0)"
+
+    def row() -> tuple[int, str]:
+        if not check.typed_row:
+            n = 1
+        elif check.typed_row in plan.cells:
+            n = max(1, int(ledger.cell(check.typed_row)))
+        else:
+            n = ledger.column(listed, check.typed_row).index(1) + 1
+        return n, f"#{on(front.sheet)}!{letter}{front.first + n - 1}"
+
+    return front.sheet, item, first, link("{sheet}", head, "+{n}"), row
+
+
 def _place(layout: Layout, name: str) -> tuple[str, str]:
     """Where a count is seen, or else where all of them together are."""
     seen = {n: (sheet, address) for n, sheet, address in reversed(layout.again)}
@@ -219,6 +415,7 @@ def to_fix(lists: Columns, layout: Layout, problems: Any) -> Columns:
     count = f"INDEX({whole('faults')},{no})"
     to_rest, rest_at = _link_to_rest(layout)
     last = MOST_TOLD - 1
+    to_be_fixed = len(lists["list"]) - len(ASKING)  # then what is not given follows
     faulty = [n for n, content in enumerate(lists["faults"]) if content.value]
     found: Columns = {c.name: [] for c in TO_FIX}
     said = 0
@@ -232,9 +429,9 @@ def to_fix(lists: Columns, layout: Layout, problems: Any) -> Columns:
             listed = f"IF(MAX({whole('fault_no')})>{MOST_TOLD},0,{listed})"
         formulas = {
             "list_no": listed,
-            "told": f"{above}+IF({no}=0,0,{count})",
+            "told": f"{above}+IF({no}=0,0,({no}<={to_be_fixed})*{count})",
             "where": f'IF({no}=0,IF({more},{PROBLEM_COUNT}-{told}&"{_MORE}",""),'
-            f'INDEX({whole("list")},{no})&": "&{count}&" to fix")',
+            f"INDEX({whole('tells')},{no}))",
             "leads_to": f'IF({no}=0,IF({more},{to_rest},""),INDEX({whole("leads_to")},{no}))',
             "says": f'IF({no}=0,"",INDEX({whole("says")},{no}))',
         }
@@ -248,12 +445,11 @@ def to_fix(lists: Columns, layout: Layout, problems: Any) -> Columns:
         }
         if is_told:
             at_list = faulty[n]
-            title, count_of = lists["list"][at_list].value, lists["faults"][at_list].value
-            said += count_of
+            said += lists["faults"][at_list].value if at_list < to_be_fixed else 0
             values = {
                 "list_no": at_list + 1,
                 "told": said,
-                "where": f"{title}: {count_of} to fix",
+                "where": lists["tells"][at_list].value,
                 "leads_to": lists["leads_to"][at_list].value,
                 "says": lists["says"][at_list].value,
             }
