@@ -298,7 +298,7 @@ def quote_state(problem_count: Each, shorts_told: Each, blanks_told: Each) -> Te
 
 # Counted by the sheet itself, list by list (model/faults.py); a job file is checked when it is read.
 ROWS_UNCHECKED = Item(
-    "rows_unchecked", "Rows and cells to mend: each list says what",
+    "rows_unchecked", "Rows and cells to fix: each list says what",
     EACH,
 )  # fmt: skip
 
@@ -308,9 +308,9 @@ COUNTS: tuple[Item, ...] = (
     worked(prices_missing, "Products needed that have no price"),
     worked(deliveries_missing, "Suppliers ordered from that have no delivery charge"),
     worked(edges_disagree, "Edges that do not add up, or joints that do not match"),
-    worked(levels_disagree, "Zones whose formation lies too high"),
-    worked(voids_disagree, "Zones whose void is missing, or must not be typed"),
-    worked(free_areas_missing, "Ventilated zones without the free area of an air brick"),
+    worked(levels_disagree, "Floors whose formation lies too high"),
+    worked(voids_disagree, "Floors whose void is missing, or must not be typed"),
+    worked(free_areas_missing, "Ventilated floors without the free area of an air brick"),
     worked(features_incomplete, "Thickenings or partitions without their measures"),
     worked(laps_uncovered, "Products bought by cover without wastage for laps"),
     worked(own_packs_short, "Products with fewer packs of your own than needed"),

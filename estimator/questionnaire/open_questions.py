@@ -108,7 +108,7 @@ class Question:
 
 
 OPEN = (
-    Question("answers_left", "Questions of the form left blank", "Start shows which.",
+    Question("answers_left", "Questions of the form left blank", "The blank cells among the answers on Start.",
              answers_left),
     Question("assumptions_left", "Figures that are assumed", "Start lists them; measure, then type them.",
              assumptions_left),
@@ -130,7 +130,7 @@ OPEN = (
              formations_taken),
     Question("radon", "Radon or gas", "Look up the site with the public maps; ask building control.",
              radon_unasked),
-    Question("allowances", "Allowances that the basis does not state", "Assumed from common practice: look at each, give the job's own on Guidance.",
+    Question("allowances", "Allowances that the guidance does not state", "Assumed from common practice: look at each, give the job's own on Guidance.",
              allowances_left),
     Question("work", "Lines of work that come to nothing", "See the note beside each on the Labour sheet.",
              work_left),

@@ -48,6 +48,8 @@ class Front:
     plain: frozenset[str] = frozenset()  # lists whose figures are of another unit in each row
     counted: frozenset[str] = frozenset()  # lists of quantities: whole where they count things
     only_some: frozenset[str] = frozenset()  # columns whose 0 is not shown: most rows have none
+    # Lists of which most rows are not needed, and the column that is 0 there: such a row is faint.
+    faint: Mapping[str, str] = field(default_factory=dict)
     heads: Mapping[str, str] = field(default_factory=dict)  # columns headed by a named cell
     cells: tuple[str, ...] = ()  # named cells shown above the first list
     drawn: tuple[View, ...] = ()  # side by side below the last list
@@ -183,7 +185,7 @@ FRONTS = (
         "Quantities",
         "Quantities",
         "Net is measured as fixed. Laid adds laps and turn-ups. Ordered adds wastage, up to whole "
-        "packs.",
+        "packs. Blank: none on this job.",
         ("totals", "lines", "order_lines", "cuts"),
         {"order_lines": ("list_price", "discount")},
         orders={
@@ -211,6 +213,8 @@ FRONTS = (
         },
         across=(5, 39, 11, 12, 12, 7, 30, 12, 20, 34, 12, 11, 11, 11, 11, 11),
         counted=frozenset(("totals", "lines", "order_lines")),
+        only_some=frozenset(("net", "laps", "uncovered", "laid", "ordered", "left", "cost")),
+        faint={"totals": "net", "lines": "net"},
         drawn=(CUTTING,),
         chosen=(cuts.CHOSEN.name,),
     ),

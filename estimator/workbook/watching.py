@@ -11,7 +11,7 @@ from ..buying import suppliers
 from ..checks import NOT_GIVEN, PRODUCT_CHECKS, Check
 from ..language import NOT_AVAILABLE
 from ..language.formulas import in_row
-from ..language.tables import CHECKED, FAULT, POSITION, Input, Item
+from ..language.tables import CHECKED, FAULT, POSITION, Input, Item, Table
 from ..language.units import EACH, TEXT, Unit
 from ..model.faults import (
     ASKING,
@@ -57,6 +57,7 @@ _BEYOND = "typed in more rows than there is room for: lay the file out anew"
 PROBLEM_COUNT = refusals.problem_count.__name__
 
 Columns = dict[str, list[Content]]
+_Found = Callable[[], tuple[int, str]]  # a row, and the cell that a link leads to
 
 
 def watched(engines: Iterable[Engine], contents: "Contents") -> Columns:
@@ -183,10 +184,8 @@ def _watch_list(found: _Rows, engine: Engine) -> None:
     letter = front.letters[marked_by]
     head = f"{on(front.sheet)}!${letter}${front.first - 1}"
     area = layout.front_area(table.name, marked_by)
-    at, rows = "{n}", f"ROWS({area})-1"  # rows down from the head: to the fault, to the end line
-    if not table.apart:
-        rows = f"ROWS({area})"
-        at = f"INDEX({layout.whole(table.name, STANDS, '')},{{n}})-1"
+    at = _rows_down(table, layout)
+    rows = f"ROWS({area})" + ("-1" if table.apart else "")  # from the head to the end line
     mark = f"INDEX({area},{at}+1)"
     faults = []
     for n, words in engine.faults():
@@ -203,6 +202,12 @@ def _watch_list(found: _Rows, engine: Engine) -> None:
         unread.below(table, layout),
         unread.beyond(table, layout, engine.count),
     )
+
+
+def _rows_down(table: Table, layout: Layout) -> str:
+    """How many rows below the head of its front row n of a list stands: of one that comes with the
+    program the row that bears the number n."""
+    return "{n}" if table.apart else f"INDEX({layout.whole(table.name, STANDS, '')},{{n}})-1"
 
 
 def _watch_count(found: _Rows, contents: "Contents", item: Item) -> None:
@@ -273,12 +278,16 @@ def _watch_deliveries(found: _Rows, contents: "Contents", item: Item) -> None:
     missing = ledger.column("suppliers", "delivery_missing")
     rows = [n for n, flag in enumerate(missing) if flag == 1]
     found.add(
-        item.label,
+        "Suppliers without a delivery charge",
         front.sheet,
         f"IFERROR({item.name},0)",
         f"MATCH(1,{layout.whole('suppliers', 'delivery_missing', '')},0)",
         f'"{_TYPE_DELIVERY}"',
-        link("{sheet}", f"{on(front.sheet)}!${letter}${front.first - 1}", "+{n}"),
+        link(
+            "{sheet}",
+            f"{on(front.sheet)}!${letter}${front.first - 1}",
+            f"+{_rows_down(contents.plan.tables['suppliers'], layout)}",
+        ),
         [(n + 1, _TYPE_DELIVERY, f"#{on(front.sheet)}!{letter}{front.first + n}") for n in rows],
     )
 
@@ -333,53 +342,43 @@ def _watch_check(found: _Rows, contents: "Contents", check: Check) -> None:
     )
 
 
-def _typed_at(
-    contents: "Contents", check: Check
-) -> tuple[str, Item, str, str, Callable[[], tuple[int, str]]]:
+def _typed_at(contents: "Contents", check: Check) -> tuple[str, Item, str, str, _Found]:
     """Where the figure of a check is typed: the sheet, what it is, the formulas of its row and of
     the link to it, and what these two come to."""
-    layout, ledger, plan = contents.layout, contents.ledger, contents.plan
+    layout, plan = contents.layout, contents.plan
     listed, _, column = check.typed.partition(".")
     if not column:
         sheet, _ = layout.typed_cells[listed]
-        led_to = f"{CELLS}!{layout.beside_cell(listed, CELL_LED_TO)}"
-        return sheet, plan.cells[listed], "1", led_to, lambda: (1, contents.led_to(listed))
+        leads_to = f"{CELLS}!{layout.beside_cell(listed, CELL_LED_TO)}"
+        return sheet, plan.cells[listed], "1", leads_to, lambda: (1, contents.led_to(listed))
     table, front = plan.tables[listed], layout.fronts[listed]
     letter = front.letters[column]
-    head = f"{on(front.sheet)}!${letter}${front.first - 1}"
-    item: Item = table.column(column)
-    if (
-        check.typed_row in plan.keyed
-    ):  # a list that comes with the program: rows are known by number
-        n = plan.keyed[check.typed_row][1]
-        item = plan.keyed_items[check.typed_row]
-        first, below = f"{n}", f"+INDEX({layout.whole(listed, STANDS, '')},{n})-1"
-        area = layout.front_area(listed, column)
-        head = f"INDEX({area},1)"
-        return (
-            front.sheet,
-            item,
-            first,
-            link("{sheet}", head, below),
-            lambda: (n, f"#{on(front.sheet)}!{letter}{front.first + n - 1}"),
-        )
-    if not check.typed_row:
-        first = "1"  # no row in particular: its column
-    elif check.typed_row in plan.cells:
-        first = f"MAX(1,{check.typed_row})"
-    else:
-        first = f"MATCH(1,{layout.whole(listed, check.typed_row, '')},0)"
+    named = plan.keyed_items.get(check.typed_row)
+    item: Item = named or table.column(column)
+    first, number = _row_typed(contents, check, listed)
 
-    def row() -> tuple[int, str]:
-        if not check.typed_row:
-            n = 1
-        elif check.typed_row in plan.cells:
-            n = max(1, int(ledger.cell(check.typed_row)))
-        else:
-            n = ledger.column(listed, check.typed_row).index(1) + 1
+    def found() -> tuple[int, str]:
+        n = number()
         return n, f"#{on(front.sheet)}!{letter}{front.first + n - 1}"
 
-    return front.sheet, item, first, link("{sheet}", head, "+{n}"), row
+    head = f"{on(front.sheet)}!${letter}${front.first - 1}"
+    return front.sheet, item, first, link("{sheet}", head, f"+{_rows_down(table, layout)}"), found
+
+
+def _row_typed(contents: "Contents", check: Check, listed: str) -> tuple[str, Callable[[], int]]:
+    """The formula of the row in which a check's figure is typed, and its result; 1 for no row in
+    particular."""
+    layout, ledger, plan = contents.layout, contents.ledger, contents.plan
+    by = check.typed_row
+    if by in plan.keyed:
+        n = plan.keyed[by][1]
+        return f"{n}", lambda: n
+    if by in plan.cells:
+        return f"MAX(1,{by})", lambda: max(1, int(ledger.cell(by)))
+    if by:
+        flags = layout.whole(listed, by, "")
+        return f"MATCH(1,{flags},0)", lambda: ledger.column(listed, by).index(1) + 1
+    return "1", lambda: 1
 
 
 def _place(layout: Layout, name: str) -> tuple[str, str]:
