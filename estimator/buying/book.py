@@ -110,7 +110,7 @@ BOOK = Table(
         worked(ranking.sheet_rolls),
         worked(ranking.sheet_changes, "Sheet changes"),
         worked(ranking.sheet_joint, "Sheet laps"),
-        worked(ranking.sheet_fails, "Zones it fails"),
+        worked(ranking.sheet_fails, "Floors it fails"),
         worked(ranking.sheet_unlaid, "Not laid out"),
         worked(ranking.sheet_laid),
         worked(ranking.usable),

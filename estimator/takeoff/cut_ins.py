@@ -300,7 +300,7 @@ CUT_INS = Table(
     "cut_in",
     "Trays cut into existing walls",
     (
-        text("mark", "Mark", "The tray's mark on the drawing, used once."),
+        text("mark", "Ref", "The tray's reference on the drawing, used once."),
         text("description", "Description", required=False),
         text("wall", "In existing wall", choice_of="old_walls.mark"),
         text("kind", "Tray cut in", choice_of="cut_in_kinds.name"),

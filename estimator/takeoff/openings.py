@@ -259,7 +259,7 @@ OPENINGS = Table(
     "opening",
     "Openings",
     (
-        text("mark", "Mark", "The opening's mark on the drawing, used once."),
+        text("mark", "Ref", "The opening's reference on the drawing, used once."),
         text("description", "Description", required=False),
         text("wall", "In wall", "The run it is in: gives the outer leaf and the cavity.",
              choice_of="walls.mark"),

@@ -258,7 +258,7 @@ WALLS = Table(
     "wall",
     "Wall runs",
     (
-        text("mark", "Mark", "The run's mark on the drawing, used once."),
+        text("mark", "Ref", "The run's reference on the drawing, used once."),
         text("description", "Description", required=False),
         text("floor", "Follows floor", "A floor that is walked: length, line, corners and ends are its "
              "own, and stay blank here. Blank: a run measured by hand.", choice_of="zones.mark",

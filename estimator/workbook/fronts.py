@@ -153,8 +153,8 @@ FRONTS = (
     Front(
         "Guidance",
         "Guidance: figures, and the checks that hold them",
-        "An override replaces the basis's figure. Own is used only where the basis states none. With "
-        "neither, common practice is assumed and its lines are provisional. A check compares "
+        "An override replaces the guidance's figure. Own is used only where the guidance states none. "
+        "With neither, common practice is assumed and its lines are provisional. A check compares "
         "figures. It does not show that work meets regulations or a warranty.",
         ("allowances", "checks", "product_checks", "sources"),
         rare={"allowances": tuple(f"stated_{n}" for n in range(1, 8))},
