@@ -53,7 +53,7 @@ def from_where(
         "override",
         where(
             given(by_basis),
-            "basis",
+            "guidance",
             where(
                 given(own),
                 "job's own, guidance states none",

@@ -187,10 +187,11 @@ OFFERS: dict[str, Offers] = {
             "formation_level": (
                 worked(
                     formation_or_assumed,
-                    **{
-                        name: TypedCell(name)
-                        for name in ("build_up", "finished_level", "screed", "insulation", "slab")
-                    },
+                    build_up=TypedCell("build_up"),
+                    finished_level=TypedCell("finished_level"),
+                    screed=TypedCell("screed"),
+                    insulation=TypedCell("insulation"),
+                    slab=TypedCell("slab"),
                 ),
             ),
             "screed": (build("floor_build_no", "floor_builds.screed"),),

@@ -311,7 +311,7 @@ CUT_INS = Table(
         number("lintel", "Lintel", METRES, 0.3, 40, "Over an opening, longer than it; blank above a roof.",
                required=False),
         number("closer", "Closer", MILLIMETRES, 0, 300,
-               "At a new opening's jambs, bought where no DPC is; blank for none.",
+               "How far it reaches along the wall beside a new jamb. Bought where no DPC is. Blank: none.",
                required=False),
         number("height", "Height", METRES, 0.3, 6, "Of a new opening with a DPC at its jambs.",
                required=False),
