@@ -125,6 +125,7 @@ def formations_assumed(zone_formation_level_assumed: Column) -> Each:
 
 @rule
 def assumed_below(
+    formation_unknown: Flag,
     floor_build_no: Each,
     floor_build_kind: TextColumn,
     floor_kind_name: TextColumn,
@@ -134,10 +135,10 @@ def assumed_below(
     assumed_hardcore: Millimetres,
     blinding_thickness: Millimetres,
 ) -> Millimetres:
-    """Hardcore as assumed, and the blinding on it, under the floor that was answered; 0 where no
-    hardcore carries it: a void is not assumed."""
+    """Hardcore as assumed, and the blinding on it, under the floor that was answered; 0 where its
+    formation is known, or no hardcore carries it: a void is not assumed."""
     return where(
-        less(0, floor_build_no),
+        less(0, formation_unknown * floor_build_no),
         sum_of(
             floor_kind_on_hardcore * (assumed_hardcore + floor_kind_blinded * blinding_thickness),
             same(floor_kind_name, beside(floor_build_kind, floor_build_no)),
@@ -145,6 +146,23 @@ def assumed_below(
         ),
         0,
     )
+
+
+@rule
+def floor_finished(extension_finished: Metres) -> Metres:
+    """Finished floor level as answered; 0 while it is not."""
+    return first_given(extension_finished, 0)
+
+
+@rule
+def floor_layer(floor_build_no: Each, column: Column) -> Millimetres:
+    """Thickness of a layer of the floor that was answered; 0 while none was."""
+    return where(less(0, floor_build_no), beside(column, floor_build_no), 0)
+
+
+def _layer(name: str, label: str) -> Worked:
+    stands = WholeColumn("floor_builds", name)
+    return worked(floor_layer, label, f"floor_{name}", column=stands)
 
 
 @rule
@@ -177,6 +195,10 @@ CELLS = (
     ),
     worked(still_assumed, "Bearing not typed", "bearing_assumed", key="assumed_bearing"),
     worked(still_assumed, "Closer not typed", "closer_assumed", key="assumed_closer"),
+    worked(floor_finished, "Finished floor, as answered"),
+    _layer("screed", "Screed, as answered"),
+    _layer("insulation", "Insulation, as answered"),
+    _layer("slab", "Slab, as answered"),
     worked(assumed_below, "Hardcore and blinding assumed"),
     worked(formations_assumed, "Formations by assumed hardcore"),
     worked(figures_assumed, "Figures the form assumes"),

@@ -84,23 +84,22 @@ def to_finished_if_unknown(
 
 
 @rule
-def typed_or(typed: Amount, offered: Amount) -> Amount:
-    """As typed in its row, else as offered: read before it is known whether the row can be used."""
-    return first_given(typed, first_given(offered, 0))
+def typed_or(typed: Amount, answered: Amount) -> Amount:
+    """As typed in its row, else as answered: read before it is known whether the row can be used."""
+    return where(given(typed), typed, answered)
 
 
 @rule
 def formation_or_assumed(
     extension_formation: Metres,
-    formation_unknown: Flag,
     finished_level: Amount,
-    form_finished_level: Amount,
+    floor_finished: Metres,
     screed: Amount,
-    form_screed: Amount,
+    floor_screed: Millimetres,
     insulation: Amount,
-    form_insulation: Amount,
+    floor_insulation: Millimetres,
     slab: Amount,
-    form_slab: Amount,
+    floor_slab: Millimetres,
     build_up: Text,
     assumed_below: Millimetres,
 ) -> Amount:
@@ -110,13 +109,13 @@ def formation_or_assumed(
         given(extension_formation),
         extension_formation,
         where(
-            both(is_blank(build_up), less(0, formation_unknown * assumed_below)),
+            both(is_blank(build_up), less(0, assumed_below)),
             to_six_places(
-                typed_or(finished_level, form_finished_level)
+                typed_or(finished_level, floor_finished)
                 - (
-                    typed_or(screed, form_screed)
-                    + typed_or(insulation, form_insulation)
-                    + typed_or(slab, form_slab)
+                    typed_or(screed, floor_screed)
+                    + typed_or(insulation, floor_insulation)
+                    + typed_or(slab, floor_slab)
                     + assumed_below
                 )
                 / 1000
