@@ -135,7 +135,7 @@ def watch_check(found: Rows, contents: "Contents", check: Check) -> None:
         sheet,
         f'IFERROR(({state}="{NOT_GIVEN}")*1,0)',
         first,
-        f'"{_TYPE_IN}"&RIGHT({{cell}},LEN({{cell}})-1)&"{of}"',
+        f'"{_TYPE_IN}"&MID({{cell}},2,99)&"{of}"',
         leads_to,
         faults,
         tells='{list}&": not given"',
