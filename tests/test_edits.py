@@ -673,7 +673,7 @@ def test_what_is_told_adds_up_to_what_there_is(opened: Open) -> None:
     looks = [["get", at] for at in [*_told(opened), "problem_count"]]
     found = [a for a in opened.do(*wrong[:2], *looks, *wrong[2:], *looks) if a is not None]
     few, many = found[:11], found[11:]
-    assert few[:2] == ["Floor zones: 1 to fix", "Edges of zones: 7 to fix"]
+    assert few[:2] == ["Floors: 1 to fix", "Edges of floors: 7 to fix"]
     for *told, in_all in (few, many):
         counts = [re.search(r"([0-9]+)(?: more)? to fix$", words) for words in told if words]
         assert sum(int(count.group(1)) for count in counts if count) == in_all
