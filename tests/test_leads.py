@@ -187,6 +187,17 @@ def test_answers_that_are_not_in_use_lead_to_what_is_missing_first() -> None:
     assert line[1:] == ("Answer: Clear projection", f"#{cell(built, 'extension_projection')}")
 
 
+@pytest.mark.parametrize(("answer", "shown"), [(-0.55, -0.55), (None, -0.535)])
+def test_a_formation_is_shown_where_it_may_be_typed_over(
+    answer: float | None, shown: float
+) -> None:
+    """65 + 120 + 150 of floor, a bed of 50 and 150 of hardcore: 535 below the finished floor."""
+    built = laid_out(answered(lean_to(), extension_formation=answer))
+    span = built.layout.fronts["zones"]
+    column = column_index_from_string(span.letters["formation_level"])
+    assert built.results[span.sheet][span.first, column] == pytest.approx(shown)
+
+
 # ---- Start as it is typed and read ----
 
 

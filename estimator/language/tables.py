@@ -22,6 +22,7 @@ OFFERED, IN_USE = "form_", "used_"  # what is offered to a typed column; what is
 CHECKED = "checked"  # in a sheet: 1 in each row that can be used
 FAULT = "fault"  # what is wrong with a row, in words
 ASSUMED = "_assumed"  # after a column's name: 1 where its figure is one that nobody gave
+COUNTED = "_taken"  # the same of a figure that is shown where it is typed all the same
 POSITION = "position"  # every list has it: the row's place in its list, counted from 1
 
 

@@ -118,9 +118,9 @@ def figures_assumed(assumption_state: TextColumn) -> Each:
 
 
 @rule
-def formations_assumed(zone_formation_level_assumed: Column) -> Each:
+def formations_assumed(zone_formation_level_taken: Column) -> Each:
     """Floors whose formation follows from hardcore that is assumed."""
-    return total(zone_formation_level_assumed)
+    return total(zone_formation_level_taken)
 
 
 @rule

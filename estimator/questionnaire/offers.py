@@ -31,6 +31,7 @@ class Offers:
     columns: Mapping[str, Sequence[Row]]
     nought: tuple[str, ...] = ()
     assumed: Mapping[str, str] = field(default_factory=dict)  # column: the cell that says so
+    counted: Mapping[str, str] = field(default_factory=dict)  # the same, of one that is shown
     since: Mapping[str, int] = field(default_factory=dict)
 
 
@@ -197,7 +198,7 @@ OFFERS: dict[str, Offers] = {
             "insulation": (build("floor_build_no", "floor_builds.insulation"),),
             "slab": (build("floor_build_no", "floor_builds.slab"),),
         },
-        assumed={"formation_level": "formation_unknown"},
+        counted={"formation_level": "formation_unknown"},
     ),
     "edges": Offers(
         {
