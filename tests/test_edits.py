@@ -689,7 +689,7 @@ def test_a_blank_workbook_tells_all_that_it_counts(tmp_path: Path) -> None:
     assert found == [
         "The job, and its questions: 7 to fix",
         "Nothing to quote for: 1 to fix",
-        "",
+        "Radon or gas: not given",
         8,
     ]
 

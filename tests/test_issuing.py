@@ -726,7 +726,7 @@ def test_a_file_that_comes_to_stand_there_meanwhile_is_kept(tmp_path: Path) -> N
     site = tmp_path / "Site sheet - Garden room extension (invented example) - revision A.xlsx"
 
     def say(sentence: str) -> None:
-        if sentence == "Making the PDF.":
+        if sentence == "Making the PDFs.":
             site.write_text("a stranger's")
 
     with pytest.MonkeyPatch.context() as patch:

@@ -109,7 +109,7 @@ COUNTS = (
     ),
     Count(
         "compaction_layers",
-        "Layers of hardcore to compact, over all floors",
+        "Layers of hardcore to compact, over all zones",
         "nr",
         HARDCORE,
         floors.compaction_layers,
