@@ -147,7 +147,7 @@ BASES = Table(
     (
         Fixed("name", "Guidance", TEXT),
         Fixed("title", "Document", TEXT),
-        Fixed("binds", "Whom it applies to", TEXT),
+        Fixed("binds", "What it is", TEXT),
         Fixed("regulates", "Regulatory in", TEXT),
         Fixed("laxer", "Said of a laxer figure", TEXT),
         Fixed("short", "Said of a figure short of it", TEXT),
@@ -304,7 +304,7 @@ CHOICE = text("basis_choice", "Guidance", choice_of="bases.name", shown_as="labe
 CELLS = (
     worked(basis_slot, "Guidance no."),
     worked(document_title, "Document"),
-    worked(document_binds, "Applies"),
+    worked(document_binds, "What it is"),
     worked(regulation_no, "Regulatory document no."),
     worked(regulation_title, "Regulatory figures by"),
     worked(laxer_said, "Said of a laxer figure"),
