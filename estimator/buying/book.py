@@ -49,7 +49,7 @@ BOOK = Table(
     "Price book",
     (
         text("code", "Code", "The product's own code, used once."),
-        text("supplier", "Supplier", "Blank: the first supplier in the list.",
+        text("supplier", "Supplier", "One named in the list of suppliers. Blank: the first of them.",
              choice_of="suppliers.name", required=False),
         text("material", "Material", choice_of="materials.key", shown_as="label"),
         text("description", "Description"),
