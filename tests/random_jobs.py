@@ -322,13 +322,24 @@ _OVER: dict[str, tuple[dict[str, float], Callable[[dict[str, Any]], Any]]] = {
 }
 
 
+# Those among which the first draw chooses; the second, of its own, is among all there are.
+_FLOORS = (
+    "screed 65, insulation 100, slab 100, on DPM",
+    "screed 65, insulation 120, slab 150, on DPM",
+    "screed 65, insulation 150, slab 150, on DPM",
+    "slab 100 on DPM, insulation 150 below",
+    "slab 150 on DPM, insulation 150 below",
+    "screed 75 and insulation 120 on DPM, slab 150",
+)
+
+
 def _with_form(r: random.Random, job: Job, duct: float) -> Job:
     """The same job with an extension from the form before it, some rows typed over."""
     answers = {
         "extension_width": _length(r, 2, 8),
         "extension_projection": _length(r, 1, 5),
         "extension_wall": r.choice(WALL_BUILD_ROWS)["name"],
-        "extension_floor": r.choice(FLOOR_BUILD_ROWS)["name"],
+        "extension_floor": r.choice(_FLOORS),
         "extension_finished": r.choice([0, 0.15]),
         "extension_ground": -0.15,
         "extension_formation": -0.7,
@@ -349,6 +360,11 @@ def _with_form(r: random.Random, job: Job, duct: float) -> Job:
     if corner.random() < 0.4:
         answers["extension_return"] = _length(corner, 1, 4)
         answers["extension_return_width"] = _length(corner, 1, 2.5)
+    floor = random.Random(f"floor {answers['extension_width']}")  # so has this
+    if floor.random() < 0.5:
+        answers["extension_floor"] = floor.choice(FLOOR_BUILD_ROWS)["name"]
+    if floor.random() < 0.4:
+        answers["extension_formation"] = None
     rows = {**job.rows}
     for table in plan().tables.values():
         if table.rows_offered:

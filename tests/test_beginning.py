@@ -29,7 +29,7 @@ extension_windows = 0
 extension_old_vents = 2
 """
 # A line each; the third is blank: no return.
-TYPED = "4 3 - 1 2 0 -0.15 -0.6 0 2 -0.1 2 15 2.3 1 2.4 0 2".replace(" - ", "  ").replace(" ", "\n")
+TYPED = "4 3 - 1 5 0 -0.15 -0.6 0 2 -0.1 2 15 2.3 1 2.4 0 2".replace(" - ", "  ").replace(" ", "\n")
 
 
 def run(*arguments: str, typed: str = "") -> tuple[int, str]:

@@ -227,5 +227,5 @@ def test_a_job_that_does_not_measure_has_no_bill() -> None:
     job = read_job(DEMO_JOB)
     zones = [{**job.rows["zones"][0], "formation_level": -0.1}, *job.rows["zones"][1:]]
     found = estimate(replace(job, rows={**job.rows, "zones": zones}))
-    with pytest.raises(IssueError, match="Zones whose formation lies too high: 1"):
+    with pytest.raises(IssueError, match="Floors whose formation lies too high: 1"):
         entries(found)

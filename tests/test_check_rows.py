@@ -122,7 +122,7 @@ NAMED: dict[str, tuple[str, Job, str, list[str]]] = {
                 for z in ("Z1", "Z2") for s in ("A1", "A2", "B1", "B2")
             ],
         ),
-        "Floor zones", ["Z2"],
+        "Floors", ["Z2"],
     ),
 }  # fmt: skip
 

@@ -36,7 +36,7 @@ from .small_jobs import STOCK, bare_job, product, row
 from .test_cut import cheapest_by_hand, trays
 
 DAY = 46_082.0  # 1 March 2026
-STALE = "Cutting plans that give too few pieces now: see Prices"
+STALE = "Cutting plans that give too few pieces now"
 
 
 def five_trays(*plan: dict[str, Any], lintel: float = 2.1, **of_t5: Any) -> Job:

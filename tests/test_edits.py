@@ -679,7 +679,7 @@ def test_what_is_told_adds_up_to_what_there_is(opened: Open) -> None:
     looks = [["get", at] for at in [*_told(opened), "problem_count"]]
     found = [a for a in opened.do(*wrong[:2], *looks, *wrong[2:], *looks) if a is not None]
     few, many = found[:11], found[11:]
-    assert few[:2] == ["Floor zones: 1 to fix", "Edges of zones: 7 to fix"]
+    assert few[:2] == ["Floors: 1 to fix", "Edges of floors: 7 to fix"]
     for *told, in_all in (few, many):
         counts = [re.search(r"([0-9]+)(?: more)? to fix$", words) for words in told if words]
         assert sum(int(count.group(1)) for count in counts if count) == in_all
@@ -695,7 +695,7 @@ def test_a_blank_workbook_tells_all_that_it_counts(tmp_path: Path) -> None:
     assert found == [
         "The job, and its questions: 7 to fix",
         "Nothing to quote for: 1 to fix",
-        "",
+        "Radon or gas: not given",
         8,
     ]
 

@@ -234,6 +234,67 @@ def test_what_follows_a_typed_cell_follows_it() -> None:
     assert dpc.figure("edges", 2, "used_dpc_level") == pytest.approx(0.15)
 
 
+def test_a_formation_that_is_not_known_follows_from_hardcore() -> None:
+    """Below the finished floor at 0: 65 + 120 + 150, a bed of 50, and 150 of hardcore: 535 mm. So
+    12 m² take 1.8 m³ of hardcore. With 200 of one's own it lies at -0.585."""
+    ledger = estimate(formed(extension_formation=None))
+    assert ledger.figure("zones", 1, "used_formation_level") == pytest.approx(-0.535)
+    assert ledger.figure("zones", 1, "hardcore_depth") == pytest.approx(150)
+    assert ledger.figure("zones", 1, "hardcore_volume") == pytest.approx(1.8)
+    assert is_available(ledger.cell("quote_total"))
+    keys, opened = (ledger.column("open_questions", c) for c in ("key", "open"))
+    assert opened[keys.index("formation")] == 1
+    assert ledger.cell("figures_assumed") == 12 + 1
+    job = replace(formed(extension_formation=None), assumed={"assumed_hardcore": 200})
+    ledger = estimate(job)
+    assert ledger.figure("zones", 1, "used_formation_level") == pytest.approx(-0.585)
+    assert estimate(formed()).cell("formations_assumed") == 0
+
+
+@pytest.mark.parametrize(
+    ("typed", "formation"),
+    [({"slab": 200}, -0.585), ({"finished_level": 0.1}, -0.435), ({"formation_level": -0.7}, -0.7)],
+)
+def test_a_formation_by_hardcore_follows_what_is_typed(
+    typed: dict[str, float], formation: float
+) -> None:
+    """A slab of 200 is 50 more; a floor 100 higher lifts it; one typed in the row is taken."""
+    job = formed(extension_formation=None)
+    ledger = estimate(replace(job, rows={**job.rows, "zones": [typed]}))
+    assert ledger.figure("zones", 1, "used_formation_level") == pytest.approx(formation)
+    assert ledger.cell("formations_assumed") == (0 if "formation_level" in typed else 1)
+
+
+def test_no_formation_is_assumed_where_another_build_up_is_typed() -> None:
+    """A beam and block floor has a void: its formation is asked for."""
+    job = formed(extension_formation=None)
+    ledger = estimate(replace(job, rows={**job.rows, "zones": [{"build_up": "beam and block"}]}))
+    assert ledger.cell("rows_unchecked") > 0
+    assert not is_available(ledger.cell("quote_total"))
+
+
+def test_no_formation_is_assumed_while_the_floor_has_no_level() -> None:
+    ledger = estimate(formed(extension_formation=None, extension_finished=None))
+    assert ledger.cell("formations_assumed") == 0
+    assert not is_available(ledger.cell("quote_total"))
+
+
+@pytest.mark.parametrize(
+    ("build_up", "depth", "over"),
+    [
+        ("slab 100 on DPM, no insulation", 100, 100),
+        ("slab 100 on DPM, insulation 100 below", 200, 100),
+        ("screed 65, insulation 150, slab 100, on DPM", 315, 315),
+        ("screed 75 and insulation 120 on DPM, slab 100", 295, 195),
+    ],
+)
+def test_a_slab_of_100_has_its_build_ups(build_up: str, depth: float, over: float) -> None:
+    """Depth of the floor, and what lies over the DPM, added up from the name."""
+    ledger = estimate(formed(extension_floor=build_up))
+    assert ledger.figure("zones", 1, "floor_depth") == depth
+    assert ledger.figure("zones", 1, "over_sheet") == over
+
+
 def test_a_lean_to_without_a_pitch_has_no_height_at_the_house() -> None:
     ledger = estimate(formed(extension_pitch=None))
     assert ledger.cell("rows_unchecked") == 1

@@ -170,7 +170,7 @@ def test_a_strip_longer_than_the_roll_cannot_be_laid() -> None:
     ledger = estimate(job)
     assert ledger.figure("layouts", 1, "rolls") == 0
     assert ledger.figure("book", len(stock) + 1, "book_note") == (
-        "too short or too narrow for a zone"
+        "too short or too narrow for a floor"
     )
     assert ledger.cell("needs_uncovered") == 1
     assert ledger.cell("quote_total") is NOT_AVAILABLE

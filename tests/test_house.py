@@ -81,7 +81,7 @@ def test_what_it_states_is_used_and_the_rest_is_assumed(folder: Path, job_file: 
     found = estimator.figures(job)
     whence = found.column("allowances", "from_where")
     assert found["dpc_lap"] == 120
-    assert whence["dpc_lap"] == "basis"
+    assert whence["dpc_lap"] == "guidance"
     assert whence["tray_rise"] == "assumed, common practice"
     common = estimator.bases()["common_practice"]
     assert found["tray_rise"] == common.values["tray_rise"].number

@@ -237,7 +237,7 @@ def test_it_is_sent_and_said(job: Path, tmp_path: Path) -> None:
     ("more", "said"),
     [
         (["--send", "--settings", "none.toml"], "none.toml: found nothing"),
-        (["--revision", "A"], "a mark not used yet"),
+        (["--revision", "A"], "one not used yet"),
         (["--revision", "a mark far too long"], "1 to 12 characters"),
         (["--since", "none.xlsx"], "none.xlsx: found nothing"),
         (["--to", "nobody", "--from", "me@x.example"], "found 'nobody'"),

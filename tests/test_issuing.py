@@ -252,7 +252,7 @@ def test_a_quotation_and_an_estimate(once: Callable[..., Issued], tmp_path: Path
     done = once()
     shown = texts(done.quote)  # the firm's name and address come first
     at = shown.index("Quotation")
-    assert shown[at + 1] == "A quote is a price that binds once it is accepted."
+    assert shown[at + 1] == "A quote is a price that holds once it is accepted."
     assert not any("Provisional" in t for t in texts(done.quote))
     job = read_job(DEMO_JOB)
     unsure = replace(job, line_status={**job.line_status, "hardcore": "provisional"})

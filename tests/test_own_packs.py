@@ -72,7 +72,7 @@ def test_fewer_than_needed_are_told_in_row_and_on_start_and_stop_the_total() -> 
     job = with_own(1)
     ledger = estimate(job, SMALL_ROOM)
     assert ledger.cell("quote_total") is NOT_AVAILABLE
-    what = "Products with fewer packs of your own than needed: see Prices"
+    what = "Products with fewer packs of your own than needed"
     assert against(ledger) == [{"what": what, "count": 1}]
     built, _ = laid_out(ledger, SMALL_ROOM)
     assert "your own packs are too few: 2 needed" in built.results["Prices"].values()

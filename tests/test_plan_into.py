@@ -120,7 +120,7 @@ def test_a_floor_of_the_same_mark_is_never_replaced_unasked(tmp_path: Path) -> N
     done = run(drawing, "--into", path)
     assert done.exit_code == 2
     assert done.stderr == (
-        f"{path}: found 'Z1'; accepted: marks that are new to it, or --replace.\n"
+        f"{path}: found 'Z1'; accepted: refs that are new to it, or --replace.\n"
     )
     assert run(drawing, "--into", path, "--replace", "--show").exit_code == 0
     assert path.read_bytes() == before
@@ -239,7 +239,7 @@ def test_into_a_workbook(tmp_path: Path) -> None:
     assert wanting.exit_code == 2
     assert (
         "job.xlsx: build_up of Bay in zones, and 16 more fields: found nothing; accepted: a row "
-        "of that mark, typed there in full; or --like, a floor that has what is wanting."
+        "of that ref, typed there in full; or --like, a floor that has what is wanting."
     ) in wanting.stderr
     assert path.read_bytes() == was
     aside = tmp_path / "like.xlsx"

@@ -299,7 +299,7 @@ def test_one_sentence_and_nothing_is_written(name: str, tmp_path: Path) -> None:
     )
     assert done.exit_code == 2
     assert said[0] in done.stderr
-    assert "Nothing is written before the drawing is mended." in done.stderr
+    assert "Nothing is written before the drawing is put right." in done.stderr
     assert [p.name for p in tmp_path.iterdir()] == ["plan.dxf"]
 
 

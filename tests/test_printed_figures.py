@@ -45,7 +45,7 @@ def test_decimals_are_those_of_the_sheets() -> None:
         return str(cell.number_format)
 
     def decimals(table: str, column: str) -> int:
-        return len(shown(table, column).partition(".")[2])
+        return len(shown(table, column).partition(";")[0].partition(".")[2])
 
     def printed(text: str) -> int:
         return len(text.partition(".")[2])

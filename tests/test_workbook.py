@@ -59,6 +59,7 @@ SAFE = {
     "LARGE",
     "MATCH",
     "MAX",
+    "MID",
     "NA",
     "OR",
     "PI",

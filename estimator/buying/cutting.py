@@ -218,7 +218,7 @@ CUTS = Table(
     "Cutting list: whole pieces, the longest first",
     (
         worked(demand_row, "Demand"),
-        worked(zone_row, "Zone no."),
+        worked(zone_row, "Floor no."),
         worked(band_row, "Strip no."),
         worked(product, "Row of the price book"),
         worked(mark, "Code"),

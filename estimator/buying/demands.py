@@ -182,7 +182,7 @@ DEMANDS = Table(
     "Demands, and the product chosen for each",
     (
         worked(leader, "First need"),
-        worked(mark, "Mark"),
+        worked(mark, "Ref"),
         read("line_no", "First line no.", EACH, "needs.line_no", at="leader"),
         read("material", "Material", TEXT, "lines.material", at="line_no"),
         read("slot", "Supplier no.", EACH, "lines.slot", at="line_no"),

@@ -110,7 +110,7 @@ NEEDS = Table(
         Fixed("line_no", "Line no.", EACH),
         Fixed("at", "Row there", EACH),
         Fixed("cut_whole", "Never joined", FLAG),
-        Linked("mark", "Mark", TEXT),
+        Linked("mark", "Ref", TEXT),
         Linked("net", "Net", AMOUNT),
         worked(wanted, "To buy"),
         Linked("added", "Laps and turn-ups", AMOUNT),

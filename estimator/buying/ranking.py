@@ -340,7 +340,7 @@ def book_note(
             less(0, content),
             where(
                 less(0, sheet_fails),
-                "too short or too narrow for a zone",
+                "too short or too narrow for a floor",
                 where(
                     same(sheet_unlaid, 1),
                     "beyond the rolls of sheet that are laid out",

@@ -196,6 +196,18 @@ def price_missing(packs: Each, price: Pounds) -> Flag:
 
 
 @rule
+def missing_no(
+    price_missing: Flag, position: Each, book_price_missing: Column, book_position: Column
+) -> Each:
+    """Its place among the products that are needed and have no price; 0 for any other."""
+    return where(
+        same(price_missing, 1),
+        count_of(same(book_price_missing, 1), less(book_position, position + 1)),
+        0,
+    )
+
+
+@rule
 def quoted(cost: Pounds, cost_factor: Amount, price_factor: Amount) -> Pounds:
     """What the client is asked for this line, without VAT."""
     return to_pence(cost * cost_factor * price_factor)

@@ -42,6 +42,10 @@ class Check:
     at_least: bool = True
     can_stop: bool = False
     assumed: Callable[..., Any] = concerns.nothing_assumed
+    # Where a figure that is not given is typed: a named cell, or a list and its column. Of a list,
+    # which row: by a column that is 1 there, or by a named cell that is its number.
+    typed: str = ""
+    typed_row: str = ""
 
 
 _BY_CONTINUITY = (
@@ -86,9 +90,9 @@ _BY_TRAY_INSTEAD = (
 CHECKS = (
     Check("dpc_height", "DPC above finished ground", "dpc", "mm", concerns.every_wall, worst.lowest_dpc,
           concerns.walls_without_height, allowance="dpc_height_min",
-          assumed=concerns.dpc_height_assumed),
+          assumed=concerns.dpc_height_assumed, typed="walls.dpc_height", typed_row="no_dpc_height"),
     Check("dpm_thickness", "Thickness of DPM sheet", "floor", "µm", concerns.zones_with_sheet, worst.sheet_thickness,
-          concerns.sheet_without_thickness, allowance="dpm_thickness"),
+          concerns.sheet_without_thickness, allowance="dpm_thickness", typed="book.thickness", typed_row="sheet_row"),
     Check("dpm_lap", "Lap in DPM sheet", "floor", "mm", concerns.zones_of_sheet, worst.lap_of_sheet,
           allowance="dpm_lap"),
     Check("dpc_lap", "Lap in DPC", "dpc", "mm", concerns.every_wall, worst.lap_of_dpc, allowance="dpc_lap"),
@@ -98,7 +102,7 @@ CHECKS = (
           asked_by=_BY_CONTINUITY, at_least=False, can_stop=True),
     Check("cavity_below", "Clear cavity below DPC", "dpc", "mm", concerns.cavity_walls, worst.shallowest_cavity,
           concerns.walls_without_depth, concerns.walls_with_tray, _BY_TRAY_INSTEAD,
-          allowance="cavity_clear_min"),
+          allowance="cavity_clear_min", typed="walls.cavity_below", typed_row="no_cavity_below"),
     Check("tray_rise", "Rise of trays across the cavity", "openings", "mm", concerns.every_tray,
           worst.rise_of_trays, allowance="tray_rise"),
     Check("past_closer", "Trays past the closer", "openings", "mm", concerns.every_opening, worst.past_closers,
@@ -112,7 +116,7 @@ CHECKS = (
     Check("lintels", "Lintels shorter than their opening", "openings", "nr", concerns.lintels,
           worst.short_lintels, concerns.lintels_assumed,
           asked_by="common practice: a lintel bears on both sides", at_least=False,
-          assumed=concerns.bearing_taken),
+          assumed=concerns.bearing_taken, typed="assumed.figure_typed", typed_row="assumed_bearing"),
     Check("overlaps", "Openings that overlap another in plan", "openings", "nr",
           concerns.openings_placed, worst.openings_overlapping, asked_by=_BY_PLACES,
           at_least=False),
@@ -125,18 +129,18 @@ CHECKS = (
           worst.at_boundary, asks="no figure", asked_by=_BY_PARTY_WALL, at_least=False),
     Check("jambs", "Openings with neither closer nor DPC at the jambs", "openings", "nr",
           concerns.jambs_to_close, worst.bare_jambs, concerns.closers_assumed, asked_by=_BY_JAMBS,
-          at_least=False, assumed=concerns.closer_taken),
+          at_least=False, assumed=concerns.closer_taken, typed="assumed.figure_typed", typed_row="assumed_closer"),
     Check("thresholds", "Level thresholds: height of the DPC", "openings", "nr", concerns.thresholds,
           worst.thresholds_level, asks="no figure", asked_by=_BY_THRESHOLDS, at_least=False),
     Check("parapet_trays", "Parapet trays above the roof", "roofs", "mm", concerns.parapets_with_tray,
           worst.lowest_parapet_tray, concerns.parapets_without_height, asks=150,
-          asked_by=_BY_TRAYS),
+          asked_by=_BY_TRAYS, typed="parapets.tray_height"),
     Check("coping_material", "Polyethylene under copings", "roofs", "nr", concerns.under_copings,
           worst.polyethylene_copings, concerns.copings_of_unknown_make, asked_by=_BY_COPINGS,
-          at_least=False),
+          at_least=False, typed="book.made_of"),
     Check("tray_material", "Trays of plain polyethylene DPC", "openings", "nr", concerns.trays_bought,
           worst.polyethylene_trays, concerns.trays_of_unknown_make, asked_by=_BY_MATERIAL,
-          at_least=False),
+          at_least=False, typed="book.made_of"),
     Check("stop_ends", "Stop ends to each tray", "openings", "nr", concerns.openings_with_tray, worst.stop_ends_each,
           asks=2, asked_by=_BY_STOP_ENDS),
     Check("weep_spacing", "Weeps apart", "openings", "mm", concerns.every_tray, worst.weeps_apart,
@@ -147,7 +151,7 @@ CHECKS = (
           concerns.openings_with_tray, worst.openings_crowded, asked_by=_BY_PERPENDS, at_least=False),
     Check("vent_weep_room", "Trays over carried air bricks too short for their weeps", "openings", "nr",
           concerns.vents_with_tray, worst.vents_crowded, asked_by=_BY_PERPENDS, at_least=False),
-    Check("blinding", "Zones of sheet on hardcore or ground without blinding", "floor", "nr",
+    Check("blinding", "Floors with sheet on hardcore or ground, no blinding", "floor", "nr",
           concerns.zones_on_bed, worst.unblinded, asked_by=_BY_BLINDING, at_least=False),
     Check("hardcore_depth", "Deepest hardcore", "floor", "mm", concerns.zones_on_ground, worst.deepest_hardcore,
           allowance="hardcore_depth_max", at_least=False, can_stop=True),
@@ -159,7 +163,7 @@ CHECKS = (
           worst.shallowest_void, asks=150, asked_by=_BY_VOID),
     Check("void_to_plate", "Void to the wall plate of timber floors", "floor", "mm",
           concerns.zones_of_timber, worst.shallowest_to_plate, concerns.plates_not_given, asks=75,
-          asked_by=_BY_PLATE),
+          asked_by=_BY_PLATE, typed="zones.plate", typed_row="plate_missing"),
     Check("cross_ventilation", "Ventilated floors without two opposite external sides", "floor", "nr",
           concerns.zones_ventilated, worst.without_opposite_sides, asked_by=_BY_VENTS,
           at_least=False, can_stop=True),
@@ -175,16 +179,16 @@ CHECKS = (
           concerns.gas_kept_out, worst.left_to_specialist, asks="no figure", asked_by=_BY_RADON,
           at_least=False),
     Check("radon", "Radon or gas not looked up", "floor", "nr", concerns.radon_asked, worst.not_looked_up,
-          concerns.radon_unknown, asked_by=_BY_RADON, at_least=False, can_stop=True),
+          concerns.radon_unknown, asked_by=_BY_RADON, at_least=False, can_stop=True, typed="radon_area"),
     Check("new_dpc_level", "Edges whose new DPC has no level given", "floor", "nr",
           concerns.edges_at_new_dpc, worst.none_fall_short, concerns.edges_of_assumed_level,
-          asked_by=_BY_LEVELS, at_least=False, can_stop=True, assumed=concerns.dpc_height_assumed),
+          asked_by=_BY_LEVELS, at_least=False, can_stop=True, assumed=concerns.dpc_height_assumed, typed="extension_new_dpc"),
     Check("old_dpc_level", "Edges at the house whose DPC lies below the new one", "dpc", "nr",
           concerns.edges_at_old_dpc, worst.old_below_new, concerns.edges_beside_assumed,
           asked_by=_BY_OLD_LEVEL, at_least=False, assumed=concerns.dpc_height_assumed),
     Check("old_dpc_height", "DPC of the house above finished ground", "dpc", "mm",
           concerns.house_of_the_form, worst.house_dpc_height, concerns.house_dpc_unknown,
-          allowance="dpc_height_min"),
+          allowance="dpc_height_min", typed="extension_old_dpc"),
 )  # fmt: skip
 
 # What is bought is checked apart: a stop must never depend on a price, or a line's status would
@@ -242,7 +246,7 @@ CHECKS_TABLE = _table(
     "check",
     "Details",
     SITE_CHECKS,
-    worked(verdict.stop_figure, "Decides where the basis is silent"),
+    worked(verdict.stop_figure, "Decides where the guidance is silent"),
     worked(verdict.would_stop, "Would stop"),
     worked(verdict.stops, "Stops"),
     worked(verdict.overridden, "Overridden"),

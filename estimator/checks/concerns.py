@@ -153,17 +153,15 @@ def none_blank() -> Each:
 
 
 @rule
-def walls_without_height(wall_length_in_use: Column, wall_dpc_height: Column) -> Each:
+def walls_without_height(wall_no_dpc_height: Column) -> Each:
     """Wall runs with no height of DPC typed."""
-    return count_of(less(0, wall_length_in_use), same(wall_dpc_height, 0))
+    return count_of(same(wall_no_dpc_height, 1))
 
 
 @rule
-def walls_without_depth(
-    wall_cavity: Column, wall_cavity_below: Column, wall_with_base_tray: Column
-) -> Each:
+def walls_without_depth(wall_no_cavity_below: Column) -> Each:
     """Cavity walls with no clear depth typed, and no tray at DPC level instead."""
-    return count_of(less(0, wall_cavity), same(wall_cavity_below, 0), same(wall_with_base_tray, 0))
+    return count_of(same(wall_no_cavity_below, 1))
 
 
 @rule

@@ -55,12 +55,12 @@ def checks_say(checks_asking: Each, shorts_told: Each, blanks_told: Each) -> Tex
             where(
                 same(blanks_told, 0),
                 "Details are left to the designer: see Guidance.",
-                "Figures are not given: see Guidance.",
+                "Figures are not given: Start lists them.",
             ),
             where(
                 same(blanks_told, 0),
                 "Checks are short: see Guidance.",
-                "Checks are short, and figures are not given: see Guidance.",
+                "Checks are short: see Guidance. Figures are missing: see Start.",
             ),
         ),
     )

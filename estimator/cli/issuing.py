@@ -241,7 +241,7 @@ def _read(path: Path) -> Given:
 def _refuse_used(given: Given, revision: str) -> None:
     used = [str(r["revision"]) for r in given.job.rows[REVISIONS.name]]
     if revision.lower() in (u.lower() for u in used):
-        raise JobError("--revision", revision, "a mark not used yet; used are " + ", ".join(used))
+        raise JobError("--revision", revision, "one not used yet; used are " + ", ".join(used))
 
 
 def _recorded(given: Given, row: dict[str, Any]) -> bytes:

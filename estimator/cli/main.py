@@ -94,9 +94,9 @@ def workbook() -> None:
 @command("drawing")
 @JOB_FILE
 @click.option("--out", type=A_FOLDER, required=True, help="Folder for the files.")
-@click.option("--floor", metavar="MARK", help="Draw this floor only.  [default: all]")
-@click.option("--wall", metavar="MARK", help="Draw this wall only.  [default: all]")
-@click.option("--roof", metavar="MARK", help="Draw this roof only.  [default: all]")
+@click.option("--floor", metavar="REF", help="Draw this floor only.  [default: all]")
+@click.option("--wall", metavar="REF", help="Draw this wall only.  [default: all]")
+@click.option("--roof", metavar="REF", help="Draw this roof only.  [default: all]")
 @click.option("--product", metavar="CODE", help="Draw how this is cut only.  [default: all]")
 @click.option(
     "--kind",
@@ -135,7 +135,7 @@ def draw() -> None:
 )  # fmt: skip
 @click.option(
     "--replace", "overwrite", is_flag=True,
-    help="Write over rows of the same marks in the job, or with --out over a file.",
+    help="Write over rows of the same refs in the job, or with --out over a file.",
 )  # fmt: skip
 @click.option("--show", is_flag=True, help="Only show what was understood; write nothing.")
 @AS_JSON
@@ -258,7 +258,7 @@ def changes() -> None:
     "--level", type=click.Choice(LEVELS), default=STAGES, show_default=True,
     help="What the client sees: sums of stages, lines, or lines with quantities.",
 )  # fmt: skip
-@click.option("--revision", help="Mark of the revision.  [default: the next letter]")
+@click.option("--revision", help="Letter of the revision, or your own.  [default: the next letter]")
 @click.option("--date", "issued_on", help="Date to print.  [default: the date on Start]")
 @click.option(
     "--since", type=A_FILE,

@@ -61,7 +61,7 @@ def plan(
         click.echo(str(error), err=True)
     if found.refused:
         if out is not None or into is not None:
-            click.echo("Nothing is written before the drawing is mended.", err=True)
+            click.echo("Nothing is written before the drawing is put right.", err=True)
         sys.exit(BAD_INPUT)
     if show:
         return
@@ -90,7 +90,7 @@ def _put_into(
         m for name in LISTS[2:] for m in rows.there.get(name, [])
     ]
     if there and not overwrite:
-        raise FileError(str(path), ", ".join(there), "marks that are new to it, or --replace")
+        raise FileError(str(path), ", ".join(there), "refs that are new to it, or --replace")
     needed = [w for w in rows.wanting if w.needed]
     if not needed:
         where = InJobFile(f"{path.name}, with the drawing")
@@ -117,5 +117,5 @@ def _refuse_wanting(path: Path, needed: Sequence[tuple[str, str, str]]) -> None:
     raise JobError(
         f"{path.name}: {key} of {mark} in {table}{more}",
         None,
-        "a row of that mark, typed there in full; or --like, a floor that has what is wanting",
+        "a row of that ref, typed there in full; or --like, a floor that has what is wanting",
     )

@@ -118,7 +118,7 @@ def _print_bases(rows: list[reports.Record], held: int) -> None:
         "Total", "total", 1
     )  # of the job, whatever the basis
     width = max(17, len(total) + 2)
-    click.echo(f"\nThe job by each basis{also}:")
+    click.echo(f"\nThe job by each document{also}:")
     for cost, price in (("cost of orders", "price to client"), ("without VAT", total)):
         click.echo(f"{'':<36}{cost:>14}{price:>{width}}")
     for n, row in enumerate(rows, 1):
@@ -128,7 +128,7 @@ def _print_bases(rows: list[reports.Record], held: int) -> None:
         for line in above:
             click.echo(f"  {line}")
         click.echo(f"  {name:<34}{pounds(row['cost']):>14}{price:>{width}}  {why}")
-    numbers = "".join(f"{f'basis {n}':>12}" for n in range(1, len(rows) + 1))
+    numbers = "".join(f"{f'document {n}':>12}" for n in range(1, len(rows) + 1))
     click.echo(f"\n{'ordered':<36}{numbers}")
     for material in rows[0]["ordered"]:
         figures = [r["ordered"][material] for r in rows]

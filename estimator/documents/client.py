@@ -183,7 +183,7 @@ def client(level: str, at_minimum: bool) -> Document[Issuing]:
             copied("client_name", "Client"),
             copied("quote_valid", "Valid"),
             copied("document_title", "Guidance"),
-            copied("document_binds", "Whom it binds"),
+            copied("document_binds", "What it is"),
             copied("vat_total_label", "The total is called"),
             copied("assumed_note", "Assumed"),
             copied("gas_note", "Radon or gas"),

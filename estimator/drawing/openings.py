@@ -163,7 +163,7 @@ def placed(
             continue
         mark = one.shape.words
         if mark.lower() in given:
-            drawing.refused.append(one.shape.refused(mark, "a mark used once"))
+            drawing.refused.append(one.shape.refused(mark, "a ref used once"))
             continue
         while not mark:
             number += 1

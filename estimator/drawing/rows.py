@@ -91,7 +91,7 @@ def taken(found: Understood, job: Job | None = None, like: str | None = None) ->
 
 def _refuse_form(job: Job | None, table: str, mark: str) -> None:
     if job is not None and job.uses_form and mark in marks(table):
-        accepted = "another name: the form fills a row of that mark"
+        accepted = "another name: the form fills a row of that ref"
         raise JobError(f"{table} {mark} of the drawing", mark, accepted)
 
 

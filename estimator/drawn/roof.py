@@ -20,7 +20,7 @@ LEFT, WIDE, FOOT, HIGH = 6, 88, 26, 56  # of the frame: where the roof may lie
 CHOSEN = text(
     "drawn_abutment",
     "Roof drawn",
-    "The mark of the roof against a wall that is drawn. Blank: the first.",
+    "The ref of the roof against a wall that is drawn. Blank: the first.",
     choice_of="abutments.mark",
     required=False,
     since=8,

@@ -20,7 +20,7 @@ TURN_IN = 1.2  # of the frame: the turned-up sheet from its side
 CHOSEN = text(
     "drawn_floor",
     "Floor drawn",
-    "The mark of the floor that is drawn. Blank: the first.",
+    "The ref of the floor that is drawn. Blank: the first.",
     choice_of="zones.mark",
     required=False,
     since=7,

@@ -167,7 +167,11 @@ _as_typed("openings", _in(OPENINGS, "number"), "Openings alike.")
 _as_typed("width", _in(OPENINGS, "width"), "Clear structural width of the opening.")
 _as_typed("height", _in(OPENINGS, "height"), "Clear structural height of the opening.")
 _number("lintel", METRES, 0, 13, "Overall length of the lintel; 0 for none.")
-_as_typed("closer", _in(OPENINGS, "closer"), "Width of the cavity closer at the jamb; 0 for none.")
+_as_typed(
+    "closer",
+    _in(OPENINGS, "closer"),
+    "How far the cavity closer reaches along the wall beside the jamb; 0 for none.",
+)
 _number("stock_length", METRES, 0.3, 12, "Length of the stock piece.")
 _number("trays", EACH, 1, 1000, "Trays alike.")
 _number("tray_length", METRES, 0.05, 200, "Length of one tray.")

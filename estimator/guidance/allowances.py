@@ -53,10 +53,10 @@ def from_where(
         "override",
         where(
             given(by_basis),
-            "basis",
+            "guidance",
             where(
                 given(own),
-                "job's own, basis states none",
+                "job's own, guidance states none",
                 where(
                     same(needed, 0),
                     "common practice: no quantity rests on it",
@@ -143,11 +143,11 @@ def beside_regulation(in_use: Amount, regulatory: Amount, stricter: Flag, laxer_
 BASES = Table(
     "bases",
     "basis",
-    "Bases",
+    "Guidance to choose from",
     (
-        Fixed("name", "Basis", TEXT),
+        Fixed("name", "Guidance", TEXT),
         Fixed("title", "Document", TEXT),
-        Fixed("binds", "Whom it binds", TEXT),
+        Fixed("binds", "What it is", TEXT),
         Fixed("regulates", "Regulatory in", TEXT),
         Fixed("laxer", "Said of a laxer figure", TEXT),
         Fixed("short", "Said of a figure short of it", TEXT),
@@ -161,7 +161,7 @@ BASES = Table(
 @rule
 def document_title(basis_slot: Each, basis_title: TextColumn) -> Text:
     """The chosen basis's document."""
-    return where(less(0, basis_slot), beside(basis_title, basis_slot), "no such basis")
+    return where(less(0, basis_slot), beside(basis_title, basis_slot), "no such guidance")
 
 
 @rule
@@ -171,10 +171,10 @@ def document_binds(basis_slot: Each, basis_binds: TextColumn) -> Text:
 
 
 TYPED = (
-    Input("override", "Override", AMOUNT, "Replaces the basis's figure.", required=False,
+    Input("override", "Override", AMOUNT, "Replaces the guidance's figure.", required=False,
           limits_in=("least", "most"), percent_in=("unit", PERCENT.sign)),
     Input("own", "Own, where none is stated", AMOUNT,
-          "Used only where the chosen basis states none; blank: common practice is assumed.",
+          "Used only where the guidance chosen states none; blank: common practice is assumed.",
           required=False, limits_in=("least", "most"), percent_in=("unit", PERCENT.sign)),
 )  # fmt: skip
 
@@ -184,7 +184,7 @@ def allowances_table(bases: Sequence[Basis]) -> Table:
     numbered = [(n, b.document.named, b.document.title) for n, b in enumerate(bases, 1)]
     for n in range(1, MOST + 1):
         numbered.append(
-            (len(bases) + n, f"House basis {n}", "A firm's own figures, if it has any.")
+            (len(bases) + n, f"House guidance {n}", "A firm's own figures, if it has any.")
         )
     return Table(
         "allowances",
@@ -200,7 +200,7 @@ def allowances_table(bases: Sequence[Basis]) -> Table:
             Fixed("stricter", "Stricter side", FLAG),
             Fixed("least", "Least", AMOUNT),
             Fixed("most", "Most", AMOUNT),
-            worked(by_basis, "By the basis"),
+            worked(by_basis, "By the guidance"),
             worked(regulatory, "Regulatory figure"),
             *TYPED,
             *(column_in_use(i) for i in TYPED),
@@ -286,7 +286,7 @@ def source_rows(bases: Iterable[Basis]) -> list[dict[str, Any]]:
 SOURCES = Table(
     "sources",
     "cited",
-    "What each basis says",
+    "What each document says",
     (
         Fixed("label", "Allowance", TEXT),
         Fixed("basis", "Document", TEXT),
@@ -299,12 +299,12 @@ SOURCES = Table(
     guarded=False,
 )
 
-CHOICE = text("basis_choice", "Basis", choice_of="bases.name", shown_as="label",
+CHOICE = text("basis_choice", "Guidance", choice_of="bases.name", shown_as="label",
               help="Whose guidance the allowances follow. There is no default.")  # fmt: skip
 CELLS = (
-    worked(basis_slot, "Basis no."),
+    worked(basis_slot, "Guidance no."),
     worked(document_title, "Document"),
-    worked(document_binds, "Binds"),
+    worked(document_binds, "What it is"),
     worked(regulation_no, "Regulatory document no."),
     worked(regulation_title, "Regulatory figures by"),
     worked(laxer_said, "Said of a laxer figure"),

@@ -11,6 +11,7 @@ from .helpers import given, is_blank, where
 from .registry import Rule, rule, rule_of
 from .tables import (
     ASSUMED,
+    COUNTED,
     IN_USE,
     OFFERED,
     Input,
@@ -59,12 +60,14 @@ def with_offers(
     offers: Mapping[str, Sequence[Rule | Worked | None]],
     nought: Collection[str] = (),
     assumed: Mapping[str, str] | None = None,
+    counted: Mapping[str, str] | None = None,
 ) -> Table:
     """The list with offers to some of its typed columns, row by row.
 
     `nought` names optional numbers that other rules read as a whole column: 0 stands for none.
     `assumed` names the cell that says whether what is offered to a column is assumed; such a
-    column has a fourth, which checks read.
+    column has a fourth, which checks read, and shows nothing of it. Those of `counted` have one too,
+    and show what is offered.
     """
     columns: list[Item] = []
     for item in table.columns:
@@ -72,7 +75,9 @@ def with_offers(
         if isinstance(item, Input) and item.name in offers:
             columns += _three(item, tuple(offers[item.name]), item.name in nought)
             if assumed and item.name in assumed:
-                columns.append(_assumed(item, assumed[item.name]))
+                columns.append(_assumed(item, assumed[item.name], ASSUMED))
+            if counted and item.name in counted:
+                columns.append(_assumed(item, counted[item.name], COUNTED))
     keys = [c for c in columns if c.name in (table.key, OFFERED + table.key, IN_USE + table.key)]
     said = Worked(
         "filled_by", "Filled by", TEXT, rule_of(filled_by).meaning, rule=rule_of(filled_by),
@@ -82,10 +87,10 @@ def with_offers(
     return replace(table, columns=(*keys, said, *rest))
 
 
-def _assumed(item: Input, cell: str) -> Worked:
+def _assumed(item: Input, cell: str, ending: str) -> Worked:
     found = rule_of(rests_on_assumed)
     return Worked(
-        item.name + ASSUMED, f"{item.label}, assumed", found.unit, found.meaning, rule=found,
+        item.name + ending, f"{item.label}, assumed", found.unit, found.meaning, rule=found,
         bound={
             "typed": TypedCell(item.name),
             "offered": TypedCell(OFFERED + item.name),

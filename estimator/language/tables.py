@@ -16,10 +16,13 @@ from .registry import Rule, rule_of
 from .units import EACH, PERCENT, PERCENT_LEAST, TEXT, Unit
 
 ABOVE = "above_"  # before an argument's name: the figure of the row before, in the same list
+# What a person reads where a name of ours is another word.
+_SAID = {"mark": "ref", "label": "name", "zones": "floors", "bases": "guidance documents"}
 OFFERED, IN_USE = "form_", "used_"  # what is offered to a typed column; what is in use
 CHECKED = "checked"  # in a sheet: 1 in each row that can be used
 FAULT = "fault"  # what is wrong with a row, in words
 ASSUMED = "_assumed"  # after a column's name: 1 where its figure is one that nobody gave
+COUNTED = "_taken"  # the same of a figure that is shown where it is typed all the same
 POSITION = "position"  # every list has it: the row's place in its list, counted from 1
 
 
@@ -82,7 +85,7 @@ class Input(Item):
         if self.choice_of:
             table, _, column = self.choice_of.partition(".")
             column = self.shown_as or column
-            return f"a {column} from the list of {table.replace('_', ' ')}"
+            return f"a {_SAID.get(column, column)} from the list of {_SAID.get(table, table).replace('_', ' ')}"
         if self.unit.text:
             return "a text of one line"
         if self.unit.dated:

@@ -22,7 +22,7 @@ from ..questionnaire.offers import marks
 from ..questionnaire.sources import questions_behind
 from ..takeoff.bands import BANDS, STRIPS_HELD
 from ..takeoff.layouts import LAYOUT_LINKS, ROLLS_LAID_OUT
-from .faults import FOLLOWING, MOST_TOLD, TO_FIX, WATCHED
+from .faults import MOST_TOLD, ROWS_FOLLOWING, TO_FIX, WATCHED
 from .job import Job
 from .locations import Where
 from .places import PLACES
@@ -89,7 +89,7 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
         "figures_read": [dict(r) for r in figure_rows()],
         PLACES.name: [],  # written where the workbook is laid out
         WATCHED.name: _blank(
-            1 + sum(bool(t.inputs) for t in plan().tables.values()) + len(FOLLOWING)
+            1 + sum(bool(t.inputs) for t in plan().tables.values()) + ROWS_FOLLOWING
         ),
         TO_FIX.name: _blank(MOST_TOLD),
         "checks": check_rows(SITE_CHECKS, job.reasons),

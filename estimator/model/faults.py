@@ -3,13 +3,25 @@
 Their figures are the sheet's own (workbook/watching.py): a job file is checked when it is read.
 """
 
-from ..language.tables import Fixed, Table
+from ..checks import CHECKS, Check
+from ..language.tables import Fixed, Item, Table
 from ..language.units import EACH, TEXT
-from ..pricing.refusals import COUNTS, ROWS_UNCHECKED
+from ..pricing.refusals import COUNTS, ROWS_UNCHECKED, prices_missing
 
 MOST_TOLD = 10  # lists and counts with something to fix that are told at once
+MOST_PRODUCTS = 5  # products without a price that are told by name, each in a line
 # Counted by rules from what can be used row by row, and cannot be all the same.
 FOLLOWING = tuple(item for item in COUNTS if item is not ROWS_UNCHECKED)
+# Checks whose figure may not be given, and where it is typed: nothing is to fix, but to be told.
+ASKING: tuple[Check, ...] = tuple(check for check in CHECKS if check.typed)
+# How many rows follow those of the lists: a count, products by name before theirs, then checks.
+ROWS_FOLLOWING = len(FOLLOWING) + MOST_PRODUCTS + len(ASKING)
+
+
+def names_products(item: Item) -> bool:
+    """Whether a count is one of products, the first of which are told by name."""
+    return item.name == prices_missing.__name__
+
 
 WATCHED = Table(
     "watched",
@@ -25,6 +37,7 @@ WATCHED = Table(
         Fixed("sheet", "Typed on", TEXT),
         Fixed("leads_to", "Its cell", TEXT),
         Fixed("says", "What is asked of it", TEXT),
+        Fixed("tells", "What is told of it", TEXT, since=10),
     ),
     key="list",
     guarded=False,
@@ -33,7 +46,7 @@ WATCHED = Table(
 TO_FIX = Table(
     "to_fix",
     "one_to_fix",
-    "To fix before there is a total",
+    "To fix before there is a total, then figures not given",
     (
         Fixed("list_no", "List no.", EACH),
         Fixed("told", "To fix, as far as told", EACH, since=7),

@@ -83,9 +83,11 @@ def _check_edges(job: Job, where: Where) -> None:
                 at("typed_turn_up_mm"), edge["typed_turn_up"], f"none at: {edge['kind']}"
             )
         if bool(kind["joins"]) != (edge["joins"] is not None):
-            raise JobError(at("joins"), edge["joins"], "the zone lapped at a joint, and only there")
+            raise JobError(
+                at("joins"), edge["joins"], "the floor lapped at a joint, and only there"
+            )
         if joins_itself(edge["joins"] or "", edge["zone"]):
-            raise JobError(at("joins"), edge["joins"], "another zone than the edge's own")
+            raise JobError(at("joins"), edge["joins"], "another floor than the edge's own")
         if is_hole(edge):
             check_typed(edge, n, where)
 

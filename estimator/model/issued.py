@@ -14,9 +14,9 @@ REVISIONS = Table(
     "issued",
     "Revisions",
     (
-        text("revision", "Revision", "A, B, C ... or your own mark, used once; the latest last."),
+        text("revision", "Revision", "A, B, C ... or your own, used once; the latest last."),
         text("date", "Date", "As it was printed."),
-        text("basis", "Basis", "Whose guidance was followed."),
+        text("basis", "Guidance", "Whose guidance was followed."),
         text("document", "Document", choices=DOCUMENTS),
         number("net", "Without VAT", POUNDS, 0, MOST),
         number("vat", "VAT", POUNDS, 0, MOST),

@@ -75,7 +75,7 @@ def _offered(table: Table) -> Table:
     if table.name not in OFFERS:
         return table
     offers = OFFERS[table.name]
-    return with_offers(table, offers.columns, offers.nought, offers.assumed)
+    return with_offers(table, offers.columns, offers.nought, offers.assumed, offers.counted)
 
 
 # What stands on the quote beside its figures.

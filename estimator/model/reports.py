@@ -158,7 +158,7 @@ def notes(ledger: Ledger) -> list[str]:
     if resting:
         found.append(
             f"An estimate, not a quote: {resting} line(s) rest on figures assumed from common "
-            "practice, which neither the basis nor the job states."
+            "practice, which neither the guidance nor the job states."
         )
     for row in checks(ledger):
         if row.get("stops"):

@@ -286,7 +286,7 @@ def promise_of_firm(sums_set_aside: Each) -> Text:
         less(0, sums_set_aside),
         "An estimate: a provisional sum is set aside for work that cannot be priced yet, and "
         "is settled at what that work comes to. The other lines are firm.",
-        "A quote is a price that binds once it is accepted.",
+        "A quote is a price that holds once it is accepted.",
     )
 
 

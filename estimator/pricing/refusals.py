@@ -289,7 +289,7 @@ def quote_state(problem_count: Each, shorts_told: Each, blanks_told: Each) -> Te
         same(problem_count, 0),
         where(
             less(0, shorts_told + blanks_told),
-            "Ready to send. Some checks are short or have no figure: see Guidance.",
+            "Ready to send. Some checks are short, or figures are not given.",
             "Ready to send.",
         ),
         "No total yet. Fix what is listed below, and the total comes back.",
@@ -298,23 +298,23 @@ def quote_state(problem_count: Each, shorts_told: Each, blanks_told: Each) -> Te
 
 # Counted by the sheet itself, list by list (model/faults.py); a job file is checked when it is read.
 ROWS_UNCHECKED = Item(
-    "rows_unchecked", "Rows and cells to mend: each list says what",
+    "rows_unchecked", "Rows and cells to fix: each list says what",
     EACH,
 )  # fmt: skip
 
 COUNTS: tuple[Item, ...] = (
     ROWS_UNCHECKED,
     worked(needs_uncovered, "Needs for which their supplier stocks no product"),
-    worked(prices_missing, "Products needed that have no price: see Prices"),
-    worked(deliveries_missing, "Suppliers ordered from that have no delivery charge: see Prices"),
+    worked(prices_missing, "Products needed that have no price"),
+    worked(deliveries_missing, "Suppliers ordered from that have no delivery charge"),
     worked(edges_disagree, "Edges that do not add up, or joints that do not match"),
-    worked(levels_disagree, "Zones whose formation lies too high"),
-    worked(voids_disagree, "Zones whose void is missing, or must not be typed"),
-    worked(free_areas_missing, "Ventilated zones without the free area of an air brick"),
+    worked(levels_disagree, "Floors whose formation lies too high"),
+    worked(voids_disagree, "Floors whose void is missing, or must not be typed"),
+    worked(free_areas_missing, "Ventilated floors without the free area of an air brick"),
     worked(features_incomplete, "Thickenings or partitions without their measures"),
     worked(laps_uncovered, "Products bought by cover without wastage for laps"),
-    worked(own_packs_short, "Products with fewer packs of your own than needed: see Prices"),
-    worked(plans_stale, "Cutting plans that give too few pieces now: see Prices"),
+    worked(own_packs_short, "Products with fewer packs of your own than needed"),
+    worked(plans_stale, "Cutting plans that give too few pieces now"),
     worked(packs_misfit, "Products without their measures, or wider than long"),
     worked(turn_ups_missing, "Edges whose turn-up cannot be worked out"),
     worked(walls_disagree, "Wall runs whose measures do not fit together"),

@@ -205,7 +205,7 @@ WORK_LINES = Table(
     "work_line",
     "Labour, plant, preliminaries and fees",
     (
-        text("mark", "Mark", "The line's own mark, used once."),
+        text("mark", "Ref", "The line's own reference, used once."),
         text("description", "Description", "As it is to be printed on the quote."),
         text("kind", "Kind", choice_of="work_kinds.name"),
         text("way", "Priced by", "A percentage is of all goods as quoted, without delivery, and of "

@@ -24,7 +24,8 @@ INPUTS = (
     number("extension_ground", "Finished ground level", METRES, -50, 500,
            "Beside the new walls, at its highest, on the same datum.", required=False),
     number("extension_formation", "Formation level", METRES, -50, 500,
-           "The level under the hardcore.", required=False),
+           "The level under the hardcore. Blank if not known: the depth of hardcore is then assumed.",
+           required=False),
     number("extension_new_dpc", "DPC of the new walls, level", METRES, -50, 500,
            "As drawn, same datum. Blank if not known: an assumed height is used, and no check met.",
            required=False, since=4),
@@ -102,6 +103,18 @@ def new_dpc_by_height(
 
 
 @rule
+def formation_unknown(
+    extension_asked: Flag, extension_finished: Metres, extension_formation: Metres
+) -> Flag:
+    """1 where the floor has a level, and nobody gives that of its formation."""
+    return where(
+        both(same(extension_asked, 1), given(extension_finished)),
+        where(given(extension_formation), 0, 1),
+        0,
+    )
+
+
+@rule
 def dpc_as_assumed(extension_ground: Metres, assumed_dpc_height: Millimetres) -> Metres:
     """Level of a DPC as high above the ground as is assumed until it is known."""
     return first_given(extension_ground, 0) + assumed_dpc_height / 1000
@@ -161,7 +174,7 @@ def text_state(answer: Text) -> Text:
 
 
 # What may not be known yet: found by opening up the house, or not drawn.
-_MAY_WAIT = ("extension_old_wall", "extension_old_dpc", "extension_new_dpc")
+_MAY_WAIT = ("extension_old_wall", "extension_old_dpc", "extension_new_dpc", "extension_formation")
 # Questions that are asked only when another is answered with more than 0.
 _ASKED_IF = {
     "extension_return_width": "extension_return",
@@ -204,6 +217,12 @@ def _state(item: Input) -> Worked:
     return worked(number_state, answer=answer, needed=NamedCell(needed) if needed else 1)
 
 
+@rule
+def lacking(state: Text, may_wait: Flag) -> Flag:
+    """1 for a question left blank whose answer would add work."""
+    return where(both(same(state, "blank"), same(may_wait, 0)), 1, 0)
+
+
 QUESTIONS = Table(
     "questions",
     "question",
@@ -213,6 +232,7 @@ QUESTIONS = Table(
         Fixed("may_wait", "May be unknown", FLAG),
         Varied("state", "State", TEXT, "Typed, blank, or not needed.",
                rules=tuple(_state(i) for i in INPUTS)),
+        worked(lacking, "Blank, and needed"),
     ),
     key="label",
     guarded=False,
@@ -233,16 +253,11 @@ def answers_blank(question_state: TextColumn, extension_asked: Flag) -> Each:
 
 
 @rule
-def answers_missing(
-    extension_asked: Flag,
-    question_state: TextColumn,
-    question_may_wait: Column,
-    answers_typed: Each,
-) -> Each:
+def answers_missing(extension_asked: Flag, question_lacking: Column, answers_typed: Each) -> Each:
     """Questions left blank whose answer would add work; or answers given that are not in use."""
     return where(
         same(extension_asked, 1),
-        count_of(same(question_state, "blank"), same(question_may_wait, 0)),
+        count_of(same(question_lacking, 1)),
         answers_typed,
     )
 
@@ -259,6 +274,7 @@ CELLS = (
     worked(extension_thickness, "Thickness of new walls"),
     worked(new_dpc_unknown, "New DPC not given"),
     worked(new_dpc_by_height, "New DPC by its height"),
+    worked(formation_unknown, "Formation not given"),
     worked(dpc_as_assumed, "Level of new DPC, as assumed"),
     worked(extension_dpc, "Level of new DPC"),
     worked(answers_typed, "Questions of the form answered"),

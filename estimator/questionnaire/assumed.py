@@ -25,8 +25,8 @@ ASSUMPTIONS = (
                "extension_asked", "common practice; ask the designer before cutting"),
     Assumption("assumed_bearing", "Bearing of lintels, each end", MILLIMETRES, 150, 0, 600,
                "openings_wanted", "common practice; the lintel's maker says"),
-    Assumption("assumed_closer", "Width of closers at jambs", MILLIMETRES, 50, 10, 300,
-               "openings_wanted", "common practice; by the closer chosen"),
+    Assumption("assumed_closer", "Closers: how far along the wall beside a jamb", MILLIMETRES, 50, 10, 300,
+               "openings_wanted", "common practice; by the closer chosen. Bought as wide as the cavity"),
     Assumption("assumed_door", "Height of doors", METRES, 2.1, 1.5, 6, "extension_doors",
                "common practice; off the drawing"),
     Assumption("assumed_old_leaf", "Outer leaf of the house", MILLIMETRES, 102.5, 50, 600,
@@ -47,6 +47,9 @@ ASSUMPTIONS = (
                "extension_old_vents", "common practice"),
     Assumption("assumed_dpc_height", "DPC of new walls above ground", MILLIMETRES, 150, 75, 2000,
                "new_dpc_by_height", "common practice, two courses; off the drawing", since=4),
+    Assumption("assumed_hardcore", "Hardcore under the floor, formation not given", MILLIMETRES, 150, 0,
+               600, "formations_assumed",
+               "common practice, one layer; off the section, confirm on site", since=10),
 )  # fmt: skip
 
 
@@ -115,12 +118,61 @@ def figures_assumed(assumption_state: TextColumn) -> Each:
 
 
 @rule
+def formations_assumed(zone_formation_level_taken: Column) -> Each:
+    """Floors whose formation follows from hardcore that is assumed."""
+    return total(zone_formation_level_taken)
+
+
+@rule
+def assumed_below(
+    formation_unknown: Flag,
+    floor_build_no: Each,
+    floor_build_kind: TextColumn,
+    floor_kind_name: TextColumn,
+    floor_kind_on_hardcore: Column,
+    floor_kind_suspended: Column,
+    floor_kind_blinded: Column,
+    assumed_hardcore: Millimetres,
+    blinding_thickness: Millimetres,
+) -> Millimetres:
+    """Hardcore as assumed, and the blinding on it, under the floor that was answered; 0 where its
+    formation is known, or no hardcore carries it: a void is not assumed."""
+    return where(
+        less(0, formation_unknown * floor_build_no),
+        sum_of(
+            floor_kind_on_hardcore * (assumed_hardcore + floor_kind_blinded * blinding_thickness),
+            same(floor_kind_name, beside(floor_build_kind, floor_build_no)),
+            same(floor_kind_suspended, 0),
+        ),
+        0,
+    )
+
+
+@rule
+def floor_finished(extension_finished: Metres) -> Metres:
+    """Finished floor level as answered; 0 while it is not."""
+    return first_given(extension_finished, 0)
+
+
+@rule
+def floor_layer(floor_build_no: Each, column: Column) -> Millimetres:
+    """Thickness of a layer of the floor that was answered; 0 while none was."""
+    return where(less(0, floor_build_no), beside(column, floor_build_no), 0)
+
+
+def _layer(name: str, label: str) -> Worked:
+    stands = WholeColumn("floor_builds", name)
+    return worked(floor_layer, label, f"floor_{name}", column=stands)
+
+
+@rule
 def assumed_note(figures_assumed: Each) -> Text:
     """What the client is told while figures are assumed."""
     return where(
         less(0, figures_assumed),
-        "Sizes of the existing house, and of what is stocked for it, are assumed where they were "
-        "not measured. What follows from them is priced as assumed, and changes with them.",
+        "Sizes of the existing house, levels in the ground, and sizes of what is stocked are assumed "
+        "where they were not measured. What follows from them is priced as assumed, and changes "
+        "with them.",
         "",
     )
 
@@ -143,6 +195,12 @@ CELLS = (
     ),
     worked(still_assumed, "Bearing not typed", "bearing_assumed", key="assumed_bearing"),
     worked(still_assumed, "Closer not typed", "closer_assumed", key="assumed_closer"),
+    worked(floor_finished, "Finished floor, as answered"),
+    _layer("screed", "Screed, as answered"),
+    _layer("insulation", "Insulation, as answered"),
+    _layer("slab", "Slab, as answered"),
+    worked(assumed_below, "Hardcore and blinding assumed"),
+    worked(formations_assumed, "Formations by assumed hardcore"),
     worked(figures_assumed, "Figures the form assumes"),
     worked(assumed_note, "Assumed"),
 )

@@ -55,10 +55,17 @@ def _floor(
 
 FLOOR_BUILD_ROWS = (
     _floor("screed 65, insulation 100, slab 100, on DPM", "slab on DPM, insulation above", 65, 100, 100),
+    _floor("screed 65, insulation 120, slab 100, on DPM", "slab on DPM, insulation above", 65, 120, 100),
+    _floor("screed 65, insulation 150, slab 100, on DPM", "slab on DPM, insulation above", 65, 150, 100),
+    _floor("screed 65, insulation 100, slab 150, on DPM", "slab on DPM, insulation above", 65, 100, 150),
     _floor("screed 65, insulation 120, slab 150, on DPM", "slab on DPM, insulation above", 65, 120, 150),
     _floor("screed 65, insulation 150, slab 150, on DPM", "slab on DPM, insulation above", 65, 150, 150),
+    _floor("slab 100 on DPM, no insulation", "slab on DPM, insulation below", 0, 0, 100),
+    _floor("slab 100 on DPM, insulation 100 below", "slab on DPM, insulation below", 0, 100, 100),
     _floor("slab 100 on DPM, insulation 150 below", "slab on DPM, insulation below", 0, 150, 100),
+    _floor("slab 150 on DPM, insulation 100 below", "slab on DPM, insulation below", 0, 100, 150),
     _floor("slab 150 on DPM, insulation 150 below", "slab on DPM, insulation below", 0, 150, 150),
+    _floor("screed 75 and insulation 120 on DPM, slab 100", "insulation and screed on DPM", 75, 120, 100),
     _floor("screed 75 and insulation 120 on DPM, slab 150", "insulation and screed on DPM", 75, 120, 150),
 )  # fmt: skip
 

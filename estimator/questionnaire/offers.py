@@ -31,6 +31,7 @@ class Offers:
     columns: Mapping[str, Sequence[Row]]
     nought: tuple[str, ...] = ()
     assumed: Mapping[str, str] = field(default_factory=dict)  # column: the cell that says so
+    counted: Mapping[str, str] = field(default_factory=dict)  # the same, of one that is shown
     since: Mapping[str, int] = field(default_factory=dict)
 
 
@@ -80,6 +81,48 @@ def to_finished_if_unknown(
         same(extension_asked, 1),
         where(given(extension_old_dpc), "", depth_of_floor(zone_finished_level, zone_dpm_level)),
         "",
+    )
+
+
+@rule
+def typed_or(typed: Amount, answered: Amount) -> Amount:
+    """As typed in its row, else as answered: read before it is known whether the row can be used."""
+    return where(given(typed), typed, answered)
+
+
+@rule
+def formation_or_assumed(
+    extension_formation: Metres,
+    finished_level: Amount,
+    floor_finished: Metres,
+    screed: Amount,
+    floor_screed: Millimetres,
+    insulation: Amount,
+    floor_insulation: Millimetres,
+    slab: Amount,
+    floor_slab: Millimetres,
+    build_up: Text,
+    assumed_below: Millimetres,
+) -> Amount:
+    """Formation as answered; else below the finished floor by the floor itself, its blinding and
+    the hardcore assumed. Nothing where another build-up is typed in its row."""
+    return where(
+        given(extension_formation),
+        extension_formation,
+        where(
+            both(is_blank(build_up), less(0, assumed_below)),
+            to_six_places(
+                typed_or(finished_level, floor_finished)
+                - (
+                    typed_or(screed, floor_screed)
+                    + typed_or(insulation, floor_insulation)
+                    + typed_or(slab, floor_slab)
+                    + assumed_below
+                )
+                / 1000
+            ),
+            "",
+        ),
     )
 
 
@@ -141,11 +184,21 @@ OFFERS: dict[str, Offers] = {
             "description": (words("Extension"),),
             "build_up": (build("floor_build_no", "floor_builds.kind"),),
             "finished_level": (figure("extension_finished"),),
-            "formation_level": (figure("extension_formation"),),
+            "formation_level": (
+                worked(
+                    formation_or_assumed,
+                    build_up=TypedCell("build_up"),
+                    finished_level=TypedCell("finished_level"),
+                    screed=TypedCell("screed"),
+                    insulation=TypedCell("insulation"),
+                    slab=TypedCell("slab"),
+                ),
+            ),
             "screed": (build("floor_build_no", "floor_builds.screed"),),
             "insulation": (build("floor_build_no", "floor_builds.insulation"),),
             "slab": (build("floor_build_no", "floor_builds.slab"),),
-        }
+        },
+        counted={"formation_level": "formation_unknown"},
     ),
     "edges": Offers(
         {

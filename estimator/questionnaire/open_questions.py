@@ -44,6 +44,12 @@ def heights_unmeasured(wall_length_in_use: Column, wall_dpc_height: Column) -> E
 
 
 @rule
+def formations_taken(formations_assumed: Each) -> Each:
+    """Floors whose formation follows from hardcore that is assumed."""
+    return formations_assumed * 1
+
+
+@rule
 def radon_unasked(radon_area: Text) -> Flag:
     """1 while nobody has looked up radon and gas."""
     return where(same(radon_area, "unknown"), 1, 0)
@@ -102,7 +108,7 @@ class Question:
 
 
 OPEN = (
-    Question("answers_left", "Questions of the form left blank", "Start shows which.",
+    Question("answers_left", "Questions of the form left blank", "The blank cells among the answers on Start.",
              answers_left),
     Question("assumptions_left", "Figures that are assumed", "Start lists them; measure, then type them.",
              assumptions_left),
@@ -120,9 +126,11 @@ OPEN = (
              cavities_unmeasured),
     Question("heights", "New DPC above finished ground", "Take levels of the paving as it will be.",
              heights_unmeasured),
+    Question("formation", "Formation level", "Off the section, or from a trial hole: soft ground goes deeper and takes more hardcore.",
+             formations_taken),
     Question("radon", "Radon or gas", "Look up the site with the public maps; ask building control.",
              radon_unasked),
-    Question("allowances", "Allowances that the basis does not state", "Assumed from common practice: look at each, give the job's own on Guidance.",
+    Question("allowances", "Allowances that the guidance does not state", "Assumed from common practice: look at each, give the job's own on Guidance.",
              allowances_left),
     Question("work", "Lines of work that come to nothing", "See the note beside each on the Labour sheet.",
              work_left),

@@ -139,7 +139,7 @@ ABUTMENTS = Table(
     "abutment",
     "Roof abutments on new walls",
     (
-        text("mark", "Mark", "The abutment's mark on the drawing, used once."),
+        text("mark", "Ref", "The abutment's reference on the drawing, used once."),
         text("description", "Description", required=False),
         text("wall", "Against wall", "The new wall the roof meets.", choice_of="walls.mark"),
         text("kind", "Kind of abutment", choice_of="abutment_kinds.name"),

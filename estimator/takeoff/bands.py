@@ -263,9 +263,9 @@ BANDS = Table(
     (
         worked(block, "Floor and width"),
         worked(strip, "Strip"),
-        worked(zone_row, "Zone no."),
+        worked(zone_row, "Floor no."),
         worked(width_no, "Width no."),
-        worked(mark, "Zone"),
+        worked(mark, "Floor"),
         worked(roll_width),
         *(
             _of_zone(f"{name}_{way}", f"{label} {way.upper()}")

@@ -300,7 +300,7 @@ CUT_INS = Table(
     "cut_in",
     "Trays cut into existing walls",
     (
-        text("mark", "Mark", "The tray's mark on the drawing, used once."),
+        text("mark", "Ref", "The tray's reference on the drawing, used once."),
         text("description", "Description", required=False),
         text("wall", "In existing wall", choice_of="old_walls.mark"),
         text("kind", "Tray cut in", choice_of="cut_in_kinds.name"),
@@ -311,7 +311,7 @@ CUT_INS = Table(
         number("lintel", "Lintel", METRES, 0.3, 40, "Over an opening, longer than it; blank above a roof.",
                required=False),
         number("closer", "Closer", MILLIMETRES, 0, 300,
-               "At a new opening's jambs, bought where no DPC is; blank for none.",
+               "How far it reaches along the wall beside a new jamb. Bought where no DPC is. Blank: none.",
                required=False),
         number("height", "Height", METRES, 0.3, 6, "Of a new opening with a DPC at its jambs.",
                required=False),

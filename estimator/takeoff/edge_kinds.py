@@ -6,7 +6,7 @@ _MEANS = {
     "by_levels": "Turn-up follows from levels",
     "by_chase": "Dressed into a chase",
     "by_hand": "Turn-up is typed",
-    "joins": "Laps another zone",
+    "joins": "Laps another floor",
     "steps": "At another level",
     "bonds": "Taped to a DPC or threshold",
     "seals": "Sealed to an old wall",

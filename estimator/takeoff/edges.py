@@ -295,10 +295,10 @@ def reach(
 EDGES = Table(
     "edges",
     "edge",
-    "Edges of zones",
+    "Edges of floors",
     (
-        text("mark", "Mark", "The edge's own mark, used once."),
-        text("zone", "Zone", "The zone this edge belongs to.", choice_of="zones.mark"),
+        text("mark", "Ref", "The edge's own reference, used once."),
+        text("zone", "Floor", "The floor this edge belongs to.", choice_of="zones.mark"),
         text("side", "Side", "Of a rectangle whose sides A and B are typed: A1 and A2 are those of "
              "length A, B1 and B2 those of length B. Blank where the floor is walked.",
              choices=SIDES, required=False),
@@ -312,20 +312,20 @@ EDGES = Table(
         text("kind", "Kind of edge", choice_of="edge_kinds.name"),
         number("dpc_level", "Level of DPC", METRES, -50, 500,
                "Level of the DPC that receives the sheet, on the drawing's datum. None where the "
-               "zone has no sheet dressed on to a DPC.", required=False),
+               "floor has no sheet dressed on to a DPC.", required=False),
         number("dress", "Dressed on to DPC", MILLIMETRES, 0, 500,
                "Blank: the length in the allowances. At an existing wall: the depth of the chase, "
                "never blank.", required=False),
         number("typed_turn_up", "Turn-up, typed", MILLIMETRES, 0, TURN_UP_MOST,
                "Needed at a threshold and where the old DPC is unknown; elsewhere it replaces the "
                "one from levels. Under an oversite blank: its thickness.", required=False),
-        text("joins", "Laps zone", "At a joint or a step: the zone on the other side.",
+        text("joins", "Laps floor", "At a joint or a step: the floor on the other side.",
              choice_of="zones.mark", required=False),
         text("wall", "Meets wall", "The new wall at this edge: needed in a radon or gas area, where "
              "the sheet crosses it.", choice_of="walls.mark", required=False),
         *holes.TYPED,
         find("kind_row", "Kind no.", by="kind", where="edge_kinds.name"),
-        find("zone_row", "Zone no.", by="zone", where="zones.mark"),
+        find("zone_row", "Floor no.", by="zone", where="zones.mark"),
         *holes.HOLE_COLUMNS,
         *SIDE_COLUMNS,
         *holes.PLACE_COLUMNS,

@@ -45,7 +45,7 @@ OLD_WALLS = Table(
     "old_wall",
     "Existing walls",
     (
-        text("mark", "Mark", "The existing wall's mark on the drawing, used once."),
+        text("mark", "Ref", "The existing wall's reference on the drawing, used once."),
         text("description", "Description", required=False),
         text("kind", "Kind of existing wall", "As found by opening up; until then unknown.",
              choice_of="old_wall_kinds.name"),
@@ -94,7 +94,7 @@ TIE_INS = Table(
     "tie_in",
     "Tie-ins of new walls to existing ones",
     (
-        text("mark", "Mark", "The tie-in's mark on the drawing, used once."),
+        text("mark", "Ref", "The tie-in's reference on the drawing, used once."),
         text("wall", "New wall", "The run that ends there.", choice_of="walls.mark"),
         number("number", "Number", EACH, 1, 2, "Ends of that run tied in alike."),
         number("height", "Height", METRES, 0.1, 15, "Of the wall at the tie-in, above its DPC."),

@@ -89,8 +89,8 @@ FLOOR_FEATURES = Table(
     "feature",
     "Floor features",
     (
-        text("mark", "Mark", "The feature's own mark, used once."),
-        text("zone", "Zone", "The zone it lies in.", choice_of="zones.mark"),
+        text("mark", "Ref", "The feature's own reference, used once."),
+        text("zone", "Floor", "The floor it lies in.", choice_of="zones.mark"),
         text("kind", "Feature", choice_of="feature_kinds.name"),
         text("along", "Runs along", "A thickening: the side it runs along.",
              choices=("A", "B"), required=False),
@@ -101,7 +101,7 @@ FLOOR_FEATURES = Table(
         number("depth", "Depth", MILLIMETRES, 10, 1000,
                "Of a thickening, below the underside of the slab.", required=False),
         find("kind_row", "Kind no.", by="kind", where="feature_kinds.name"),
-        find("zone_row", "Zone no.", by="zone", where="zones.mark"),
+        find("zone_row", "Floor no.", by="zone", where="zones.mark"),
         *(
             read(name, label, FLAG, f"feature_kinds.{name}", at="kind_row")
             for name, label in _MEANS.items()

@@ -309,9 +309,9 @@ def first(sheet: Flag, position: Each, zone_sheet: Column, zone_position: Column
 ZONES = Table(
     "zones",
     "zone",
-    "Floor zones",
+    "Floors",
     (
-        text("mark", "Mark", "The zone's mark on the drawing, used once."),
+        text("mark", "Ref", "The floor's reference on the drawing, used once."),
         text("description", "Description", required=False),
         BUILD_UP,
         number("side_a", "Side A", METRES, 0.1, 60, "Of a rectangle, between walls. Blank where the "
@@ -349,7 +349,7 @@ ZONES = Table(
         worked(gas.walls_covered, "Walls covered"),
         worked(sheet_area, "Area of sheet"),
         worked(sheet_joint, "Laps in sheet"),
-        worked(first, "First zone"),
+        worked(first, "First with a sheet"),
         worked(lapped, "All laps"),
         *STRIP_COLUMNS,
         worked(layers, "Hardcore layers"),

@@ -325,5 +325,5 @@ JOINT_COLUMNS: tuple[Item, ...] = (
     worked(facing_ends, "Facing ends add"),
     worked(facing_whole, "Takes the facing side"),
     worked(joint_ends, "Turn-ups at its ends"),
-    worked(joint_length, "Lapped zone"),
+    worked(joint_length, "Lapped to the floor"),
 )  # fmt: skip

@@ -295,12 +295,12 @@ def least_metres(
 LAYOUTS = Table(
     "layouts",
     "layout",
-    "Sheet layouts: each zone on each stocked roll",
+    "Sheet layouts: each floor on each stocked roll",
     (
-        Fixed("at", "Zone no.", EACH),
+        Fixed("at", "Floor no.", EACH),
         Fixed("roll_no", "Roll no.", EACH),
         worked(book_row, "Book row"),
-        Linked("zone", "Zone", TEXT),
+        Linked("zone", "Floor", TEXT),
         worked(mark, "Laid out"),
         Linked("sheet_a", "Sheet along A", METRES),
         Linked("sheet_b", "Sheet along B", METRES),

@@ -87,7 +87,7 @@ OLD_VENTS = Table(
     "old_vent",
     "Existing air bricks carried through",
     (
-        text("mark", "Mark", "The air brick's mark on the drawing, used once."),
+        text("mark", "Ref", "The air brick's reference on the drawing, used once."),
         text("description", "Description", required=False),
         text("wall", "Out through wall", "The new wall it is carried to.", choice_of="walls.mark"),
         number("number", "Number", EACH, 1, 40, "How many alike: a duct each."),

@@ -259,7 +259,7 @@ OPENINGS = Table(
     "opening",
     "Openings",
     (
-        text("mark", "Mark", "The opening's mark on the drawing, used once."),
+        text("mark", "Ref", "The opening's reference on the drawing, used once."),
         text("description", "Description", required=False),
         text("wall", "In wall", "The run it is in: gives the outer leaf and the cavity.",
              choice_of="walls.mark"),
@@ -270,8 +270,8 @@ OPENINGS = Table(
         number("lintel", "Lintel", METRES, 0.05, 13, "Overall length; blank where there is none.",
                required=False),
         number("closer", "Closer", MILLIMETRES, 0, 300,
-               "Width of the cavity closer at the jamb; blank for none. Bought where no jamb DPC is "
-               "given; beside a jamb DPC it only places the tray.", required=False),
+               "How far the cavity closer reaches along the wall beside the jamb: the tray passes "
+               "it. It is bought as wide as the cavity, and not where a jamb DPC is given. Blank: none.", required=False),
         number("jamb_dpc", "Jamb DPC", MILLIMETRES, 0, 600,
                "Width of a DPC at the jambs, bought in place of closers; blank where the closer "
                "is enough.", required=False),

@@ -69,7 +69,7 @@ PARAPETS = Table(
     "parapet",
     "Parapets",
     (
-        text("mark", "Mark", "The parapet's mark on the drawing, used once."),
+        text("mark", "Ref", "The parapet's reference on the drawing, used once."),
         text("description", "Description", required=False),
         text("wall", "On wall", "The run it is built on, which gives its leaves and its cavity.",
              choice_of="walls.mark"),

@@ -85,7 +85,7 @@ TRAY_UNITS = Table(
     "tray_unit",
     "Preformed units in level trays",
     (
-        text("mark", "Mark", "The unit's mark on the drawing, used once."),
+        text("mark", "Ref", "The unit's reference on the drawing, used once."),
         text("description", "Description", required=False),
         text("abutment", "In abutment", "A level one.", choice_of="abutments.mark"),
         text("kind", "Kind of unit", choice_of="tray_unit_kinds.name"),

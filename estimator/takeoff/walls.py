@@ -233,12 +233,32 @@ def cavity_rank(
     )
 
 
+@rule
+def no_dpc_height(length_in_use: Metres, dpc_height: Millimetres) -> Flag:
+    """1 for a run whose DPC has no height above the ground."""
+    return where(
+        both(less(0, length_in_use), same(first_given(dpc_height, 0), 0)),
+        1,
+        0,
+    )
+
+
+@rule
+def no_cavity_below(cavity: Millimetres, cavity_below: Millimetres, with_base_tray: Flag) -> Flag:
+    """1 for a cavity wall with no clear depth below its DPC, and no tray there instead."""
+    return where(
+        both(less(0, cavity), same(first_given(cavity_below, 0) + with_base_tray, 0)),
+        1,
+        0,
+    )
+
+
 WALLS = Table(
     "walls",
     "wall",
     "Wall runs",
     (
-        text("mark", "Mark", "The run's mark on the drawing, used once."),
+        text("mark", "Ref", "The run's reference on the drawing, used once."),
         text("description", "Description", required=False),
         text("floor", "Follows floor", "A floor that is walked: length, line, corners and ends are its "
              "own, and stay blank here. Blank: a run measured by hand.", choice_of="zones.mark",
@@ -305,6 +325,8 @@ WALLS = Table(
         worked(outer_limit, "Outer widest"),
         worked(inner_limit, "Inner widest"),
         *BASE_COLUMNS,
+        worked(no_dpc_height, "DPC height not given"),
+        worked(no_cavity_below, "Cavity depth not given"),
     ),
     grows=True,
     shown=("outer_length", "inner_length", "base_weeps"),

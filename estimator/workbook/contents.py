@@ -45,7 +45,8 @@ from .layout import (
     cells_in_order,
     on,
 )
-from .watching import PROBLEM_COUNT, link, to_fix, unchecked, watched
+from .watch_rows import PROBLEM_COUNT, link
+from .watching import to_fix, unchecked, watched
 
 FIX = "Fix: "  # before what is wrong with a row, where it is typed
 

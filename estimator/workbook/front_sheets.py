@@ -10,7 +10,7 @@ from openpyxl.worksheet.cell_range import CellRange
 from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.worksheet import Worksheet
 
-from ..language.tables import FAULT, OFFERED, Input, Table
+from ..language.tables import FAULT, OFFERED, POSITION, Input, Table
 from ..language.units import AMOUNT, POUNDS
 from ..pens.views import SIDE
 from . import fronts
@@ -114,6 +114,10 @@ class FrontSheets:
             page.stand_out(
                 f"{at}:{span.letters[FAULT]}{span.last}", f'LEFT(${at},{len(FIX)})="{FIX}"'
             )
+        if table.name in front.faint:
+            first, last = span.letters[POSITION], [*span.letters.values()][-1]
+            none = f"N(${span.letters[front.faint[table.name]]}{span.first})=0"
+            page.quiet(f"{first}{span.first}:{last}{span.last}", none)
         page.head_fits(table, span.letters, page.row)
         if alone:
             sheet.print_title_rows = f"{page.row}:{page.row + 1}"

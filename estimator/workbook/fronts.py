@@ -48,6 +48,8 @@ class Front:
     plain: frozenset[str] = frozenset()  # lists whose figures are of another unit in each row
     counted: frozenset[str] = frozenset()  # lists of quantities: whole where they count things
     only_some: frozenset[str] = frozenset()  # columns whose 0 is not shown: most rows have none
+    # Lists of which most rows are not needed, and the column that is 0 there: such a row is faint.
+    faint: Mapping[str, str] = field(default_factory=dict)
     heads: Mapping[str, str] = field(default_factory=dict)  # columns headed by a named cell
     cells: tuple[str, ...] = ()  # named cells shown above the first list
     drawn: tuple[View, ...] = ()  # side by side below the last list
@@ -151,8 +153,8 @@ FRONTS = (
     Front(
         "Guidance",
         "Guidance: figures, and the checks that hold them",
-        "An override replaces the basis's figure. Own is used only where the basis states none. With "
-        "neither, common practice is assumed and its lines are provisional. A check compares "
+        "An override replaces the guidance's figure. Own is used only where the guidance states none. "
+        "With neither, common practice is assumed and its lines are provisional. A check compares "
         "figures. It does not show that work meets regulations or a warranty.",
         ("allowances", "checks", "product_checks", "sources"),
         rare={"allowances": tuple(f"stated_{n}" for n in range(1, 8))},
@@ -183,7 +185,7 @@ FRONTS = (
         "Quantities",
         "Quantities",
         "Net is measured as fixed. Laid adds laps and turn-ups. Ordered adds wastage, up to whole "
-        "packs.",
+        "packs. Blank: none on this job.",
         ("totals", "lines", "order_lines", "cuts"),
         {"order_lines": ("list_price", "discount")},
         orders={
@@ -211,6 +213,8 @@ FRONTS = (
         },
         across=(5, 39, 11, 12, 12, 7, 30, 12, 20, 34, 12, 11, 11, 11, 11, 11),
         counted=frozenset(("totals", "lines", "order_lines")),
+        only_some=frozenset(("net", "laps", "uncovered", "laid", "ordered", "left", "cost")),
+        faint={"totals": "net", "lines": "net"},
         drawn=(CUTTING,),
         chosen=(cuts.CHOSEN.name,),
     ),

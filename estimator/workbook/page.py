@@ -183,9 +183,9 @@ class Page:
         )
 
     def whole_where_counted(self, area: str, unit: str) -> None:
-        """No decimals where that cell says that things are counted."""
+        """No decimals where that cell says that things are counted; nothing for none."""
         rule = FormulaRule([f'${unit}="nr"'])
-        rule.dxf = DifferentialStyle(numFmt=NumberFormat(numFmtId=198, formatCode="0"))
+        rule.dxf = DifferentialStyle(numFmt=NumberFormat(numFmtId=198, formatCode="0;-0;"))
         self.sheet.conditional_formatting.add(area, rule)
 
     def quiet(self, area: str, when: str) -> None:

@@ -10,113 +10,71 @@ from typing import TYPE_CHECKING, Any
 from ..language import NOT_AVAILABLE
 from ..language.formulas import in_row
 from ..language.tables import CHECKED, FAULT, POSITION, Input, Item
-from ..language.units import EACH, TEXT, Unit
-from ..model.faults import FOLLOWING, MOST_TOLD, TO_FIX, WATCHED
+from ..language.units import EACH, TEXT
+from ..model.faults import (
+    ASKING,
+    FOLLOWING,
+    MOST_TOLD,
+    ROWS_FOLLOWING,
+    TO_FIX,
+    WATCHED,
+    names_products,
+)
 from ..model.sound_rows import is_cell_usable
-from ..pricing import refusals
 from . import unread
 from .content import Content
 from .engine import Engine
-from .layout import (
-    CELL_ASKED,
-    CELL_LED_TO,
-    CELL_SHEET,
-    CELL_SOUND,
-    CELLS,
-    CELLS_FIRST,
-    STANDS,
-    Layout,
-    on,
+from .layout import CELL_ASKED, CELL_LED_TO, CELL_SHEET, CELL_SOUND, CELLS, CELLS_FIRST, Layout, on
+from .watch_leads import (
+    ANSWERS,
+    DELIVERIES,
+    watch_answers,
+    watch_check,
+    watch_deliveries,
+    watch_products,
 )
+from .watch_rows import PROBLEM_COUNT, Columns, Rows, link, rows_down, seen_at
 
 if TYPE_CHECKING:
     from .contents import Contents
 
 _OF_JOB = "The job, and its questions"
-# What is said of what is typed where nothing reads it.
-_BELOW = "typed on the end line or below it: move it up"
 _MORE = " more to fix"
-_BEYOND = "typed in more rows than there is room for: lay the file out anew"
-
-PROBLEM_COUNT = refusals.problem_count.__name__
-
-Columns = dict[str, list[Content]]
 
 
 def watched(engines: Iterable[Engine], contents: "Contents") -> Columns:
-    """A row for each list that is typed in, the first for all named cells together; then one for
-    each count of what cannot be, though every row can be used."""
-    layout = contents.layout
-    found = _Rows(layout)
+    """A row for all named cells together and one for the questions left blank, from which much else
+    follows; one for each list that is typed in; then for each count of what cannot be, though every
+    row can be used, and each check whose figure is not given."""
+    found = Rows(contents.layout)
     _watch_cells(found, contents)
+    for item in FOLLOWING:
+        if item.name == ANSWERS:
+            watch_answers(found, contents, item)
     for engine in engines:
         _watch_list(found, engine)
     for item in FOLLOWING:
-        _watch_count(found, contents, item)
+        if names_products(item):
+            watch_products(found, contents, item)
+        elif item.name == DELIVERIES:
+            watch_deliveries(found, contents, item)
+        elif item.name != ANSWERS:
+            _watch_count(found, contents, item)
+    for check in ASKING:
+        watch_check(found, contents, check)
     return found.columns
 
 
 def unchecked(layout: Layout) -> str:
-    """The formula that adds up what is typed and cannot be used: without the counts that follow."""
+    """The formula that adds up what is typed and cannot be used: without the counts of what cannot
+    be, the questions among them."""
     span = layout.spans[WATCHED.name]
-    letter = span.letters["faults"]
-    return f"SUM({on(span.sheet)}!${letter}${span.first}:${letter}${span.bottom - len(FOLLOWING)})"
+    column = f"{on(span.sheet)}!${span.letters['faults']}$"
+    lists = f"{column}{span.first + 2}:{column.partition('!')[2]}{span.bottom - ROWS_FOLLOWING + 1}"
+    return f"{column}{span.first}+SUM({lists})"
 
 
-class _Rows:
-    """Rows of formulas that are filled in one after another, with their results."""
-
-    def __init__(self, layout: Layout) -> None:
-        self.span = layout.spans[WATCHED.name]
-        self.columns: Columns = {c.name: [] for c in WATCHED}
-        self.with_faults = 0
-
-    def add(
-        self,
-        title: str,
-        sheet: str,
-        count: str,
-        first: str,
-        says: str,
-        leads_to: str,
-        faults: list[tuple[int, str, str]],
-        below: str = "0",
-        beyond: str = "0",
-    ) -> None:
-        """One list: `faults` are its rows that cannot be used, what is asked, and their cells.
-
-        `count` is the formula of how many these are, `below` and `beyond` those of what is typed
-        where nothing reads it. In formulas `{n}` stands for the cell that holds which row is the
-        first, and `{sheet}` for the one that names the sheet.
-        """
-        row = self.span.first + len(self.columns["list"])
-        letters = self.span.letters
-        counted, at = f"${letters['faults']}{row}", f"${letters['first_fault']}{row}"
-        above = f"${letters['fault_no']}{row - 1}"
-        so_far = f"{above}+" if self.columns["list"] else ""
-        self.with_faults += bool(faults)
-        n, words, cell = faults[0] if faults else (0, "", "")
-        self._put("list", None, title, TEXT)
-        # As it was called when it was written: what follows would be another formula in each file.
-        self.columns["sheet"].append(Content(None, sheet, TEXT, typed=True))
-        # Its areas grow with rows that are put in below the list, of which no one keeps count.
-        self.columns["below"].append(Content(below, 0, EACH, grows=True))
-        self._put("beyond", beyond, 0, EACH)
-        under, past = (f"${letters[n]}{row}" for n in ("below", "beyond"))
-        self._put("faults", f"{count}+{under}+{past}", len(faults), EACH)
-        self._put("first_fault", f"IF({counted}=0,0,IFERROR({first},0))", n, EACH)
-        self._put("fault_no", f"{so_far}({counted}>0)*1", self.with_faults, EACH)
-        says, leads_to = says.replace("{n}", at), leads_to.replace("{n}", at)
-        leads_to = leads_to.replace("{sheet}", f"${letters['sheet']}{row}")
-        self._put("leads_to", f'IF({counted}=0,"",{leads_to})', cell, TEXT)
-        unread = f'IF({under}>0,"{_BELOW}","{_BEYOND}")'
-        self._put("says", f'IF({counted}=0,"",IF({at}=0,{unread},{says}))', words, TEXT)
-
-    def _put(self, name: str, formula: str | None, value: Any, unit: Unit) -> None:
-        self.columns[name].append(Content(formula, value, unit))
-
-
-def _watch_cells(found: _Rows, contents: "Contents") -> None:
+def _watch_cells(found: Rows, contents: "Contents") -> None:
     typed = [n for n in contents.plan.cells if n in contents.layout.typed_cells]
     last = CELLS_FIRST + len(typed) - 1
     sound, asked, led_to = (
@@ -140,7 +98,7 @@ def _watch_cells(found: _Rows, contents: "Contents") -> None:
     )
 
 
-def _watch_list(found: _Rows, engine: Engine) -> None:
+def _watch_list(found: Rows, engine: Engine) -> None:
     table, layout = engine.table, engine.layout
     sound = layout.whole(table.name, CHECKED, "")
     fault = layout.whole(table.name, FAULT, "")
@@ -149,10 +107,8 @@ def _watch_list(found: _Rows, engine: Engine) -> None:
     letter = front.letters[marked_by]
     head = f"{on(front.sheet)}!${letter}${front.first - 1}"
     area = layout.front_area(table.name, marked_by)
-    at, rows = "{n}", f"ROWS({area})-1"  # rows down from the head: to the fault, to the end line
-    if not table.apart:
-        rows = f"ROWS({area})"
-        at = f"INDEX({layout.whole(table.name, STANDS, '')},{{n}})-1"
+    at = rows_down(table, layout)
+    rows = f"ROWS({area})" + ("-1" if table.apart else "")  # from the head to the end line
     mark = f"INDEX({area},{at}+1)"
     faults = []
     for n, words in engine.faults():
@@ -171,9 +127,9 @@ def _watch_list(found: _Rows, engine: Engine) -> None:
     )
 
 
-def _watch_count(found: _Rows, contents: "Contents", item: Item) -> None:
+def _watch_count(found: Rows, contents: "Contents", item: Item) -> None:
     value = contents.ledger.cell(item.name)
-    sheet, address = _place(contents.layout, item.name)
+    sheet, address = seen_at(contents.layout, item.name)
     cell = f"#{on(sheet)}!{address.replace('$', '')}"
     found.add(
         item.label,
@@ -184,17 +140,6 @@ def _watch_count(found: _Rows, contents: "Contents", item: Item) -> None:
         link("{sheet}", f"{on(sheet)}!{address}"),
         [] if value is NOT_AVAILABLE else [(1, "", cell)] * int(value),
     )
-
-
-def _place(layout: Layout, name: str) -> tuple[str, str]:
-    """Where a count is seen, or else where all of them together are."""
-    seen = {n: (sheet, address) for n, sheet, address in reversed(layout.again)}
-    return seen.get(name) or seen[PROBLEM_COUNT]
-
-
-def link(sheet: str, cell: str, below: str = "") -> str:
-    """The formula of a link to a cell, or to one below it, on the sheet that is named in a cell."""
-    return f'"#"&{sheet}&"!"&ADDRESS(ROW({cell}){below},COLUMN({cell}),4)'
 
 
 def _mark_column(engine: Engine) -> str:
@@ -219,6 +164,7 @@ def to_fix(lists: Columns, layout: Layout, problems: Any) -> Columns:
     count = f"INDEX({whole('faults')},{no})"
     to_rest, rest_at = _link_to_rest(layout)
     last = MOST_TOLD - 1
+    to_be_fixed = len(lists["list"]) - len(ASKING)  # then what is not given follows
     faulty = [n for n, content in enumerate(lists["faults"]) if content.value]
     found: Columns = {c.name: [] for c in TO_FIX}
     said = 0
@@ -232,9 +178,9 @@ def to_fix(lists: Columns, layout: Layout, problems: Any) -> Columns:
             listed = f"IF(MAX({whole('fault_no')})>{MOST_TOLD},0,{listed})"
         formulas = {
             "list_no": listed,
-            "told": f"{above}+IF({no}=0,0,{count})",
+            "told": f"{above}+IF({no}=0,0,({no}<={to_be_fixed})*{count})",
             "where": f'IF({no}=0,IF({more},{PROBLEM_COUNT}-{told}&"{_MORE}",""),'
-            f'INDEX({whole("list")},{no})&": "&{count}&" to fix")',
+            f"INDEX({whole('tells')},{no}))",
             "leads_to": f'IF({no}=0,IF({more},{to_rest},""),INDEX({whole("leads_to")},{no}))',
             "says": f'IF({no}=0,"",INDEX({whole("says")},{no}))',
         }
@@ -248,12 +194,11 @@ def to_fix(lists: Columns, layout: Layout, problems: Any) -> Columns:
         }
         if is_told:
             at_list = faulty[n]
-            title, count_of = lists["list"][at_list].value, lists["faults"][at_list].value
-            said += count_of
+            said += lists["faults"][at_list].value if at_list < to_be_fixed else 0
             values = {
                 "list_no": at_list + 1,
                 "told": said,
-                "where": f"{title}: {count_of} to fix",
+                "where": lists["tells"][at_list].value,
                 "leads_to": lists["leads_to"][at_list].value,
                 "says": lists["says"][at_list].value,
             }
@@ -268,7 +213,7 @@ def to_fix(lists: Columns, layout: Layout, problems: Any) -> Columns:
 
 def _link_to_rest(layout: Layout) -> tuple[str, str]:
     """The formula that leads to where all counts stand, and what it gives."""
-    sheet, address = _place(layout, PROBLEM_COUNT)
+    sheet, address = seen_at(layout, PROBLEM_COUNT)
     beside = [n for n, (s, _) in layout.typed_cells.items() if s == sheet]  # which name the sheet
     named = f"{CELLS}!{layout.beside_cell(beside[0], CELL_SHEET)}" if beside else f'"{on(sheet)}"'
     return link(named, f"{on(sheet)}!{address}"), f"#{on(sheet)}!{address.replace('$', '')}"

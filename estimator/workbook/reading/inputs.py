@@ -266,7 +266,7 @@ def _rows(returned: Returned, table: Table, asked: bool) -> list[Row]:
                 raise JobError(
                     returned.where.cell(table.name, row, table.key),
                     mark,
-                    f"a mark used once ({other.partition(': ')[2]} has it already)",
+                    f"a ref used once ({other.partition(': ')[2]} has it already)",
                 )
             at_row[mark] = row
     check_around(returned, table)
