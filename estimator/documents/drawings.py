@@ -19,7 +19,7 @@ from ..workbook.template import DRAWINGS, Template
 from .declaration import Listed, listed
 from .issue import Issuing
 
-# Of every floor, every wall run in which openings have a place, every roof against a wall, every product cut in whole pieces.
+# Of every floor, every wall run that has openings, every roof against a wall, every product cut in whole pieces.
 FOR_CLIENT, FOR_SITE = (PLAN,), (PLAN, SECTION, STRIPS, ELEVATION, ROOF, CUTTING)
 _ROWS = 2  # behind each drawing: no row is as high as one
 _OFF = 6  # pixels from the rows before and after: LibreOffice prints what touches them with them

@@ -26,6 +26,7 @@ from . import (
     sides,
     strip_lines,
     strips,
+    unplaced,
 )
 
 Rows = Mapping[str, Sequence[Mapping[str, Any]]]
@@ -40,6 +41,7 @@ _FLOORS: Rows = {
     "drawn_boxes": openings.BOX_ROWS,
     "drawn_holes": holes.HOLE_ROWS,
     "drawn_crosses": holes.CROSS_ROWS,
+    "plan_unplaced": unplaced.UNPLACED_ROWS,
     "drawn_measures": side_words.MEASURE_ROWS,
     "drawn_words": side_words.WORD_ROWS,
     "drawn_key": side_words.KEY_ROWS,
@@ -53,7 +55,12 @@ _FLOORS: Rows = {
 }
 ON: Mapping[str, Rows] = {
     "Floors": _FLOORS,
-    "Walls": {**elevation.ROWS, **elevation_lines.ROWS, **elevation_words.ROWS},
+    "Walls": {
+        **elevation.ROWS,
+        **elevation_lines.ROWS,
+        "elevation_unplaced": unplaced.UNPLACED_ROWS,
+        **elevation_words.ROWS,
+    },
     "House": {**roof.ROWS, **roof_words.ROWS},
     "Prices": costs.ROWS,
     "Quantities": cuts.ROWS,
@@ -64,6 +71,7 @@ ROWS: Rows = {name: rows for lists in ON.values() for name, rows in lists.items(
 TABLES: tuple[Table, ...] = (
     *(sides.DRAWN_SIDES, side_lines.DRAWN_LINES, openings.DRAWN_OPENINGS, openings.DRAWN_BOXES),
     *(holes.DRAWN_HOLES, holes.DRAWN_CROSSES),
+    unplaced.PLAN_UNPLACED,
     *(side_words.DRAWN_MEASURES, side_words.DRAWN_WORDS, side_words.DRAWN_KEY),
     *(section_layers.DRAWN_LAYERS, section_layers.DRAWN_FEET),
     *(section_wall.DRAWN_WALL, section_wall.DRAWN_PIECES, section_wall.DRAWN_LABELS),
@@ -71,6 +79,7 @@ TABLES: tuple[Table, ...] = (
     *strip_lines.TABLES,
     *elevation.TABLES,
     *elevation_lines.TABLES,
+    unplaced.ELEVATION_UNPLACED,
     *elevation_words.TABLES,
     *roof.TABLES,
     *roof_words.TABLES,
@@ -81,11 +90,13 @@ CELLS: tuple[Item, ...] = (
     *sides.FLOOR_CELLS,
     *openings.OPENING_CELLS,
     *holes.HOLE_CELLS,
+    *unplaced.PLAN_CELLS,
     *side_words.WORD_CELLS,
     *section.SECTION_CELLS,
     *section_wall.WALL_CELLS,
     *strips.STRIP_CELLS,
     *elevation.ELEVATION_CELLS,
+    *unplaced.ELEVATION_CELLS,
     *elevation_words.WORD_CELLS,
     *roof.ROOF_CELLS,
     *roof_words.WORD_CELLS,

@@ -182,13 +182,15 @@ def section_title(drawn_row: Each, zone_mark: TextColumn) -> Text:
 
 
 @rule
-def wall_says(section_run: Each, section_wall: Each, wall_mark: TextColumn) -> Text:
+def wall_says(
+    section_named: Each, section_run: Each, section_wall: Each, wall_mark: TextColumn
+) -> Text:
     """Whose leaves are drawn."""
     return where(
         less(0, section_wall),
         one_text(
             where(
-                less(0, section_run),
+                less(0, section_named + section_run),
                 "Depths in mm, levels in m. Leaves of run ",
                 "Depths in mm, levels in m. No run follows this floor. Leaves as in run ",
             ),

@@ -113,7 +113,7 @@ from .units import (
     Tonnes,
     Unit,
 )
-from .wording import in_figures, in_metres, one_text
+from .wording import in_figures, in_metres, letters_in, one_text
 
 __all__ = [
     "AMOUNT",
@@ -203,6 +203,7 @@ __all__ = [
     "found_at",
     "given",
     "in_figures",
+    "letters_in",
     "in_metres",
     "is_blank",
     "label_of",

@@ -103,8 +103,8 @@ _KEY_STYLES = (*_STYLES, DASHED, FINE, FINE)
 PLAN = View(
     "plan",
     "Plan of the floor",
-    "A floor, to scale: its sides by what they meet, with their lengths; where "
-    "the sheet turns up; the openings that have a place; holes; dimensions over all, and a scale.",
+    "A floor, to scale: its sides by what they meet, with their lengths, their marks "
+    "and those of their wall runs; where the sheet turns up; the openings that have a place; holes; dimensions over all, and a scale.",
     (
         *(
             Lines(name, style, "drawn_lines", f"x_{n}", f"y_{n}")
@@ -140,6 +140,7 @@ PLAN = View(
         Words("drawn_words", "x", "y", "says", (5, 6)),
         Words("drawn_words", "x", "y", "says", (7, 7), ahead=True, size=8),
         Words("drawn_sides", "label_x", "label_y", "label", size=8),
+        Words("drawn_sides", "label_x", "mark_y", "marked", size=8),
         Words("drawn_openings", "label_x", "label_y", "label", size=8),
         Words("drawn_key", "x", "y", "name", ahead=True, size=8),
     ),
@@ -223,7 +224,7 @@ ELEVATION = View(
         Words("elevation_words", "x", "y", "says", (1, 1), ahead=True, size=11, bold=True),
         Words("elevation_words", "x", "y", "says", (2, 4), ahead=True, size=8),
         Words("elevation_words", "x", "y", "says", (5, 5)),
-        Words("elevation_words", "x", "y", "says", (6, 9), ahead=True, size=8),
+        Words("elevation_words", "x", "y", "says", (6, 10), ahead=True, size=8),
         Words("elevation_openings", "middle_x", "middle_y", "label", size=8),
         Words("elevation_openings", "list_x", "list_y", "says", ahead=True, size=8),
     ),
@@ -231,7 +232,7 @@ ELEVATION = View(
     1000,
     "walls",
     elevation.CHOSEN.name,
-    "elevation_all",
+    "elevation_openings",
 )
 
 CUTTING = View(
