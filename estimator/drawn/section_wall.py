@@ -226,8 +226,75 @@ def sheet_says(
         one_text(
             "Sheet turned up ",
             in_figures(section_turn_up),
-            ", of it on the DPC ",
+            " mm: ",
+            in_figures(section_turn_up - section_dressed),
+            " on the wall, ",
             in_figures(section_dressed),
+            " on the DPC",
+        ),
+        " ",
+    )
+
+
+@rule
+def dpc_height_says(section_dpc_height: Millimetres, dpc_height_min: Millimetres) -> Text:
+    """How high the DPC lies above the ground, what is asked, and what is missing of it."""
+    return where(
+        less(0, section_dpc_height),
+        one_text(
+            "DPC above the ground: ",
+            in_figures(section_dpc_height),
+            " mm",
+            where(
+                given(dpc_height_min),
+                one_text("; asked: ", in_figures(first_given(dpc_height_min, 0)), " mm"),
+                "",
+            ),
+            where(less(section_dpc_height, first_given(dpc_height_min, 0)), ", short", ""),
+        ),
+        " ",
+    )
+
+
+@rule
+def below_floor_says(
+    section_has_dpc: Flag, section_dpc: Millimetres, section_sheet: Flag, section_over: Millimetres
+) -> Text:
+    """How far DPC and DPM lie from the finished floor."""
+    return one_text(
+        where(
+            same(section_has_dpc, 1),
+            one_text(
+                "DPC ",
+                in_figures(most(section_dpc, 0 - section_dpc)),
+                where(less(0, section_dpc), " mm above", " mm below"),
+                " the finished floor. ",
+            ),
+            " ",
+        ),
+        where(
+            same(section_sheet, 1),
+            one_text("DPM ", in_figures(section_over), " mm below the finished floor"),
+            "",
+        ),
+    )
+
+
+@rule
+def section_step(drawn_row: Each, edge_step_up: Column, edge_zone_row: Column) -> Millimetres:
+    """The highest step that the sheet of the floor drawn goes up to another floor; 0 for none."""
+    return where(less(0, drawn_row), largest_of(edge_step_up, same(edge_zone_row, drawn_row)), 0)
+
+
+@rule
+def step_says(section_step: Millimetres) -> Text:
+    """The same in words."""
+    return where(
+        less(0, first_given(section_step, 0)),
+        one_text(
+            "Step to another floor: the sheet goes up ",
+            in_figures(first_given(section_step, 0)),
+            " mm",
         ),
         " ",
     )
@@ -319,10 +386,16 @@ _WORDS: Words = (
     ("ground", rule_of(left_x), worked(level_y, height=NamedCell("section_ground"), off=-2),
      rule_of(ground_says)),
     ("scale", fixed(BAR_X + 1), rule_of(bar_y), rule_of(bar_says)),
+    ("below floor", fixed(2), fixed(5.8), rule_of(below_floor_says)),
+    ("DPC height", fixed(2), fixed(8.6), rule_of(dpc_height_says)),
+    ("step", fixed(2), fixed(11.4), rule_of(step_says)),
 )  # fmt: skip
 
 DRAWN_LABELS = words_table("drawn_labels", "drawn_label", "Section: its title and words", _WORDS)
 
 LABEL_ROWS = tuple({"name": name} for name, *_ in _WORDS)
 
-WALL_CELLS: tuple[Item, ...] = (worked(section_bar, "Section: scale's arm"),)
+WALL_CELLS: tuple[Item, ...] = (
+    worked(section_bar, "Section: scale's arm"),
+    worked(section_step, "Section: step to another floor"),
+)

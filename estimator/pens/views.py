@@ -153,7 +153,7 @@ SECTION = View(
     "Section of the floor at its wall",
     "A floor where it meets a new wall, to scale: its layers from the finished "
     "floor to the formation with their depths, the damp-proof membrane with its turn-up, both "
-    "leaves with their DPC, the ground outside, and a scale.",
+    "leaves with their DPC, the ground outside, the heights in figures, and a scale.",
     (
         Lines("leaves", MEDIUM, "drawn_wall", "x", "y", named(section_wall.WALL_ROWS, "leaf")),
         Lines(
@@ -170,7 +170,7 @@ SECTION = View(
         Words("drawn_labels", "x", "y", "says", (1, 1), ahead=True, size=11, bold=True),
         Words("drawn_labels", "x", "y", "says", (2, 4), ahead=True, size=8),
         Words("drawn_labels", "x", "y", "says", (5, 9), size=8),
-        Words("drawn_labels", "x", "y", "says", (10, 10), ahead=True, size=8),
+        Words("drawn_labels", "x", "y", "says", (10, 13), ahead=True, size=8),
         Words("drawn_layers", "label_x", "label_y", "label", ahead=True, size=8),
     ),
     "section_scale",
