@@ -321,8 +321,9 @@ EDGES = Table(
                "one from levels. Under an oversite blank: its thickness.", required=False),
         text("joins", "Laps zone", "At a joint or a step: the zone on the other side.",
              choice_of="zones.mark", required=False),
-        text("wall", "Meets wall", "The new wall at this edge: needed in a radon or gas area, where "
-             "the sheet crosses it.", choice_of="walls.mark", required=False),
+        text("wall", "Meets wall", "The run of the new wall or door at this edge: written on the plan, "
+             "and a door's threshold is looked for by it. Needed in a radon or gas area, where the "
+             "sheet crosses it.", choice_of="walls.mark", required=False),
         *holes.TYPED,
         find("kind_row", "Kind no.", by="kind", where="edge_kinds.name"),
         find("zone_row", "Zone no.", by="zone", where="zones.mark"),
