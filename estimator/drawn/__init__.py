@@ -10,6 +10,8 @@ from typing import Any
 from ..language import Input, Item, Table
 from . import (
     costs,
+    cut_in_bays,
+    cut_in_words,
     cuts,
     elevation,
     elevation_lines,
@@ -32,7 +34,7 @@ from . import (
 Rows = Mapping[str, Sequence[Mapping[str, Any]]]
 
 # The named cells that say what is drawn.
-CHOSEN: tuple[Input, ...] = (sides.CHOSEN, elevation.CHOSEN, roof.CHOSEN, cuts.CHOSEN)
+CHOSEN: tuple[Input, ...] = (sides.CHOSEN, elevation.CHOSEN, roof.CHOSEN, cut_in_bays.CHOSEN, cuts.CHOSEN)
 
 _FLOORS: Rows = {
     "drawn_sides": sides.SIDE_ROWS,
@@ -61,7 +63,7 @@ ON: Mapping[str, Rows] = {
         "elevation_unplaced": unplaced.UNPLACED_ROWS,
         **elevation_words.ROWS,
     },
-    "House": {**roof.ROWS, **roof_words.ROWS},
+    "House": {**roof.ROWS, **roof_words.ROWS, **cut_in_bays.ROWS, **cut_in_words.ROWS},
     "Prices": costs.ROWS,
     "Quantities": cuts.ROWS,
 }
@@ -83,6 +85,8 @@ TABLES: tuple[Table, ...] = (
     *elevation_words.TABLES,
     *roof.TABLES,
     *roof_words.TABLES,
+    *cut_in_bays.TABLES,
+    *cut_in_words.TABLES,
     *cuts.TABLES,
     *costs.TABLES,
 )
@@ -100,6 +104,7 @@ CELLS: tuple[Item, ...] = (
     *elevation_words.WORD_CELLS,
     *roof.ROOF_CELLS,
     *roof_words.WORD_CELLS,
+    *cut_in_bays.BAY_CELLS,
     *cuts.BAR_CELLS,
     *costs.CELLS,
 )

@@ -4,7 +4,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from ..drawn import costs, cuts, elevation, elevation_lines, roof, section_wall, side_words, sides
+from ..drawn import (
+    costs,
+    cut_in_bays,
+    cuts,
+    elevation,
+    elevation_lines,
+    roof,
+    section_wall,
+    side_words,
+    sides,
+)
 from ..drawn.side_lines import LINES
 from ..drawn.side_words import KEY
 from ..drawn.strokes import named
@@ -281,6 +291,34 @@ ROOF = View(
     "abutments",
     roof.CHOSEN.name,
     "roof_row",
+)
+
+CUT_IN = View(
+    "cut in",
+    "Tray cut into the old wall",
+    "A level tray cut into an existing wall, to scale: the bays in which the wall is opened, those of "
+    "the first pass struck through, those of the second dashed, each with its number; below them the "
+    "tray with its stop ends and weeps, its length, and a scale.",
+    (
+        Lines("bays of the first pass", MEDIUM, "bay_lines", "x", "y", named(cut_in_bays.BAY_ROWS, "first pass")),
+        Lines("bays of the second pass", DASHED, "bay_lines", "x", "y", named(cut_in_bays.BAY_ROWS, "second pass")),
+        Lines("tray and stop ends", SOLID, "bay_tray", "x", "y", named(cut_in_bays.TRAY_ROWS, "tray")),
+        Lines("length", FINE, "bay_tray", "x", "y", named(cut_in_bays.TRAY_ROWS, "length")),
+        Lines("weeps", FINE, "bay_weeps", "x", "y"),
+        Lines("scale", MEDIUM, "bay_pieces", "x", "y"),
+    ),
+    (
+        Words("bay_words", "x", "y", "says", (1, 1), ahead=True, size=11, bold=True),
+        Words("bay_words", "x", "y", "says", (2, 6), ahead=True, size=8),
+        Words("bay_words", "x", "y", "says", (7, 7)),
+        Words("bay_words", "x", "y", "says", (8, 8), ahead=True, size=8),
+        Words("bay_numbers", "x", "y", "says", size=8),
+    ),
+    "bays_scale",
+    1000,
+    "cut_ins",
+    cut_in_bays.CHOSEN.name,
+    "bays_all",
 )
 
 COSTS = View(
