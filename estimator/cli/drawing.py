@@ -76,5 +76,7 @@ def _named(option: str, mark: str, subjects: list[Subject]) -> list[Subject]:
     if not chosen:
         marks = ", ".join(subject[0] for subject in subjects)
         there = _NEEDED[option]
-        raise FileError(f"--{option.replace('_', '-')}", mark, f"one of {marks}" if marks else there)
+        raise FileError(
+            f"--{option.replace('_', '-')}", mark, f"one of {marks}" if marks else there
+        )
     return chosen

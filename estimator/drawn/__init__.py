@@ -34,7 +34,13 @@ from . import (
 Rows = Mapping[str, Sequence[Mapping[str, Any]]]
 
 # The named cells that say what is drawn.
-CHOSEN: tuple[Input, ...] = (sides.CHOSEN, elevation.CHOSEN, roof.CHOSEN, cut_in_bays.CHOSEN, cuts.CHOSEN)
+CHOSEN: tuple[Input, ...] = (
+    sides.CHOSEN,
+    elevation.CHOSEN,
+    roof.CHOSEN,
+    cut_in_bays.CHOSEN,
+    cuts.CHOSEN,
+)
 
 _FLOORS: Rows = {
     "drawn_sides": sides.SIDE_ROWS,

@@ -144,9 +144,7 @@ BAY_ROWS = strokes(
 
 
 @rule
-def number_says(
-    of: Each, bays_all: Each, bays_long: Metres, bays_scale: Amount
-) -> Text:
+def number_says(of: Each, bays_all: Each, bays_long: Metres, bays_scale: Amount) -> Text:
     """Its number, where it is there and long enough."""
     return where(
         both(at_most(of, bays_all), at_most(NUMBER_FROM, bays_long * bays_scale)),

@@ -14,7 +14,9 @@ def bays_title(bays_row: Each, drawn_cut_in: Text, cut_in_mark: TextColumn) -> T
     return where(
         less(0, bays_row),
         one_text("Tray cut in: ", beside(cut_in_mark, bays_row)),
-        where(same(drawn_cut_in, ""), "Tray cut in: none yet", "Tray cut in: that one cannot be used"),
+        where(
+            same(drawn_cut_in, ""), "Tray cut in: none yet", "Tray cut in: that one cannot be used"
+        ),
     )
 
 

@@ -161,9 +161,7 @@ def openings_say(
             more_than(drawn_openings_all, OPENINGS_DRAWN, "openings"),
             plan_not_drawn,
         ),
-        where(
-            less(0, drawn_row), "Openings are not drawn: no wall run follows this floor", " "
-        ),
+        where(less(0, drawn_row), "Openings are not drawn: no wall run follows this floor", " "),
     )
 
 

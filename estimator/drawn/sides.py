@@ -343,9 +343,7 @@ def label(figured: Flag, length: Metres) -> Text:
 
 
 @rule
-def run_row(
-    edge_row: Each, section_run: Each, edge_in_run: Column, edge_wall_row: Column
-) -> Each:
+def run_row(edge_row: Each, section_run: Each, edge_in_run: Column, edge_wall_row: Column) -> Each:
     """The run it lies in: the one that follows the floor, else the one it names; 0 for neither."""
     return where(
         less(0, edge_row),

@@ -64,9 +64,7 @@ def marks_said(unplaced: Each, marks: TextColumn) -> Text:
 @rule
 def not_drawn(unplaced: Each, marks_said: Text) -> Text:
     """What is said of them, after what is drawn."""
-    return where(
-        less(0, unplaced), one_text(". Not drawn, place not given: ", marks_said), ""
-    )
+    return where(less(0, unplaced), one_text(". Not drawn, place not given: ", marks_said), "")
 
 
 def unplaced(drawing: str, title: str, row: str, at: str) -> tuple[Table, tuple[Item, ...]]:

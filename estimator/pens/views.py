@@ -300,9 +300,25 @@ CUT_IN = View(
     "the first pass struck through, those of the second dashed, each with its number; below them the "
     "tray with its stop ends and weeps, its length, and a scale.",
     (
-        Lines("bays of the first pass", MEDIUM, "bay_lines", "x", "y", named(cut_in_bays.BAY_ROWS, "first pass")),
-        Lines("bays of the second pass", DASHED, "bay_lines", "x", "y", named(cut_in_bays.BAY_ROWS, "second pass")),
-        Lines("tray and stop ends", SOLID, "bay_tray", "x", "y", named(cut_in_bays.TRAY_ROWS, "tray")),
+        Lines(
+            "bays of the first pass",
+            MEDIUM,
+            "bay_lines",
+            "x",
+            "y",
+            named(cut_in_bays.BAY_ROWS, "first pass"),
+        ),
+        Lines(
+            "bays of the second pass",
+            DASHED,
+            "bay_lines",
+            "x",
+            "y",
+            named(cut_in_bays.BAY_ROWS, "second pass"),
+        ),
+        Lines(
+            "tray and stop ends", SOLID, "bay_tray", "x", "y", named(cut_in_bays.TRAY_ROWS, "tray")
+        ),
         Lines("length", FINE, "bay_tray", "x", "y", named(cut_in_bays.TRAY_ROWS, "length")),
         Lines("weeps", FINE, "bay_weeps", "x", "y"),
         Lines("scale", MEDIUM, "bay_pieces", "x", "y"),

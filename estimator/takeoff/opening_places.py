@@ -478,9 +478,7 @@ def threshold_note(no_door: Flag, measured_run: Each) -> Text:
 DOOR_COLUMNS: tuple[Item, ...] = (
     worked(measured_run, "Run measured by hand"),
     worked(door_asked, "Door asked"),
-    worked(
-        doors_there, "Doors there", opening_is_door=WholeColumn("openings", "kind_door")
-    ),
+    worked(doors_there, "Doors there", opening_is_door=WholeColumn("openings", "kind_door")),
     worked(no_door, "No door there"),
     worked(threshold_note, "The threshold"),
 )
