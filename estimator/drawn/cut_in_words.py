@@ -26,42 +26,52 @@ def taken_says(
     bays_all: Each,
     bays_bricks: Each,
     bays_courses: Each,
-    bays_number: Each,
     cut_in_wall: TextColumn,
 ) -> Text:
-    """In which wall, how many bricks come out, and how many such trays there are."""
+    """In which wall, and how many bricks and courses come out."""
     return where(
         less(0, bays_all),
         one_text(
             "In wall ",
             beside(cut_in_wall, bays_row),
-            ": ",
+            ". Bricks along it: ",
             in_figures(bays_bricks),
-            " bricks along it, ",
+            "; courses out: ",
             in_figures(bays_courses),
-            where(less(1, bays_courses), " courses out", " course out"),
-            where(
-                less(1, bays_number), one_text("; ", in_figures(bays_number), " trays alike"), ""
-            ),
         ),
         where(less(0, bays_row), "No level tray that is counted: designer's detail", " "),
     )
 
 
 @rule
-def bays_say(bays_all: Each, bays_long: Metres, bays_most: Metres) -> Text:
-    """How many bays, how long each is, and how long one may be."""
+def bays_say(bays_all: Each, bays_most: Metres) -> Text:
+    """How many bays, and how long one may be."""
     return where(
         less(0, bays_all),
         one_text(
             "Bays: ",
             in_figures(bays_all),
             more_than(bays_all, BAYS_DRAWN, "bays"),
-            ", drawn of ",
-            in_metres(bays_long),
-            " m each; none longer than ",
+            ", none longer than ",
             in_metres(bays_most),
             " m",
+        ),
+        " ",
+    )
+
+
+@rule
+def alike_say(bays_all: Each, bays_long: Metres, bays_number: Each) -> Text:
+    """How long each is drawn, and how many such trays there are."""
+    return where(
+        less(0, bays_all),
+        one_text(
+            "Bays drawn alike, each ",
+            in_metres(bays_long),
+            " m",
+            where(
+                less(1, bays_number), one_text("; trays alike: ", in_figures(bays_number)), ""
+            ),
         ),
         " ",
     )
@@ -136,9 +146,10 @@ _WORDS: Words = (
     ("title", fixed(2), fixed(97), rule_of(bays_title)),
     ("bricks", fixed(2), fixed(93.7), rule_of(taken_says)),
     ("bays", fixed(2), fixed(90.9), rule_of(bays_say)),
-    ("passes", fixed(2), fixed(88.1), rule_of(passes_say)),
-    ("ends", fixed(2), fixed(85.3), rule_of(ends_say)),
-    ("corners", fixed(2), fixed(82.5), rule_of(corners_say)),
+    ("alike", fixed(2), fixed(88.1), rule_of(alike_say)),
+    ("passes", fixed(2), fixed(85.3), rule_of(passes_say)),
+    ("ends", fixed(2), fixed(82.5), rule_of(ends_say)),
+    ("corners", fixed(2), fixed(79.7), rule_of(corners_say)),
     ("length", rule_of(middle), fixed(LENGTH_Y - 2.2),
      worked(over_all, drawn_row=NamedCell("bays_all"), extent=NamedCell("bays_taken"))),
     ("scale", fixed(BAR_X + 1),

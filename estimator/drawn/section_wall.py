@@ -247,10 +247,14 @@ def dpc_height_says(section_dpc_height: Millimetres, dpc_height_min: Millimetres
             " mm",
             where(
                 given(dpc_height_min),
-                one_text("; asked: ", in_figures(first_given(dpc_height_min, 0)), " mm"),
+                one_text(
+                    "; asked: ",
+                    in_figures(dpc_height_min),
+                    " mm",
+                    where(less(section_dpc_height, dpc_height_min), ", short", ""),
+                ),
                 "",
             ),
-            where(less(section_dpc_height, first_given(dpc_height_min, 0)), ", short", ""),
         ),
         " ",
     )

@@ -3,7 +3,7 @@
 from ..language import *
 from .chosen import there
 
-UNPLACED_NAMED = 6  # those that follow are counted
+UNPLACED_NAMED = 5  # those that follow are counted
 
 
 @rule
@@ -51,7 +51,6 @@ def marks_said(unplaced: Each, marks: TextColumn) -> Text:
         beside(marks, 2),
         beside(marks, 3),
         beside(marks, 4),
-        beside(marks, 5),
         beside(marks, UNPLACED_NAMED),
         where(
             less(UNPLACED_NAMED, unplaced),

@@ -325,9 +325,9 @@ CUT_IN = View(
     ),
     (
         Words("bay_words", "x", "y", "says", (1, 1), ahead=True, size=11, bold=True),
-        Words("bay_words", "x", "y", "says", (2, 6), ahead=True, size=8),
-        Words("bay_words", "x", "y", "says", (7, 7)),
-        Words("bay_words", "x", "y", "says", (8, 8), ahead=True, size=8),
+        Words("bay_words", "x", "y", "says", (2, 7), ahead=True, size=8),
+        Words("bay_words", "x", "y", "says", (8, 8)),
+        Words("bay_words", "x", "y", "says", (9, 9), ahead=True, size=8),
         Words("bay_numbers", "x", "y", "says", size=8),
     ),
     "bays_scale",
