@@ -124,9 +124,7 @@ def test_rows_are_named() -> None:
 def test_a_door_and_a_threshold_in_different_walls_are_named() -> None:
     """The demo with its sliding doors moved from the wall of the threshold into the next."""
     job = read_job(DEMO_JOB)
-    openings = [
-        {**o, "wall": "W2"} if o["mark"] == "O3" else o for o in job.rows["openings"]
-    ]
+    openings = [{**o, "wall": "W2"} if o["mark"] == "O3" else o for o in job.rows["openings"]]
     moved = replace(job, rows={**job.rows, "openings": openings})
     assert row_of(job, "threshold_doors")["state"] == row_of(job, "door_thresholds")["state"]
     assert row_of(job, "threshold_doors")["state"] == MEETS

@@ -190,9 +190,7 @@ def test_the_step_to_another_floor_is_said() -> None:
     job = walked_job()
     low = {"finished_level": -0.15, "formation_level": -0.7}
     zones = [{**z, **(low if z["mark"] == "Z2" else {})} for z in job.rows["zones"]]
-    edges = [
-        {**e, "kind": "step to another floor"} if e["joins"] else e for e in job.rows["edges"]
-    ]
+    edges = [{**e, "kind": "step to another floor"} if e["joins"] else e for e in job.rows["edges"]]
     rows = {**job.rows, "zones": zones, "edges": edges}
     steps = []
     for mark in ("Z1", "Z2"):

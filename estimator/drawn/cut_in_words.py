@@ -69,9 +69,7 @@ def alike_say(bays_all: Each, bays_long: Metres, bays_number: Each) -> Text:
             "Bays drawn alike, each ",
             in_metres(bays_long),
             " m",
-            where(
-                less(1, bays_number), one_text("; trays alike: ", in_figures(bays_number)), ""
-            ),
+            where(less(1, bays_number), one_text("; trays alike: ", in_figures(bays_number)), ""),
         ),
         " ",
     )

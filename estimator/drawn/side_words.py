@@ -234,7 +234,10 @@ DRAWN_KEY = Table(
     guarded=False,
     since=7,
 )
-KEY_ROWS = tuple(
-    {"name": words, "x": KEY_X + KEY_WORDS + x, "y": y}
-    for words, (x, y) in zip(KEY, _KEY_AT, strict=True)
-) + ({"name": AT_SIDES, "x": KEY_X, "y": SIDES_Y},)
+KEY_ROWS = (
+    *(
+        {"name": words, "x": KEY_X + KEY_WORDS + x, "y": y}
+        for words, (x, y) in zip(KEY, _KEY_AT, strict=True)
+    ),
+    {"name": AT_SIDES, "x": KEY_X, "y": SIDES_Y},
+)

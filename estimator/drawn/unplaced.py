@@ -1,5 +1,7 @@
 """Openings that are not drawn because their place along their run is not given: how many, and which."""
 
+from typing import Any
+
 from ..language import *
 from .chosen import there
 
@@ -71,7 +73,10 @@ def unplaced(drawing: str, title: str, row: str, at: str) -> tuple[Table, tuple[
 
     They are the openings whose column `at` holds what the named cell `row` does.
     """
-    of = {"row": NamedCell(row), "opening_at": WholeColumn("openings", at)}
+    of: dict[str, Any] = {
+        "row": NamedCell(row),
+        "opening_at": WholeColumn("openings", at),
+    }
     table = Table(
         f"{drawing}_unplaced",
         f"{drawing}_unplaced_one",
