@@ -84,7 +84,7 @@ def test_what_it_says() -> None:
         "First pass: 3 odd bays, struck through. Second pass: 2 even bays, dashed, when the first "
         "carry again",
         "Tray below the bays: 2 stop ends; weeps: 9, first 225 mm from each end, at most 450 mm apart",
-        "Bays, support and order as the person says who designs the support",
+        "Bays and order: as set by the person who designs the support",
         "3.825 m",
     ]
     alike = says(drawn(length=3.705, number=2, corners=1))

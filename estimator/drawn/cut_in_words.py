@@ -118,7 +118,7 @@ def corners_say(bays_all: Each, bays_corners: Each) -> Text:
     return where(
         less(0, bays_all),
         one_text(
-            "Bays, support and order as the person says who designs the support",
+            "Bays and order: as set by the person who designs the support",
             where(
                 less(0, bays_corners),
                 one_text(
