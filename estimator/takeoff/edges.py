@@ -7,8 +7,8 @@ oversite turns up to the top of the oversite unless a turn-up is typed: it meets
 from ..language import *
 from . import dpc_levels, edge_kinds, gas, holes, joints
 from .floor_runs import RUN_COLUMNS
-from .opening_places import DOOR_COLUMNS
 from .sheet_outlines import SHEET_AT_SIDE
+from .threshold_doors import DOOR_COLUMNS
 from .walks import QUARTER, SIDE_COLUMNS
 
 TURN_UP_MOST = 2000  # mm; above this a level was mistyped
