@@ -71,6 +71,13 @@ def test_a_wall_by_hand() -> None:
     )
 
 
+def test_a_tray_may_begin_before_the_run() -> None:
+    """A window of 1.2 m from 0.2 m on, its tray of 2.1 m about the middle at 0.8 m: from 0.25 before."""
+    found = drawn(opening("O1", 1.2, 1.2, lintel=1.8, first_jamb=0.2))
+    said = found.column("elevation_openings", "says")[0]
+    assert said.startswith("O1: 0.200 to 1.400, tray 0.250 before the start to 1.850, 2 stop ends")
+
+
 def test_heights_are_typed_or_follow_the_line_of_heads() -> None:
     """A door of 2.4 m lifts the line of heads; what has no jambs lies on the DPC; typed is typed."""
     found = drawn(

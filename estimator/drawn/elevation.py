@@ -264,12 +264,17 @@ def jambs_say(opening_row: Each, label: Text, begins: Metres, ends: Metres) -> T
 
 @rule
 def tray_says(opening_row: Each, tray_seen: Metres, tray_from: Metres) -> Text:
-    """Where its tray is, from the start of the run."""
+    """Where its tray is, from the start of the run; near a corner it may begin before that."""
     return where(
         less(0, opening_row),
         where(
             less(0, tray_seen),
-            one_text(", tray ", in_metres(tray_from), " to ", in_metres(tray_from + tray_seen)),
+            one_text(
+                ", tray ",
+                in_metres(most(tray_from, 0 - tray_from)),
+                where(less(tray_from, 0), " before the start to ", " to "),
+                in_metres(tray_from + tray_seen),
+            ),
             ", no tray",
         ),
         "",
