@@ -18,7 +18,7 @@ from estimator.language.ledger import Ledger
 from estimator.model.estimate import estimate
 from estimator.model.job import Job
 from estimator.model.job_file import read_job
-from estimator.pens.views import CUTTING, ELEVATION, PLAN, ROOF, SECTION, STRIPS, View
+from estimator.pens.views import CUT_IN, CUTTING, ELEVATION, PLAN, ROOF, SECTION, STRIPS, View
 
 from .hosts import by_libreoffice, figures
 from .leaks import text_of
@@ -70,7 +70,7 @@ def drawn_in(path: Path) -> dict[str, Any]:
         next(
             said
             for said in words_of(tree)
-            if re.search(" o[fn] (floor|wall) |^Cutting of |^Roof against ", said)
+            if re.search(" o[fn] (floor|wall) |^Cutting of |^Roof against |^Tray cut in: ", said)
         ): tree
         for tree in trees
     }
@@ -102,8 +102,9 @@ def test_the_site_sheet_draws_each_floor_and_each_wall_with_openings(done: Issue
     assert list(found) == [
         *("Plan of floor Z1", "Section of floor Z1", "Sheet on floor Z1"),
         *("Plan of floor Z2", "Section of floor Z2", "Sheet on floor Z2"),
-        *(f"Elevation of wall {mark}" for mark in ("W2", "W3", "W4", "W5")),
+        *(f"Elevation of wall {mark}" for mark in ("W1", "W2", "W3", "W4", "W5")),
         *(f"Roof against the wall: {mark}" for mark in ("R1", "R2")),
+        "Tray cut in: C1",
         *("Cutting of F-26", "Cutting of F-03"),
     ]
     views: dict[str, View] = {
@@ -112,6 +113,7 @@ def test_the_site_sheet_draws_each_floor_and_each_wall_with_openings(done: Issue
         "Sheet": STRIPS,
         "Elevation": ELEVATION,
         "Roof": ROOF,
+        "Tray": CUT_IN,
         "Cutting": CUTTING,
     }
     for title, tree in found.items():
@@ -141,7 +143,7 @@ def test_the_client_has_the_plan_of_each_floor_and_no_section(done: Issued) -> N
 
 
 def test_each_drawing_has_its_page_and_says_that_it_replaces_no_drawing(done: Issued) -> None:
-    for path, title, count in ((done.site, "Drawings", 14), (done.quote, "Plan", 2)):
+    for path, title, count in ((done.site, "Drawings", 16), (done.quote, "Plan", 2)):
         sheet = load_workbook(path)[title]
         anchors = [chart.anchor for chart in sheet._charts]
         tops = [anchor._from.row for anchor in anchors]
@@ -172,7 +174,7 @@ def test_libreoffice_keeps_every_line_and_prints_every_word(done: Issued, tmp_pa
         {c for name, points in series_of(tree) for point in points for c in point}
         for tree in drawn_in(done.site).values()
     ]
-    assert len(tables) == len(wanted) == 14
+    assert len(tables) == len(wanted) == 16
     assert all(any(every <= table for table in tables) for every in wanted)
     (printed,) = by_libreoffice([done.site], tmp_path, "pdf").values()
     pages = text_of(printed).split("\f")
@@ -202,6 +204,7 @@ def test_a_job_with_nothing_to_draw_has_no_sheet_for_drawings(tmp_path: Path) ->
         "penetrations": [],
         "openings": [],
         "abutments": [],
+        "cut_ins": [],
     }
     done = issued(replace(job, rows=rows), tmp_path / "out")
     assert list(figures(done.site)) == ["Site"]

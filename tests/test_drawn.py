@@ -14,7 +14,18 @@ from shapely import LineString, MultiLineString, Point, Polygon, affinity, polyg
 from estimator.drawn.sides import FREE_HIGH, FREE_WIDE, HIGH, LEFT, TOP, WIDE
 from estimator.language.ledger import Ledger
 from estimator.model.estimate import estimate
-from estimator.pens.views import COSTS, CUTTING, ELEVATION, PLAN, ROOF, SECTION, STRIPS, Lines, View
+from estimator.pens.views import (
+    COSTS,
+    CUT_IN,
+    CUTTING,
+    ELEVATION,
+    PLAN,
+    ROOF,
+    SECTION,
+    STRIPS,
+    Lines,
+    View,
+)
 from estimator.workbook.reading.unplaced import left_behind
 from estimator.workbook.refresh import refreshed, with_typed
 
@@ -25,7 +36,7 @@ from .raw_package import parts_of, returned
 from .small_jobs import bare_job, edge, zone
 from .test_walks import floors, from_first_side
 
-VIEWS: tuple[View, ...] = (PLAN, SECTION, STRIPS, ELEVATION, ROOF, CUTTING, COSTS)
+VIEWS: tuple[View, ...] = (PLAN, SECTION, STRIPS, ELEVATION, ROOF, CUT_IN, CUTTING, COSTS)
 SIDES = PLAN.lines[:5]  # each style of side
 
 

@@ -16,7 +16,7 @@ from estimator.files.resources import DEMO_JOB
 from estimator.pens.dxf import as_dxf
 from estimator.pens.subjects import each
 from estimator.pens.svg import as_svg
-from estimator.pens.views import CUTTING, ELEVATION, PLAN, ROOF, SECTION, STRIPS
+from estimator.pens.views import CUT_IN, CUTTING, ELEVATION, PLAN, ROOF, SECTION, STRIPS
 
 from .conftest import in_turn
 from .made import worked_out
@@ -84,7 +84,7 @@ def drawn(*words: str) -> tuple[int, str]:
     return found.exit_code, found.output
 
 
-WALLS = ("W2", "W3", "W4", "W5")  # of the demo, in which an opening has a place
+WALLS = ("W1", "W2", "W3", "W4", "W5")  # of the demo, which have openings
 
 
 def test_the_command_draws_each_floor_and_wall(tmp_path: Path) -> None:
@@ -98,6 +98,7 @@ def test_the_command_draws_each_floor_and_wall(tmp_path: Path) -> None:
         for kind in ("svg", "dxf")
     } | {f"{wall} - elevation.{kind}" for wall in WALLS for kind in ("svg", "dxf")}
     names |= {f"{mark} - roof.{kind}" for mark in ("R1", "R2") for kind in ("svg", "dxf")}
+    names |= {f"C1 - cut in.{kind}" for kind in ("svg", "dxf")}
     names |= {f"{code} - cutting.{kind}" for code in ("F-26", "F-03") for kind in ("svg", "dxf")}
     assert {path.name for path in out.iterdir()} == names
     assert b"Plan of floor Z2" in (out / "Z2 - plan.svg").read_bytes()
@@ -120,9 +121,17 @@ def test_one_floor_of_one_kind(tmp_path: Path) -> None:
 def test_one_wall(tmp_path: Path) -> None:
     assert drawn(str(DEMO_JOB), "--out", str(tmp_path), "--wall", "w2", "--kind", "svg")[0] == 0
     assert {path.name for path in tmp_path.iterdir()} == {"W2 - elevation.svg"}
-    code, said = drawn(str(DEMO_JOB), "--out", str(tmp_path), "--wall", "W1")
+    code, said = drawn(str(DEMO_JOB), "--out", str(tmp_path), "--wall", "W9")
     assert code != 0
-    assert "--wall: found 'W1'; accepted: one of W2, W3, W4, W5." in said
+    assert "--wall: found 'W9'; accepted: one of W1, W2, W3, W4, W5." in said
+
+
+def test_one_tray_cut_in(tmp_path: Path) -> None:
+    assert drawn(str(DEMO_JOB), "--out", str(tmp_path), "--cut-in", "c1", "--kind", "svg")[0] == 0
+    assert {path.name for path in tmp_path.iterdir()} == {"C1 - cut in.svg"}
+    code, said = drawn(str(DEMO_JOB), "--out", str(tmp_path), "--cut-in", "C9")
+    assert code != 0
+    assert "--cut-in: found 'C9'; accepted: one of C1." in said
 
 
 def test_every_stroke_of_the_plan_is_in_the_frame() -> None:
@@ -139,7 +148,7 @@ def test_every_stroke_of_the_plan_is_in_the_frame() -> None:
 @pytest.mark.parametrize("seed", in_turn(sorted(UNFINISHED), 4))
 def test_an_unfinished_job_is_drawn_as_far_as_it_is_known(seed: int) -> None:
     """Whatever is missing in it, nothing is drawn of what is not known, and no command ends in an error."""
-    views = (PLAN, SECTION, STRIPS, ELEVATION, ROOF, CUTTING)
+    views = (PLAN, SECTION, STRIPS, ELEVATION, ROOF, CUT_IN, CUTTING)
     ledger = worked_out(f"job{seed}")
     drawn = [as_svg(v, found) for _, found, seen in each(ledger, views) for v in seen]
     assert not any(b"#N/A" in svg for svg in drawn)

@@ -145,7 +145,7 @@ def chosen(out: Out) -> set[str]:
     shown = {m for m, where in marked.texts.items() if where in (
         "job.job_title", "job.client_name", "job.site_address", "job.prepared_by", "job.quote_valid",
         "reasons.radon", *(f"job.{i.name}" for i in (*REFERENCES, *FIRM)))}  # fmt: skip
-    shown |= marks_of(marked, "zones")  # on the plan
+    shown |= marks_of(marked, "zones") | marks_of(marked, "edges")  # on the plan
     # Hold points without anything counted are left out, but for the notices of every job.
     for name in ("before start", "foundations", "hardcore and blinding", "completion",
                  "DPM before insulation or concrete", "DPC before building on",
@@ -240,15 +240,15 @@ def test_the_sheet_for_site_knows_no_price_supplier_or_client(out: Out) -> None:
     about = {m for m, where in out.marked.texts.items()
              if where in ("job.job_title", "job.site_address", "job.prepared_by")
              or where.startswith("notices.")}  # fmt: skip
-    # Each floor, the run whose leaves are drawn, and where it is cut: at E2 and at E9, the first
-    # sides of each that meet a new wall.
-    drawn = marks_of(out.marked, "zones") | marks_of(out.marked, "walls", 1)
-    drawn |= marks_of(out.marked, "edges", 2, 9)
-    assert len(drawn) == 5
-    # The runs in which openings have a place, those openings, the roofs against walls; and which roll
-    # is cut: its code and what it is, nothing of who sells it.
-    drawn |= marks_of(out.marked, "walls", 2, 3, 4, 5) | marks_of(out.marked, "abutments")
-    drawn |= marks_of(out.marked, "openings", 2, 3, 4, 5, 7)
+    # Each floor, its sides, the runs that have openings, those openings, drawn or not; roofs against
+    # walls, what is cut into which old wall; and which roll is cut: its code and what it is, nothing
+    # of who sells it.
+    drawn: set[str] = set()
+    for table, count in {"zones": 2, "edges": 10, "walls": 5, "openings": 7, "abutments": 2,
+                         "cut_ins": 1, "old_walls": 1}.items():  # fmt: skip
+        marks = marks_of(out.marked, table)
+        assert len(marks) == count
+        drawn |= marks
     rolls = {
         m
         for m, where in out.marked.texts.items()
@@ -266,6 +266,8 @@ WORDS = {
     *("new wall", "existing wall", "threshold", "joint with another floor"),
     *("partition or free edge", "sheet turned up", "opening placed in its run"),
     *("joint", "openings", "dimensions", "scale", "hole"),
+    "at each side: its length, its mark, and that of its wall run",
+    "Openings are not drawn: no wall run follows this floor",
 }
 
 
@@ -273,7 +275,8 @@ def test_the_plans_of_the_client_hold_points_lengths_and_names_of_floors(out: Ou
     """Each text in them is one of those allowed; each point is in the frame, to two decimals."""
     floors = marks_of(out.marked, "zones")
     allowed = WORDS | {f"key: {words}" for words in WORDS} | {f"Plan of floor {m}" for m in floors}
-    allowed |= {f"Inside faces, m. Sides: {n}" for n in (6, 4)} | {"Openings placed in its run: 0"}
+    allowed |= {f"Inside faces, m. Sides: {n}" for n in (6, 4)}
+    allowed |= marks_of(out.marked, "edges")
     allowed |= {f"{v:.3f}{m}" for v in lengths_drawn(out) for m in ("", " m", " m each way")}
     said, points = set(), set()
     with zipfile.ZipFile(out.issued.quote) as package:
@@ -295,8 +298,9 @@ def test_packages_hold_the_parts_of_a_plain_workbook_only(out: Out, kind: str) -
     paths = (
         [o.workbook for o in out.issued.orders] if kind == "orders" else [getattr(out.issued, kind)]
     )
-    # The plan of two floors; plan, section and sheet of both, four walls, two roofs, two products.
-    charts = {"quote": 2, "orders": 0, "site": 14}[kind]
+    # The plan of two floors; plan, section and sheet of both, five walls, two roofs, a tray cut in, two
+    # products.
+    charts = {"quote": 2, "orders": 0, "site": 16}[kind]
     drawn = {f"xl/charts/chart{n + 1}.xml" for n in range(charts)}
     if drawn:
         drawn |= {"xl/worksheets/sheet2.xml", "xl/worksheets/_rels/sheet2.xml.rels"}

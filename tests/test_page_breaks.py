@@ -7,6 +7,7 @@ import pytest
 from openpyxl import Workbook, load_workbook
 from openpyxl.styles import Font
 
+from estimator.documents.paging import breaks
 from estimator.model.plan import plan
 from estimator.workbook.fronts import SEEN
 from estimator.workbook.page_breaks import break_pages
@@ -99,3 +100,24 @@ def test_a_sheet_fitted_to_a_number_of_pages_is_left_as_it_is() -> None:
     sheet.page_setup.fitToHeight = 2
     break_pages(sheet)
     assert sheet.row_breaks.brk == []
+
+
+@pytest.mark.parametrize(
+    ("rows", "headings", "begin"),
+    [
+        (40, (), [18, 35]),  # of 17 rows each; the last page holds 6
+        (40, (20, 27), [18, 27]),  # 9 and 14 are most alike; from 20 they do not fit on one
+        (40, (30,), [18, 30]),
+        (44, (27,), [18, 35]),  # 10 rows are more than half a page
+        (20, (12,), [12]),  # with the first page
+        (17, (12,), []),
+    ],
+)
+def test_the_last_page_of_a_document_is_not_nearly_empty(
+    rows: int, headings: tuple[int, ...], begin: list[int]
+) -> None:
+    """Rows of 20 points on pages of 340: blocks go over from the page before."""
+    sheet = _sheet(rows).active
+    for row in headings:
+        sheet.cell(row, 1).font = Font(bold=True, size=12)
+    assert breaks(sheet, 1, rows, 340) == begin

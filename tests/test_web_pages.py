@@ -139,6 +139,7 @@ def test_every_drawing_of_the_demo_is_shown(
         "elevation.svg",
         "roof.svg",
         "cutting.svg",
+        "in.svg",  # of a tray cut in
     }
 
 

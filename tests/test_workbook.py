@@ -50,6 +50,7 @@ SAFE = {
     "CHAR",
     "CHOOSE",
     "COUNTA",
+    "LEN",
     "RIGHT",
     "FIND",
     "IF",

@@ -49,6 +49,7 @@ DRAWN = {
     "Floors": ("plan", "section", "sheet"),
     "Walls": ("elevation",),
     "Roofs against a wall": ("roof",),
+    "Trays cut into an old wall": ("cut in",),
     "What rolls are cut into": ("cutting",),
 }
 DOTS = 110  # dots to the inch, for the sheets

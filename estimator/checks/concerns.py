@@ -253,14 +253,15 @@ def openings_placed(opening_placed: Column) -> Each:
 
 
 @rule
-def doors_on_walks(opening_on_a_walk: Column) -> Each:
-    """Level-access doors placed in runs that follow a floor."""
-    return count_of(same(opening_on_a_walk, 1))
+def doors_at_sides(opening_threshold_asked: Column) -> Each:
+    """Level-access doors placed in runs that follow a floor, or in runs that sides of a floor name."""
+    return count_of(same(opening_threshold_asked, 1))
 
 
 @rule
 def thresholds_asked(edge_door_asked: Column) -> Each:
-    """Thresholds of walked floors all whose level-access doors are placed."""
+    """Thresholds of walked floors all whose level-access doors are placed, and those that name a run
+    measured by hand."""
     return count_of(same(edge_door_asked, 1))
 
 

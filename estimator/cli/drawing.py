@@ -11,21 +11,23 @@ from ..model.estimate import estimate
 from ..pens.dxf import HOW, as_dxf, has_writer
 from ..pens.subjects import Subject, each
 from ..pens.svg import as_svg
-from ..pens.views import CUTTING, ELEVATION, PLAN, ROOF, SECTION, STRIPS
+from ..pens.views import CUT_IN, CUTTING, ELEVATION, PLAN, ROOF, SECTION, STRIPS
 from .given import given_job, say_differences
 from .manners import may_write
 
 KINDS = {"svg": as_svg, "dxf": as_dxf}
 _NEEDED = {
     "floor": "a floor",
-    "wall": "a wall run in which openings have a place",
+    "wall": "a wall run that has openings",
     "roof": "a roof against a new wall",
+    "cut_in": "a level tray cut into an old wall",
     "product": "a product that is cut in whole pieces",
 }
 OPTIONS = {
     "floor": (PLAN, SECTION, STRIPS),
     "wall": (ELEVATION,),
     "roof": (ROOF,),
+    "cut_in": (CUT_IN,),
     "product": (CUTTING,),
 }
 
@@ -36,16 +38,17 @@ def draw(
     floor: str | None,
     wall: str | None,
     roof: str | None,
+    cut_in: str | None,
     product: str | None,
     kind: str | None,
     overwrite: bool,
 ) -> None:
-    """Draw floors, walls and what rolls are cut into, as pictures (SVG) and drawings (DXF)."""
+    """Draw floors, walls, roofs, trays cut in and what rolls are cut into, as pictures (SVG) and drawings (DXF)."""
     read = given_job(job)
     say_differences(read)
     ledger = estimate(read.job)
     kinds = [kind] if kind else [k for k in KINDS if k != "dxf" or has_writer()]
-    named = {"floor": floor, "wall": wall, "roof": roof, "product": product}
+    named = {"floor": floor, "wall": wall, "roof": roof, "cut_in": cut_in, "product": product}
     only = {name: mark for name, mark in named.items() if mark is not None}
     files: dict[str, bytes] = {}
     for name in only or OPTIONS:
@@ -75,5 +78,7 @@ def _named(option: str, mark: str, subjects: list[Subject]) -> list[Subject]:
     if not chosen:
         marks = ", ".join(subject[0] for subject in subjects)
         there = _NEEDED[option]
-        raise FileError(f"--{option}", mark, f"one of {marks}" if marks else there)
+        raise FileError(
+            f"--{option.replace('_', '-')}", mark, f"one of {marks}" if marks else there
+        )
     return chosen

@@ -97,6 +97,7 @@ def workbook() -> None:
 @click.option("--floor", metavar="REF", help="Draw this floor only.  [default: all]")
 @click.option("--wall", metavar="REF", help="Draw this wall only.  [default: all]")
 @click.option("--roof", metavar="REF", help="Draw this roof only.  [default: all]")
+@click.option("--cut-in", metavar="REF", help="Draw this tray cut in only.  [default: all]")
 @click.option("--product", metavar="CODE", help="Draw how this is cut only.  [default: all]")
 @click.option(
     "--kind",
@@ -106,9 +107,10 @@ def workbook() -> None:
 @REPLACE
 @BASES
 def draw() -> None:
-    """Draw floors (plan, section, sheet), walls, roofs and rolls to scale, as SVG and DXF.
+    """Draw floors (plan, section, sheet), walls, roofs, trays cut in and rolls to scale, as SVG and DXF.
 
-    A wall is drawn where openings have a place in it, a roll where it is cut into whole pieces.
+    A wall is drawn where it has openings, a tray cut in where it is level and counted, a roll where
+    it is cut into whole pieces.
     """
 
 

@@ -12,15 +12,16 @@ from openpyxl.worksheet.pagebreak import Break
 
 from ..language.ledger import Ledger
 from ..pens.subjects import each
-from ..pens.views import CUTTING, ELEVATION, PLAN, ROOF, SECTION, SIDE, STRIPS, View
+from ..pens.views import CUT_IN, CUTTING, ELEVATION, PLAN, ROOF, SECTION, SIDE, STRIPS, View
 from ..workbook.build import Built
 from ..workbook.drawn import still
 from ..workbook.template import DRAWINGS, Template
 from .declaration import Listed, listed
 from .issue import Issuing
 
-# Of every floor, every wall run in which openings have a place, every roof against a wall, every product cut in whole pieces.
-FOR_CLIENT, FOR_SITE = (PLAN,), (PLAN, SECTION, STRIPS, ELEVATION, ROOF, CUTTING)
+# Of every floor, every wall run that has openings, every roof against a wall, every
+# level tray cut into an old wall, every product cut in whole pieces.
+FOR_CLIENT, FOR_SITE = (PLAN,), (PLAN, SECTION, STRIPS, ELEVATION, ROOF, CUT_IN, CUTTING)
 _ROWS = 2  # behind each drawing: no row is as high as one
 _OFF = 6  # pixels from the rows before and after: LibreOffice prints what touches them with them
 _POINT = 72 / 96  # to a pixel

@@ -1,4 +1,5 @@
-"""Where a printed page ends: never under a heading, nor between the last line and its sums.
+"""Where a printed page ends: never under a heading, nor between the last line and its sums, and not so
+that the last page is nearly empty.
 
 A sheet that is to be one page wide is given its scale in percent, because page breaks are not
 kept by every program beside "fit to width".
@@ -15,6 +16,7 @@ _LARGEST, _SMALLEST = 100, 50  # percent
 _RESERVE = 0.96  # of a page: programs differ by a little in widths and heights
 _USUAL_HEIGHT = 12.75  # points
 _KEPT = 95  # points: a heading that near to the end of a page goes to the next
+_FULL = 0.5  # of a page: where the last holds less, blocks go over to it from the page before
 
 
 def set_pages(sheet: Worksheet) -> None:
@@ -53,7 +55,25 @@ def breaks(sheet: Worksheet, top: int, bottom: int, page: float) -> list[int]:
             continue
         used += high
         row += 1
-    return found
+    return _balanced(sheet, top, bottom, page - titles, found)
+
+
+def _balanced(sheet: Worksheet, top: int, bottom: int, page: float, begins: list[int]) -> list[int]:
+    """The same with the last page begun at the heading that makes it and the page before most alike."""
+    if not begins or _height(sheet, range(begins[-1], bottom + 1)) >= _FULL * page:
+        return begins
+    *earlier, last = begins
+    start = earlier[-1] if earlier else top
+
+    def apart(row: int) -> float:
+        return abs(_height(sheet, range(start, row)) - _height(sheet, range(row, bottom + 1)))
+
+    blocks = [
+        row
+        for row in range(start + 1, last)
+        if _is_heading(sheet, row) and _height(sheet, range(row, bottom + 1)) <= page
+    ]
+    return [*earlier, min([last, *blocks], key=apart)]
 
 
 def _before_heading(sheet: Worksheet, start: int, row: int) -> int:
@@ -63,11 +83,15 @@ def _before_heading(sheet: Worksheet, start: int, row: int) -> int:
     kept, at = 0.0, row - 1
     while at > start and kept < _KEPT:
         kept += _height(sheet, range(at, at + 1))
-        face = sheet.cell(at, 1).font
-        if face.bold and (face.size or 0) >= 11 and sheet.cell(at, 1).value:
+        if _is_heading(sheet, at):
             return at
         at -= 1
     return row
+
+
+def _is_heading(sheet: Worksheet, row: int) -> bool:
+    face = sheet.cell(row, 1).font
+    return bool(face.bold and (face.size or 0) >= 11 and sheet.cell(row, 1).value)
 
 
 def _title_rows(sheet: Worksheet) -> range:

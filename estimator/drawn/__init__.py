@@ -10,6 +10,8 @@ from typing import Any
 from ..language import Input, Item, Table
 from . import (
     costs,
+    cut_in_bays,
+    cut_in_words,
     cuts,
     elevation,
     elevation_lines,
@@ -21,17 +23,25 @@ from . import (
     section,
     section_layers,
     section_wall,
+    section_words,
     side_lines,
     side_words,
     sides,
     strip_lines,
     strips,
+    unplaced,
 )
 
 Rows = Mapping[str, Sequence[Mapping[str, Any]]]
 
 # The named cells that say what is drawn.
-CHOSEN: tuple[Input, ...] = (sides.CHOSEN, elevation.CHOSEN, roof.CHOSEN, cuts.CHOSEN)
+CHOSEN: tuple[Input, ...] = (
+    sides.CHOSEN,
+    elevation.CHOSEN,
+    roof.CHOSEN,
+    cut_in_bays.CHOSEN,
+    cuts.CHOSEN,
+)
 
 _FLOORS: Rows = {
     "drawn_sides": sides.SIDE_ROWS,
@@ -40,6 +50,7 @@ _FLOORS: Rows = {
     "drawn_boxes": openings.BOX_ROWS,
     "drawn_holes": holes.HOLE_ROWS,
     "drawn_crosses": holes.CROSS_ROWS,
+    "plan_unplaced": unplaced.UNPLACED_ROWS,
     "drawn_measures": side_words.MEASURE_ROWS,
     "drawn_words": side_words.WORD_ROWS,
     "drawn_key": side_words.KEY_ROWS,
@@ -47,14 +58,19 @@ _FLOORS: Rows = {
     "drawn_feet": section_layers.FOOT_ROWS,
     "drawn_wall": section_wall.WALL_ROWS,
     "drawn_pieces": section_wall.PIECE_ROWS,
-    "drawn_labels": section_wall.LABEL_ROWS,
+    "drawn_labels": section_words.LABEL_ROWS,
     **strips.ROWS,
     **strip_lines.ROWS,
 }
 ON: Mapping[str, Rows] = {
     "Floors": _FLOORS,
-    "Walls": {**elevation.ROWS, **elevation_lines.ROWS, **elevation_words.ROWS},
-    "House": {**roof.ROWS, **roof_words.ROWS},
+    "Walls": {
+        **elevation.ROWS,
+        **elevation_lines.ROWS,
+        "elevation_unplaced": unplaced.UNPLACED_ROWS,
+        **elevation_words.ROWS,
+    },
+    "House": {**roof.ROWS, **roof_words.ROWS, **cut_in_bays.ROWS, **cut_in_words.ROWS},
     "Prices": costs.ROWS,
     "Quantities": cuts.ROWS,
 }
@@ -64,16 +80,20 @@ ROWS: Rows = {name: rows for lists in ON.values() for name, rows in lists.items(
 TABLES: tuple[Table, ...] = (
     *(sides.DRAWN_SIDES, side_lines.DRAWN_LINES, openings.DRAWN_OPENINGS, openings.DRAWN_BOXES),
     *(holes.DRAWN_HOLES, holes.DRAWN_CROSSES),
+    unplaced.PLAN_UNPLACED,
     *(side_words.DRAWN_MEASURES, side_words.DRAWN_WORDS, side_words.DRAWN_KEY),
     *(section_layers.DRAWN_LAYERS, section_layers.DRAWN_FEET),
-    *(section_wall.DRAWN_WALL, section_wall.DRAWN_PIECES, section_wall.DRAWN_LABELS),
+    *(section_wall.DRAWN_WALL, section_wall.DRAWN_PIECES, section_words.DRAWN_LABELS),
     *strips.TABLES,
     *strip_lines.TABLES,
     *elevation.TABLES,
     *elevation_lines.TABLES,
+    unplaced.ELEVATION_UNPLACED,
     *elevation_words.TABLES,
     *roof.TABLES,
     *roof_words.TABLES,
+    *cut_in_bays.TABLES,
+    *cut_in_words.TABLES,
     *cuts.TABLES,
     *costs.TABLES,
 )
@@ -81,14 +101,18 @@ CELLS: tuple[Item, ...] = (
     *sides.FLOOR_CELLS,
     *openings.OPENING_CELLS,
     *holes.HOLE_CELLS,
+    *unplaced.PLAN_CELLS,
     *side_words.WORD_CELLS,
     *section.SECTION_CELLS,
     *section_wall.WALL_CELLS,
+    *section_words.WORD_CELLS,
     *strips.STRIP_CELLS,
     *elevation.ELEVATION_CELLS,
+    *unplaced.ELEVATION_CELLS,
     *elevation_words.WORD_CELLS,
     *roof.ROOF_CELLS,
     *roof_words.WORD_CELLS,
+    *cut_in_bays.BAY_CELLS,
     *cuts.BAR_CELLS,
     *costs.CELLS,
 )

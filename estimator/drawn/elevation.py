@@ -71,6 +71,12 @@ def elevation_all(elevation_row: Each, opening_wall_row: Column, opening_placed:
 
 
 @rule
+def elevation_openings(elevation_all: Each, elevation_unplaced_all: Each) -> Each:
+    """Openings in the run drawn, with a place or without."""
+    return elevation_all + elevation_unplaced_all
+
+
+@rule
 def elevation_heads(seen_known_head: Column) -> Metres:
     """The line of heads above the DPC: the highest that is known, and never below that of a door."""
     return most(HEADS, largest_of(seen_known_head))
@@ -148,6 +154,7 @@ ELEVATION_CELLS: tuple[Item, ...] = (
     _run("elevation_steps", "Run drawn, steps in its DPC", "steps"),
     worked(elevation_turned, "Run drawn begins on the right"),
     worked(elevation_all, "Openings placed in the run drawn"),
+    worked(elevation_openings, "Openings in the run drawn"),
     worked(elevation_heads, "Elevation: line of heads"),
     worked(elevation_up, "Elevation: above the DPC"),
     worked(elevation_down, "Elevation: below the DPC"),

@@ -50,13 +50,13 @@ def seen_from(elevation_row: Each, elevation_floor: Each, elevation_turned: Flag
 
 
 @rule
-def placed_say(elevation_all: Each) -> Text:
-    """How many openings have a place, and what is not drawn of them."""
+def placed_say(elevation_all: Each, elevation_not_drawn: Text) -> Text:
+    """How many openings have a place, and which are not drawn."""
     return one_text(
         "Openings with a place: ",
         in_figures(elevation_all),
         more_than(elevation_all, OPENINGS_SEEN, "openings"),
-        ". Others are counted and not drawn.",
+        elevation_not_drawn,
     )
 
 

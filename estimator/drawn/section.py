@@ -1,8 +1,8 @@
 """The section of a floor at its wall, drawn to scale: the layers, the sheet, the leaves and their DPC.
 
 It is that of the floor drawn on the plan, at the first of its new walls whose DPC has a level. The
-leaves are those of the first run that follows the floor, else of the first run in the list. Heights
-are counted in millimetres from the finished floor, widths from the outer face.
+leaves are those of the run that the side names, else of the first that follows the floor, else of the
+first in the list. Heights are counted in millimetres from the finished floor, widths from the outer face.
 """
 
 from ..language import *
@@ -51,12 +51,18 @@ def section_run_found(
 
 
 @rule
-def section_wall(section_run: Each, wall_position: Column, wall_thickness: Column) -> Each:
-    """The run whose leaves are drawn: that, else the first; 0 if none."""
+def section_wall(
+    section_named: Each, section_run: Each, wall_position: Column, wall_thickness: Column
+) -> Each:
+    """The run whose leaves are drawn: the side's, or that which follows, else the first; 0 if none."""
     return where(
-        less(0, section_run),
-        section_run,
-        there(smallest_of(wall_position, less(0, wall_thickness))),
+        less(0, section_named),
+        section_named,
+        where(
+            less(0, section_run),
+            section_run,
+            there(smallest_of(wall_position, less(0, wall_thickness))),
+        ),
     )
 
 
@@ -206,6 +212,7 @@ SECTION_CELLS: tuple[Item, ...] = (
     ),
     worked(section_run_found, "Section: run looked for"),
     worked(there, "Section: run that follows", "section_run", found=NamedCell("section_run_found")),
+    _side("section_named", "Section: run of the side", "wall_row"),
     worked(section_wall, "Section: run drawn"),
     worked(section_has_dpc, "Section: has a DPC"),
     _side("section_side_length", "Section: length of the side", "side_length"),

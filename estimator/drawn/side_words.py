@@ -78,6 +78,7 @@ KEY = (
     *("new wall", "existing wall", "threshold", "joint with another floor"),
     *("partition or free edge", "sheet turned up", "opening placed in its run", "hole"),
 )
+AT_SIDES, SIDES_Y = "at each side: its length, its mark, and that of its wall run", 14.4
 _KEY_AT = tuple((38 * (n // 4), 11.5 - 3 * (n % 4)) for n in range(len(KEY)))
 
 
@@ -119,28 +120,48 @@ def drawn_title(drawn_row: Each, drawn_floor: Text, zone_mark: TextColumn) -> Te
 
 
 @rule
-def sides_say(drawn_sides_all: Each, drawn_without_figure: Each, drawn_holes_say: Text) -> Text:
+def without_say(drawn_without_figure: Each, drawn_without_mark: Each) -> Text:
+    """How many sides have no room for their figure, or for the mark below it."""
+    return one_text(
+        where(
+            less(0, drawn_without_figure),
+            one_text("; without words: ", in_figures(drawn_without_figure)),
+            "",
+        ),
+        where(
+            less(0, drawn_without_mark),
+            one_text("; without mark: ", in_figures(drawn_without_mark)),
+            "",
+        ),
+    )
+
+
+@rule
+def sides_say(drawn_sides_all: Each, drawn_without_say: Text, drawn_holes_say: Text) -> Text:
     """How many sides it has, and holes if any, and what is not drawn of them."""
     return one_text(
         "Inside faces, m. Sides: ",
         in_figures(drawn_sides_all),
         more_than(drawn_sides_all, SIDES_DRAWN, "sides"),
-        where(
-            less(0, drawn_without_figure),
-            one_text("; without room for a figure: ", in_figures(drawn_without_figure)),
-            "",
-        ),
+        drawn_without_say,
         drawn_holes_say,
     )
 
 
 @rule
-def openings_say(drawn_openings_all: Each) -> Text:
-    """How many openings have a place there, and what is not drawn of them."""
-    return one_text(
-        "Openings placed in its run: ",
-        in_figures(drawn_openings_all),
-        more_than(drawn_openings_all, OPENINGS_DRAWN, "openings"),
+def openings_say(
+    drawn_row: Each, section_run: Each, drawn_openings_all: Each, plan_not_drawn: Text
+) -> Text:
+    """How many openings have a place there, and which are not drawn."""
+    return where(
+        less(0, section_run),
+        one_text(
+            "Openings placed in its run: ",
+            in_figures(drawn_openings_all),
+            more_than(drawn_openings_all, OPENINGS_DRAWN, "openings"),
+            plan_not_drawn,
+        ),
+        where(less(0, drawn_row), "Openings are not drawn: no wall run follows this floor", " "),
     )
 
 
@@ -182,7 +203,10 @@ def beside_b(drawn_bottom: Amount, drawn_extent_b: Metres, drawn_scale: Amount) 
     return drawn_bottom + drawn_extent_b * drawn_scale / 2
 
 
-WORD_CELLS: tuple[Item, ...] = (worked(drawn_bar, "Scale's arm"),)
+WORD_CELLS: tuple[Item, ...] = (
+    worked(drawn_bar, "Scale's arm"),
+    worked(without_say, "Plan: sides without words", "drawn_without_say"),
+)
 # Each word: its name, where it is in the frame, and what it says.
 _WORDS: Words = (
     ("title", fixed(2), fixed(97), rule_of(drawn_title)),
@@ -210,7 +234,10 @@ DRAWN_KEY = Table(
     guarded=False,
     since=7,
 )
-KEY_ROWS = tuple(
-    {"name": words, "x": KEY_X + KEY_WORDS + x, "y": y}
-    for words, (x, y) in zip(KEY, _KEY_AT, strict=True)
+KEY_ROWS = (
+    *(
+        {"name": words, "x": KEY_X + KEY_WORDS + x, "y": y}
+        for words, (x, y) in zip(KEY, _KEY_AT, strict=True)
+    ),
+    {"name": AT_SIDES, "x": KEY_X, "y": SIDES_Y},
 )

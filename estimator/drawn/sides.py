@@ -7,14 +7,24 @@ that is drawn is counted, and said.
 
 from ..language import *
 from .chosen import chosen_row, in_row, there
+from .side_labels import (
+    figured,
+    free_below,
+    label,
+    label_x,
+    label_y,
+    long_enough,
+    mark_y,
+    marked,
+    own_mark,
+    run_row,
+    with_run,
+)
 
 SIDES_DRAWN = 24
 LEFT, WIDE = 19, 76  # of the frame: where the floor may lie, as large as it fits
 TOP, HIGH = 84.5, 57.5
 FREE_WIDE, FREE_HIGH = 9, 6  # of the frame: what is free round that, for the sheet past the floor
-LABEL_FROM = 9  # of the frame: a shorter side has no figure, or figures would overlap
-FIGURE_WIDE, FIGURE_HIGH = 6, 2.4  # of the frame: how near two figures may be, across and down
-OUT_A, OUT_B = 4.5, 3  # of the frame: the middle of a figure from its side, beside and below
 TURN_IN = 1.2  # of the frame: the turned-up sheet from its side
 
 CHOSEN = text(
@@ -107,6 +117,12 @@ def drawn_without_figure(drawn_side_edge_row: Column, drawn_side_figured: Column
     return count_of(less(0, drawn_side_edge_row), same(drawn_side_figured, 0))
 
 
+@rule
+def drawn_without_mark(drawn_side_figured: Column, drawn_side_marked: TextColumn) -> Each:
+    """Sides with a figure that have no room for their mark."""
+    return count_of(same(drawn_side_figured, 1), same(drawn_side_marked, " "))
+
+
 FLOOR_CELLS: tuple[Item, ...] = (
     worked(drawn_first, "First floor that can be drawn"),
     worked(chosen_row, "Floor drawn, its row", "drawn_row", chosen=NamedCell("drawn_floor"),
@@ -130,6 +146,7 @@ FLOOR_CELLS: tuple[Item, ...] = (
     worked(drawn_bottom, "Plan, bottom"),
     worked(drawn_sides_all, "Sides of the floor drawn"),
     worked(drawn_without_figure, "Sides drawn without a figure"),
+    worked(drawn_without_mark, "Sides drawn without a mark"),
 )  # fmt: skip
 
 
@@ -271,63 +288,6 @@ def turned(edge_row: Each, size: Amount, edge_turn_up: Column) -> Flag:
     )
 
 
-@rule
-def label_x(from_x: Amount, size: Amount, way_a: Amount, way_b: Amount, drawn_hand: Flag) -> Amount:
-    """Where its figure is, from the left: inside the floor."""
-    return from_x + size * way_a / 2 - OUT_A * way_b * drawn_hand
-
-
-@rule
-def label_y(from_y: Amount, size: Amount, way_a: Amount, way_b: Amount, drawn_hand: Flag) -> Amount:
-    """Where its figure is, from below."""
-    return from_y - size * way_b / 2 - OUT_B * way_a * drawn_hand
-
-
-@rule
-def long_enough(size: Amount) -> Flag:
-    """1 where the side is long enough for its figure."""
-    return where(at_most(LABEL_FROM, size), 1, 0)
-
-
-@rule
-def figured(
-    long_enough: Flag,
-    position: Each,
-    label_x: Amount,
-    label_y: Amount,
-    drawn_side_long_enough: Column,
-    drawn_side_position: Column,
-    drawn_side_label_x: Column,
-    drawn_side_label_y: Column,
-) -> Flag:
-    """1 where it has its figure: it is long enough, and no figure before it is in the way."""
-    return where(
-        same(long_enough, 1),
-        where(
-            less(
-                0,
-                count_of(
-                    same(drawn_side_long_enough, 1),
-                    less(drawn_side_position, position),
-                    less(drawn_side_label_x, label_x + FIGURE_WIDE),
-                    less(label_x - FIGURE_WIDE, drawn_side_label_x),
-                    less(drawn_side_label_y, label_y + FIGURE_HIGH),
-                    less(label_y - FIGURE_HIGH, drawn_side_label_y),
-                ),
-            ),
-            0,
-            1,
-        ),
-        0,
-    )
-
-
-@rule
-def label(figured: Flag, length: Metres) -> Text:
-    """Its length in figures, where there is room; else a blank."""
-    return where(same(figured, 1), in_metres(length), " ")
-
-
 DRAWN_SIDES = Table(
     "drawn_sides",
     "drawn_side",
@@ -359,6 +319,12 @@ DRAWN_SIDES = Table(
         worked(long_enough),
         worked(figured, "Has its figure"),
         worked(label, "Figure"),
+        worked(run_row, "Run no."),
+        worked(own_mark, "Its mark"),
+        worked(with_run, "Mark and run"),
+        worked(free_below, "Room for its mark"),
+        worked(marked, "Mark written"),
+        worked(mark_y, "Mark, from below"),
     ),
     key="name",
     guarded=False,

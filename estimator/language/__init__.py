@@ -113,7 +113,7 @@ from .units import (
     Tonnes,
     Unit,
 )
-from .wording import in_figures, in_metres, one_text
+from .wording import in_figures, in_metres, letters_in, one_text
 
 __all__ = [
     "AMOUNT",
@@ -209,6 +209,7 @@ __all__ = [
     "largest_of",
     "least",
     "less",
+    "letters_in",
     "most",
     "number",
     "one_text",

@@ -389,6 +389,7 @@ def label_of(*parts: str | float) -> str:
 HELPERS = frozenset(
     {
         *("first_row", "label_of", "sum_of_first", "in_metres", "in_figures", "one_text"),
+        "letters_in",
         *("most", "least", "whole_up", "whole_down", "to_pence", "to_six_places", "root_of"),
         *("tan_of", "sin_of", "cos_of", "smallest_of"),
         *("divided", "where", "given", "first_given", "is_blank", "available", "choose"),

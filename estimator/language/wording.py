@@ -38,6 +38,12 @@ def in_metres(value: float) -> str:
     return f"{thousands // 1000}.{thousands % 1000:03d}"
 
 
+@_helper(lambda value: function("LEN", [value]))
+def letters_in(text: str) -> int:
+    """How many letters a text has, figures and gaps among them."""
+    return len(text)
+
+
 @_helper(_joined)
 def one_text(*texts: str) -> str:
     """Texts, one after another."""

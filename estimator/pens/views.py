@@ -4,7 +4,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from ..drawn import costs, cuts, elevation, elevation_lines, roof, section_wall, side_words, sides
+from ..drawn import (
+    costs,
+    cut_in_bays,
+    cuts,
+    elevation,
+    elevation_lines,
+    roof,
+    section_wall,
+    side_words,
+    sides,
+)
 from ..drawn.side_lines import LINES
 from ..drawn.side_words import KEY
 from ..drawn.strokes import named
@@ -103,8 +113,8 @@ _KEY_STYLES = (*_STYLES, DASHED, FINE, FINE)
 PLAN = View(
     "plan",
     "Plan of the floor",
-    "A floor, to scale: its sides by what they meet, with their lengths; where "
-    "the sheet turns up; the openings that have a place; holes; dimensions over all, and a scale.",
+    "A floor, to scale: its sides by what they meet, with their lengths, their marks "
+    "and those of their wall runs; where the sheet turns up; the openings that have a place; holes; dimensions over all, and a scale.",
     (
         *(
             Lines(name, style, "drawn_lines", f"x_{n}", f"y_{n}")
@@ -140,6 +150,7 @@ PLAN = View(
         Words("drawn_words", "x", "y", "says", (5, 6)),
         Words("drawn_words", "x", "y", "says", (7, 7), ahead=True, size=8),
         Words("drawn_sides", "label_x", "label_y", "label", size=8),
+        Words("drawn_sides", "label_x", "mark_y", "marked", size=8),
         Words("drawn_openings", "label_x", "label_y", "label", size=8),
         Words("drawn_key", "x", "y", "name", ahead=True, size=8),
     ),
@@ -152,7 +163,7 @@ SECTION = View(
     "Section of the floor at its wall",
     "A floor where it meets a new wall, to scale: its layers from the finished "
     "floor to the formation with their depths, the damp-proof membrane with its turn-up, both "
-    "leaves with their DPC, the ground outside, and a scale.",
+    "leaves with their DPC, the ground outside, the heights in figures, and a scale.",
     (
         Lines("leaves", MEDIUM, "drawn_wall", "x", "y", named(section_wall.WALL_ROWS, "leaf")),
         Lines(
@@ -169,7 +180,7 @@ SECTION = View(
         Words("drawn_labels", "x", "y", "says", (1, 1), ahead=True, size=11, bold=True),
         Words("drawn_labels", "x", "y", "says", (2, 4), ahead=True, size=8),
         Words("drawn_labels", "x", "y", "says", (5, 9), size=8),
-        Words("drawn_labels", "x", "y", "says", (10, 10), ahead=True, size=8),
+        Words("drawn_labels", "x", "y", "says", (10, 13), ahead=True, size=8),
         Words("drawn_layers", "label_x", "label_y", "label", ahead=True, size=8),
     ),
     "section_scale",
@@ -223,7 +234,7 @@ ELEVATION = View(
         Words("elevation_words", "x", "y", "says", (1, 1), ahead=True, size=11, bold=True),
         Words("elevation_words", "x", "y", "says", (2, 4), ahead=True, size=8),
         Words("elevation_words", "x", "y", "says", (5, 5)),
-        Words("elevation_words", "x", "y", "says", (6, 9), ahead=True, size=8),
+        Words("elevation_words", "x", "y", "says", (6, 10), ahead=True, size=8),
         Words("elevation_openings", "middle_x", "middle_y", "label", size=8),
         Words("elevation_openings", "list_x", "list_y", "says", ahead=True, size=8),
     ),
@@ -231,7 +242,7 @@ ELEVATION = View(
     1000,
     "walls",
     elevation.CHOSEN.name,
-    "elevation_all",
+    "elevation_openings",
 )
 
 CUTTING = View(
@@ -280,6 +291,50 @@ ROOF = View(
     "abutments",
     roof.CHOSEN.name,
     "roof_row",
+)
+
+CUT_IN = View(
+    "cut in",
+    "Tray cut into the old wall",
+    "A level tray cut into an existing wall, to scale: the bays in which the wall is opened, those of "
+    "the first pass struck through, those of the second dashed, each with its number; below them the "
+    "tray with its stop ends and weeps, its length, and a scale.",
+    (
+        Lines(
+            "bays of the first pass",
+            MEDIUM,
+            "bay_lines",
+            "x",
+            "y",
+            named(cut_in_bays.BAY_ROWS, "first pass"),
+        ),
+        Lines(
+            "bays of the second pass",
+            DASHED,
+            "bay_lines",
+            "x",
+            "y",
+            named(cut_in_bays.BAY_ROWS, "second pass"),
+        ),
+        Lines(
+            "tray and stop ends", SOLID, "bay_tray", "x", "y", named(cut_in_bays.TRAY_ROWS, "tray")
+        ),
+        Lines("length", FINE, "bay_tray", "x", "y", named(cut_in_bays.TRAY_ROWS, "length")),
+        Lines("weeps", FINE, "bay_weeps", "x", "y"),
+        Lines("scale", MEDIUM, "bay_pieces", "x", "y"),
+    ),
+    (
+        Words("bay_words", "x", "y", "says", (1, 1), ahead=True, size=11, bold=True),
+        Words("bay_words", "x", "y", "says", (2, 7), ahead=True, size=8),
+        Words("bay_words", "x", "y", "says", (8, 8)),
+        Words("bay_words", "x", "y", "says", (9, 9), ahead=True, size=8),
+        Words("bay_numbers", "x", "y", "says", size=8),
+    ),
+    "bays_scale",
+    1000,
+    "cut_ins",
+    cut_in_bays.CHOSEN.name,
+    "bays_all",
 )
 
 COSTS = View(

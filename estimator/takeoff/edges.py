@@ -7,8 +7,8 @@ oversite turns up to the top of the oversite unless a turn-up is typed: it meets
 from ..language import *
 from . import dpc_levels, edge_kinds, gas, holes, joints
 from .floor_runs import RUN_COLUMNS
-from .opening_places import DOOR_COLUMNS
 from .sheet_outlines import SHEET_AT_SIDE
+from .threshold_doors import DOOR_COLUMNS
 from .walks import QUARTER, SIDE_COLUMNS
 
 TURN_UP_MOST = 2000  # mm; above this a level was mistyped
@@ -321,8 +321,9 @@ EDGES = Table(
                "one from levels. Under an oversite blank: its thickness.", required=False),
         text("joins", "Laps floor", "At a joint or a step: the floor on the other side.",
              choice_of="zones.mark", required=False),
-        text("wall", "Meets wall", "The new wall at this edge: needed in a radon or gas area, where "
-             "the sheet crosses it.", choice_of="walls.mark", required=False),
+        text("wall", "Meets wall", "The run of the new wall or door at this edge: written on the plan, "
+             "and a door's threshold is looked for by it. Needed in a radon or gas area, where the "
+             "sheet crosses it.", choice_of="walls.mark", required=False),
         *holes.TYPED,
         find("kind_row", "Kind no.", by="kind", where="edge_kinds.name"),
         find("zone_row", "Floor no.", by="zone", where="zones.mark"),

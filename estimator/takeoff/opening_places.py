@@ -7,10 +7,14 @@ either. What does not go together is said instead.
 """
 
 from ..language import *
-
-JAMB_WITHIN = 0.01  # m: common practice, one joint
-THRESHOLD = "threshold"
-
+from .threshold_doors import (
+    in_named_run,
+    named_by_sides,
+    off_threshold,
+    threshold_asked,
+    threshold_met,
+    threshold_row,
+)
 
 # ---- the opening -------------------------------------------------------------------------------
 
@@ -217,69 +221,25 @@ PLACE_FAULTS = (
 
 
 @rule
-def threshold_met(
-    placed: Flag,
-    kind_door: Flag,
-    floor_row: Each,
-    begins: Metres,
-    edge_zone_row: Column,
-    edge_kind: TextColumn,
-    edge_run_at: Column,
-    edge_position: Column,
-) -> Each:
-    """The row of the threshold, among the floor's sides, that begins at a door's first jamb, to a
-    joint's width; 0 for none."""
-    return where(
-        less(0, placed * kind_door * floor_row),
-        sum_of(
-            edge_position,
-            same(edge_zone_row, floor_row),
-            same(edge_kind, THRESHOLD),
-            at_most(edge_run_at, begins + JAMB_WITHIN),
-            at_most(begins - JAMB_WITHIN, edge_run_at),
-        ),
-        0,
-    )
-
-
-@rule
-def threshold_row(threshold_met: Each, ends: Metres, edge_run_to: Column) -> Each:
-    """The same, where it also ends at the second jamb: the threshold on which the door stands."""
-    return where(
-        less(0, threshold_met),
-        where(
-            at_most(apart(beside(edge_run_to, threshold_met), ends), JAMB_WITHIN), threshold_met, 0
-        ),
-        0,
-    )
-
-
-@rule
-def on_a_walk(level_placed: Flag, floor_row: Each) -> Flag:
-    """1 for a level-access door with a place in a run that follows a floor, whose sides are known."""
-    return where(less(0, level_placed * floor_row), 1, 0)
-
-
-@rule
-def off_threshold(on_a_walk: Flag, threshold_row: Each) -> Flag:
-    """1 for such a door where the floor has no threshold."""
-    return where(less(0, threshold_row), 0, on_a_walk)
-
-
-@rule
 def misplaced(place_fault: Each) -> Text:
     """What keeps it from its place, in words."""
     return choose(place_fault + 1, "", *PLACE_FAULTS)
 
 
 @rule
-def place_note(misplaced: Text, off_threshold: Flag, in_its_way: Each) -> Text:
+def place_note(
+    misplaced: Text, off_threshold: Flag, named_by_sides: Flag, in_its_way: Each
+) -> Text:
     """What is wrong with its place, or to be looked at there, in words."""
     return where(
         same(misplaced, ""),
         where(
             same(off_threshold, 1),
-            "no threshold of its floor lies there",
+            where(
+                same(named_by_sides, 1),
+                "no threshold of its width in its wall",
+                "no threshold of its floor lies there",
+            ),
             where(less(0, in_its_way), "it overlaps another in plan", ""),
         ),
         misplaced,
@@ -311,65 +271,10 @@ PLACE_COLUMNS: tuple[Item, ...] = (
     worked(place_fault, "Place's fault"),
     worked(threshold_met, "Threshold at first jamb"),
     worked(threshold_row, "Threshold no."),
-    worked(on_a_walk, "Door on a walk"),
+    worked(named_by_sides, "Run named by sides"),
+    worked(threshold_asked, "Threshold asked"),
+    worked(in_named_run, "Thresholds of its width"),
     worked(off_threshold, "Off a threshold"),
     worked(misplaced),
     worked(place_note, "The place"),
-)
-
-
-# ---- the threshold, among the sides of a floor ---------------------------------------------------
-
-
-@rule
-def door_asked(
-    in_run: Flag,
-    kind: Text,
-    zone_row: Each,
-    opening_floor_row: Column,
-    opening_placed: Column,
-    opening_with_threshold: Column,
-) -> Flag:
-    """1 for a threshold of a walk whose openings are placed: each level-access door, and some opening."""
-    return where(
-        both(same(in_run, 1), same(kind, THRESHOLD)),
-        where(
-            both(
-                less(0, count_of(same(opening_floor_row, zone_row), same(opening_placed, 1))),
-                same(
-                    count_of(
-                        same(opening_floor_row, zone_row),
-                        same(opening_placed, 0),
-                        less(0, opening_with_threshold),
-                    ),
-                    0,
-                ),
-            ),
-            1,
-            0,
-        ),
-        0,
-    )
-
-
-@rule
-def no_door(door_asked: Flag, position: Each, opening_threshold_row: Column) -> Flag:
-    """1 for such a threshold on which no door stands."""
-    return where(
-        same(door_asked, 1),
-        where(less(0, count_of(same(opening_threshold_row, position))), 0, 1),
-        0,
-    )
-
-
-@rule
-def threshold_note(no_door: Flag) -> Text:
-    """What is to be looked at on that side, in words."""
-    return where(same(no_door, 1), "no door is placed on this threshold", "")
-
-
-DOOR_COLUMNS: tuple[Item, ...] = (
-    worked(door_asked, "Door asked"),
-    worked(no_door, "No door there"),
-    worked(threshold_note, "The threshold"),
 )

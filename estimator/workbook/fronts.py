@@ -8,10 +8,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from ..buying.suppliers import SUPPLIER_CELLS
-from ..drawn import ON, cuts, elevation, roof, sides
+from ..drawn import ON, cut_in_bays, cuts, elevation, roof, sides
 from ..guidance.hold_points import ITEMS
 from ..language.tables import FAULT, POSITION, Input, Table
-from ..pens.views import COSTS, CUTTING, ELEVATION, PLAN, ROOF, SECTION, STRIPS, View
+from ..pens.views import COSTS, CUT_IN, CUTTING, ELEVATION, PLAN, ROOF, SECTION, STRIPS, View
 from ..takeoff import holes
 
 TOP = 4  # the row in which the first block begins
@@ -108,8 +108,8 @@ FRONTS = (
         "into them. Solid, stone or unknown walls are not counted: give a provisional sum on Labour.",
         ("abutments", "tray_units", "old_walls", "cut_ins", "tie_ins", "old_vents"),
         {"cut_ins": ("closer", "height", "jamb_dpc", "brick", "course", "unit_length", "unit_lap")},
-        drawn=(ROOF,),
-        chosen=(roof.CHOSEN.name,),
+        drawn=(ROOF, CUT_IN),
+        chosen=(roof.CHOSEN.name, cut_in_bays.CHOSEN.name),
     ),
     Front(
         "Prices",
