@@ -50,7 +50,7 @@ _ONE_IN = {
     4: "cutting_plan dry_run leaks mutation percent plan price_ages starter terms",
     3: "bad_input beginning changes check_rows checks cutting drawn form_before functions holes "
     "injection mail opening_places places_random price_lists worked_once",
-    2: "addin_calc calc_menu documents_drawn job_layouts",
+    2: "addin_calc documents_drawn job_layouts",
 }
 TURNS = {f"test_{name}": of for of, names in _ONE_IN.items() for name in names.split()}
 

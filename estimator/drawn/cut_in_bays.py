@@ -22,7 +22,7 @@ NUMBER_FROM = 2.4  # of the frame: a shorter bay has no number
 CHOSEN = text(
     "drawn_cut_in",
     "Tray cut in drawn",
-    "The mark of the tray cut into an existing wall that is drawn. Blank: the first with bays.",
+    "The ref of the tray cut into an existing wall that is drawn. Blank: the first with bays.",
     choice_of="cut_ins.mark",
     required=False,
     since=10,
