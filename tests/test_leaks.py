@@ -266,7 +266,7 @@ WORDS = {
     *("new wall", "existing wall", "threshold", "joint with another floor"),
     *("partition or free edge", "sheet turned up", "opening placed in its run"),
     *("joint", "openings", "dimensions", "scale", "hole"),
-    "at each side: its length, its mark, and that of its wall run",
+    "at each side: its length, its ref, and that of its wall run",
     "Openings are not drawn: no wall run follows this floor",
 }
 

@@ -78,7 +78,7 @@ KEY = (
     *("new wall", "existing wall", "threshold", "joint with another floor"),
     *("partition or free edge", "sheet turned up", "opening placed in its run", "hole"),
 )
-AT_SIDES, SIDES_Y = "at each side: its length, its mark, and that of its wall run", 14.4
+AT_SIDES, SIDES_Y = "at each side: its length, its ref, and that of its wall run", 14.4
 _KEY_AT = tuple((38 * (n // 4), 11.5 - 3 * (n % 4)) for n in range(len(KEY)))
 
 
