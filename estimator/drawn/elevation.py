@@ -263,18 +263,25 @@ def jambs_say(opening_row: Each, label: Text, begins: Metres, ends: Metres) -> T
 
 
 @rule
-def tray_says(opening_row: Each, tray_seen: Metres, tray_from: Metres) -> Text:
-    """Where its tray is, from the start of the run; near a corner it may begin before that."""
+def tray_begins_say(tray_from: Metres) -> Text:
+    """Where its tray begins, from the start of the run; near a corner it may begin before that."""
+    return one_text(
+        ", tray ",
+        in_metres(most(tray_from, 0 - tray_from)),
+        where(less(tray_from, 0), " before the start to ", " to "),
+    )
+
+
+@rule
+def tray_says(
+    opening_row: Each, tray_seen: Metres, tray_from: Metres, tray_begins_say: Text
+) -> Text:
+    """Where its tray is, from the start of the run."""
     return where(
         less(0, opening_row),
         where(
             less(0, tray_seen),
-            one_text(
-                ", tray ",
-                in_metres(most(tray_from, 0 - tray_from)),
-                where(less(tray_from, 0), " before the start to ", " to "),
-                in_metres(tray_from + tray_seen),
-            ),
+            one_text(tray_begins_say, in_metres(tray_from + tray_seen)),
             ", no tray",
         ),
         "",
@@ -345,6 +352,7 @@ ELEVATION_OPENINGS = Table(
                length=OwnCell("tray_seen")),
         worked(weep_end, "Weep from the end", length=OwnCell("tray_seen")),
         worked(tray_from, "Tray begins"),
+        worked(tray_begins_say, "Where its tray begins"),
         worked(middle_x, "Middle, from the left"),
         worked(middle_y, "Middle, from below"),
         worked(label, "Ref"),
