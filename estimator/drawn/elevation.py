@@ -11,6 +11,7 @@ from typing import Any
 from ..language import *
 from ..takeoff.weep_places import weep_end, weep_units
 from .chosen import chosen_row, in_row, there
+from .openings_there import found, of_row, openings_there
 
 OPENINGS_SEEN = 12
 HEADS = (
@@ -56,16 +57,6 @@ def elevation_turned(elevation_floor: Each, zone_turned_round: Column) -> Flag:
     return where(
         less(0, elevation_floor),
         where(less(beside(zone_turned_round, elevation_floor), 0), 0, 1),
-        0,
-    )
-
-
-@rule
-def elevation_all(elevation_row: Each, opening_wall_row: Column, opening_placed: Column) -> Each:
-    """Openings that have a place in the run drawn."""
-    return where(
-        less(0, elevation_row),
-        count_of(same(opening_wall_row, elevation_row), same(opening_placed, 1)),
         0,
     )
 
@@ -136,6 +127,7 @@ def _run(name: str, label: str, column: str) -> Worked:
     )
 
 
+_PLACED = of_row("elevation_row", "wall_row", placed=True)
 ELEVATION_CELLS: tuple[Item, ...] = (
     worked(elevation_placed, "First run with a placed opening"),
     worked(elevation_first, "First run that can be drawn"),
@@ -153,7 +145,7 @@ ELEVATION_CELLS: tuple[Item, ...] = (
     _run("elevation_ground", "Run drawn, ground below DPC", "dpc_height"),
     _run("elevation_steps", "Run drawn, steps in its DPC", "steps"),
     worked(elevation_turned, "Run drawn begins on the right"),
-    worked(elevation_all, "Openings placed in the run drawn"),
+    worked(openings_there, "Openings placed in the run drawn", "elevation_all", **_PLACED),
     worked(elevation_openings, "Openings in the run drawn"),
     worked(elevation_heads, "Elevation: line of heads"),
     worked(elevation_up, "Elevation: above the DPC"),
@@ -167,27 +159,6 @@ ELEVATION_CELLS: tuple[Item, ...] = (
 
 
 # ---- its openings -----------------------------------------------------------------------------------
-
-
-@rule
-def found(
-    elevation_row: Each,
-    above_found: Amount,
-    opening_position: Column,
-    opening_wall_row: Column,
-    opening_placed: Column,
-) -> Amount:
-    """The next opening that has a place in the run; NOTHING or more when there is none."""
-    return where(
-        less(0, elevation_row),
-        smallest_of(
-            opening_position,
-            same(opening_wall_row, elevation_row),
-            same(opening_placed, 1),
-            less(above_found, opening_position),
-        ),
-        NOTHING,
-    )
 
 
 @rule
@@ -327,7 +298,7 @@ ELEVATION_OPENINGS = Table(
         Fixed("name", "Opening drawn", TEXT),
         Fixed("list_x", "Its line, from the left", AMOUNT),
         Fixed("list_y", "Its line, from below", AMOUNT),
-        worked(found),
+        worked(found, **_PLACED),
         worked(there, "Row of the opening", "opening_row"),
         _opening("begins", "Begins", "begins"),
         _opening("ends", "Ends", "ends"),

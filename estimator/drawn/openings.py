@@ -2,43 +2,13 @@
 
 from ..language import *
 from .chosen import there
+from .openings_there import found, of_row, openings_there
 from .strokes import numbered, stroke_table, strokes
 
 OPENINGS_DRAWN = 12
 HALF_BOX = 0.8  # of the frame: half of how deep an opening is drawn
 MARK_A, MARK_B = 4.6, 3  # of the frame: the middle of its mark from the wall, beside and above
 NEAR, NEXT_A, NEXT_B = 6, 5, 2.2  # of the frame: marks nearer than that stand one behind another
-
-
-@rule
-def drawn_openings_all(drawn_row: Each, opening_floor_row: Column, opening_placed: Column) -> Each:
-    """Openings that have a place round the floor drawn."""
-    return where(
-        less(0, drawn_row),
-        count_of(same(opening_floor_row, drawn_row), same(opening_placed, 1)),
-        0,
-    )
-
-
-@rule
-def found(
-    drawn_row: Each,
-    above_found: Amount,
-    opening_position: Column,
-    opening_floor_row: Column,
-    opening_placed: Column,
-) -> Amount:
-    """The next opening that has a place there; NOTHING or more when there is none."""
-    return where(
-        less(0, drawn_row),
-        smallest_of(
-            opening_position,
-            same(opening_floor_row, drawn_row),
-            same(opening_placed, 1),
-            less(above_found, opening_position),
-        ),
-        NOTHING,
-    )
 
 
 @rule
@@ -170,8 +140,11 @@ def label(side_at: Each, opening_row: Each, opening_mark: TextColumn) -> Text:
     return where(less(0, side_at), beside(opening_mark, opening_row), " ")
 
 
+_PLACED = of_row("drawn_row", "floor_row", placed=True)
 OPENING_CELLS: tuple[Item, ...] = (
-    worked(drawn_openings_all, "Openings placed round the floor drawn"),
+    worked(
+        openings_there, "Openings placed round the floor drawn", "drawn_openings_all", **_PLACED
+    ),
 )
 
 DRAWN_OPENINGS = Table(
@@ -180,7 +153,7 @@ DRAWN_OPENINGS = Table(
     "Plan: the openings placed round the floor drawn",
     (
         Fixed("name", "Opening drawn", TEXT),
-        worked(found),
+        worked(found, **_PLACED),
         worked(there, "Row of the opening", "opening_row"),
         worked(middle),
         worked(on_edge, "Row of its side"),

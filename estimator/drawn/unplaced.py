@@ -1,38 +1,10 @@
 """Openings that are not drawn because their place along their run is not given: how many, and which."""
 
-from typing import Any
-
 from ..language import *
 from .chosen import there
+from .openings_there import found, of_row, openings_there
 
 UNPLACED_NAMED = 5  # those that follow are counted
-
-
-@rule
-def unplaced_all(row: Each, opening_at: Column, opening_placed: Column) -> Each:
-    """Openings there without a place."""
-    return where(less(0, row), count_of(same(opening_at, row), same(opening_placed, 0)), 0)
-
-
-@rule
-def found(
-    row: Each,
-    above_found: Amount,
-    opening_position: Column,
-    opening_at: Column,
-    opening_placed: Column,
-) -> Amount:
-    """The next of them; NOTHING or more when there is none."""
-    return where(
-        less(0, row),
-        smallest_of(
-            opening_position,
-            same(opening_at, row),
-            same(opening_placed, 0),
-            less(above_found, opening_position),
-        ),
-        NOTHING,
-    )
 
 
 @rule
@@ -73,10 +45,7 @@ def unplaced(drawing: str, title: str, row: str, at: str) -> tuple[Table, tuple[
 
     They are the openings whose column `at` holds what the named cell `row` does.
     """
-    of: dict[str, Any] = {
-        "row": NamedCell(row),
-        "opening_at": WholeColumn("openings", at),
-    }
+    of = of_row(row, at, placed=False)
     table = Table(
         f"{drawing}_unplaced",
         f"{drawing}_unplaced_one",
@@ -93,7 +62,7 @@ def unplaced(drawing: str, title: str, row: str, at: str) -> tuple[Table, tuple[
     )
     number = f"{drawing}_unplaced_all"
     cells = (
-        worked(unplaced_all, f"{title}: openings without a place", number, **of),
+        worked(openings_there, f"{title}: openings without a place", number, **of),
         worked(marks_said, f"{title}: their marks", f"{drawing}_unplaced_marks",
                unplaced=NamedCell(number), marks=WholeColumn(table.name, "mark_said")),
         worked(not_drawn, f"{title}: what is said of them", f"{drawing}_not_drawn",
