@@ -33,6 +33,7 @@ READ = (
     "layout_7",
     "layout_8",
     "layout_9",
+    "layout_10",
 )
 # Layout 1 does not say where its lists stand, so there is nothing to read them by.
 NOT_READ = ("layout_1",)

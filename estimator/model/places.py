@@ -12,7 +12,7 @@ from ..language.units import EACH, TEXT
 
 # The layout of workbooks and job files: which lists, columns and named cells there are. It rises
 # whenever one of them comes, goes or changes its meaning; what is new says so by `since`.
-SCHEMA = 10
+SCHEMA = 11
 FRONTS_SINCE = 5  # before it, each list was worked out on the sheet on which it was typed
 STANDS_AT, SHOWN_AGAIN, TYPED_CELL = "stands_at", "shown again", "typed cell"
 ENGINE_ROWS = "rows worked out"  # in the place of a column: the numbers of an engine's rows
