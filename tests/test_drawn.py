@@ -83,7 +83,7 @@ def test_the_plan_is_the_floor_to_scale(seed: int) -> None:
 
 
 def test_a_rectangle_is_drawn_whatever_the_order_of_its_edges() -> None:
-    """7.2 × 4.6 m: 76 / 7.2 = 10.5556 to a metre, so 76 wide and 48.556 high; 4.2 m of A1 new."""
+    """7.2 × 4.6 m: 71 / 7.2 = 9.8611 to a metre, so 71 wide and 45.361 high; 4.2 m of A1 new."""
     edges = [
         edge("e1", "Z1", "B2", 4.6, kind="threshold", typed_turn_up=150),
         edge("e2", "Z1", "A1", 3.0, kind="free"),
@@ -92,12 +92,12 @@ def test_a_rectangle_is_drawn_whatever_the_order_of_its_edges() -> None:
         edge("e5", "Z1", "B1", 4.6, kind="existing wall with DPC", dpc_level=-0.05, dress=25),
     ]
     found = estimate(bare_job(zones=[zone("Z1", 7.2, 4.6)], edges=edges))
-    middle, top = TOP - HIGH / 2, TOP - HIGH / 2 + 4.6 / 2 * 76 / 7.2
-    left, right = LEFT, LEFT + 76
+    middle, top = TOP - HIGH / 2, TOP - HIGH / 2 + 4.6 / 2 * 71 / 7.2
+    left, right = LEFT, LEFT + 71
     assert shape_drawn(found).bounds == pytest.approx((left, 2 * middle - top, right, top))
     (new,) = SIDES[0].strokes(found)
     assert sorted(new) == [
-        pytest.approx((left + 3.0 * 76 / 7.2, top)),
+        pytest.approx((left + 3.0 * 71 / 7.2, top)),
         pytest.approx((right, top)),
     ]
     (old,) = SIDES[1].strokes(found)
@@ -168,9 +168,9 @@ def test_the_floor_drawn_is_the_one_chosen() -> None:
 
 @pytest.mark.parametrize(
     ("wide", "arm"),
-    # 76 hundredths to the floor's width, 12 at most to an arm: 19 and 25.3 to a metre; 57.5 to its
+    # 71 hundredths to the floor's width, 12 at most to an arm: 17.8 and 25.4 to a metre; 57.5 to its
     # depth, of one metre here.
-    [(4.0, "0.500"), (3.0, "0.200"), (1.0, "0.200")],
+    [(4.0, "0.500"), (2.8, "0.200"), (1.0, "0.200")],
 )
 def test_the_arms_of_the_scale_are_as_long_as_they_fit(wide: float, arm: str) -> None:
     ring = [edge(side, "Z1", side, wide if side[0] == "A" else 1) for side in SIDES_OF_ONE]

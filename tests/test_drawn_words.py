@@ -8,8 +8,10 @@ import pytest
 from PIL import ImageFont
 from shapely import Point, Polygon, box
 
+from estimator.files.resources import shipped
 from estimator.language.ledger import Ledger
 from estimator.model.estimate import estimate
+from estimator.model.job_file import read_job
 from estimator.pens.subjects import each
 from estimator.pens.views import (
     CUT_IN,
@@ -28,7 +30,7 @@ from .random_walks import right_angled, splayed
 from .small_jobs import bare_job, edge, opening, walked_zone, wall, zone
 from .test_drawn import shape_drawn
 from .test_walks import floors
-from .walked_jobs import following, walk, walked_job
+from .walked_jobs import FREE, NEW, following, walk, walked_job
 
 VIEWS: tuple[View, ...] = (PLAN, SECTION, STRIPS, ELEVATION, ROOF, CUT_IN, CUTTING)
 FACE = ImageFont.load_default(size=100)  # a font without serifs, as wide as that of the drawings
@@ -50,10 +52,10 @@ def words(view: View, ledger: Ledger) -> list[tuple[str, Polygon]]:
     return found
 
 
-def check_words(job: Ledger) -> int:
+def check_words(job: Ledger, views: tuple[View, ...] = VIEWS) -> int:
     """No two words of a drawing meet, and none leaves the frame; how many there are."""
     count = 0
-    for mark, ledger, seen in each(job, VIEWS):
+    for mark, ledger, seen in each(job, views):
         for view in seen:
             written = words(view, ledger)
             for (one, here), (other, there) in combinations(written, 2):
@@ -120,7 +122,7 @@ def test_marks_that_are_too_long_give_way() -> None:
     """Eight letters at most: the run's mark goes first, then the side's own, and that is counted."""
     found = room(("north", "W1"), ("east", "run 1"), ("southern wall", None), ("W", "W1"))
     assert found.column("drawn_sides", "marked")[:4] == ["north W1", "east", " ", "W W1"]
-    assert found.column("drawn_words", "says")[1] == "Inside faces, m. Sides: 4; without mark: 1"
+    assert found.column("drawn_words", "says")[1] == "Inside faces, m. Sides: 4; without ref: 1"
 
 
 # ---- openings that are not drawn ---------------------------------------------------------------------
@@ -208,3 +210,27 @@ def test_a_walked_floor_has_the_leaves_of_the_run_that_its_side_names() -> None:
         bare_job(zones=[walked_zone("Z1")], edges=sides, walls=[following(), wall("W2", 3)])
     )
     assert found.column("drawn_labels", "says")[1].endswith("Leaves of run W2")
+
+
+@pytest.mark.parametrize("job", ["wrap_round"])
+def test_no_words_of_a_house_with_openings_all_round_meet(job: str) -> None:
+    assert check_words(estimate(read_job(shipped("demo", f"{job}.toml")))) > 100
+
+
+def test_a_ref_of_an_opening_too_long_for_the_plan_is_counted() -> None:
+    """Openings on the side to the right, where the frame ends: eight letters have room."""
+    placed = [
+        opening(mark, "W1", side="E2", first_jamb=at, width=0.91)
+        for mark, at in (("WINDOW-1", 0.3), ("WINDOW-10", 2))
+    ]
+    floor = walk("Z1", (6, None, FREE), (4, None, NEW), (6, None, NEW), (4, None, NEW))
+    sides = [{**e, "mark": f"E{n}"} for n, e in enumerate(floor, 1)]
+    found = estimate(
+        bare_job(
+            zones=[walked_zone("Z1")], edges=sides, walls=[following("W1", "Z1")],
+            openings=placed,
+        )
+    )  # fmt: skip
+    assert found.column("drawn_openings", "label")[:2] == ["WINDOW-1", " "]
+    assert found.column("drawn_words", "says")[2] == "Openings placed in its run: 2; without ref: 1"
+    assert check_words(found, (PLAN,)) > 10

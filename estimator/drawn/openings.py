@@ -3,6 +3,7 @@
 from ..language import *
 from .chosen import there
 from .openings_there import found, of_row, openings_there
+from .side_labels import MARK_MOST
 from .strokes import numbered, stroke_table, strokes
 
 OPENINGS_DRAWN = 12
@@ -135,9 +136,27 @@ def label_y(mid_y: Amount, way_a: Amount, behind: Each, drawn_hand: Flag) -> Amo
 
 
 @rule
-def label(side_at: Each, opening_row: Each, opening_mark: TextColumn) -> Text:
-    """Its mark; a blank where none is drawn."""
-    return where(less(0, side_at), beside(opening_mark, opening_row), " ")
+def own_mark(side_at: Each, opening_row: Each, opening_mark: TextColumn) -> Text:
+    """Its mark, where it is drawn."""
+    return where(less(0, side_at), beside(opening_mark, opening_row), "")
+
+
+@rule
+def long_mark(own_mark: Text) -> Flag:
+    """1 where there is no room for its mark."""
+    return where(at_most(letters_in(own_mark), MARK_MOST), 0, 1)
+
+
+@rule
+def label(own_mark: Text, long_mark: Flag) -> Text:
+    """Its mark; a blank where none is drawn, or where it is too long."""
+    return where(same(own_mark, ""), " ", where(same(long_mark, 1), " ", own_mark))
+
+
+@rule
+def drawn_unmarked(drawn_opening_long_mark: Column) -> Each:
+    """How many openings are drawn without their mark, which is too long."""
+    return total(drawn_opening_long_mark)
 
 
 _PLACED = of_row("drawn_row", "floor_row", placed=True)
@@ -145,6 +164,7 @@ OPENING_CELLS: tuple[Item, ...] = (
     worked(
         openings_there, "Openings placed round the floor drawn", "drawn_openings_all", **_PLACED
     ),
+    worked(drawn_unmarked, "Openings drawn without their ref"),
 )
 
 DRAWN_OPENINGS = Table(
@@ -167,6 +187,8 @@ DRAWN_OPENINGS = Table(
         worked(behind, "Refs in its way"),
         worked(label_x, "Ref, from the left"),
         worked(label_y, "Ref, from below"),
+        worked(own_mark, "Ref of the opening"),
+        worked(long_mark, "Ref too long"),
         worked(label, "Ref"),
     ),
     key="name",

@@ -130,7 +130,7 @@ def without_say(drawn_without_figure: Each, drawn_without_mark: Each) -> Text:
         ),
         where(
             less(0, drawn_without_mark),
-            one_text("; without mark: ", in_figures(drawn_without_mark)),
+            one_text("; without ref: ", in_figures(drawn_without_mark)),
             "",
         ),
     )
@@ -150,7 +150,11 @@ def sides_say(drawn_sides_all: Each, drawn_without_say: Text, drawn_holes_say: T
 
 @rule
 def openings_say(
-    drawn_row: Each, section_run: Each, drawn_openings_all: Each, plan_not_drawn: Text
+    drawn_row: Each,
+    section_run: Each,
+    drawn_openings_all: Each,
+    drawn_unmarked: Each,
+    plan_not_drawn: Text,
 ) -> Text:
     """How many openings have a place there, and which are not drawn."""
     return where(
@@ -159,6 +163,9 @@ def openings_say(
             "Openings placed in its run: ",
             in_figures(drawn_openings_all),
             more_than(drawn_openings_all, OPENINGS_DRAWN, "openings"),
+            where(
+                less(0, drawn_unmarked), one_text("; without ref: ", in_figures(drawn_unmarked)), ""
+            ),
             plan_not_drawn,
         ),
         where(less(0, drawn_row), "Openings are not drawn: no wall run follows this floor", " "),

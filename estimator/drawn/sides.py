@@ -22,7 +22,7 @@ from .side_labels import (
 )
 
 SIDES_DRAWN = 24
-LEFT, WIDE = 19, 76  # of the frame: where the floor may lie, as large as it fits
+LEFT, WIDE = 18, 71  # of the frame: where the floor may lie, as large as it fits
 TOP, HIGH = 84.5, 57.5
 FREE_WIDE, FREE_HIGH = 9, 6  # of the frame: what is free round that, for the sheet past the floor
 TURN_IN = 1.2  # of the frame: the turned-up sheet from its side
