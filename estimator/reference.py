@@ -1,4 +1,4 @@
-"""The reference pages in docs/, made from the plan and the bases so that they cannot go stale.
+"""The reference pages and the pictures in docs/, made so that they cannot go stale.
 
 `python -m estimator.reference DOCS` writes them, and the kept pages of help; with `--check` it
 only compares.
@@ -7,6 +7,7 @@ only compares.
 import json
 import sys
 from collections.abc import Callable, Iterable
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -15,15 +16,20 @@ from .buying.materials import MATERIAL_ROWS, measures_of
 from .cli.pages import help_pages
 from .cli.start import HELP
 from .exports.figures import schema as figures_schema
+from .files.resources import DEMO_WALKED
 from .functions.page import functions_page
 from .guidance.basis import KEYS
 from .guidance.notices import nations
 from .language import Fixed, Input, Item, Linked, Offer, Table, Varied, Worked
 from .language.formulas import Formulas, NamesOnly
+from .language.ledger import Ledger
 from .language.units import EACH
-from .model.job_file import UNSAID
+from .model.estimate import estimate
+from .model.job_file import UNSAID, read_job
 from .model.places import SCHEMA
 from .model.plan import FILLED, PARTICULARS, bases, plan
+from .pens.svg import as_svg
+from .pens.views import ELEVATION, PLAN, SECTION, View
 from .questionnaire.answers import INPUTS as FORM_INPUTS
 from .questionnaire.assumed import ASSUMPTIONS
 
@@ -237,6 +243,16 @@ def _property(item: Input) -> dict[str, Any]:
     return found | {"type": kind, "minimum": item.least, "maximum": item.most}
 
 
+@cache
+def _walked() -> Ledger:
+    return estimate(read_job(DEMO_WALKED))
+
+
+def _picture(view: View) -> Callable[[], str]:
+    """A drawing of the first floor or wall of the invented wrap-round extension."""
+    return lambda: as_svg(view, _walked()).decode()
+
+
 PAGES: dict[str, Callable[[], str]] = {
     "rules.md": rules_page,
     "bases.md": bases_page,
@@ -244,6 +260,10 @@ PAGES: dict[str, Callable[[], str]] = {
     "job-file.schema.json": schema_page,
     "figures.schema.json": lambda: json.dumps(figures_schema(), indent=1) + "\n",
     "functions.md": lambda: functions_page(_MADE),
+    **{
+        f"drawn-{n}.svg": _picture(v)
+        for n, v in (("plan", PLAN), ("section", SECTION), ("elevation", ELEVATION))
+    },
 }
 
 

@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from estimator.files.resources import DEMO_FORM, DEMO_JOB, JOB_TEMPLATE
+from estimator.files.resources import DEMO_FORM, DEMO_JOB, DEMO_WALKED, JOB_TEMPLATE
 from estimator.language import rounding
 from estimator.language.ledger import Ledger
 from estimator.model.estimate import BLANK_ROOM, USUAL_ROOM, Room, estimate
@@ -59,12 +59,14 @@ class Halves:
 
 
 def job_named(name: str) -> tuple[Job, Room]:
-    """The "demo", its "form", a "blank" job, one of "walked" floors, the same with "misplaced"
-    openings, or a random one, "job7"; and its room in a workbook."""
+    """The "demo", its "form", the "wrap_round" house, a "blank" job, one of "walked" floors, the same
+    with "misplaced" openings, or a random one, "job7"; and its room in a workbook."""
     if name == "demo":
         return read_job(DEMO_JOB), USUAL_ROOM
     if name == "form":
         return read_job(DEMO_FORM), USUAL_ROOM
+    if name == "wrap_round":
+        return read_job(DEMO_WALKED), USUAL_ROOM
     if name == "blank":
         return blank_job("common_practice"), BLANK_ROOM
     if name == "walked":

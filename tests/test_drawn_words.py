@@ -8,10 +8,8 @@ import pytest
 from PIL import ImageFont
 from shapely import Point, Polygon, box
 
-from estimator.files.resources import shipped
 from estimator.language.ledger import Ledger
 from estimator.model.estimate import estimate
-from estimator.model.job_file import read_job
 from estimator.pens.subjects import each
 from estimator.pens.views import (
     CUT_IN,
@@ -67,7 +65,9 @@ def check_words(job: Ledger, views: tuple[View, ...] = VIEWS) -> int:
     return count
 
 
-@pytest.mark.parametrize("name", ["demo", "form", "walked", *(f"job{n}" for n in range(4))])
+@pytest.mark.parametrize(
+    "name", ["demo", "form", "walked", "wrap_round", *(f"job{n}" for n in range(4))]
+)
 def test_no_words_meet(name: str) -> None:
     assert check_words(worked_out(name)) > 10
 
@@ -210,11 +210,6 @@ def test_a_walked_floor_has_the_leaves_of_the_run_that_its_side_names() -> None:
         bare_job(zones=[walked_zone("Z1")], edges=sides, walls=[following(), wall("W2", 3)])
     )
     assert found.column("drawn_labels", "says")[1].endswith("Leaves of run W2")
-
-
-@pytest.mark.parametrize("job", ["wrap_round"])
-def test_no_words_of_a_house_with_openings_all_round_meet(job: str) -> None:
-    assert check_words(estimate(read_job(shipped("demo", f"{job}.toml")))) > 100
 
 
 def test_a_ref_of_an_opening_too_long_for_the_plan_is_counted() -> None:

@@ -40,7 +40,7 @@ SEEDS = range(int(JOBS)) if JOBS else TAKEN
 pytestmark = pytest.mark.host
 
 
-NAMED = ("demo", "form", *in_turn(("walked", "misplaced", "blank"), 3))
+NAMED = ("demo", "form", *in_turn(("walked", "misplaced", "blank", "wrap_round"), 4))
 NAMES = (*NAMED, *(f"job{seed}" for seed in SEEDS))
 PARTS = 20 if LONG else 2  # each part is one worker's, and no part is in memory with another
 

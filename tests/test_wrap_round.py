@@ -19,6 +19,7 @@ from estimator.language import NOT_AVAILABLE
 from estimator.language.ledger import Ledger
 from estimator.model.estimate import estimate
 
+from .made import worked_out
 from .small_jobs import bare_job, edge, opening, row, walked_zone
 from .walked_jobs import LEFT, NEW, OLD, RIGHT, following, up
 
@@ -157,3 +158,39 @@ def test_levels_that_do_not_fit_their_kind() -> None:
 
 def test_it_has_a_total() -> None:
     assert found().cell("quote_total") is not NOT_AVAILABLE
+
+
+# ---- the house as it is shipped: the same walks, a bay of 3-4-5 triangles, a pier beside the door --------
+
+
+def test_the_floors_as_shipped() -> None:
+    """Room 6 × 3.5 - 1.2 × 0.4 + (1.8 + 1.2) ÷ 2 × 0.4 = 21.12; wing 1.5 × 6.5 = 9.75.
+
+    The bay's splays: 0.3 along, 0.4 out, so 0.5 long, turned by atan(4 ÷ 3) = 53.13.
+    """
+    found = worked_out("wrap_round")
+    assert found.column("zones", "net_area") == pytest.approx([21.12, 9.75], abs=1e-4)
+    assert found.column("edges", "side_length")[12] == pytest.approx(3.5, abs=1e-4)
+
+
+def test_the_runs_as_shipped() -> None:
+    """Room 3.5 + 1.7 + 0.5 + 1.2 + 0.5 + 1.8 + 0.7 = 9.9, one corner out, the bay's four cancel:
+    outer leaf 9.9 + 2 × (0.1 + 0.15 + 0.05125) = 10.5025. Wing 9.5, two out: 10.705.
+    """
+    found = worked_out("wrap_round")
+    assert found.column("walls", "length_in_use") == pytest.approx([9.9, 9.5], abs=1e-4)
+    assert found.column("walls", "outer_length") == pytest.approx([10.5025, 10.705], abs=1e-4)
+
+
+def test_what_is_bought_as_shipped() -> None:
+    """Hardcore (21.12 + 9.75) × 0.165 = 5.09355 m³, × 1.94 = 9.88 t; six trays of two stop
+    ends; four preformed corners: two of the breast, two at the feet of the bay."""
+    found = worked_out("wrap_round")
+    net = {
+        line: found.figure("lines", n, "net")
+        for n, line in enumerate(found.column("lines", "key"), 1)
+    }
+    assert net["hardcore"] == pytest.approx(5.09355 * 1.94, abs=1e-3)
+    assert net["stop_ends"] == 2 * 6
+    assert net["corner_patches"] == 4
+    assert found.cell("quote_total") is not NOT_AVAILABLE

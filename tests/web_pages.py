@@ -44,7 +44,6 @@ ORDER = {
 }
 UNLISTED = ("changelog", "sheets", "drawings")  # not among the subjects: headings of other kinds
 EXTENSIONS = ["sane_lists"]
-FRONT_PICTURE = "Z1 - section"  # a floor of the demo at its wall, as `estimator draw` names it
 DRAWN = {
     "Floors": ("plan", "section", "sheet"),
     "Walls": ("elevation",),
@@ -82,8 +81,9 @@ def write(out: Path) -> None:
         written["subjects"] = subjects(written)
         for name, text in written.items():
             (source / f"{name}.md").write_text(text, "utf-8")
-        for schema in (ROOT / "docs").glob("*.json"):
-            shutil.copy(schema, source)
+        for beside in ("*.json", "*.svg"):  # what pages lead to or show
+            for path in (ROOT / "docs").glob(beside):
+                shutil.copy(path, source)
         build(source, out)
 
 
@@ -122,10 +122,10 @@ def pages(drawings: dict[str, str], sheets: dict[str, str]) -> dict[str, str]:
     readme = sections((ROOT / "README.md").read_text("utf-8"))
     first = readme.pop("")
     commands = readme.pop("What there is")
-    words = "A floor of the invented demo at its wall, as the program draws it."
-    front = figure(drawings[FRONT_PICTURE], words)
     found = {p.stem: p.read_text("utf-8") for p in sorted((ROOT / "docs").glob("*.md"))}
-    found["index"] = "\n".join([first, front, *(f"## {t}\n{text}" for t, text in readme.items())])
+    found["index"] = "\n".join(
+        [first.replace("](docs/", "]("), *(f"## {t}\n{text}" for t, text in readme.items())]
+    )
     found["commands"] = f"# What there is\n{commands}"
     found["developers"] = (ROOT / "DEVELOPERS.md").read_text("utf-8")
     of_kind = {

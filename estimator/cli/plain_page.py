@@ -6,6 +6,7 @@ from textwrap import wrap
 
 _HEADING = re.compile(r"(#+) (.*)")
 _ITEM = re.compile(r"(- |\d+\. )(.*)")
+_PICTURE = re.compile(r"!\[([^]]+)\]\([^)]+\)")
 _LINK = re.compile(r"\[([^]]+)\]\([^)]+\)")
 _CODE = re.compile(r"`([^`]*)`")
 _RULE = re.compile(r"\|[\s:|-]+\|?$")  # the line under a table's head
@@ -55,7 +56,7 @@ def _plain(lines: list[str], width: int) -> Iterator[str]:
 
 def _words(text: str) -> str:
     """Without the marks of links and emphasis; what is typed stays in its quotes."""
-    parts = _CODE.split(_LINK.sub(r"\1", text))
+    parts = _CODE.split(_LINK.sub(r"\1", _PICTURE.sub(r"(Picture: \1)", text)))
     # Every second part is code, in which a star is a star.
     return "".join(
         f"`{part}`" if n % 2 else part.replace("**", "").replace("*", "").replace("\\|", "|")
