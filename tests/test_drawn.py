@@ -323,3 +323,11 @@ def test_the_drawing_moves_as_figures_are_typed_in_libreoffice(tmp_path: Path) -
     ).stdout
     assert "9.600 m" in printed
     assert "Section of floor Z1" in printed
+
+
+def test_a_scale_without_a_drawing_is_not_drawn() -> None:
+    """Of the wrap-round house no roof is drawn: its scale is one point, as every line there."""
+    found = worked_out("wrap_round")
+    assert found.cell("roof_scale") == 0
+    points = [(found.column("roof_pieces", a)) for a in ("x", "y")]
+    assert [len(set(p)) for p in points] == [1, 1]

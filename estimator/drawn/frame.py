@@ -35,9 +35,9 @@ def drawn_bar(drawn_scale: Amount) -> Metres:
 
 
 @rule
-def scale_point(share: Amount, more: Amount, bar: Amount, scale: Amount) -> Amount:
-    """A point of a scale, from the left or from below."""
-    return more + share * bar * scale
+def scale_point(share: Amount, more: Amount, bar: Amount, scale: Amount, corner: Amount) -> Amount:
+    """A point of a scale, from the left or from below; all in its corner where nothing is drawn."""
+    return where(less(0, scale), more + share * bar * scale, corner)
 
 
 def scale_table(name: str, row: str, title: str, bar: str, scale: str, since: int) -> Table:
@@ -51,8 +51,8 @@ def scale_table(name: str, row: str, title: str, bar: str, scale: str, since: in
             *(Fixed(f"more_{a}", f"And more, {a}", AMOUNT) for a in ("x", "y")),
             *(
                 worked(scale_point, label, a, share=OwnCell(f"share_{a}"), more=OwnCell(f"more_{a}"),
-                       bar=NamedCell(bar), scale=NamedCell(scale))
-                for a, label in (("x", "From the left"), ("y", "From below"))
+                       bar=NamedCell(bar), scale=NamedCell(scale), corner=corner)
+                for a, label, corner in (("x", "From the left", BAR_X), ("y", "From below", BAR_Y))
             ),
         since=since,
     )  # fmt: skip

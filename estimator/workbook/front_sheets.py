@@ -1,6 +1,7 @@
 """The sheets on which lists are laid out from the plan (fronts.py says which list stands where)."""
 
 from collections.abc import Callable, Sequence
+from textwrap import wrap
 from typing import Any
 
 from openpyxl import Workbook
@@ -23,6 +24,7 @@ from .page import FAINT, Page, font, style_typed
 from .text_door import as_text_style
 
 GAP, ROW = 20, 20  # pixels: between two drawings, and the height of a row beside them
+LETTERS, LINE = 1.1, 11.5  # of a wrapped text, at least: to a unit of width; points to a line
 BESIDE = 2  # drawings in a row: more are wider than a screen
 
 Put = Callable[[Worksheet, Any, Content], None]
@@ -106,9 +108,10 @@ class FrontSheets:
             self._rows(page, front, table, column, letter)
         free = self._free(front, table, span)
         page.free(free, span.first - fronts.ABOVE, span.first, span.last)
-        height = front.heights.get(table.name)
-        for row in range(span.first, span.last + 1) if height else ():
-            sheet.row_dimensions[row].height = height
+        if table.name in front.heights:
+            for row, lines in enumerate(self._lines(sheet, table), span.first):
+                height = max(front.heights[table.name], LINE * lines + 2)
+                sheet.row_dimensions[row].height = height
         if FAULT in span.letters:
             at = f"{span.letters[FAULT]}{span.first}"
             page.stand_out(
@@ -122,6 +125,17 @@ class FrontSheets:
         if alone:
             sheet.print_title_rows = f"{page.row}:{page.row + 1}"
         page.end_line(span.last + 1, [*span.letters.values(), *free])
+
+    def _lines(self, sheet: Worksheet, table: Table) -> list[int]:
+        """How many lines the longest text of each row takes, as it is when the file is written."""
+        span = self.layout.fronts[table.name]
+        lines = [1] * (span.last - span.first + 1)
+        for column, letter in span.letters.items():
+            if table.has(column) and table.column(column).unit.text:
+                wide = round(sheet.column_dimensions[letter].width * LETTERS)
+                for n, content in enumerate(self.contents.front(table, column)):
+                    lines[n] = max(lines[n], len(wrap(str(content.value or ""), wide)))
+        return lines
 
     @staticmethod
     def _free(front: fronts.Front, table: Table, span: Span) -> list[str]:
