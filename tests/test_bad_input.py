@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from openpyxl import load_workbook
 
 from estimator.cli.main import main
 from estimator.files.resources import DEMO_JOB
@@ -151,6 +152,19 @@ def test_demo_takes_the_next_free_name(tmp_path: Path) -> None:
     assert "demo-2.xlsx written" in output
     assert "invented" in output
     assert {p.name for p in tmp_path.iterdir()} == {"demo.xlsx", "demo-2.xlsx"}
+
+
+def test_the_demo_may_be_another_invented_house(tmp_path: Path) -> None:
+    code, output = run("demo", "--house", "wrap-round", "--out", str(tmp_path))
+    assert code == 0
+    assert "invented" in output
+    title = load_workbook(tmp_path / "demo.xlsx", data_only=True)["Quote"]
+    assert "Wrap-round extension (invented example)" in {
+        c.value for r in title.iter_rows() for c in r
+    }
+    code, output = run("demo", "--house", "castle", "--out", str(tmp_path))
+    assert code == 2
+    assert "'garden room', 'lean-to', 'wrap-round'" in output
 
 
 def test_a_basis_that_states_no_figure_is_named(folder: Path) -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from ..drawing.layer_names import UNITS, USUAL_LAYERS
-from ..files.resources import JOB_TEMPLATE
+from ..files.resources import DEMOS, JOB_TEMPLATE
 from ..model.levels import LEVELS, QUANTITIES, STAGES
 from . import price_commands
 from .declaring import WORK, command, main
@@ -35,8 +35,12 @@ __all__ = ["WORK", "main", "price_commands"]
     "--out", type=A_FOLDER, default=Path(), show_default="the current folder",
     help="Folder for the workbook.",
 )  # fmt: skip
+@click.option(
+    "--house", "which", type=click.Choice(list(DEMOS)), default=next(iter(DEMOS)), show_default=True,
+    help="Which of the invented houses.",
+)  # fmt: skip
 def demo() -> None:
-    """Write the workbook of the invented demo job. If demo.xlsx exists, it writes demo-2.xlsx."""
+    """Write the workbook of an invented demo job. If demo.xlsx exists, it writes demo-2.xlsx."""
 
 
 @command("making")

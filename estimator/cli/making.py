@@ -8,7 +8,7 @@ import click
 from ..documents.pdf import pasted
 from ..errors import FileError
 from ..files.keeping import write_whole
-from ..files.resources import DEMO_JOB, JOB_TEMPLATE
+from ..files.resources import DEMOS, JOB_TEMPLATE
 from ..guidance import house
 from ..guidance.basis import KEYS
 from ..language.ledger import Ledger, is_available
@@ -28,12 +28,12 @@ from .summary import print_summary
 from .updating import bring_up_to_date
 
 
-def demo(out: Path) -> None:
-    """Write the workbook of the invented demo job. If demo.xlsx exists, it writes demo-2.xlsx."""
+def demo(out: Path, which: str) -> None:
+    """Write the workbook of an invented demo job. If demo.xlsx exists, it writes demo-2.xlsx."""
     if not out.is_dir():
         raise FileError(str(out), None, "a folder that exists")
     path = _free_name(out, "demo")
-    _write(DEMO_JOB, path, JOB_TEMPLATE, overwrite=False)
+    _write(DEMOS[which], path, JOB_TEMPLATE, overwrite=False)
     click.echo("Everything in this job is invented: house, people, suppliers and prices.")
 
 

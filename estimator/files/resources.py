@@ -38,3 +38,4 @@ STARTER_PRICES = shipped("starter_prices.csv")
 DEMO_JOB = shipped("demo", "garden_room.toml")
 DEMO_FORM = shipped("demo", "lean_to.toml")
 DEMO_WALKED = shipped("demo", "wrap_round.toml")
+DEMOS = {"garden room": DEMO_JOB, "lean-to": DEMO_FORM, "wrap-round": DEMO_WALKED}
