@@ -20,7 +20,7 @@ from estimator.model.job import Job
 from estimator.workbook.build import Built, build
 
 from .hosts import drive
-from .made import made
+from .made import job_named, made
 from .test_starter import lean_to, priced
 
 
@@ -292,3 +292,16 @@ def test_words_of_ours_are_not_shown(name: str) -> None:
         if words_said and words.search(words_said)
     ]
     assert found == []
+
+
+def test_a_floor_without_a_figure_is_laid_out_without_a_product_named() -> None:
+    """A threshold whose turn-up is not typed: how much sheet is bought, and so what has no price,
+    cannot be said. Start says what is missing instead."""
+    job, room = job_named("demo")
+    edges = [
+        {**e, "typed_turn_up": None} if e["kind"] == "threshold" else e for e in job.rows["edges"]
+    ]
+    ledger = estimate(replace(job, rows={**job.rows, "edges": edges}), room)
+    found = told(build(ledger, JOB_TEMPLATE, room))
+    assert not [line for line in found if "no price" in line[0]]
+    assert [line for line in found if "urn-up" in f"{line[0]} {line[1]}"]

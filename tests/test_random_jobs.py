@@ -34,9 +34,10 @@ NEVER = {
     *("lines_beyond", "quote_lines_beyond", "lines_disagree", "needs_disagree", "items_unshown"),
     *("elevation_weeps_left", "cuts_beyond", "needs_beyond"),
     *(f"cuts.{stem}_{roll}" for stem in ("fit", "from_begun") for roll in range(8, ROLLS_REMEMBERED + 1)),
+    *(f"cuts.left_{roll}" for roll in range(13, ROLLS_REMEMBERED + 1)),
     # Of floors that are no rectangle the one walked job has neither: tests/test_strips.py,
     # tests/test_wrap_round.py.
-    *("bands.dips_a", "bands.dips_b", "edges.step_up"),
+    *("bands.dips_a", "bands.dips_b", "edges.step_up", "section_step"),
     # Common practice has a figure for each allowance; every sheet stocked here fits every zone.
     *("allowances.missing", "figures_missing", "book.sheet_fails"),
     # Nothing is measured there; no check of products can be met otherwise, nor is one assumed.

@@ -35,8 +35,9 @@ def watch_products(found: Rows, contents: "Contents", item: Item) -> None:
         layout.whole("book", name, "") for name in ("code", "description", "missing_no")
     )
     head = f"{on(front.sheet)}!${front.letters['price']}${front.first - 1}"
-    missing = [n for n, place in enumerate(ledger.column("book", "missing_no")) if place]
-    missing.sort(key=lambda n: ledger.column("book", "missing_no")[n])
+    counted = ledger.cell(item.name) is not NOT_AVAILABLE  # else the sheet names none of them
+    no = ledger.column("book", "missing_no")
+    missing = sorted((n for n in range(len(no)) if no[n]), key=no.__getitem__) if counted else []
     for place in range(1, MOST_PRODUCTS + 2):
         last = place > MOST_PRODUCTS
         first = f"MATCH({place},{places},0)"
