@@ -195,7 +195,8 @@ def _run_shorter_than_its_turns(job: Job) -> Job:
     walls = copy.deepcopy(job.rows["walls"])
     run = {"run": "open", "measured_on": "inside face", "ends_at_existing": 0, "ends_at_new": None}
     turns = {"external_corners": 0, "internal_corners": 6, "met_thickness": None}
-    walls[0] |= {**run, **turns, "length": 0.3}
+    places = dict.fromkeys(("first_step", "step_spacing", "step_way"))
+    walls[0] |= {**run, **turns, **places, "length": 0.3}
     ties = [tie for tie in job.rows["tie_ins"] if tie["wall"] != walls[0]["mark"]]
     return replace(job, rows={**job.rows, "walls": walls, "tie_ins": ties})
 

@@ -202,6 +202,7 @@ def _drawn(drawn_by: str, seed: int, fault: str | None) -> Job:
     job = _with_form(r, job, duct) if (fault in FORM_FAULTS if fault else with_form) else job
     job = _with_corners(random.Random(f"corners {drawn_by}"), _with_sums(job))
     job = _with_places(random.Random(f"places {drawn_by}"), job)
+    job = _with_step_places(random.Random(f"steps {drawn_by}"), job)
     job = _with_revisions(
         r, job if fault else with_own_packs(drawn_by, with_cutting_plan(drawn_by, job))
     )
@@ -234,6 +235,19 @@ def _with_places(r: random.Random, job: Job) -> Job:
             opening["sill_height"] = r.choice([None, 0.9]) if at is not None else None
         rows.append(opening)
     return replace(job, rows={**job.rows, "openings": rows})
+
+
+def _with_step_places(r: random.Random, job: Job) -> Job:
+    """Steps in the DPC that have a place in a run measured by hand; no other draw moves by it."""
+    rows = []
+    for wall in job.rows["walls"]:
+        count, length = wall.get("steps"), wall.get("length")
+        if count and length and r.random() < 0.8:
+            gap = round(length / (count + 1), 2)
+            places = {"first_step": gap, "step_way": r.choice(["up", "down"])}
+            wall = {**wall, **places, "step_spacing": gap if count > 1 else None}
+        rows.append(wall)
+    return replace(job, rows={**job.rows, "walls": rows})
 
 
 def _with_days(r: random.Random, job: Job) -> Job:
@@ -575,6 +589,7 @@ def _wall(r: random.Random, n: int) -> dict[str, Any]:
         "inner_leaf": 0 if solid else r.choice([100, 140]),
         "dpc_height": r.choice([None, 150, 150, 120, 200]),
         "cavity_below": r.choice([None, 225, 225, 150]),
+        **dict.fromkeys(("first_step", "step_spacing", "step_way")),
     }
 
 

@@ -24,6 +24,7 @@ NEVER = {
     *("edges.hole_misfit", "edges.hole_outside", "edges.sides_met", "edges.holes_met"),
     *("zones.holes_outside", "zones.holes_together"),
     *("openings.side_misfit", "openings.past_side", "openings.corners_across"),
+    *("walls.step_fault", "walls.step_note", "openings.steps_across", "openings.step_between"),
     *("openings.thresholds_across", "openings.place_fault", "openings.misplaced"),
     *("edges.turn_up_unread", "edges.joins_itself", "openings_disagree", "abutments_disagree"),
     *("book.length_missing", "book.width_missing", "book.pieces_missing", "book.weight_missing"),

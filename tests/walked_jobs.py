@@ -95,7 +95,8 @@ def walked_job() -> Job:
 
 
 def misplaced_job() -> Job:
-    """The same with openings that do not fit, each in its own way: no file is read with them."""
+    """The same with openings, and steps in a DPC, that do not fit, each in its own way: no file is read
+    with them."""
     job = walked_job()
     door: dict[str, Any] = {"kind": "level-access door", "lintel": None}
     openings = [
@@ -109,5 +110,12 @@ def misplaced_job() -> Job:
         opening("O8", "W1", first_jamb=1.5, width=0.91),
         opening("O9", "W2", first_jamb=0, width=1, **door),
         opening("O10", "W2", first_jamb=0.999, width=1, **door),
+        opening("O11", "W4", first_jamb=2, width=1, **door),
     ]
-    return replace(job, rows={**job.rows, "openings": openings})
+    steps = {"steps": 2, "step_rise": 150, "step_way": "down", "first_step": 2.5}
+    walls = [
+        *job.rows["walls"],
+        wall("W4", 5, **steps, step_spacing=1),
+        wall("W5", 5, **steps, step_spacing=2.5),
+    ]
+    return replace(job, rows={**job.rows, "openings": openings, "walls": walls})

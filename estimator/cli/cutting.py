@@ -23,11 +23,17 @@ from .manners import print_json
 from .updating import put
 
 if TYPE_CHECKING:  # loads the solver
+    from ..sourcing.cutting_stock import Cutting
     from ..sourcing.stock import Stock
 
 RESTS_ON = (
     "Prices of rolls without VAT, less trade discount, before wastage, minimum orders and "
     "delivery. Rolls of the same material and width from the same supplier may be mixed."
+)
+SPLAYED = "  floor {} has splays: strips counted {}, exactly {} m"
+EXACT = (
+    "  all floors as they are laid, the least for strips counted: {}; for exact ones: {}. "
+    "For comparison: the job orders what is counted."
 )
 LAID = (
     "Floors are cut as the job lays them now: it chooses the way by itself. Where the least above turns "
@@ -65,11 +71,9 @@ def cut(job: Path, taking: bool, undoing: bool, as_json: bool) -> None:
             click.echo("  no roll in the price book gives every piece")
             return
         proven = "proven" if found.proven else "not proven to be the least"
-        rolls = Counter(cut.roll.name for cut in found.cuts)
-        named = ", ".join(f"{n} × {name}" for name, n in rolls.items())
         saves = stock.pence - found.pence
         saved = f"; saves {money(saves / 100)}" if saves > 0 else ""
-        click.echo(f"  the least: {named}, {money(found.pence / 100)}, {proven}{saved}")
+        click.echo(f"  the least: {_rolls_said(found)}, {proven}{saved}")
         for floor, way, laid in zip(stock.floors, found.ways, stock.laid, strict=True):
             click.echo(f"  floor {floor}: strips {way}" + ("" if way == laid else f", now {laid}"))
         for alike, cuts in groupby(found.cuts):
@@ -80,6 +84,13 @@ def cut(job: Path, taking: bool, undoing: bool, as_json: bool) -> None:
             click.echo(
                 f"  {count(times, 'roll')} {alike.roll.name} of {metres(alike.roll.length)} m: "
                 f"{pieces}; left {metres(alike.left)}" + (" of each" if times > 1 else "")
+            )
+        for one in stock.splayed:
+            lengths = (", ".join(map(metres, n)) for n in (one.strips, one.exact))
+            click.echo(SPLAYED.format(one.floor, *lengths))
+        if stock.counted and stock.exact:
+            click.echo(
+                EXACT.format(*(_rolls_said(found) for found in (stock.counted, stock.exact)))
             )
 
     def as_row(stock: Stock) -> dict[str, Any]:
@@ -94,6 +105,12 @@ def cut(job: Path, taking: bool, undoing: bool, as_json: bool) -> None:
                  "pieces_m": [n / MICROMETRES for n in cut.pieces], "left_m": cut.left / MICROMETRES}
                 for cut in (found.cuts if found else ())
             ],
+            "splayed": [
+                {"floor": floor.floor, "strips_m": [n / MICROMETRES for n in floor.strips],
+                 "exact_m": [n / MICROMETRES for n in floor.exact]} for floor in stock.splayed
+            ],
+            "least_by_strips": stock.counted and stock.counted.pence / 100,
+            "least_exact": stock.exact and stock.exact.pence / 100,
         }  # fmt: skip
 
     stocks = cut_from_stock(read.ledger)
@@ -107,6 +124,13 @@ def cut(job: Path, taking: bool, undoing: bool, as_json: bool) -> None:
         click.echo(RESTS_ON)
     if taking:
         _take(job, read, was, stocks, as_json)
+
+
+def _rolls_said(found: "Cutting") -> str:
+    """The rolls of a cutting, and what they cost."""
+    rolls = Counter(cut.roll.name for cut in found.cuts)
+    named = ", ".join(f"{n} × {name}" for name, n in rolls.items())
+    return f"{named}, {money(found.pence / 100)}"
 
 
 def _take(path: Path, read: Given, was: bytes, stocks: "list[Stock]", quiet: bool) -> None:

@@ -14,6 +14,7 @@ from . import (
     cut_in_words,
     cuts,
     elevation,
+    elevation_dpc,
     elevation_lines,
     elevation_words,
     holes,
@@ -67,6 +68,7 @@ ON: Mapping[str, Rows] = {
     "Walls": {
         **elevation.ROWS,
         **elevation_lines.ROWS,
+        **elevation_dpc.ROWS,
         "elevation_unplaced": unplaced.UNPLACED_ROWS,
         **elevation_words.ROWS,
     },
@@ -88,6 +90,7 @@ TABLES: tuple[Table, ...] = (
     *strip_lines.TABLES,
     *elevation.TABLES,
     *elevation_lines.TABLES,
+    *elevation_dpc.TABLES,
     unplaced.ELEVATION_UNPLACED,
     *elevation_words.TABLES,
     *roof.TABLES,

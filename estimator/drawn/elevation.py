@@ -1,7 +1,7 @@
 """The elevation of a wall run, drawn to scale: where its openings, corners and ends are in the frame.
 
-The run is unrolled along the line on which it is measured. Heights are counted from the DPC. A run
-that follows a floor is seen from outside, so one that is walked with the floor on its right begins
+The run is unrolled along the line on which it is measured. Heights are counted from the DPC at the
+start of the run. A run that follows a floor is seen from outside, so one that is walked with the floor on its right begins
 on the right; a run measured by hand begins on the left.
 """
 
@@ -13,7 +13,7 @@ from ..takeoff.weep_places import weep_end, weep_units
 from .chosen import chosen_row, in_row, there
 from .openings_there import found, of_row, openings_there
 
-OPENINGS_SEEN = 12
+OPENINGS_SEEN, STEPS_SEEN = 12, 12
 HEADS = (
     2.1  # m above the DPC, of windows whose height is not given: common practice, with the doors
 )
@@ -68,21 +68,39 @@ def elevation_openings(elevation_all: Each, elevation_unplaced_all: Each) -> Eac
 
 
 @rule
+def elevation_worth(elevation_openings: Each, elevation_steps_seen: Each) -> Each:
+    """What there is to see in the run drawn: openings, and steps that have a place."""
+    return elevation_openings + elevation_steps_seen
+
+
+@rule
+def elevation_steps_seen(elevation_steps_placed: Each) -> Each:
+    """Steps in its DPC that are drawn."""
+    return least(elevation_steps_placed, STEPS_SEEN)
+
+
+@rule
+def elevation_dpc_end(elevation_steps_seen: Each, elevation_step_up: Metres) -> Metres:
+    """How much higher its DPC is at the end of the run than at the start."""
+    return elevation_steps_seen * elevation_step_up
+
+
+@rule
 def elevation_heads(seen_known_head: Column) -> Metres:
     """The line of heads above the DPC: the highest that is known, and never below that of a door."""
     return most(HEADS, largest_of(seen_known_head))
 
 
 @rule
-def elevation_up(elevation_heads: Metres, seen_head: Column) -> Metres:
-    """How much is seen above the DPC."""
-    return most(elevation_heads, largest_of(seen_head)) + ABOVE_HEADS
+def elevation_up(elevation_heads: Metres, seen_head: Column, elevation_dpc_end: Metres) -> Metres:
+    """How much is seen above the DPC at the start."""
+    return most(elevation_heads, largest_of(seen_head), elevation_dpc_end) + ABOVE_HEADS
 
 
 @rule
-def elevation_down(elevation_ground: Millimetres) -> Metres:
+def elevation_down(elevation_ground: Millimetres, elevation_dpc_end: Metres) -> Metres:
     """How much is seen below it."""
-    return elevation_ground / 1000 + BELOW_ALL
+    return elevation_ground / 1000 + most(0, 0 - elevation_dpc_end) + BELOW_ALL
 
 
 @rule
@@ -117,7 +135,7 @@ def elevation_way(elevation_turned: Flag, elevation_scale: Amount) -> Amount:
 
 @rule
 def elevation_dpc(elevation_up: Metres, elevation_scale: Amount) -> Amount:
-    """Where the DPC lies in the frame, from below."""
+    """Where the DPC at the start of the run lies in the frame, from below."""
     return TOP - elevation_up * elevation_scale
 
 
@@ -144,9 +162,17 @@ ELEVATION_CELLS: tuple[Item, ...] = (
     _run("elevation_floor", "Run drawn, its floor", "follows_row"),
     _run("elevation_ground", "Run drawn, ground below DPC", "dpc_height"),
     _run("elevation_steps", "Run drawn, steps in its DPC", "steps"),
+    _run("elevation_steps_placed", "Run drawn, steps placed", "steps_placed"),
+    _run("elevation_step_from", "Run drawn, its first step", "step_from"),
+    _run("elevation_step_gap", "Run drawn, between steps", "step_gap"),
+    _run("elevation_last_step", "Run drawn, its last step", "last_step"),
+    _run("elevation_step_up", "Run drawn, higher past a step", "step_up"),
     worked(elevation_turned, "Run drawn begins on the right"),
     worked(openings_there, "Openings placed in the run drawn", "elevation_all", **_PLACED),
     worked(elevation_openings, "Openings in the run drawn"),
+    worked(elevation_steps_seen, "Steps drawn"),
+    worked(elevation_worth, "Openings and steps to be seen"),
+    worked(elevation_dpc_end, "Elevation: DPC at the end"),
     worked(elevation_heads, "Elevation: line of heads"),
     worked(elevation_up, "Elevation: above the DPC"),
     worked(elevation_down, "Elevation: below the DPC"),
@@ -168,20 +194,38 @@ def hangs(given_height: Flag, window: Flag, door: Flag) -> Flag:
 
 
 @rule
-def known_head(hangs: Flag, typed_sill: Metres, height: Metres) -> Metres:
-    """Its head above the DPC, where that does not follow from the line of heads; else 0."""
-    return (1 - hangs) * (typed_sill + height)
+def dpc_there(
+    elevation_steps_seen: Each, elevation_step_up: Metres, steps_by_start: Each, steps_by_end: Each
+) -> Metres:
+    """The DPC below it; the higher part where a step is between its jambs."""
+    return elevation_step_up * least(
+        elevation_steps_seen, where(less(0, elevation_step_up), steps_by_end, steps_by_start)
+    )
 
 
 @rule
-def sill(hangs: Flag, typed_sill: Metres, elevation_heads: Metres, height: Metres) -> Metres:
-    """Its sill above the DPC, as it is drawn; on the DPC where nothing is typed."""
-    return where(same(hangs, 1), most(0, elevation_heads - height), typed_sill)
+def known_sill(given_height: Flag, typed_sill: Metres, dpc_there: Metres) -> Metres:
+    """Its sill where that does not follow from the line of heads: as typed, else on the DPC."""
+    return where(same(given_height, 1), typed_sill, dpc_there)
+
+
+@rule
+def known_head(hangs: Flag, known_sill: Metres, height: Metres) -> Metres:
+    """Its head, where that does not follow from the line of heads; else 0."""
+    return (1 - hangs) * (known_sill + height)
+
+
+@rule
+def sill(
+    hangs: Flag, known_sill: Metres, elevation_heads: Metres, height: Metres, dpc_there: Metres
+) -> Metres:
+    """Its sill above the DPC at the start, as it is drawn; never below the DPC for want of a height."""
+    return where(same(hangs, 1), most(dpc_there, elevation_heads - height), known_sill)
 
 
 @rule
 def head(sill: Metres, height: Metres) -> Metres:
-    """Its head above the DPC, as it is drawn."""
+    """Its head above the DPC at the start, as it is drawn."""
     return sill + height
 
 
@@ -313,7 +357,11 @@ ELEVATION_OPENINGS = Table(
         _opening("unit", "Whole brick", "unit"),
         _opening("given_height", "Height is given", "sill_given"),
         _opening("typed_sill", "Sill, as given", "sill_height"),
+        _opening("steps_by_start", "Steps by its first jamb", "steps_by_start"),
+        _opening("steps_by_end", "Steps by its second jamb", "steps_by_end"),
+        worked(dpc_there, "DPC below it"),
         worked(hangs, "Hangs from its head"),
+        worked(known_sill, "Sill, where known"),
         worked(known_head, "Head, where known"),
         worked(sill, "Sill above DPC"),
         worked(head, "Head above DPC"),

@@ -1,4 +1,4 @@
-"""The lines of the elevation of a wall run: openings, trays with stop ends and weeps, DPC, ground."""
+"""The lines of the elevation of a wall run: openings, trays with stop ends and weeps, corners, ends."""
 
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
@@ -10,7 +10,7 @@ from .frame import SCALE_ROWS, TICK, scale_table
 from .strokes import RING, TRAY, WEEP, Rows, numbered, stroke_table, strokes
 
 WEEPS_SEEN, CORNERS_SEEN = 8, 12  # over one opening, in a run
-GROUND_PAST, DIM_OFF = 3, 4  # of the frame
+DIM_OFF = 4  # of the frame
 
 
 # ---- the run's corners -----------------------------------------------------------------------------------
@@ -230,7 +230,7 @@ WEEP_ROWS = strokes(
 TURN_ROWS = _each(CORNERS_SEEN, {"up": 0}, {"up": 1})
 
 
-# ---- the wall: its ends, DPC, ground, and its length ------------------------------------------------
+# ---- the wall: its ends and its length ---------------------------------------------------------
 
 
 @rule
@@ -242,9 +242,9 @@ def wall_there(needs: Each, elevation_row: Each, elevation_ground: Millimetres) 
 
 
 @rule
-def wall_x(there: Flag, end: Flag, more_x: Amount, elevation_wide: Amount) -> Amount:
+def wall_x(there: Flag, end: Flag, elevation_wide: Amount) -> Amount:
     """A point of the wall, from the left."""
-    return LEFT + there * (end * elevation_wide + more_x)
+    return LEFT + there * end * elevation_wide
 
 
 @rule
@@ -255,51 +255,37 @@ def wall_y(
     elevation_dpc: Amount,
     elevation_up: Metres,
     elevation_down: Metres,
-    elevation_ground: Millimetres,
     elevation_scale: Amount,
 ) -> Amount:
     """The same, from below."""
     return elevation_dpc + there * (
-        choose(level, elevation_up, 0, 0 - elevation_ground / 1000, 0 - elevation_down)
-        * elevation_scale
-        + more_y
+        where(same(level, 1), elevation_up, 0 - elevation_down) * elevation_scale + more_y
     )
 
 
 ELEVATION_WALL = stroke_table(
     "elevation_wall",
     "elevation_point",
-    "Elevation: the wall's ends, its DPC, the ground, its length",
+    "Elevation: the wall's ends and its length",
     "Point",
-    Fixed("needs", "1 a run, 2 the ground", EACH),
     Fixed("end", "1 at its right end", FLAG),
-    Fixed("more_x", "And more across", AMOUNT),
-    Fixed("level", "At: 1 top, 2 DPC, 3 ground, 4 foot", EACH),
+    Fixed("level", "At: 1 its top, 0 its foot", FLAG),
     Fixed("more_y", "And more up", AMOUNT),
-    worked(wall_there, "There", "there"),
+    worked(wall_there, "There", "there", needs=1),
     worked(wall_x, "From the left", "x"),
     worked(wall_y, "From below", "y"),
 )
 
-# Each line: what it needs, and of each point the end, what is added, the level, and what is added.
-_LENGTH = ((0, 0, -TICK), (0, 0, TICK), (0, 0, 0), (1, 0, 0), (1, 0, -TICK), (1, 0, TICK))
-_WALL: tuple[tuple[str, int, tuple[tuple[float, ...], ...]], ...] = (
-    ("end", 1, ((0, 0, 1, 0), (0, 0, 4, 0))),
-    ("end", 1, ((1, 0, 4, 0), (1, 0, 1, 0))),
-    ("DPC", 1, ((0, 0, 2, 0), (1, 0, 2, 0))),
-    ("ground", 2, ((0, -GROUND_PAST, 3, 0), (1, GROUND_PAST, 3, 0))),
-    ("length", 1, tuple((end, more, 4, tick - DIM_OFF) for end, more, tick in _LENGTH)),
+# Each line: of each point the end, the level, and what is added.
+_LENGTH = ((0, -TICK), (0, TICK), (0, 0), (1, 0), (1, -TICK), (1, TICK))
+_WALL: tuple[tuple[str, tuple[tuple[float, ...], ...]], ...] = (
+    ("end", ((0, 1, 0), (0, 0, 0))),
+    ("end", ((1, 0, 0), (1, 1, 0))),
+    ("length", tuple((end, 0, tick - DIM_OFF) for end, tick in _LENGTH)),
 )
 WALL_ROWS = strokes(
-    (
-        {
-            "name": name,
-            "needs": needs,
-            **dict(zip(("end", "more_x", "level", "more_y"), at, strict=True)),
-        }
-        for at in points
-    )
-    for name, needs, points in _WALL
+    ({"name": name, **dict(zip(("end", "level", "more_y"), at, strict=True))} for at in points)
+    for name, points in _WALL
 )
 
 

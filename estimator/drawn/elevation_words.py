@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from ..language import *
-from .elevation import LEFT, LIST_TOP, OPENINGS_SEEN
+from .elevation import LEFT, LIST_STEP, LIST_TOP, OPENINGS_SEEN, STEPS_SEEN
 from .elevation_lines import DIM_OFF, WEEPS_SEEN
 from .frame import (
     BAR_X,
@@ -19,6 +19,7 @@ from .frame import (
 )
 
 DIM_WORDS, WORDS_OFF = 2, 1.8  # of the frame: words from the line they are about
+STEPS_Y = LIST_TOP + LIST_STEP
 
 
 @rule
@@ -75,12 +76,12 @@ def heights_say(seen_opening_row: Column, seen_given_height: Column) -> Text:
 
 
 @rule
-def steps_say(elevation_steps: Each, elevation_row: Each) -> Text:
+def dpc_label(elevation_steps: Each, elevation_steps_placed: Each, elevation_row: Each) -> Text:
     """What lies at the DPC."""
     return where(
         less(0, elevation_row),
         where(
-            less(0, elevation_steps),
+            less(0, elevation_steps - elevation_steps_placed),
             one_text("DPC, drawn level; steps: ", in_figures(elevation_steps)),
             "DPC",
         ),
@@ -89,12 +90,88 @@ def steps_say(elevation_steps: Each, elevation_row: Each) -> Text:
 
 
 @rule
-def ground_says(elevation_row: Each, elevation_ground: Millimetres) -> Text:
-    """How far the ground lies below the DPC."""
+def step_high(elevation_step_up: Metres) -> Millimetres:
+    """How high a step is, up or down."""
+    return most(elevation_step_up, 0 - elevation_step_up) * 1000
+
+
+@rule
+def first_step_says(elevation_step_high: Millimetres, elevation_step_from: Metres) -> Text:
+    """How high a step is, and where the first one is."""
+    return one_text(
+        in_figures(elevation_step_high),
+        " mm, at ",
+        in_metres(elevation_step_from),
+        " m from the start",
+    )
+
+
+@rule
+def other_steps_say(
+    elevation_steps_placed: Each, elevation_step_gap: Metres, elevation_last_step: Metres
+) -> Text:
+    """Where the steps after it are."""
+    return where(
+        less(1, elevation_steps_placed),
+        one_text(
+            ", then every ",
+            in_metres(elevation_step_gap),
+            " m, the last at ",
+            in_metres(elevation_last_step),
+            " m",
+        ),
+        "",
+    )
+
+
+@rule
+def steps_say(
+    elevation_steps_placed: Each,
+    elevation_step_up: Metres,
+    elevation_first_step_says: Text,
+    elevation_other_steps_say: Text,
+) -> Text:
+    """How many steps the DPC has, how high, which way, and where, from the start of the run."""
+    return where(
+        less(0, elevation_steps_placed),
+        one_text(
+            "Steps in the DPC: ",
+            in_figures(elevation_steps_placed),
+            more_than(elevation_steps_placed, STEPS_SEEN, "steps"),
+            where(less(0, elevation_step_up), ", up ", ", down "),
+            elevation_first_step_says,
+            elevation_other_steps_say,
+        ),
+        " ",
+    )
+
+
+@rule
+def datum_says(elevation_steps_seen: Each) -> Text:
+    """Above which part of the DPC heights are typed, where it has several."""
+    return where(less(0, elevation_steps_seen), "Sills typed: above the DPC at the start.", " ")
+
+
+@rule
+def ground_says(
+    elevation_row: Each,
+    elevation_ground: Millimetres,
+    elevation_steps_seen: Each,
+    elevation_datum_says: Text,
+) -> Text:
+    """How far the ground lies below the DPC, and above which part of that heights are typed."""
     return where(
         less(0, elevation_row * elevation_ground),
-        one_text("Ground at its highest: ", in_figures(elevation_ground), " mm below the DPC."),
-        " ",
+        one_text(
+            "Ground at its highest: ",
+            in_figures(elevation_ground),
+            where(
+                less(0, elevation_steps_seen),
+                one_text(" mm below each part of the DPC. ", elevation_datum_says),
+                " mm below the DPC.",
+            ),
+        ),
+        elevation_datum_says,
     )
 
 
@@ -134,17 +211,28 @@ def middle(elevation_wide: Amount) -> Amount:
 
 
 @rule
-def over_dpc(elevation_dpc: Amount) -> Amount:
+def dpc_left(
+    elevation_dpc: Amount,
+    elevation_turned: Flag,
+    elevation_dpc_end: Metres,
+    elevation_scale: Amount,
+) -> Amount:
+    """The DPC at the left end of the wall, from below."""
+    return elevation_dpc + elevation_turned * elevation_dpc_end * elevation_scale
+
+
+@rule
+def over_dpc(elevation_dpc_left: Amount) -> Amount:
     """Just above the DPC, from below."""
-    return elevation_dpc + WORDS_OFF
+    return elevation_dpc_left + WORDS_OFF
 
 
 @rule
 def under_ground(
-    elevation_ground: Millimetres, elevation_dpc: Amount, elevation_scale: Amount
+    elevation_ground: Millimetres, elevation_dpc_left: Amount, elevation_scale: Amount
 ) -> Amount:
     """Just below the ground, from below."""
-    return elevation_dpc - elevation_ground / 1000 * elevation_scale - WORDS_OFF
+    return elevation_dpc_left - elevation_ground / 1000 * elevation_scale - WORDS_OFF
 
 
 @rule
@@ -157,6 +245,11 @@ WORD_CELLS: tuple[Item, ...] = (
     worked(drawn_bar, "Elevation: scale's arm", "elevation_bar",
            drawn_scale=NamedCell("elevation_scale")),
     worked(weeps_left, "Openings with more weeps than are drawn", "elevation_weeps_left"),
+    worked(dpc_left, "Elevation: DPC at the left end", "elevation_dpc_left"),
+    worked(step_high, "Elevation: how high a step is", "elevation_step_high"),
+    worked(datum_says, "Elevation: what typed sills are above", "elevation_datum_says"),
+    worked(first_step_says, "Elevation: where the first step is", "elevation_first_step_says"),
+    worked(other_steps_say, "Elevation: where the others are", "elevation_other_steps_say"),
 )  # fmt: skip
 
 _WORDS: Words = (
@@ -166,7 +259,7 @@ _WORDS: Words = (
     ("heights", fixed(2), fixed(85.3), rule_of(heights_say)),
     ("length", rule_of(middle), rule_of(under_foot),
      worked(over_all, drawn_row=NamedCell("elevation_row"), extent=NamedCell("elevation_length"))),
-    ("DPC", fixed(LEFT + 1), rule_of(over_dpc), rule_of(steps_say)),
+    ("DPC", fixed(LEFT + 1), rule_of(over_dpc), rule_of(dpc_label)),
     ("ground", fixed(LEFT + 1), rule_of(under_ground), rule_of(ground_label)),
     ("ground's depth", fixed(2), fixed(88.1), rule_of(ground_says)),
     ("list", fixed(2), fixed(LIST_TOP), rule_of(list_says)),
@@ -175,6 +268,7 @@ _WORDS: Words = (
             drawn_scale=NamedCell("elevation_scale")),
      worked(scale_says, drawn_row=NamedCell("elevation_row"),
             drawn_bar=NamedCell("elevation_bar"))),
+    ("steps", fixed(2), fixed(STEPS_Y), rule_of(steps_say)),
 )  # fmt: skip
 
 ELEVATION_WORDS = words_table(

@@ -9,7 +9,7 @@ _RUN = ("length: run_length", "measured_on: line_in_use", "outer_leaf", "cavity"
         *_CORNERS)  # fmt: skip
 _RIGHT_ANGLED = {"splays": 0}
 _AGREES = {**_RIGHT_ANGLED, "run_agrees": 1, "ends_agree": 1, "run_misfit": 0, "steps_agree": 1,
-           "cavity_agrees": 1}  # fmt: skip
+           "step_fault": 0, "cavity_agrees": 1}  # fmt: skip
 _LEAVES = (  # the first says it of the leaves alone, whatever the lengths come to
     Held("wall_agrees", "inner_leaf",
          "an inner leaf behind a cavity; 0 in a solid wall, whose cavity is 0 too",

@@ -1,13 +1,14 @@
-"""Whether each opening that has a place along its wall run fits there."""
+"""Whether each opening, and each step in the DPC, that has a place along its wall run fits there."""
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import accumulate
 from typing import Any
 
 from ..errors import JobError
 from ..language import at_most, less
+from ..takeoff.dpc_steps import DOWN, UP
 from ..takeoff.edge_kinds import EDGE_KIND_ROWS
 from ..takeoff.openings import OPENING_KIND_ROWS
 from .floor_checks import lengths_of, sides_in_order, turn_of
@@ -26,11 +27,12 @@ class Run:
     length: float
     sides: Mapping[str, Span]  # those of the floor that it follows, by their marks
     corners: tuple[float, ...]
+    steps: tuple[float, ...]  # those in its DPC that have a place
 
 
 def check_places(job: Job, where: Where) -> None:
-    """Raises JobError at the first opening whose place contradicts itself, its run or another."""
-    runs = {r["mark"]: _run(job, r) for r in job.rows["walls"]}
+    """Raises JobError at the first step or opening whose place contradicts itself, its run or another."""
+    runs = {r["mark"]: _run(job, n, r, where) for n, r in enumerate(job.rows["walls"], 1)}
     level = {k["name"] for k in OPENING_KIND_ROWS if k["has_threshold"]}
     doors: list[tuple[str, Row, Span]] = []  # level-access doors, each with its run
     for n, opening in enumerate(job.rows["openings"], 1):
@@ -40,6 +42,13 @@ def check_places(job: Job, where: Where) -> None:
         place = _placed(n, opening, runs[run], where)
         if place is None or opening["kind"] not in level:
             continue
+        for step in runs[run].steps:
+            if less(place[0], step) and less(step, place[1]):
+                raise JobError(
+                    where.field("openings", n, opening, "first_jamb_m"),
+                    _from_to(place),
+                    f"a level door on one side of the step in the DPC, {step:.3f} m along its run",
+                )
         for other, door, (begins, ends) in doors:
             if other == run and less(place[0], ends) and less(begins, place[1]):
                 raise JobError(
@@ -50,9 +59,42 @@ def check_places(job: Job, where: Where) -> None:
         doors.append((run, opening, place))
 
 
-def _run(job: Job, run: Row) -> Run:
+def _run(job: Job, n: int, row: Row, where: Where) -> Run:
+    run = _measured(job, row)
+    return replace(run, steps=_steps(n, row, run.length, where))
+
+
+def _steps(n: int, run: Row, length: float, where: Where) -> tuple[float, ...]:
+    """Where the steps in its DPC are, along the run; none where they have no place."""
+    first, gap, way = (run[name] for name in ("first_step", "step_spacing", "step_way"))
+    if first is None:
+        if gap is not None or way is not None:
+            accepted = "where the first step is, or neither how far apart steps are nor their way"
+            raise JobError(where.field("walls", n, run, "first_step_m"), None, accepted)
+        return ()
+    count = int(run["steps"] or 0)
+    if not count:
+        accepted = "how many steps there are, where the first has a place"
+        raise JobError(where.field("walls", n, run, "steps"), run["steps"], accepted)
+    if way is None:
+        accepted = f"{UP} or {DOWN}, away from the start of the run"
+        raise JobError(where.field("walls", n, run, "step_way"), None, accepted)
+    if count > 1 and gap is None:
+        accepted = "how far each step is from the one before it"
+        raise JobError(where.field("walls", n, run, "step_spacing_m"), None, accepted)
+    steps = tuple(first + k * (gap or 0) for k in range(count))
+    if not less(steps[-1], length):
+        found, accepted = (
+            f"the last step at {steps[-1]:.3f} m",
+            f"steps within its run, {length:.3f} m",
+        )
+        raise JobError(where.field("walls", n, run, "first_step_m"), found, accepted)
+    return steps
+
+
+def _measured(job: Job, run: Row) -> Run:
     if run["floor"] is None:
-        return Run(math.inf if run["length"] is None else run["length"], {}, ())
+        return Run(math.inf if run["length"] is None else run["length"], {}, (), ())
     kinds = {k["name"]: k["external_run"] for k in EDGE_KIND_ROWS}
     walk = [edge for _, edge in sides_in_order(job, run["floor"])]
     sides = list(zip(walk, lengths_of(walk), strict=True))
@@ -66,7 +108,7 @@ def _run(job: Job, run: Row) -> Run:
         edge["mark"]: (end - length, end) for (edge, length), end in zip(sides, ends, strict=True)
     }
     turned = zip(sides[:-1], ends[:-1], strict=True)
-    return Run(ends[-1], spans, tuple(end for (edge, _), end in turned if turn_of(edge)))
+    return Run(ends[-1], spans, tuple(end for (edge, _), end in turned if turn_of(edge)), ())
 
 
 def _placed(n: int, opening: Row, run: Run, where: Where) -> Span | None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import groupby
 from typing import Any
 
 from ..drawn import (
@@ -9,6 +10,7 @@ from ..drawn import (
     cut_in_bays,
     cuts,
     elevation,
+    elevation_dpc,
     elevation_lines,
     roof,
     section_wall,
@@ -48,14 +50,14 @@ class Lines:
         ]
 
     def strokes(self, ledger: Ledger) -> Iterator[list[Point]]:
-        """Its lines, without those that have no length."""
+        """Its lines, without those that have no length, and no point twice running."""
         stroke: list[Point] = []
         for point in (*self.points(ledger), None):
             if point is not None:
                 stroke.append(point)
                 continue
             if len(set(stroke)) > 1:
-                yield stroke
+                yield [point for point, _ in groupby(stroke)]
             stroke = []
 
 
@@ -214,12 +216,20 @@ ELEVATION = View(
     "elevation",
     "Elevation of wall",
     "A wall run, unrolled and to scale: its openings that have a place, the tray over each with "
-    "its stop ends and weeps, the DPC, the ground outside, corners, its length, and a scale.",
+    "its stop ends and weeps, the DPC with its steps, the ground outside, corners, its length, and a "
+    "scale.",
     (
         Lines("ends", MEDIUM, "elevation_wall", "x", "y", named(elevation_lines.WALL_ROWS, "end")),
-        Lines("DPC", HEAVY, "elevation_wall", "x", "y", named(elevation_lines.WALL_ROWS, "DPC")),
         Lines(
-            "ground", LONG, "elevation_wall", "x", "y", named(elevation_lines.WALL_ROWS, "ground")
+            "DPC", HEAVY, "elevation_stepped", "x", "y", named(elevation_dpc.STEPPED_ROWS, "DPC")
+        ),
+        Lines(
+            "ground",
+            LONG,
+            "elevation_stepped",
+            "x",
+            "y",
+            named(elevation_dpc.STEPPED_ROWS, "ground"),
         ),
         Lines(
             "length", FINE, "elevation_wall", "x", "y", named(elevation_lines.WALL_ROWS, "length")
@@ -234,7 +244,7 @@ ELEVATION = View(
         Words("elevation_words", "x", "y", "says", (1, 1), ahead=True, size=11, bold=True),
         Words("elevation_words", "x", "y", "says", (2, 4), ahead=True, size=8),
         Words("elevation_words", "x", "y", "says", (5, 5)),
-        Words("elevation_words", "x", "y", "says", (6, 10), ahead=True, size=8),
+        Words("elevation_words", "x", "y", "says", (6, 11), ahead=True, size=8),
         Words("elevation_openings", "middle_x", "middle_y", "label", size=8),
         Words("elevation_openings", "list_x", "list_y", "says", ahead=True, size=8),
     ),
@@ -242,7 +252,7 @@ ELEVATION = View(
     1000,
     "walls",
     elevation.CHOSEN.name,
-    "elevation_openings",
+    "elevation_worth",
 )
 
 CUTTING = View(

@@ -6,9 +6,20 @@ from dataclasses import dataclass
 
 from ..language.ledger import Ledger, is_available
 from .cutting_stock import Cutting, Pieces, Problem, Roll, least
+from .exact_strips import exact_strip
 
 MICROMETRES = 1_000_000  # to a metre: lengths are whole ones here
 WAYS = ("along A", "along B")
+
+
+@dataclass(frozen=True)
+class Splayed:
+    """A floor with splays: its strips as the sheet counts them, and what lies on it exactly, longest
+    first, in micrometres."""
+
+    floor: str
+    strips: tuple[int, ...]
+    exact: tuple[int, ...]
 
 
 @dataclass(frozen=True)
@@ -19,7 +30,9 @@ class Stock:
     or as the sheet cuts it, before wastage, one's own number of packs, minimum orders and delivery;
     `pence` is 0 where a price is missing. `cutting` is None where no rolls in the price book give every
     piece. `floors` and `laid` belong to a damp-proof membrane: which floors may be laid either way, and
-    how they are laid now. `rows` are those of the price book that may be cut for it.
+    how they are laid now. `rows` are those of the price book that may be cut for it. `splayed` are
+    floors with splays, laid as they are now; `counted` and `exact` the least that gives every piece,
+    all floors laid so: by the sheet's strips, and by theirs exactly. Both are None without such floors.
     """
 
     code: str
@@ -33,6 +46,9 @@ class Stock:
     laid: tuple[str, ...]
     cutting: Cutting | None
     rows: tuple[int, ...]
+    splayed: tuple[Splayed, ...] = ()
+    counted: Cutting | None = None
+    exact: Cutting | None = None
 
 
 def cut_from_stock(job: Ledger, turning: bool = True) -> list[Stock]:
@@ -75,6 +91,20 @@ def _stock(job: Ledger, kind: int, cuts: list[int], turning: bool) -> Stock:
     taken = {n: count for n, count in rolls.items() if count}
     prices = {n: round((book["net_price"][n - 1] or 0) * 100) for n in taken}
     problem = Problem(pieces, [ways for ways, _ in floors.values()])
+    stocked = list(_rolls(job, rows))
+    strips = {
+        int(band): _micrometres(n)
+        for n, band in zip(of("length"), of("band_row"), strict=True)
+        if band
+    }
+    splayed = dict(_splayed(job, strips))
+    exactly = dict(pair for floor in splayed.values() for pair in floor.items())
+    counted: Counter[int] = Counter()
+    exact: Counter[int] = Counter()
+    for length, count, band in zip(*(of(c) for c in ("length", "pieces", "band_row")), strict=True):
+        as_counted = Counter({_micrometres(length): round(count)})
+        counted += as_counted
+        exact += Counter(exactly[int(band)]) if band in exactly else as_counted
     return Stock(
         code=", ".join(str(book["code"][n - 1]) for n in taken),
         description=str(book["description"][products[0] - 1]),
@@ -85,9 +115,36 @@ def _stock(job: Ledger, kind: int, cuts: list[int], turning: bool) -> Stock:
         pieces=pieces,
         floors=tuple(str(job.column("zones", "mark")[zone - 1]) for zone in floors),
         laid=tuple(laid for _, laid in floors.values()),
-        cutting=least(problem, list(_rolls(job, rows))),
+        cutting=least(problem, stocked),
         rows=tuple(rows),
+        splayed=tuple(
+            Splayed(
+                str(job.column("zones", "mark")[zone - 1]),
+                tuple(sorted((strips[band] for band in floor), reverse=True)),
+                tuple(sorted((n for lengths in floor.values() for n in lengths), reverse=True)),
+            )
+            for zone, floor in splayed.items()
+        ),
+        counted=least(Problem(counted), stocked) if splayed else None,
+        exact=least(Problem(exact), stocked) if splayed else None,
     )
+
+
+def _splayed(
+    job: Ledger, strips: Iterable[int]
+) -> Iterator[tuple[int, dict[int, tuple[int, ...]]]]:
+    """The row of each floor with splays, and by its strips what of each lies on it exactly."""
+    zones = job.column("bands", "zone_row")
+    for zone in dict.fromkeys(int(zones[band - 1]) for band in strips):
+        if job.column("zones", "sides_splayed")[zone - 1]:
+            yield (
+                zone,
+                {
+                    band: tuple(_micrometres(n) for n in exact_strip(job, band))
+                    for band in strips
+                    if zones[band - 1] == zone
+                },
+            )
 
 
 def _rolls(job: Ledger, rows: Iterable[int]) -> Iterator[Roll]:

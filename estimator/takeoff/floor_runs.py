@@ -350,9 +350,9 @@ def run_misfit(run_fault: Each) -> Flag:
 
 
 @rule
-def run_note(run_fault: Each) -> Text:
-    """What keeps a run from being measured, in words."""
-    return choose(run_fault + 1, "", *RUN_FAULTS)
+def run_note(run_fault: Each, step_note: Text) -> Text:
+    """What keeps a run from being measured, else its steps from their places, in words."""
+    return choose(run_fault + 1, step_note, *RUN_FAULTS)
 
 
 FOLLOWING_COLUMNS: tuple[Item, ...] = (

@@ -7,6 +7,7 @@ either. What does not go together is said instead.
 """
 
 from ..language import *
+from .dpc_steps import STEPS_AT_OPENING
 from .threshold_doors import (
     in_named_run,
     named_by_sides,
@@ -184,6 +185,7 @@ def place_fault(
     ends: Metres,
     corners_across: Each,
     thresholds_across: Each,
+    steps_across: Each,
 ) -> Each:
     """Which of PLACE_FAULTS keeps it from its place; 0 where it fits, or has none."""
     return where(
@@ -201,7 +203,15 @@ def place_fault(
                     where(
                         less(run_ends, ends),
                         5,
-                        where(less(0, corners_across), 6, where(less(0, thresholds_across), 7, 0)),
+                        where(
+                            less(0, corners_across),
+                            6,
+                            where(
+                                less(0, thresholds_across),
+                                7,
+                                where(less(0, steps_across), 8, 0),
+                            ),
+                        ),
                     ),
                 ),
             ),
@@ -217,13 +227,19 @@ PLACE_FAULTS = (
     "it ends past the end of its run",
     "it goes across a corner",
     "its threshold overlaps another",
-)
+)  # and behind them what `step_between` says
 
 
 @rule
-def misplaced(place_fault: Each) -> Text:
+def step_between(steps_across: Each) -> Text:
+    """That its level threshold lies across a step in the DPC, in words."""
+    return where(less(0, steps_across), "a step in the DPC is between its jambs", "")
+
+
+@rule
+def misplaced(place_fault: Each, step_between: Text) -> Text:
     """What keeps it from its place, in words."""
-    return choose(place_fault + 1, "", *PLACE_FAULTS)
+    return choose(place_fault + 1, "", *PLACE_FAULTS, step_between)
 
 
 @rule
@@ -268,6 +284,7 @@ PLACE_COLUMNS: tuple[Item, ...] = (
     worked(in_its_way, "In its way"),
     worked(level_placed, "Level door placed"),
     worked(thresholds_across, "Thresholds across"),
+    *STEPS_AT_OPENING,
     worked(place_fault, "Place's fault"),
     worked(threshold_met, "Threshold at first jamb"),
     worked(threshold_row, "Threshold no."),
@@ -275,6 +292,7 @@ PLACE_COLUMNS: tuple[Item, ...] = (
     worked(threshold_asked, "Threshold asked"),
     worked(in_named_run, "Thresholds of its width"),
     worked(off_threshold, "Off a threshold"),
+    worked(step_between, "The step"),
     worked(misplaced),
     worked(place_note, "The place"),
 )

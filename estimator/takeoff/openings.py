@@ -283,8 +283,9 @@ OPENINGS = Table(
         text("side", "On side", "Where its run follows a floor: the side that the first jamb is "
              "measured from. Blank: from the start of the run.", choice_of="edges.mark",
              required=False, since=6),
-        number("sill_height", "Sill above DPC", METRES, -1, 10, "For the elevation. Blank: a window's "
-               "head is drawn in line with the others, anything else on the DPC.", required=False,
+        number("sill_height", "Sill above DPC", METRES, -1, 10, "For the elevation: above the DPC at the "
+               "start of the run, where that has steps. Blank: a window's head is drawn in line with "
+               "the others, anything else on the DPC.", required=False,
                since=8),
         find("kind_row", "Kind no.", by="kind", where="opening_kinds.name"),
         find("wall_row", "Wall no.", by="wall", where="walls.mark"),

@@ -3,6 +3,7 @@
 from ..language import *
 from ..language.lookups import ranked
 from .base_trays import BASE_COLUMNS
+from .dpc_steps import STEP_COLUMNS, STEP_INPUTS
 from .floor_runs import FOLLOWING_COLUMNS
 from .openings import YES_NO
 from .wall_details import (
@@ -190,13 +191,22 @@ def wall_agrees(
     outer_length: Metres,
     inner_length: Metres,
     steps_agree: Flag,
+    step_fault: Each,
     cavity_agrees: Flag,
 ) -> Flag:
-    """1 when the run closes, leaves and cavity belong together, and steps have a rise."""
+    """1 when the run closes, leaves and cavity belong together, and steps have a rise and fit it."""
     return where(
         both(
             both(
-                same(run_agrees * ends_agree * steps_agree * cavity_agrees * (1 - run_misfit), 1),
+                same(
+                    run_agrees
+                    * ends_agree
+                    * steps_agree
+                    * cavity_agrees
+                    * where(less(0, step_fault), 0, 1)
+                    * (1 - run_misfit),
+                    1,
+                ),
                 less(0, outer_length),
             ),
             either(
@@ -276,7 +286,8 @@ WALLS = Table(
         number("cavity", "Cavity", MILLIMETRES, 0, 400, "0 for a solid wall."),
         number("inner_leaf", "Inner leaf", MILLIMETRES, 0, 600, "0 for a solid wall."),
         number("dpc_height", "DPC above ground", MILLIMETRES, 1, 2000,
-               "Above the finished ground beside it, at its highest.", required=False),
+               "Above the finished ground beside it, at its highest; where the DPC has steps, in the "
+               "part in which it is least.", required=False),
         number("cavity_below", "Clear cavity below DPC", MILLIMETRES, 1, 2000, required=False),
         number("junctions", "T-junctions", EACH, 0, 40, "With other walls: each a lap of the full "
                "width, as a corner is. Blank: none.", required=False),
@@ -292,6 +303,7 @@ WALLS = Table(
         text("step_by", "Steps by", "laps: each adds its rise and two laps to each leaf. "
              "preformed: a unit a leaf instead. Blank: laps.", choices=(BY_LAPS, PREFORMED),
              required=False),
+        *STEP_INPUTS,
         text("party_wall", "Party wall", "yes: at the boundary the designer decides. Blank: no.",
              choices=YES_NO, required=False),
         text("inner_of", "Inner leaf of", "A timber frame's DPC lies under its sole plate, as wide "
@@ -303,6 +315,7 @@ WALLS = Table(
                "Of the outer leaf, with its joint; blank: 75.", required=False),
         number("unit", "Unit length", MILLIMETRES, 100, 700,
                "Of the outer leaf's brick or block, with its joint; blank: 225.", required=False),
+        *STEP_COLUMNS,
         *FOLLOWING_COLUMNS,
         worked(ties_listed, "Tie-ins listed"),
         worked(ties_agree, "Tie-ins agree"),

@@ -94,6 +94,7 @@ FRONTS = (
         {
             "walls": (
                 *("junctions", "ends_at_new", "met_thickness", "steps", "step_rise", "step_by"),
+                *("first_step", "step_spacing", "step_way"),
                 *("party_wall", "inner_of", "base_tray", "course", "unit"),
             ),
             "openings": ("first_jamb", "side", "sill_height"),
