@@ -66,8 +66,8 @@ def test_a_wall_by_hand() -> None:
     weeps = [stroke[0][0] for stroke in lines("weeps", found)]
     assert weeps == pytest.approx([24, 28.5, 33, 37.5, 42])
     assert found.column("elevation_openings", "says")[0] == (
-        "O1: 2.000 to 3.200, tray 1.550 to 3.650, 2 stop ends, 5 weeps: first 150 mm from each end,"
-        " at most 450 mm apart"
+        "O1: 2.000 to 3.200, tray 1.550 to 3.650, 2 stop ends, 5 weeps: first 150 from each end,"
+        " at most 450 apart"
     )
 
 
@@ -75,7 +75,7 @@ def test_a_tray_may_begin_before_the_run() -> None:
     """A window of 1.2 m from 0.2 m on, its tray of 2.1 m about the middle at 0.8 m: from 0.25 before."""
     found = drawn(opening("O1", 1.2, 1.2, lintel=1.8, first_jamb=0.2))
     said = found.column("elevation_openings", "says")[0]
-    assert said.startswith("O1: 0.200 to 1.400, tray 0.250 before the start to 1.850, 2 stop ends")
+    assert said.startswith("O1: 0.200 to 1.400, tray 0.250 before start to 1.850, 2 stop ends")
 
 
 def test_heights_are_typed_or_follow_the_line_of_heads() -> None:

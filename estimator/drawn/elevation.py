@@ -283,7 +283,7 @@ def tray_begins_say(tray_from: Metres) -> Text:
     return one_text(
         ", tray ",
         in_metres(most(tray_from, 0 - tray_from)),
-        where(less(tray_from, 0), " before the start to ", " to "),
+        where(less(tray_from, 0), " before start to ", " to "),
     )
 
 
@@ -313,10 +313,8 @@ def weeps_say(weeps_seen: Each, weep_end: Millimetres, weep_step: Millimetres) -
             in_figures(weeps_seen),
             where(less(1, weeps_seen), " weeps: first ", " weep: "),
             in_figures(weep_end),
-            " mm from each end",
-            where(
-                less(2, weeps_seen), one_text(", at most ", in_figures(weep_step), " mm apart"), ""
-            ),
+            " from each end",
+            where(less(2, weeps_seen), one_text(", at most ", in_figures(weep_step), " apart"), ""),
         ),
         "",
     )

@@ -193,7 +193,7 @@ def list_says(elevation_weeps_left: Each, elevation_all: Each) -> Text:
     return where(
         less(0, elevation_all),
         one_text(
-            "In metres from the start: jamb to jamb, tray without laps. Weeps on perpends",
+            "In metres from the start: jamb to jamb, tray without laps. Weeps on perpends, in mm",
             where(
                 less(0, elevation_weeps_left),
                 one_text(", of each opening the first ", in_figures(WEEPS_SEEN), " drawn"),
