@@ -360,7 +360,7 @@ def test_a_quote_with_a_short_check_is_ready_and_says_so() -> None:
     assert ledger.cell("problem_count") == 0
     assert ledger.cell("checks_short") == 1
     assert ledger.cell("quote_state").startswith("Ready to send. Some checks are short")
-    assert ledger.cell("checks_say") == "Checks are short: see Guidance."
+    assert ledger.cell("checks_say") == "Checks are short: listed below."
     shown = CliRunner().invoke(main, ["quantities", str(DEMO_JOB)]).output
     assert "  Checks: 1 short, 3 left to the designer. See `estimator check`." in shown
 

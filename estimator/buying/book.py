@@ -167,6 +167,8 @@ BOOK = Table(
         worked(taking.quote_no, "Quote line"),
         worked(taking.order_no, "Order line"),
         worked(taking.under_coping, "Under copings", **SERVES),
+        worked(taking.no_make_of_coping, "Under copings, make not given"),
+        worked(taking.no_make_of_tray, "Tray, make not given"),
         worked(taking.sheet_proven, "Sheet, at least"),
         worked(taking.counted_how, "Counted, as needed", "counted_needed"),
         worked(bought_by_plan.counted_by, "Counted", "counted_how"),

@@ -295,6 +295,18 @@ def under_coping(
 
 
 @rule
+def no_make_of_coping(under_coping: Flag, made_of: Text) -> Flag:
+    """1 for a product laid under copings that does not say what it is made of."""
+    return where(same(made_of, ""), under_coping, 0)
+
+
+@rule
+def no_make_of_tray(laps_as_tray: Flag, packs: Each, made_of: Text) -> Flag:
+    """1 for a roll of tray bought that does not say what it is made of."""
+    return where(both(less(0, laps_as_tray * packs), same(made_of, "")), 1, 0)
+
+
+@rule
 def sheet_proven(
     position: Each, length: Metres, layout_least_metres: Column, layout_book_row: Column
 ) -> Each:

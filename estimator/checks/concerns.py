@@ -191,11 +191,9 @@ def sheet_without_thickness(zone_sheet: Column, sheet_row: Each, book_thickness:
 
 
 @rule
-def trays_of_unknown_make(
-    book_laps_as_tray: Column, book_packs: Column, book_made_of: TextColumn
-) -> Each:
+def trays_of_unknown_make(book_no_make_of_tray: Column) -> Each:
     """Rolls of tray bought that do not say what they are made of."""
-    return count_of(same(book_laps_as_tray, 1), less(0, book_packs), same(book_made_of, ""))
+    return count_of(same(book_no_make_of_tray, 1))
 
 
 @rule
@@ -217,9 +215,9 @@ def parapets_with_tray(parapet_with_tray: Column) -> Each:
 
 
 @rule
-def parapets_without_height(parapet_with_tray: Column, parapet_tray_height: Column) -> Each:
+def parapets_without_height(parapet_no_tray_height: Column) -> Each:
     """Parapets whose tray has no height typed."""
-    return count_of(less(0, parapet_with_tray), same(parapet_tray_height, 0))
+    return count_of(same(parapet_no_tray_height, 1))
 
 
 @rule
@@ -229,9 +227,9 @@ def under_copings(book_under_coping: Column) -> Each:
 
 
 @rule
-def copings_of_unknown_make(book_under_coping: Column, book_made_of: TextColumn) -> Each:
+def copings_of_unknown_make(book_no_make_of_coping: Column) -> Each:
     """Those that do not say what they are made of."""
-    return count_of(same(book_under_coping, 1), same(book_made_of, ""))
+    return count_of(same(book_no_make_of_coping, 1))
 
 
 @rule

@@ -1,4 +1,4 @@
-"""How many checks ask something, by what they say; beside the total, as a total says none of it."""
+"""How many checks need an answer, by what they say; beside the total, as a total says none of it."""
 
 from ..language import *
 from .worst import EXCLUDED, excluded, weeps_excluded
@@ -46,7 +46,7 @@ def blanks_told(checks_not_given: Each) -> Each:
 
 @rule
 def checks_say(checks_asking: Each, shorts_told: Each, blanks_told: Each) -> Text:
-    """What the checks say beside the total."""
+    """What the checks say beside the total on the first sheet, above the list of them."""
     return where(
         same(checks_asking, 0),
         "No check needs an answer.",
@@ -55,12 +55,12 @@ def checks_say(checks_asking: Each, shorts_told: Each, blanks_told: Each) -> Tex
             where(
                 same(blanks_told, 0),
                 "Details are left to the designer: see Guidance.",
-                "Figures are not given: Start lists them.",
+                "Figures are not given: listed below.",
             ),
             where(
                 same(blanks_told, 0),
-                "Checks are short: see Guidance.",
-                "Checks are short: see Guidance. Figures are missing: see Start.",
+                "Checks are short: listed below.",
+                "Checks are short and figures not given: listed below.",
             ),
         ),
     )

@@ -296,6 +296,30 @@ def quote_state(problem_count: Each, shorts_told: Each, blanks_told: Each) -> Te
     )
 
 
+@rule
+def start_lists(
+    problem_count: Each, shorts_told: Each, blanks_told: Each, checks_say: Text
+) -> Text:
+    """What every other sheet says beside the total: what the first sheet lists, as a link to it."""
+    return where(
+        less(0, problem_count),
+        "Start lists what to fix.",
+        where(
+            same(shorts_told + blanks_told, 0),
+            checks_say,
+            where(
+                same(blanks_told, 0),
+                "Checks are short: Start lists them.",
+                where(
+                    same(shorts_told, 0),
+                    "Figures are not given: Start lists them.",
+                    "Checks are short and figures not given: Start lists them.",
+                ),
+            ),
+        ),
+    )
+
+
 # Counted by the sheet itself, list by list (model/faults.py); a job file is checked when it is read.
 ROWS_UNCHECKED = Item(
     "rows_unchecked", "Rows and cells to fix: each list says what",
@@ -356,4 +380,5 @@ CELLS: tuple[Item, ...] = (
     worked(problems_worked, "Worked out, and cannot be"),
     worked(problem_count, "In all"),
     worked(quote_state, "State"),
+    worked(start_lists, "What Start lists"),
 )

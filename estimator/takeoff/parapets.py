@@ -59,6 +59,12 @@ def weeps(
 
 
 @rule
+def no_tray_height(with_tray: Flag, tray_height: Millimetres) -> Flag:
+    """1 for a parapet whose tray has no height above the roof."""
+    return where(both(less(0, with_tray), same(first_given(tray_height, 0), 0)), 1, 0)
+
+
+@rule
 def note(cavity: Millimetres) -> Text:
     """What is left to the designer."""
     return where(less(0, cavity), "", "solid wall: designer's detail")
@@ -95,6 +101,7 @@ PARAPETS = Table(
         worked(weeps),
         worked(inserts, "Inserts bought"),
         worked(vents, "Vents bought"),
+        worked(no_tray_height, "Height not given"),
     ),
     grows=True,
     shown=("trays", "weeps",), said="note",

@@ -21,7 +21,7 @@ STANDING, STANDING_ROW = (
     (
         ("quote_total", "A", "C", '"Total £"#,##0.00'),
         ("problem_count", "D", "E", '[=0]"ready";0" to fix"'),
-        ("checks_say", "F", "F", "General"),
+        ("start_lists", "F", "F", "General"),
     ),
     TOP - 1,
 )
