@@ -396,7 +396,7 @@ def test_what_is_not_applicable_is_counted_in_one_line(tmp_path: Path) -> None:
         "not given         Radon or gas not looked up",
         "41 checks are not applicable to this job: --all prints them.",
         "",
-        "These compare; they do not show that anything meets regulations.",
+        "A check compares figures. It does not show that anything meets regulations.",
     ]
     code, whole = run("check", str(blank), "--all")
     assert code == 1

@@ -120,7 +120,7 @@ def test_marks_that_are_too_long_give_way() -> None:
     """Eight letters at most: the run's mark goes first, then the side's own, and that is counted."""
     found = room(("north", "W1"), ("east", "run 1"), ("southern wall", None), ("W", "W1"))
     assert found.column("drawn_sides", "marked")[:4] == ["north W1", "east", " ", "W W1"]
-    assert found.column("drawn_words", "says")[1] == "Inside faces, m. Sides: 4; without mark: 1"
+    assert found.column("drawn_words", "says")[1] == "Inside faces, m. Sides: 4; without ref: 1"
 
 
 # ---- openings that are not drawn ---------------------------------------------------------------------

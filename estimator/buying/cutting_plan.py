@@ -140,9 +140,11 @@ PLANNED_CUTS = Table(
     "planned_cut",
     "Cutting plan: whole pieces from rolls of several sizes",
     (
-        text("mark", "Row", "Its number or name, used once. The installed program can fill in these rows."),
+        text("mark", "Row", "Its number or name, used once. The command estimator cut --take "
+                            "fills in these rows."),
         number("roll_no", "Roll no.", EACH, 1, 10000,
-               "Rows of one roll have one number: a row for each length cut from it."),
+               "Rows cut from the same roll have the same number. Each length cut from it has a "
+               "row."),
         text("code", "Cut from", "The product's code.", choice_of="book.code"),
         number("rolls", "Rolls", EACH, 1, 10000, "How many rolls are cut so."),
         number("length", "Length of piece", METRES, 0.001, 500),

@@ -344,7 +344,7 @@ def line_note(
     """Whether the line can be bought, and what it rests on."""
     return where(
         less(0, uncovered),
-        "nothing that this supplier stocks covers it",
+        "this supplier has no product that covers it",
         where(
             same(net, 0),
             "none on this job",

@@ -122,10 +122,10 @@ SUPPLIERS = Table(
     (
         text("name", "Supplier", "As it is written in the price book."),
         number("delivery", "Delivery", POUNDS, 0, 10000,
-               "For one drop, without VAT; 0 where it is free. Needed of whoever is ordered from.",
+               "For one drop, without VAT. 0 where it is free. Needed for every supplier you order from.",
                required=False),
         number("free_over", "Free over", POUNDS, 0, 1000000,
-               "Goods from this much up are delivered free; blank: never.", required=False),
+               "Goods from this much up are delivered free. Blank: never.", required=False),
         number("minimum_order", "Minimum order", POUNDS, 0, 1000000, "Blank: none.",
                required=False),
         DISCOUNT,

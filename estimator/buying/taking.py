@@ -131,7 +131,7 @@ def own_note(packs_worked: Each, own_packs: Each) -> Text:
         less(0, first_given(own_packs, 0)),
         where(
             same(packs_worked, 0),
-            "your own packs are not ordered: no line takes this",
+            "your own packs are not ordered: no line needs this product",
             where(
                 less(first_given(own_packs, 0), packs_worked),
                 one_text("your own packs are too few: ", in_figures(packs_worked), " needed"),

@@ -130,7 +130,7 @@ def without_say(drawn_without_figure: Each, drawn_without_mark: Each) -> Text:
         ),
         where(
             less(0, drawn_without_mark),
-            one_text("; without mark: ", in_figures(drawn_without_mark)),
+            one_text("; without ref: ", in_figures(drawn_without_mark)),
             "",
         ),
     )

@@ -146,7 +146,7 @@ FLOOR_CELLS: tuple[Item, ...] = (
     worked(drawn_bottom, "Plan, bottom"),
     worked(drawn_sides_all, "Sides of the floor drawn"),
     worked(drawn_without_figure, "Sides drawn without a figure"),
-    worked(drawn_without_mark, "Sides drawn without a mark"),
+    worked(drawn_without_mark, "Sides drawn without a ref"),
 )  # fmt: skip
 
 
@@ -322,9 +322,9 @@ DRAWN_SIDES = Table(
         worked(run_row, "Run no."),
         worked(own_mark, "Its mark"),
         worked(with_run, "Mark and run"),
-        worked(free_below, "Room for its mark"),
+        worked(free_below, "Room for its ref"),
         worked(marked, "Mark written"),
-        worked(mark_y, "Mark, from below"),
+        worked(mark_y, "Ref, from below"),
     ),
     key="name",
     guarded=False,

@@ -63,7 +63,7 @@ def unplaced(drawing: str, title: str, row: str, at: str) -> tuple[Table, tuple[
     number = f"{drawing}_unplaced_all"
     cells = (
         worked(openings_there, f"{title}: openings without a place", number, **of),
-        worked(marks_said, f"{title}: their marks", f"{drawing}_unplaced_marks",
+        worked(marks_said, f"{title}: their refs", f"{drawing}_unplaced_marks",
                unplaced=NamedCell(number), marks=WholeColumn(table.name, "mark_said")),
         worked(not_drawn, f"{title}: what is said of them", f"{drawing}_not_drawn",
                unplaced=NamedCell(number), marks_said=NamedCell(f"{drawing}_unplaced_marks")),

@@ -107,7 +107,7 @@ def regulation_title(regulation_no: Each, site_nation: Text, basis_title: TextCo
         where(
             is_blank(site_nation),
             "none: choose the nation on Start",
-            "none: this nation's document is not shipped",
+            "none: the document of this nation is not in this program",
         ),
     )
 
@@ -173,8 +173,8 @@ def document_binds(basis_slot: Each, basis_binds: TextColumn) -> Text:
 TYPED = (
     Input("override", "Override", AMOUNT, "Replaces the guidance's figure.", required=False,
           limits_in=("least", "most"), percent_in=("unit", PERCENT.sign)),
-    Input("own", "Own, where none is stated", AMOUNT,
-          "Used only where the guidance chosen states none; blank: common practice is assumed.",
+    Input("own", "Own, where guidance states none", AMOUNT,
+          "Used only where the guidance states no figure. Blank: common practice is assumed.",
           required=False, limits_in=("least", "most"), percent_in=("unit", PERCENT.sign)),
 )  # fmt: skip
 

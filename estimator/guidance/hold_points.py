@@ -76,7 +76,8 @@ HOLDS = Table(
     (
         Fixed("name", "Hold point", TEXT),
         text("own_notice", "Your own words for the notice",
-             "Replaces the shipped words; blank: those of the nation. Two lines are printed.",
+             "Replaces the words that come with the program. Blank: those of the nation. Two "
+             "lines are printed.",
              required=False),
         Fixed("look_for", "What to look for", TEXT),
         *(Fixed(f"tell_{n}", f"To be told, {name}", TEXT) for n, name in _NUMBERED),

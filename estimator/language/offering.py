@@ -102,7 +102,7 @@ def _assumed(item: Input, cell: str, ending: str) -> Worked:
 def _three(item: Input, rules: tuple[Rule | Worked | None, ...], nought: bool) -> tuple[Item, Item]:
     offered = Offer(
         OFFERED + item.name, f"{item.label}, from the form", item.unit,
-        "Worked out from the one-page form; blank where it has nothing to say.", rules=rules,
+        "Worked out from the answers on Start. Blank where they say nothing of it.", rules=rules,
     )  # fmt: skip
     work = text_in_use if item.unit.text else number_in_use
     if not item.unit.text and (nought or item.required):

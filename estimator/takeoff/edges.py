@@ -299,31 +299,33 @@ EDGES = Table(
     (
         text("mark", "Ref", "The edge's own reference, used once."),
         text("zone", "Floor", "The floor this edge belongs to.", choice_of="zones.mark"),
-        text("side", "Side", "Of a rectangle whose sides A and B are typed: A1 and A2 are those of "
-             "length A, B1 and B2 those of length B. Blank where the floor is walked.",
+        text("side", "Side", "Of a rectangle: A1 and A2 are the sides of length A, B1 and B2 "
+                             "those of length B. Blank where the floor is walked.",
              choices=SIDES, required=False),
-        number("number", "Side no.", EACH, 1, 200, "Which side it is, round a floor that is walked. "
-               "Blank: in the order of the rows.", required=False, since=6),
-        number("length", "Length", METRES, 0.05, 60, "The lengths on a rectangle's side add up to "
-               "it. One side of a walk may be left blank.", required=False),
-        number("turn", "Turn at its end", DEGREES, -179, 179, "Of a walk, to the right: blank for a "
-               f"right angle, {-QUARTER} for one to the left, 0 for straight on, 45 for a splay.",
+        number("number", "Side no.", EACH, 1, 200, "Of a walked floor: which side it is, counted "
+                                                   "round the floor. Blank: in the order of the "
+                                                   "rows.", required=False, since=6),
+        number("length", "Length", METRES, 0.05, 60, "Lengths on one side of a rectangle must add "
+                                                     "up to that side. Of a walked floor one "
+                                                     "side may be left blank.", required=False),
+        number("turn", "Turn at its end", DEGREES, -179, 179, "Of a walked floor, to the right: "
+            f"blank for a right angle, {-QUARTER} for one to the left, 0 for straight on, 45 for a splay.",
                required=False, since=6),
         text("kind", "Kind of edge", choice_of="edge_kinds.name"),
         number("dpc_level", "Level of DPC", METRES, -50, 500,
-               "Level of the DPC that receives the sheet, on the drawing's datum. None where the "
-               "floor has no sheet dressed on to a DPC.", required=False),
+               "Level of the DPC that receives the sheet, on the drawing's datum. Blank where no "
+               "sheet is dressed on to a DPC.", required=False),
         number("dress", "Dressed on to DPC", MILLIMETRES, 0, 500,
                "Blank: the length in the allowances. At an existing wall: the depth of the chase, "
                "never blank.", required=False),
         number("typed_turn_up", "Turn-up, typed", MILLIMETRES, 0, TURN_UP_MOST,
-               "Needed at a threshold and where the old DPC is unknown; elsewhere it replaces the "
-               "one from levels. Under an oversite blank: its thickness.", required=False),
+               "Needed at a threshold and where the old DPC is unknown. Elsewhere it replaces the "
+               "one from levels. Under an oversite, blank: its thickness.", required=False),
         text("joins", "Laps floor", "At a joint or a step: the floor on the other side.",
              choice_of="zones.mark", required=False),
-        text("wall", "Meets wall", "The run of the new wall or door at this edge: written on the plan, "
-             "and a door's threshold is looked for by it. Needed in a radon or gas area, where the "
-             "sheet crosses it.", choice_of="walls.mark", required=False),
+        text("wall", "Meets wall", "The run of the new wall or door at this edge. The plan shows "
+                                   "it, and a door finds its threshold by it. Needed in a radon "
+                                   "or gas area, where the sheet crosses it.", choice_of="walls.mark", required=False),
         *holes.TYPED,
         find("kind_row", "Kind no.", by="kind", where="edge_kinds.name"),
         find("zone_row", "Floor no.", by="zone", where="zones.mark"),

@@ -314,8 +314,10 @@ ZONES = Table(
         text("mark", "Ref", "The floor's reference on the drawing, used once."),
         text("description", "Description", required=False),
         BUILD_UP,
-        number("side_a", "Side A", METRES, 0.1, 60, "Of a rectangle, between walls. Blank where the "
-               "floor is walked, side by side, in the list of edges.", required=False),
+        number("side_a", "Side A", METRES, 0.1, 60, "Of a rectangle, between walls. Blank where "
+                                                    "the floor is walked: its sides are then "
+                                                    "typed one after another in Edges of "
+                                                    "floors.", required=False),
         number("side_b", "Side B", METRES, 0.1, 60, "Of a rectangle, between walls. Blank where the "
                "floor is walked.", required=False),
         number("finished_level", "Finished floor", METRES, -50, 500, "On the drawing's datum."),

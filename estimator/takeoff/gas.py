@@ -94,8 +94,8 @@ def gas_note(gas_mode: Flag) -> Text:
     """What stays with a specialist, in a radon or gas area."""
     return where(
         same(gas_mode, 1),
-        "Radon or gas: where a floor has a sheet to its DPC, it is counted over the new walls too, "
-        "with a tray across each cavity. Grade, laps, sealing, other floors, a sump or vented "
-        "void, and testing stay with a specialist.",
+        "Radon or gas: where a floor has a sheet to its DPC, it is counted over the new walls "
+        "too, with a tray across each cavity. A specialist decides on grade, laps, sealing, "
+        "other floors, a sump or vented void, and testing.",
         "",
     )

@@ -18,7 +18,7 @@ TYPED = tuple(
            required=False, since=9)
     for name, label, least, help_ in (
         ("along", "along", 0.05, "Only where this edge goes round a hole in the floor: its size "
-         "{way}. Of a round one, the rectangle round it."),
+         "{way}. Of a round hole: the rectangle round it."),
         ("from", "from, along", -60, "From the floor's first corner to where the hole begins, {way}. "
          "Below 0 where it lies behind that corner."),
     )

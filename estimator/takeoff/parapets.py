@@ -81,7 +81,8 @@ PARAPETS = Table(
              choice_of="walls.mark"),
         number("length", "Length", METRES, 0.2, 200, "On the outer leaf."),
         number("corners", "Corners", EACH, 0, 40, "Each a lap of the full width."),
-        number("ends", "Open ends", EACH, 0, 20, "Each a stop end; 0 for a parapet that closes."),
+        number("ends", "Open ends", EACH, 0, 20, "Each takes a stop end. 0 for a parapet that "
+                                                 "goes all round."),
         number("tray_height", "Tray above roof", MILLIMETRES, 1, 1000,
                "Above the finished roof, at its lowest.", required=False),
         find("wall_row", "Wall no.", by="wall", where="walls.mark"),

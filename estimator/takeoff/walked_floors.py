@@ -139,7 +139,7 @@ WALK_FAULTS = (
     "turns that do not come once round",
     "an end away from the start",
     "sides that cross",
-    "a hole not clear of its sides",
+    "a hole that touches its sides",
     "holes that meet",
 )
 

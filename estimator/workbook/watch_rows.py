@@ -11,7 +11,7 @@ from .layout import CELL_SHEET, CELLS, STANDS, Layout, on
 
 # What is said of what is typed where nothing reads it.
 _BELOW = "typed on the end line or below it: move it up"
-_BEYOND = "typed in more rows than there is room for: lay the file out anew"
+_BEYOND = "more rows than there is room for: lay the file out anew"
 
 PROBLEM_COUNT = refusals.problem_count.__name__
 
