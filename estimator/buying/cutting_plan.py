@@ -24,7 +24,7 @@ def kind_row(
     book_material: TextColumn,
     book_width: Column,
 ) -> Each:
-    """The first product of its material, width and supplier; itself where it has no width."""
+    """The first product of its material, width and supplier. Itself where it has no width."""
     return where(
         given(width),
         smallest_of(
@@ -179,19 +179,19 @@ PLANNED_CUTS = Table(
 
 @rule
 def cut_kind(product: Each, book_kind_row: Column) -> Each:
-    """The kind it is cut from; 0 in a spare row."""
+    """The kind it is cut from. 0 in a spare row."""
     return where(less(0, product), beside(book_kind_row, product), 0)
 
 
 @rule
 def cut_long(product: Each, length: Metres) -> Metres:
-    """Length of each piece; 0 in a spare row."""
+    """Length of each piece. 0 in a spare row."""
     return where(less(0, product), length, 0)
 
 
 @rule
 def cut_count(product: Each, pieces: Each) -> Each:
-    """How many pieces; 0 in a spare row."""
+    """How many pieces. 0 in a spare row."""
     return where(less(0, product), pieces, 0)
 
 

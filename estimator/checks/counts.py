@@ -28,19 +28,19 @@ def checks_designers(check_state: TextColumn, product_check_state: TextColumn) -
 
 @rule
 def checks_asking(checks_short: Each, checks_not_given: Each, checks_designers: Each) -> Each:
-    """Checks that need an answer; one that cannot be worked out needs one too."""
+    """Checks that need an answer. One that cannot be worked out needs one too."""
     return first_given(checks_short + checks_not_given + checks_designers, 1)
 
 
 @rule
 def shorts_told(checks_short: Each) -> Each:
-    """Checks that are short; 1 where they cannot be counted."""
+    """Checks that are short. 1 where they cannot be counted."""
     return first_given(checks_short, 1)
 
 
 @rule
 def blanks_told(checks_not_given: Each) -> Each:
-    """Checks whose figure is not given; 1 where they cannot be counted."""
+    """Checks whose figure is not given. 1 where they cannot be counted."""
     return first_given(checks_not_given, 1)
 
 

@@ -141,7 +141,9 @@ def _take(job: Path, given: Given, was: bytes, moves: Mapping[str, str], quiet: 
     _put(job, given, was, dict(moves), quiet)
     data = json.dumps(written, indent=2, ensure_ascii=False) + "\n"
     write_whole(path, data.encode())
-    click.echo(f"The suppliers from before are kept in {path.name}: --undo puts it back.", err=quiet)
+    click.echo(
+        f"The suppliers from before are kept in {path.name}: --undo puts it back.", err=quiet
+    )
 
 
 def _undo(job: Path, given: Given, was: bytes) -> None:

@@ -128,8 +128,7 @@ def draw() -> None:
     "--units", type=click.Choice(list(UNITS)), help="Of the drawing.  [default: its own $INSUNITS]"
 )
 @click.option(
-    "--out", type=A_FILE, help="A new job file (.toml) to write. It marks what you have to fill "
-                               "in."
+    "--out", type=A_FILE, help="A new job file (.toml) to write. It marks what you have to fill in."
 )
 @click.option(
     "--into", type=A_FILE, help="An existing job to add it to. The old file is kept beside it."

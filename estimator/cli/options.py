@@ -30,5 +30,5 @@ DRY_RUN = click.option(
     "--dry-run",
     is_flag=True,
     help="Show what would be done, and write, record and send nothing. With --send it logs in to "
-         "the mail server and prints what would be sent.",
+    "the mail server and prints what would be sent.",
 )

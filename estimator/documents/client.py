@@ -58,7 +58,7 @@ def stage_sum(
     quote_line_position: Column,
     quote_line_amount: Column,
 ) -> Pounds:
-    """What a stage comes to, on its first line; 0 on the others."""
+    """What a stage comes to, on its first line. 0 on the others."""
     return where(
         less(0, count_of(same(quote_line_stage, stage), less(quote_line_position, position))),
         0,
@@ -243,8 +243,10 @@ def _acceptance(of: Issuing) -> str:
     which = f"{word} {number}" if number else word
     which = f"{which}, revision {of.issue.revision} of {of.issue.date}"
     if word == "estimate":
-        return f"I have read this {which}. Please go ahead with the work. I know that provisional "
-               f"lines may change."
+        return (
+            f"I have read this {which}. Please go ahead with the work. I know that provisional "
+            "lines may change."
+        )
     return f"I accept this {which}. Please go ahead with the work."
 
 

@@ -9,7 +9,7 @@ UNPLACED_NAMED = 5  # those that follow are counted
 
 @rule
 def mark_said(opening_row: Each, position: Each, opening_mark: TextColumn) -> Text:
-    """Its mark, as it follows those before it."""
+    """Its ref, as it follows those before it."""
     return where(
         less(0, opening_row),
         one_text(where(less(1, position), ", ", ""), beside(opening_mark, opening_row)),
@@ -19,7 +19,7 @@ def mark_said(opening_row: Each, position: Each, opening_mark: TextColumn) -> Te
 
 @rule
 def marks_said(unplaced: Each, marks: TextColumn) -> Text:
-    """Their marks, and how many more there are."""
+    """Their refs, and how many more there are."""
     return one_text(
         beside(marks, 1),
         beside(marks, 2),

@@ -25,7 +25,7 @@ NATION_ROWS = tuple({"name": n} for n in NATIONS)
 def nation_slot(
     site_nation: Text, listed_nation_name: TextColumn, listed_nation_position: Column
 ) -> Each:
-    """The job's nation's place among those shipped; 0 while none is chosen."""
+    """The job's nation's place among those shipped. 0 while none is chosen."""
     return sum_of(listed_nation_position, same(listed_nation_name, site_nation))
 
 
@@ -121,7 +121,7 @@ def measure_row(
     measure_hold_place: Column,
     measure_position: Column,
 ) -> Each:
-    """The thing counted that stands on this line of its hold point; 0 where none does."""
+    """The thing counted that stands on this line of its hold point. 0 where none does."""
     return sum_of(measure_position, same(measure_hold_no, hold), same(measure_hold_place, position))
 
 

@@ -27,19 +27,19 @@ from .units import TEXT, Amount, Flag, Text
 
 @rule
 def text_in_use(typed: Text, offered: Text) -> Text:
-    """As typed; where nothing is typed, as offered."""
+    """As typed. Where nothing is typed, as offered."""
     return where(is_blank(typed), offered, typed)
 
 
 @rule
 def number_in_use(typed: Amount, offered: Amount) -> Amount:
-    """As typed; where nothing is typed, as offered; else nothing, which is no number."""
+    """As typed. Where nothing is typed, as offered. Else nothing, which is no number."""
     return where(given(typed), typed, where(given(offered), offered, ""))
 
 
 @rule
 def number_or_nought(typed: Amount, offered: Amount) -> Amount:
-    """As typed; where nothing is typed, as offered; else 0, as a column read whole needs it."""
+    """As typed. Where nothing is typed, as offered. Else 0, as a column read whole needs it."""
     return where(given(typed), typed, where(given(offered), offered, 0))
 
 

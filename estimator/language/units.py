@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 from typing import Annotated
 
 
-def plain(figure: float) -> str:
+def plain(figure: float | None) -> str:
     """A limit in plain digits, however large."""
     return f"{figure:.12g}"
 

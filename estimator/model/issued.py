@@ -35,7 +35,7 @@ REVISIONS = Table(
 
 @rule
 def last_issue_no(issued_revision: TextColumn, issued_position: Column) -> Each:
-    """The row of the last issue; 0 while there is none."""
+    """The row of the last issue. 0 while there is none."""
     return largest_of(issued_position, 1 - same(issued_revision, ""))
 
 

@@ -9,19 +9,19 @@ from ..language.percent import cell_in_use
 
 @rule
 def book_row(position: Each, book_quote_no: Column, book_position: Column) -> Each:
-    """The price book's row on this line of the quote; 0 for a delivery, or past the last line."""
+    """The price book's row on this line of the quote. 0 for a delivery, or past the last line."""
     return sum_of(book_position, same(book_quote_no, position))
 
 
 @rule
 def drop(position: Each, supplier_quote_no: Column, supplier_position: Column) -> Each:
-    """The supplier whose delivery stands on this line of the quote; 0 for goods."""
+    """The supplier whose delivery stands on this line of the quote. 0 for goods."""
     return sum_of(supplier_position, same(supplier_quote_no, position))
 
 
 @rule
 def work_row(position: Each, work_line_quote_no: Column, work_line_position: Column) -> Each:
-    """The line of work that stands on this line of the quote; 0 for goods and deliveries."""
+    """The line of work that stands on this line of the quote. 0 for goods and deliveries."""
     return sum_of(work_line_position, same(work_line_quote_no, position))
 
 
@@ -68,7 +68,7 @@ def stage_no(
 
 @rule
 def quantity(book_row: Each, book_packs: Column) -> Each:
-    """Packs, or drops; one for a line of work, however it is priced."""
+    """Packs, or drops. One for a line of work, however it is priced."""
     return where(less(0, book_row), beside(book_packs, book_row), 1)
 
 
@@ -142,7 +142,7 @@ def status(
     supplier_provisional: Column,
     work_line_provisional: Column,
 ) -> Text:
-    """Whether the price of the line binds; a delivery is as sure as its order."""
+    """Whether the price of the line binds. A delivery is as sure as its order."""
     return where(
         less(
             0,
@@ -267,13 +267,13 @@ def lines_provisional(line_provisional: Column, line_net: Column) -> Each:
 
 @rule
 def quote_warning(problem_count: Each) -> Text:
-    """What the quote says while it has no total; nothing when it has one."""
+    """What the quote says while it has no total. Nothing when it has one."""
     return where(same(problem_count, 0), "", "This document has no total yet. Do not send it.")
 
 
 @rule
 def document_word(lines_provisional: Each, work_provisional: Each) -> Text:
-    """A quote binds once accepted; with a provisional line in it, it is an estimate."""
+    """A quote binds once accepted. With a provisional line in it, it is an estimate."""
     return where(less(0, lines_provisional + work_provisional), "Estimate", "Quotation")
 
 

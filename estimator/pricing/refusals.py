@@ -31,7 +31,7 @@ def edges_disagree(
     edge_edge_agrees: Column,
     edge_kind_row: Column,
 ) -> Each:
-    """Zones whose edges do not add up, and edges that do not agree with their neighbours."""
+    """Floors whose edges do not add up, and edges that do not agree with their neighbours."""
     return count_of(same(zone_edges_agree, 0), less(0, zone_floor_row)) + count_of(
         same(edge_edge_agrees, 0), less(0, edge_kind_row)
     )
@@ -39,13 +39,13 @@ def edges_disagree(
 
 @rule
 def levels_disagree(zone_levels_agree: Column, zone_net_area: Column) -> Each:
-    """Zones whose formation lies too high for what is laid on it."""
+    """Floors whose formation lies too high for what is laid on it."""
     return count_of(same(zone_levels_agree, 0), less(0, zone_net_area))
 
 
 @rule
 def voids_disagree(zone_void_agrees: Column, zone_net_area: Column) -> Each:
-    """Zones whose void is not typed and must be, or is typed where it follows from levels."""
+    """Floors whose void is not typed and must be, or is typed where it follows from levels."""
     return count_of(same(zone_void_agrees, 0), less(0, zone_net_area))
 
 
@@ -107,7 +107,7 @@ def abutments_disagree(abutment_abutment_agrees: Column, abutment_length: Column
 
 @rule
 def rolls_beyond(book_roll_no: Column, layout_roll_no: Column, zone_sheet: Column) -> Each:
-    """Stocked sheet rolls for which there is no room in the layouts of the zones there are."""
+    """Stocked sheet rolls for which there is no room in the layouts of the floors there are."""
     return where(
         less(0, total(zone_sheet)),
         most(0, largest_of(book_roll_no) - largest_of(layout_roll_no)),
@@ -172,7 +172,7 @@ def needs_disagree(need_wanted: Column, need_uncovered: Column, book_net: Column
 
 @rule
 def nothing_quoted(quote_line_amount: Column, prices_missing: Each) -> Flag:
-    """1 when there is nothing to quote for; what only lacks its price is something."""
+    """1 when there is nothing to quote for. What only lacks its price is something."""
     return where(less(0, count_of(less(0, quote_line_amount)) + prices_missing), 0, 1)
 
 
@@ -276,7 +276,7 @@ def problems_worked(
 
 @rule
 def problem_count(problems_typed: Each, problems_worked: Each, figures_missing: Each) -> Each:
-    """Everything that stands against the quote; a figure that cannot be given counts too."""
+    """Everything that stands against the quote. A figure that cannot be given counts too."""
     return first_given(problems_typed, figures_missing + 1) + first_given(
         problems_worked, figures_missing + 1
     )

@@ -5,7 +5,7 @@ from ..language import *
 
 @rule
 def line_row(position: Each, line_scope_no: Column, line_position: Column) -> Each:
-    """The line of the quantities that stands here; 0 past the last."""
+    """The line of the quantities that stands here. 0 past the last."""
     return sum_of(line_position, same(line_scope_no, position))
 
 
@@ -52,7 +52,7 @@ OUT_OF_SCOPE_ROWS = (
     {
         "name": "Tanking",
         "words": "Waterproofing against water under pressure needs a waterproofing design of its "
-                 "own.",
+        "own.",
     },
     {
         "name": "Chimneys",
@@ -75,7 +75,7 @@ OUT_OF_SCOPE_ROWS = (
 
 @rule
 def check_row(position: Each, check_overridden_no: Column, check_position: Column) -> Each:
-    """The check whose stop was overridden that stands here; 0 past the last."""
+    """The check whose stop was overridden that stands here. 0 past the last."""
     return sum_of(check_position, same(check_overridden_no, position))
 
 

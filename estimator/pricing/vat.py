@@ -104,7 +104,7 @@ def vat_unreasoned(vat_row: Each, vat_reason: Text, vat_kind_reasoned: Column) -
 
 @rule
 def vat_status_rate(vat_row: Each, vat_kind_rate: Column) -> Percent:
-    """The one rate that the status has; 0 where it has none of its own."""
+    """The one rate that the status has. 0 where it has none of its own."""
     return read_at(vat_row, vat_kind_rate)
 
 
@@ -124,7 +124,7 @@ def vat_rate_differs(
 ) -> Flag:
     """1 where the rate is not one its status can have.
 
-    The standard rate is one figure; a reduced rate lies below it; a reverse charge has a rate.
+    The standard rate is one figure. A reduced rate lies below it. A reverse charge has a rate.
     """
     return where(
         either(

@@ -94,7 +94,7 @@ def misfit(rate_misfits: Flag, quantity_misfits: Flag, percentage_misfits: Flag)
 
 @rule
 def quantity(measure_row: Each, measure_measured: Column) -> Amount:
-    """The quantity it follows, net, as measured; 0 for a line that follows none."""
+    """The quantity it follows, net, as measured. 0 for a line that follows none."""
     return where(less(0, measure_row), beside(measure_measured, measure_row), 0)
 
 
@@ -114,7 +114,7 @@ def hours(by_hours: Flag, figure: Amount, quantity: Amount) -> Amount:
 def cost(
     way: Text, figure: Amount, rate: Pounds, quantity: Amount, hours: Amount, by_hours: Flag
 ) -> Amount:
-    """What it costs before profit; a percentage is worked out apart."""
+    """What it costs before profit. A percentage is worked out apart."""
     return where(
         same(by_hours, 1),
         hours * where(given(rate), rate, 0),
@@ -165,7 +165,7 @@ def quote_no(
     work_line_stage_no: Column,
     work_line_position: Column,
 ) -> Each:
-    """The line of the quote it stands on, after goods and deliveries; 0 for nothing to price."""
+    """The line of the quote it stands on, after goods and deliveries. 0 for nothing to price."""
     return where(
         less(0, amount),
         lines_before_work

@@ -58,7 +58,7 @@ def extension_asked(extension_width: Metres, extension_projection: Metres) -> Fl
 
 @rule
 def build_no(chosen: Text, names: TextColumn, positions: Column) -> Each:
-    """The place in its list of what was chosen; 0 for none."""
+    """The place in its list of what was chosen. 0 for none."""
     return where(is_blank(chosen), 0, sum_of(positions, same(names, chosen)))
 
 
@@ -254,7 +254,7 @@ def answers_blank(question_state: TextColumn, extension_asked: Flag) -> Each:
 
 @rule
 def answers_missing(extension_asked: Flag, question_lacking: Column, answers_typed: Each) -> Each:
-    """Questions left blank whose answer would add work; or answers given that are not in use."""
+    """Questions left blank whose answer would add work. Or answers given that are not in use."""
     return where(
         same(extension_asked, 1),
         count_of(same(question_lacking, 1)),

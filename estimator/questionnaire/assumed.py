@@ -135,7 +135,7 @@ def assumed_below(
     assumed_hardcore: Millimetres,
     blinding_thickness: Millimetres,
 ) -> Millimetres:
-    """Hardcore as assumed, and the blinding on it, under the floor that was answered; 0 where its
+    """Hardcore as assumed, and the blinding on it, under the floor that was answered. 0 where its
     formation is known, or no hardcore carries it: a void is not assumed."""
     return where(
         less(0, formation_unknown * floor_build_no),
@@ -150,13 +150,13 @@ def assumed_below(
 
 @rule
 def floor_finished(extension_finished: Metres) -> Metres:
-    """Finished floor level as answered; 0 while it is not."""
+    """Finished floor level as answered. 0 while it is not."""
     return first_given(extension_finished, 0)
 
 
 @rule
 def floor_layer(floor_build_no: Each, column: Column) -> Millimetres:
-    """Thickness of a layer of the floor that was answered; 0 while none was."""
+    """Thickness of a layer of the floor that was answered. 0 while none was."""
     return where(less(0, floor_build_no), beside(column, floor_build_no), 0)
 
 
@@ -179,7 +179,7 @@ def assumed_note(figures_assumed: Each) -> Text:
 
 @rule
 def typed_instead(key: Text, assumption_key: TextColumn, assumption_figure_typed: Column) -> Amount:
-    """The figure typed in place of the one assumed; 0 for none."""
+    """The figure typed in place of the one assumed. 0 for none."""
     return sum_of(assumption_figure_typed, same(assumption_key, key))
 
 

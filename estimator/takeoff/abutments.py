@@ -26,13 +26,13 @@ ABUTMENT_KIND_ROWS = (
 
 @rule
 def level(kind_level: Flag, cavity: Millimetres) -> Flag:
-    """1 for one level tray; a solid wall has no cavity for it to cross."""
+    """1 for one level tray. A solid wall has no cavity for it to cross."""
     return where(less(0, cavity), kind_level, 0)
 
 
 @rule
 def slopes(kind_slopes: Each, cavity: Millimetres) -> Each:
-    """Slopes with stepped units; none in a solid wall."""
+    """Slopes with stepped units. None in a solid wall."""
     return where(less(0, cavity), kind_slopes, 0)
 
 

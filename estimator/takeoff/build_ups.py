@@ -77,7 +77,7 @@ def upstand(sheet: Flag, suspended: Flag, oversite: Millimetres) -> Millimetres:
 
 @rule
 def bed(blinded: Flag, blinding_thickness: Millimetres) -> Millimetres:
-    """Thickness of the bed of blinding; nothing where no sheet lies on hardcore or on the ground.
+    """Thickness of the bed of blinding. Nothing where no sheet lies on hardcore or on the ground.
 
     Where the sheet lies on the slab, blinding may be omitted and is not measured.
     """
@@ -112,7 +112,7 @@ def void_agrees(void_typed: Flag, void: Millimetres) -> Flag:
 def void_depth(
     suspended: Flag, void_typed: Flag, void: Millimetres, room_below: Millimetres
 ) -> Millimetres:
-    """Void under a suspended floor, to its underside; typed, or what the levels leave."""
+    """Void under a suspended floor, to its underside. Typed, or what the levels leave."""
     return suspended * where(same(void_typed, 1), first_given(void, 0), most(0, room_below))
 
 
@@ -148,7 +148,7 @@ def over_sheet(
 
 @rule
 def dpm_level(sheet: Flag, finished_level: Metres, over_sheet: Millimetres) -> Metres:
-    """Level of the membrane, below everything that lies over it; 0 where there is no sheet."""
+    """Level of the membrane, below everything that lies over it. 0 where there is no sheet."""
     return sheet * (finished_level - over_sheet / 1000)
 
 

@@ -83,7 +83,7 @@ def brick_unit(brick: Millimetres) -> Millimetres:
 
 @rule
 def bricks(counted: Flag, reach: Metres, brick_unit: Millimetres) -> Each:
-    """Bricks along the tray: its length taken up to whole bricks; none where nothing is counted."""
+    """Bricks along the tray: its length taken up to whole bricks. None where nothing is counted."""
     return counted * whole_up(reach * 1000 / brick_unit)
 
 
@@ -95,7 +95,7 @@ def taken(bricks: Each, brick_unit: Millimetres) -> Metres:
 
 @rule
 def turned(counted: Flag, corners: Each) -> Each:
-    """Corners of the old house that a level tray turns; blank is none."""
+    """Corners of the old house that a level tray turns. Blank is none."""
     return counted * first_given(corners, 0)
 
 
@@ -203,7 +203,7 @@ def uncounted(number: Each, counted: Flag) -> Each:
 
 @rule
 def height_used(height: Metres) -> Metres:
-    """Height of the new opening; 0 where none is given, which nothing may then need."""
+    """Height of the new opening. 0 where none is given, which nothing may then need."""
     return first_given(height, 0)
 
 

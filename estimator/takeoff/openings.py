@@ -174,7 +174,7 @@ def weeps_each(weeps_asked: Each, tray_length: Metres, unit: Millimetres) -> Eac
 
 @rule
 def trays(with_tray: Each, tray_length: Metres, lintel_tray: Text) -> Metres:
-    """Tray, net: no laps; none where the lintel is one, which keeps its stop ends and weeps."""
+    """Tray, net: no laps. None where the lintel is one, which keeps its stop ends and weeps."""
     return where(same(lintel_tray, "yes"), 0, with_tray * tray_length)
 
 

@@ -50,7 +50,7 @@ def weeps(
     weep_step: Millimetres,
     weeps_min: Each,
 ) -> Each:
-    """Weeps: as along any level tray; where no end is open, as round a ring."""
+    """Weeps: as along any level tray. Where no end is open, as round a ring."""
     return with_tray * where(
         same(ends, 0),
         weeps_on_ring(length, weep_step, weeps_min),

@@ -79,7 +79,7 @@ def run_length(
 
     A centre line ends on the centre line of the wall it meets: half that wall's thickness comes off
     for every T-junction, and nothing at a corner, where two runs meet. Centre-line method: CE 403,
-    Quantity Surveying, lecture notes; lecture AR-313B. A face line is measured to the wall's face.
+    Quantity Surveying, lecture notes. Lecture AR-313B. A face line is measured to the wall's face.
     """
     return where(
         same(line_in_use, "centre"),
@@ -104,7 +104,7 @@ def inner_length(
     line_depth: Millimetres,
     turns: Amount,
 ) -> Metres:
-    """Length of the inner leaf on its centre line; nothing where there is no inner leaf."""
+    """Length of the inner leaf on its centre line. Nothing where there is no inner leaf."""
     return where(
         less(0, inner_leaf), moved(length, thickness - inner_leaf / 2 - line_depth, turns), 0
     )
@@ -225,7 +225,7 @@ def ties_agree(old_ends_in_use: Each, ties_listed: Each) -> Flag:
 def cavity_rank(
     cavity_below: Millimetres, cavity: Millimetres, with_base_tray: Flag
 ) -> Millimetres:
-    """The clear cavity below the DPC of a run that has one; behind all others where a tray is above."""
+    """The clear cavity below the DPC of a run that has one. Behind all others where a tray is above."""
     return where(
         both(less(0, first_given(cavity_below, 0)), less(0, cavity)),
         ranked(first_given(cavity_below, 0), with_base_tray),

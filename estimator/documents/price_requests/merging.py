@@ -97,8 +97,10 @@ def _lines(job: Job, supplier: str, request: Request | None) -> dict[str, Line]:
 def _known(row: Row, codes: list[str], lines: Mapping[str, Line], supplier: str) -> str:
     code, cell = row.code, row.cells["code"]
     if code not in lines:
-        accepted = f"a code that {supplier} was asked to price. Anything else on offer goes into "
-                   f"the row of what it replaces"  # fmt: skip
+        accepted = (
+            f"a code that {supplier} was asked to price. Anything else on offer goes into the row "
+            "of what it replaces"
+        )
         raise PriceError(cell, code or None, accepted)
     if codes.count(code) > 1:
         raise PriceError(cell, code, f"each code once ({codes.count(code)} rows have it)")
