@@ -62,11 +62,13 @@ def rules_page() -> str:
 def bases_page() -> str:
     """Every allowance, and what each basis says about it."""
     parts = [
-        "# Bases\n\n" + _MADE + "Whose guidance, value by value. *read*: seen in the document. "
+        "# Guidance documents\n\n"
+        + _MADE
+        + "Whose guidance, value by value. *read*: seen in the document. "
         "*reported*: seen in a page that reports it. *memory*: known, but the clause was not "
         "looked up. Confirm it in the document. *not seen*: no clause on it was seen, so no figure "
-        "is given here. The source names the edition that gives the value. Every job chooses its "
-        "basis. There is no default.\n"
+        "is given here. The source names the edition that gives the value. Every job names "
+        "its guidance. There is no default.\n"
     ]
     for basis in bases():
         document = basis.document
@@ -109,9 +111,9 @@ def job_file_page() -> str:
         "one. Names of lengths end in `_m` (metres) or `_mm` (millimetres).\n\n"
         "## [job]\n\n" + _fields(PARTICULARS),
         "\n## [form]\n\nThe answers of the one-page form. All may be left out. With a width and "
-        "a projection the form fills rows in the lists below, with marks of its own (X...). To "
-        "change such a row, give a row with its mark: what you state there replaces what the form "
-        "filled in.\n\n" + _fields(FORM_INPUTS),
+        "a projection the form fills rows in the lists below, with refs of its own (X...). To "
+        "change such a row, give a row with its ref (`mark`): what you state there replaces what the "
+        "form filled in.\n\n" + _fields(FORM_INPUTS),
         "\n## [assumed]\n\nFigures that the form assumes until you give them here.\n\n"
         + _table(
             ("Key", "What it is", "Until given", "Who says so"),
@@ -127,11 +129,11 @@ def job_file_page() -> str:
     parts.append(
         "\nUnder a supplier, `[suppliers.wastage_percent]` gives its percentage for each material: "
         "a material's key and a number from 0 to 100. `[suppliers.material_discount_percent]` gives its trade "
-        "discount on single materials in the same way; it goes before `discount_percent`, the supplier's "
-        "own.\n"
+        "discount on single materials in the same way. It replaces `discount_percent`, the supplier's "
+        "own, there.\n"
         "\n## [allowances.override], [allowances.own]\n\n"
-        "A key of `docs/bases.md` and a figure. An override replaces the basis's figure. `own` "
-        "is used only where the basis states none.\n"
+        "A key of `docs/bases.md` and a figure. An override replaces the guidance's figure. `own` "
+        "is used only where the guidance states none.\n"
         "\n## [lines]\n\nA line of the quantities and the supplier it is bought from.\n"
         "\n## [line_status]\n\nA line of the quantities and its status: firm, provisional, excluded or by others. A "
         "line that is not named is firm, except these, which are by others: "
@@ -292,7 +294,7 @@ def _how(item: Item, table: Table | None, formulas: Formulas) -> str:
 
 def _fields(inputs: Iterable[Input]) -> str:
     rows = (
-        (f"`{i.key}`", i.label, i.accepted + ("" if i.required else "; may be left out"), i.help)
+        (f"`{i.key}`", i.label, i.accepted + ("" if i.required else " (may be left out)"), i.help)
         for i in inputs
     )
     return _table(("Field", "What it is", "Accepted", "Note"), rows)

@@ -184,7 +184,7 @@ def test_what_nothing_covers_is_counted(folder: Path) -> None:
     )
     code, output = run("workbook", str(folder / "job.toml"))
     assert code == 0
-    assert "Needs for which their supplier stocks no product (Stop ends to trays; " in output
+    assert "Needs that their supplier has no product for (Stop ends to trays; " in output
     assert "Stop ends in existing walls): 11" in output
 
 

@@ -360,7 +360,7 @@ def test_a_quote_with_a_short_check_is_ready_and_says_so() -> None:
     assert ledger.cell("problem_count") == 0
     assert ledger.cell("checks_short") == 1
     assert ledger.cell("quote_state").startswith("Ready to send. Some checks are short")
-    assert ledger.cell("checks_say") == "Checks are short: see Guidance."
+    assert ledger.cell("checks_say") == "Checks are short: listed below."
     shown = CliRunner().invoke(main, ["quantities", str(DEMO_JOB)]).output
     assert "  Checks: 1 short, 3 left to the designer. See `estimator check`." in shown
 
@@ -396,7 +396,7 @@ def test_what_is_not_applicable_is_counted_in_one_line(tmp_path: Path) -> None:
         "not given         Radon or gas not looked up",
         "41 checks are not applicable to this job: --all prints them.",
         "",
-        "These compare; they do not show that anything meets regulations.",
+        "A check compares figures. It does not show that anything meets regulations.",
     ]
     code, whole = run("check", str(blank), "--all")
     assert code == 1

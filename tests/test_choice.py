@@ -178,4 +178,4 @@ def test_a_list_that_no_supplier_covers_has_no_total() -> None:
     assert ledger.figure("suppliers", 1, "all_total") is NOT_AVAILABLE
     assert ledger.figure("suppliers", 1, "all_note") == "does not stock all of it"
     assert reports.cost_of_all(ledger) is None
-    assert "Needs for which their supplier stocks no product" in reports.not_ordered(ledger)
+    assert "Needs that their supplier has no product for" in reports.not_ordered(ledger)

@@ -53,7 +53,7 @@ def test_an_order_that_lacks_something_is_refused() -> None:
     """Without the weeps' product a need is left over, and an order file would not say so."""
     job = read_job(DEMO_JOB)
     book = [r for r in job.rows["book"] if r["material"] != "weep"]
-    with pytest.raises(IssueError, match="Needs for which their supplier stocks no product"):
+    with pytest.raises(IssueError, match="Needs that their supplier has no product for"):
         order_files(estimate(replace(job, rows={**job.rows, "book": book})))
 
 

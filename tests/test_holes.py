@@ -182,18 +182,15 @@ REFUSED: dict[str, tuple[dict[str, Any], str]] = {
     ),
     "across a side": (
         {"hole_from_a": 5.2},
-        "edges[5].hole_from_a_m: found 'a hole across side 2 of its floor, or at it'; accepted: a hole "
-        "inside its floor, clear of its sides: what stands at a side is walked round.",
+        "edges[5].hole_from_a_m: found 'a hole across side 2 of its floor, or at it'; accepted: a hole inside its floor, clear of its sides. Walk the edges round anything at a side.",
     ),
     "at a side": (
         {"hole_from_a": 0},
-        "edges[5].hole_from_a_m: found 'a hole across side 4 of its floor, or at it'; accepted: a hole "
-        "inside its floor, clear of its sides: what stands at a side is walked round.",
+        "edges[5].hole_from_a_m: found 'a hole across side 4 of its floor, or at it'; accepted: a hole inside its floor, clear of its sides. Walk the edges round anything at a side.",
     ),
     "outside": (
         {"hole_from_a": 7},
-        "edges[5].hole_from_a_m: found 'a hole outside its floor'; accepted: a hole inside its floor, "
-        "clear of its sides: what stands at a side is walked round.",
+        "edges[5].hole_from_a_m: found 'a hole outside its floor'; accepted: a hole inside its floor, clear of its sides. Walk the edges round anything at a side.",
     ),
 }
 

@@ -226,7 +226,7 @@ def test_a_second_name_says_why(drawn: list[tuple[Call, Any, Any]]) -> None:
             assert said == "", call
         elif wanted.unstated:
             key = wanted.sentence.partition(":")[0]
-            assert said.startswith("basis: of what is read here it states no figure for "), call
+            assert said.startswith("basis: it states no figure for "), call
             assert f" {key};" in said or " that key;" in said, (call, said)
             told["unstated"] += 1
         else:

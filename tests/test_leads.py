@@ -138,7 +138,8 @@ def test_a_figure_not_given_leads_to_its_cell() -> None:
         ),
     ]
     assert all(leads_to.removeprefix("#") in says for _, says, leads_to in told(built))
-    assert ledger.cell("checks_say").startswith("Figures are not given: Start lists them")
+    assert ledger.cell("checks_say") == "Figures are not given: listed below."
+    assert ledger.cell("start_lists") == "Figures are not given: Start lists them."
 
 
 @pytest.mark.parametrize(
@@ -169,6 +170,101 @@ def test_each_check_that_can_lack_a_figure_says_where_it_is_typed() -> None:
     """All whose figure may be blank, but for one whose figure is that of another check."""
     can = {c.key for c in CHECKS if c.blank is not concerns.none_blank}
     assert {c.key for c in CHECKS if c.typed} == can - {"old_dpc_level"}
+
+
+def test_a_parapet_without_a_height_leads_to_its_own_row() -> None:
+    """The second of two parapets lacks its height: the link leads there, not to the first."""
+    job = made("demo").job
+    wall = job.rows["walls"][0]["mark"]
+    of = {"wall": wall, "length": 3.0, "corners": 0, "ends": 2}
+    rows = [{**of, "mark": "Q1", "tray_height": 150}, {**of, "mark": "Q2", "tray_height": None}]
+    built = laid_out(replace(job, rows={**job.rows, "parapets": rows}))
+    (line,) = (line for line in told(built) if line[0] == "Tray above roof: not given")
+    assert line[2] == f"#{at(built, 'parapets', 'tray_height', 2)}"
+
+
+# ---- checks that are short ----
+
+
+def test_a_check_that_is_short_leads_to_its_row() -> None:
+    """The demo's first wall has its DPC 130 mm above the ground, and 150 are asked."""
+    built = laid_out(made("demo").job)
+    (line,) = told(built)
+    assert line == (
+        "DPC above finished ground: short",
+        f"See {at(built, 'checks', 'label', 1)}",
+        f"#{at(built, 'checks', 'label', 1)}",
+    )
+
+
+def test_checks_that_are_short_are_counted() -> None:
+    """Tape and membrane: two checks of details fall short, the first is named."""
+    job = made("demo").job
+    built = laid_out(replace(job, override={**job.override, "dpm_lap": 100}))
+    ledger = estimate(replace(job, override={**job.override, "dpm_lap": 100}))
+    short = ledger.column("checks", "state").count("short")
+    assert short == 2
+    assert told(built)[0][0] == "DPC above finished ground: short, and 1 more"
+
+
+# ---- more than there are lines for ----
+
+
+def test_the_last_line_says_how_many_checks_more_there_are() -> None:
+    """Seven lines of prices and delivery, then five checks: the last three share a line."""
+    built = laid_out(answered(lean_to(), radon_area="unknown", extension_old_dpc=None))
+    lines = told(built)
+    assert len(lines) == MOST_TOLD
+    assert sum(where.endswith(": not given") for where, _, _ in lines) == 2
+    closer = estimate(lean_to()).column("assumed", "key").index("assumed_closer") + 1
+    assert lines[-1] == (
+        "3 more checks short or not given",
+        "",
+        f"#{at(built, 'assumed', 'figure_typed', closer)}",
+    )
+
+
+def test_the_last_line_tells_of_faults_before_checks() -> None:
+    """Without a floor nine lines hold faults, and two faults more: the five checks are said beside."""
+    without = {"radon_area": "unknown", "extension_old_dpc": None, "extension_new_dpc": None}
+    built = laid_out(answered(lean_to(), **without, extension_floor=None))
+    where, says, leads_to = told(built)[-1]
+    assert (where, says) == ("2 more to fix", "5 more checks short or not given")
+    sheet, address = next((s, a) for n, s, a in built.layout.again if n == "rows_unchecked")
+    assert leads_to == f"#{sheet}!{address.replace('$', '')}"
+
+
+@pytest.mark.host
+def test_calc_tells_the_last_line_too(tmp_path: Path) -> None:
+    """Checks alone in the last line; then a price is wrong, and it is told before them."""
+    built = laid_out(answered(lean_to(), radon_area="unknown", extension_old_dpc=None))
+    path = tmp_path / "job.xlsx"
+    assert as_calc_tells(built, path) == told(built)
+    wrong = as_calc_tells(built, path, ["set", at(built, "walls", "outer_leaf", 1), -5.0])
+    assert wrong[0][0].startswith("Wall runs: 1")
+    assert wrong[-1][0] == "4 more checks short or not given"
+
+
+# ---- the row that stays in sight ----
+
+
+@pytest.mark.host
+def test_what_other_sheets_say_is_a_link_to_start(tmp_path: Path) -> None:
+    """Words and link as Calc has them: to fix, then checks, then nothing to be told."""
+    path = tmp_path / "job.xlsx"
+    for job, words in (
+        (lean_to(), "Start lists what to fix."),
+        (priced(lean_to()), "Figures are not given: Start lists them."),
+        (made("demo").job, "Checks are short: Start lists them."),
+    ):
+        built = laid_out(job)
+        built.save(path)
+        sheets = [s for name, s, _ in built.layout.again if name == "start_lists"]
+        assert "Start" not in sheets
+        assert len(sheets) == 9
+        assert drive(path, [["get", f"{sheet}!F3"] for sheet in sheets]) == [words] * 9
+        formula = load_workbook(path)["Prices"]["F3"].value
+        assert "HYPERLINK(" in formula
 
 
 # ---- questions left blank ----

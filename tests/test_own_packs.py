@@ -92,7 +92,10 @@ def test_of_what_is_bought_elsewhere_none_are_ordered_and_the_row_says_so() -> N
     job = replace(job, particulars={**job.particulars, "supplier_choice": B})
     ledger = estimate(job)
     assert of(ledger, "A-DPC", "packs") == 0
-    assert of(ledger, "A-DPC", "book_note") == "your own packs are not ordered: no line takes this"
+    assert (
+        of(ledger, "A-DPC", "book_note")
+        == "your own packs are not ordered: no line needs this product"
+    )
     assert ledger.cell("cost_total") == 25.40
     assert whole_list(ledger) == [37.55, 25.40]
 

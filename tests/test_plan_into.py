@@ -66,7 +66,7 @@ def test_a_new_job_file_says_what_is_to_be_filled_in(tmp_path: Path) -> None:
     done = run(drawing, "--out", out)
     assert done.exit_code == 0, done.output
     # 6 fields of the floor, a level of DPC for each of 8 sides, 3 leaves of its run.
-    assert f"{out} written. 17 fields are not on the drawing, and to be filled in." in done.output
+    assert f"{out} written. 17 fields are not on the drawing: fill them in." in done.output
     text = out.read_text("utf-8")
     assert text.count("   # to be filled in: ") == 17 + 8  # and eight of [job]
     entries = tomllib.loads(text)
@@ -204,14 +204,14 @@ def test_a_side_that_stays_keeps_its_own_level(tmp_path: Path) -> None:
     outline(plain, [(0, 0), (7200, 0), (7200, -4700), (0, -4700)])
     plain.modelspace().add_text("Bay", dxfattribs={"layer": "Floor names", "insert": (500, -500)})
     done = run(saved(plain, tmp_path), "--into", path, "--replace")
-    assert done.output.endswith("4 fields are not on the drawing, and to be filled in.\n")
+    assert done.output.endswith("4 fields are not on the drawing: fill them in.\n")
 
 
 def test_what_no_job_knows_is_a_line_to_be_filled_in(tmp_path: Path) -> None:
     path, drawing = job_in(tmp_path), a_drawing(tmp_path, "Bay")
     done = run(drawing, "--into", path)
     assert done.exit_code == 0, done.output + done.stderr
-    assert done.output.endswith("17 fields are not on the drawing, and to be filled in.\n")
+    assert done.output.endswith("17 fields are not on the drawing: fill them in.\n")
     assert path.read_text("utf-8").count("to be filled in") == 17
 
 

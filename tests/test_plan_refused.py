@@ -184,8 +184,7 @@ REFUSED: dict[str, tuple[Callable[[Any], None], str]] = {
     ),
     "a hole at a side": (
         _hole_at_a_side,
-        "layer Floors, polyline * at (1000, 4): found 'a hole at side 4 of floor Z1'; accepted: a hole "
-        "clear of the sides: what stands at a side is left out of the floor's outline.",
+        "layer Floors, polyline * at (1000, 4): found 'a hole at side 4 of floor Z1'; accepted: a hole clear of the sides. Draw the outline of the floor round anything at a side.",
     ),
     "holes that touch": (
         _holes_that_touch,
@@ -259,7 +258,7 @@ REFUSED: dict[str, tuple[Callable[[Any], None], str]] = {
     "two names in one floor": (
         _names_in_one,
         "layer Floor names, text * at (500, 500): found 'Stair'; accepted: one name in a floor: "
-        "Hall stands in it already.",
+        "Hall is in it already.",
     ),
     "a closed run with splays": (
         _bay_run,
@@ -423,7 +422,7 @@ LEFT: dict[str, tuple[Callable[[Any], None], list[str]]] = {
     ),
     "a column outside": (
         _column_outside,
-        ["layer Columns, circle * at (-5150, -150) stands in no floor, and is not taken."],
+        ["layer Columns, circle * at (-5150, -150) lies in no floor, and is not taken."],
     ),
     "a window in an old wall": (
         _old_window,

@@ -22,9 +22,9 @@ TITLE = (
     "(2004 edition, amended 2010 and 2013)"
 )
 ELSEWHERE = {
-    "Wales": "none: this nation's document is not shipped",
-    "Scotland": "none: this nation's document is not shipped",
-    "Northern Ireland": "none: this nation's document is not shipped",
+    "Wales": "none: the document of this nation is not in this program",
+    "Scotland": "none: the document of this nation is not in this program",
+    "Northern Ireland": "none: the document of this nation is not in this program",
     None: "none: choose the nation on Start",
 }
 

@@ -192,7 +192,7 @@ def test_the_job_says_whether_the_total_has_moved(
 def test_a_total_that_is_gone_is_said_to_be_gone() -> None:
     ledger = estimate(bare_job(revisions=[issued()]))
     assert ledger.cell("quote_total") is NOT_AVAILABLE
-    assert ledger.cell("issue_state") == "There is no total now to hold against the one issued."
+    assert ledger.cell("issue_state") == "There is no total now to compare with the one issued."
 
 
 def test_a_record_prices_nothing() -> None:

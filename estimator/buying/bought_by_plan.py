@@ -35,7 +35,7 @@ def planned_packs(
 
 @rule
 def counted_by(planned_rolls: Each, counted_needed: Text) -> Text:
-    """That it is bought by the plan; else whether fewer rolls could do."""
+    """That it is bought by the plan. Else whether fewer rolls could do."""
     return where(less(0, planned_rolls), "by the cutting plan", counted_needed)
 
 
@@ -92,7 +92,7 @@ def laid_by_plan(
     book_laid_in_pieces: Column,
     book_kind_row: Column,
 ) -> Amount:
-    """What is laid of it; by a plan, whole pieces are shared out by the metres cut from each size."""
+    """What is laid of it. By a plan, whole pieces are shared out by the metres cut from each size."""
     return laid_needed + where(
         same(plan_holds, 1),
         divided(planned_metres, sum_of(book_planned_metres, same(book_kind_row, kind_row)))

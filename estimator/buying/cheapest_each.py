@@ -23,7 +23,7 @@ def all_from(
     book_slot: Column,
     book_material: TextColumn,
 ) -> Amount:
-    """All of this material from one supplier; NOTHING or more where not all has a pack and a price."""
+    """All of this material from one supplier. NOTHING or more where not all has a pack and a price."""
     return to_pence(
         sum_of(
             book_all_cost + NOTHING * book_all_price_missing,
@@ -54,7 +54,7 @@ def cheapest_slot(
     all_from_three: Amount,
     all_from_four: Amount,
 ) -> Each:
-    """The supplier no. of that supplier, among equals the first; 0 where none has all of it."""
+    """The supplier no. of that supplier, among equals the first. 0 where none has all of it."""
     return where(
         less(least_cost, NOTHING),
         where(
@@ -78,7 +78,7 @@ def cheapest_slot(
 def cheapest_from(
     least_cost: Amount, cheapest_slot: Each, packs_with: Each, supplier_name: TextColumn
 ) -> Text:
-    """From whom all of it costs least; nothing where none of it is taken."""
+    """From whom all of it costs least. Nothing where none of it is taken."""
     return where(
         less(0, packs_with),
         where(
@@ -114,7 +114,7 @@ def cheapest_goods(
 
 @rule
 def cheapest_delivery(cheapest_goods: Pounds, delivery: Pounds, free_over: Pounds) -> Pounds:
-    """Delivery of them in one drop; not known where the charge is missing."""
+    """Delivery of them in one drop. Not known where the charge is missing."""
     return available(
         either(same(cheapest_goods, 0), given(delivery)),
         delivery_due(cheapest_goods, delivery, free_over),

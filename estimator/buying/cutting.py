@@ -24,7 +24,7 @@ def cut_no(
     demand_longest: Column,
     demand_position: Column,
 ) -> Each:
-    """Its place in the list of cuts: product by product, the longest pieces first; 0 for none."""
+    """Its place in the list of cuts: product by product, the longest pieces first. 0 for none."""
     return where(
         less(0, in_pieces * pick),
         count_of(
@@ -65,13 +65,13 @@ def cuts_beyond(demands_cut: Each, strips_cut: Each, cut_position: Column) -> Ea
 
 @rule
 def demand_row(position: Each, demand_cut_no: Column) -> Each:
-    """The demand that is cut here; 0 for a floor's strips, and in a spare row."""
+    """The demand that is cut here. 0 for a floor's strips, and in a spare row."""
     return first_row(demand_cut_no, position)
 
 
 @rule
 def zone_row(demand_row: Each, position: Each, demands_cut: Each, zone_strip_no: Column) -> Each:
-    """The zone whose strips are cut here."""
+    """The floor whose strips are cut here."""
     return where(same(demand_row, 0), first_row(zone_strip_no, position - demands_cut), 0)
 
 
@@ -188,7 +188,7 @@ def left(
     per_roll: Each,
     from_new: Each,
 ) -> Metres:
-    """What is left of this roll; 0 where it is not begun."""
+    """What is left of this roll. 0 where it is not begun."""
     return where(
         at_most(slot, begun),
         above_left - length * from_begun,
@@ -202,13 +202,13 @@ def left(
 
 @rule
 def rest(rolls: Each, *left: Metres) -> Metres:
-    """What is left of the last roll so far; 0 where more are begun than are remembered."""
+    """What is left of the last roll so far. 0 where more are begun than are remembered."""
     return where(at_most(rolls, ROLLS_REMEMBERED), choose(most(1, rolls), *left, 0), 0)
 
 
 @rule
 def rolls_cut(position: Each, cuts_beyond: Each, cut_rolls: Column, cut_product: Column) -> Each:
-    """Rolls of this product when its pieces are cut one after the other; 0 where none are."""
+    """Rolls of this product when its pieces are cut one after the other. 0 where none are."""
     return where(same(cuts_beyond, 0), largest_of(cut_rolls, same(cut_product, position)), 0)
 
 

@@ -24,7 +24,7 @@ def kind_row(
     book_material: TextColumn,
     book_width: Column,
 ) -> Each:
-    """The first product of its material, width and supplier; itself where it has no width."""
+    """The first product of its material, width and supplier. Itself where it has no width."""
     return where(
         given(width),
         smallest_of(
@@ -140,9 +140,11 @@ PLANNED_CUTS = Table(
     "planned_cut",
     "Cutting plan: whole pieces from rolls of several sizes",
     (
-        text("mark", "Row", "Its number or name, used once. The installed program can fill in these rows."),
+        text("mark", "Row", "Its number or name, used once. The command estimator cut --take "
+                            "fills in these rows."),
         number("roll_no", "Roll no.", EACH, 1, 10000,
-               "Rows of one roll have one number: a row for each length cut from it."),
+               "Rows cut from the same roll have the same number. Each length cut from it has a "
+               "row."),
         text("code", "Cut from", "The product's code.", choice_of="book.code"),
         number("rolls", "Rolls", EACH, 1, 10000, "How many rolls are cut so."),
         number("length", "Length of piece", METRES, 0.001, 500),
@@ -177,19 +179,19 @@ PLANNED_CUTS = Table(
 
 @rule
 def cut_kind(product: Each, book_kind_row: Column) -> Each:
-    """The kind it is cut from; 0 in a spare row."""
+    """The kind it is cut from. 0 in a spare row."""
     return where(less(0, product), beside(book_kind_row, product), 0)
 
 
 @rule
 def cut_long(product: Each, length: Metres) -> Metres:
-    """Length of each piece; 0 in a spare row."""
+    """Length of each piece. 0 in a spare row."""
     return where(less(0, product), length, 0)
 
 
 @rule
 def cut_count(product: Each, pieces: Each) -> Each:
-    """How many pieces; 0 in a spare row."""
+    """How many pieces. 0 in a spare row."""
     return where(less(0, product), pieces, 0)
 
 

@@ -13,13 +13,13 @@ from .packing import rolls_of_pieces
 
 @rule
 def leader(position: Each, need_demand_no: Column) -> Each:
-    """The first need of this demand; 0 where there are fewer."""
+    """The first need of this demand. 0 where there are fewer."""
     return first_row(need_demand_no, position)
 
 
 @rule
 def mark(leader: Each, need_mark: TextColumn) -> Text:
-    """The mark of its first need; nothing in a spare row."""
+    """The ref of its first need. Nothing in a spare row."""
     return where(less(0, leader), beside(need_mark, leader), "")
 
 
@@ -37,7 +37,7 @@ def needs(position: Each, need_demand: Column) -> Each:
 
 @rule
 def in_pieces(wanted: Amount, added: Amount, longest: Metres) -> Metres:
-    """Metres cut as whole pieces, with the laps and turn-ups of each; the rest is joined."""
+    """Metres cut as whole pieces, with the laps and turn-ups of each. The rest is joined."""
     return where(less(0, longest), wanted + added, 0)
 
 
@@ -66,7 +66,7 @@ def best(
     book_width: Column,
     book_length: Column,
 ) -> Amount:
-    """What counts first, of the best product that covers it; NOTHING or more where none does.
+    """What counts first, of the best product that covers it. NOTHING or more where none does.
 
     Not narrower than what it covers, not wider than its limit where it has one, and no shorter
     than its longest piece.
@@ -117,7 +117,7 @@ def pick(
     book_second_rank: Column,
     book_length: Column,
 ) -> Each:
-    """The product that a supplier would send: its row of the price book; 0 for none.
+    """The product that a supplier would send: its row of the price book. 0 for none.
 
     Among equals the first in the list.
     """
@@ -144,7 +144,7 @@ def chosen(
     pick_four: Each,
     pick_five: Each,
 ) -> Each:
-    """The product chosen: that of the supplier it is bought from; 0 when nothing stocked covers it."""
+    """The product chosen: that of the supplier it is bought from. 0 when nothing stocked covers it."""
     return where(
         less(0, slot),
         choose(most(1, slot), pick_one, pick_two, pick_three, pick_four, pick_five),
@@ -154,7 +154,7 @@ def chosen(
 
 @rule
 def rolls(in_pieces: Metres, longest: Metres, pick: Each, book_length: Column) -> Each:
-    """Rolls when every piece is cut whole, counted for this one length; 0 where nothing covers it."""
+    """Rolls when every piece is cut whole, counted for this one length. 0 where nothing covers it."""
     return where(
         less(0, in_pieces * pick), rolls_of_pieces(in_pieces, longest, beside(book_length, pick)), 0
     )

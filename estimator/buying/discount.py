@@ -15,7 +15,7 @@ def discount_listed(
     material_discount_4: Column,
     material_discount_5: Column,
 ) -> Percent:
-    """This supplier's discount on this material; nothing where none is given."""
+    """This supplier's discount on this material. Nothing where none is given."""
     return choose(
         most(1, slot),
         beside(material_discount_1, material_row),
@@ -45,7 +45,7 @@ def discount(
 def net_price(price: Pounds, discount: Percent) -> Pounds:
     """The price that is used: the list price of a pack less the discount, half up to the penny.
 
-    Rounded for each pack, so that packs times price is the cost; without a discount the price is
+    Rounded for each pack, so that packs times price is the cost. Without a discount the price is
     as typed.
     """
     # A discount often ends on half a penny, which not every program rounds up: so in whole pence.

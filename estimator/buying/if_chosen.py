@@ -20,7 +20,7 @@ def narrower(
     book_sold_by: Column,
     book_material: TextColumn,
 ) -> Millimetres:
-    """Width of this supplier's next narrower product: what that covers is left to it; 0 for none.
+    """Width of this supplier's next narrower product: what that covers is left to it. 0 for none.
 
     Below 0 where no line asks for a width.
     """
@@ -115,7 +115,7 @@ def if_packs(
     content: Amount,
     minimum_packs: Each,
 ) -> Each:
-    """Packs it would take, no fewer than are sold at once; 0 for sheet."""
+    """Packs it would take, no fewer than are sold at once. 0 for sheet."""
     return where(
         both(same(by_area, 0), less(0, if_joined + if_cut)),
         most(

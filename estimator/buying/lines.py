@@ -279,7 +279,7 @@ def net(key: Text, need_net: Column, need_line: TextColumn) -> Amount:
 
 @rule
 def laps(key: Text, need_added: Column, need_corner_laps: Column, need_line: TextColumn) -> Amount:
-    """Laps and turn-ups fixed by the geometry; laps between rolls come with the rolls."""
+    """Laps and turn-ups fixed by the geometry. Laps between rolls come with the rolls."""
     return sum_of(need_added + need_corner_laps, same(need_line, key))
 
 
@@ -297,7 +297,7 @@ def uncovered(key: Text, need_uncovered: Column, need_line: TextColumn) -> Each:
 
 @rule
 def scope_group(bought: Flag, status: Text, net: Amount) -> Each:
-    """1 for what is in the price, 2 for what others do, 3 for what is excluded; 0 for none."""
+    """1 for what is in the price, 2 for what others do, 3 for what is excluded. 0 for none."""
     return where(less(0, net), where(same(bought, 1), 1, where(same(status, "by others"), 2, 3)), 0)
 
 
@@ -305,7 +305,7 @@ def scope_group(bought: Flag, status: Text, net: Amount) -> Each:
 def scope_no(
     scope_group: Each, position: Each, line_scope_group: Column, line_position: Column
 ) -> Each:
-    """Its place on the scope list: what is in, then by others, then excluded; 0 for none."""
+    """Its place on the scope list: what is in, then by others, then excluded. 0 for none."""
     return where(
         less(0, scope_group),
         count_of(
@@ -344,7 +344,7 @@ def line_note(
     """Whether the line can be bought, and what it rests on."""
     return where(
         less(0, uncovered),
-        "nothing that this supplier stocks covers it",
+        "this supplier has no product that covers it",
         where(
             same(net, 0),
             "none on this job",

@@ -16,14 +16,14 @@ SUPPLIER_SLOTS = len(SUPPLIER_CELLS)
 
 WASTAGES = tuple(
     number(f"wastage_{n}", f"Wastage, supplier {n}", PERCENT, 0, 100,
-           "Allowance for damage and loss, added to what is laid; 0 for none. Blank: none given.",
+           "Allowance for damage and loss, added to what is laid. 0: none. Blank: none given.",
            required=False, under=(name, "for a supplier that is named"))
     for n, name in enumerate(SUPPLIER_CELLS, 1)
 )  # fmt: skip
 
 DISCOUNTS = tuple(
     number(f"discount_{n}", f"Discount, supplier {n}", PERCENT, 0, 100,
-           "Trade discount on this material. Blank: this supplier's own, above; 0: none.",
+           "Trade discount on this material. 0: none. Blank: this supplier's own, above.",
            required=False, under=(name, "for a supplier that is named"), since=8)
     for n, name in enumerate(SUPPLIER_CELLS, 1)
 )  # fmt: skip
@@ -49,7 +49,7 @@ MATERIALS = Table(
         Fixed("laps_as_dpc", "Laps as DPC", FLAG),
         Fixed("laps_as_tray", "Laps as tray", FLAG),
         number("wastage_applies", "Wastage applies", FLAG, 0, 1,
-               "1: the percentages count. 0: whole strips and pieces carry no percentage."),
+               "1: the percentages are added. 0: they are not, as with whole strips and pieces."),
         *WASTAGES,
         *(column_in_use(i) for i in WASTAGES),
         *DISCOUNTS,

@@ -18,7 +18,7 @@ def wanted(net: Amount, line_no: Each, line_bought: Column) -> Amount:
 def longest(piece: Metres, one_piece: Flag, cut_whole: Flag) -> Metres:
     """Length that must come from one roll, or one stock length.
 
-    A tray's where trays are cut in one piece; always that of what is never joined.
+    A tray's where trays are cut in one piece. Always that of what is never joined.
     """
     return piece * most(one_piece, cut_whole)
 
@@ -34,7 +34,7 @@ def asked(
     cut_whole: Flag,
     line_asks: TextColumn,
 ) -> Text:
-    """What is asked of a product, and of which supplier, as one text; nothing where nothing is."""
+    """What is asked of a product, and of which supplier, as one text. Nothing where nothing is."""
     return where(
         less(0, wanted),
         label_of(beside(line_asks, line_no), width, limit, longest(piece, one_piece, cut_whole)),
@@ -44,13 +44,13 @@ def asked(
 
 @rule
 def first(wanted: Amount, asked: Text, need_asked: TextColumn) -> Each:
-    """The first row here that asks the same; 0 where nothing is asked, or it is not known what."""
+    """The first row here that asks the same. 0 where nothing is asked, or it is not known what."""
     return where(less(0, first_given(wanted, 0)), first_row(need_asked, asked), 0)
 
 
 @rule
 def demand_no(first: Each, position: Each, need_first: Column, need_position: Column) -> Each:
-    """Which demand it is the first of, counted from 1; 0 for all others."""
+    """Which demand it is the first of, counted from 1. 0 for all others."""
     return where(
         both(less(0, first), same(first, position)),
         count_of(same(need_first, need_position), less(need_position, position + 1)),
@@ -60,7 +60,7 @@ def demand_no(first: Each, position: Each, need_first: Column, need_position: Co
 
 @rule
 def demand(wanted: Amount, first: Each, need_demand_no: Column, demand_position: Column) -> Each:
-    """The demand it is part of; 0 where there is none, or no room for it."""
+    """The demand it is part of. 0 where there is none, or no room for it."""
     return where(
         less(0, wanted),
         available(

@@ -5,7 +5,7 @@ from ..language import *
 
 @rule
 def book_row(position: Each, book_order_no: Column, book_position: Column) -> Each:
-    """The price book's row on this line of the order lists; 0 past the last line."""
+    """The price book's row on this line of the order lists. 0 past the last line."""
     return sum_of(book_position, same(book_order_no, position))
 
 
@@ -40,13 +40,13 @@ def heading(starts_list: Flag, supplier: Text) -> Text:
 
 @rule
 def discount(book_row: Each, book_discount: Column) -> Percent:
-    """The trade discount on it; nothing where there is none."""
+    """The trade discount on it. Nothing where there is none."""
     return where(less(0, beside(book_discount, book_row)), beside(book_discount, book_row), "")
 
 
 @rule
 def list_price(book_row: Each, discount: Percent, book_price: Column) -> Pounds:
-    """The price of a pack before the discount; nothing where there is none."""
+    """The price of a pack before the discount. Nothing where there is none."""
     return where(given(discount), beside(book_price, book_row), "")
 
 
@@ -57,7 +57,7 @@ def counted_how(
     book_packs_worked: Column,
     book_counted_how: TextColumn,
 ) -> Text:
-    """Whether fewer rolls could do; or how many packs are needed, where the number is one's own."""
+    """Whether fewer rolls could do. Or how many packs are needed, where the number is one's own."""
     return where(
         same(beside(book_packs, book_row), beside(book_packs_worked, book_row)),
         beside(book_counted_how, book_row),

@@ -5,7 +5,7 @@ from ..language import *
 
 @rule
 def rolls_for(metres: Metres, lap: Metres, roll: Metres) -> Each:
-    """Rolls that reach: each after the first gives up one lap; never fewer than one."""
+    """Rolls that reach: each after the first gives up one lap. Never fewer than one."""
     return most(1, whole_up(divided(metres - lap, roll - lap)))
 
 
@@ -14,7 +14,7 @@ def at_most_rolls(counted: Each, metres: Metres, roll: Metres, longest: Metres) 
     """Rolls that are enough for whole pieces of several lengths.
 
     Counted length by length, or by what every roll but the last must at least give when no piece
-    is put off that would still fit: more than the roll less the longest piece; and one where all
+    is put off that would still fit: more than the roll less the longest piece. And one where all
     of them together are no longer than it.
     """
     return where(
@@ -28,7 +28,7 @@ def at_most_rolls(counted: Each, metres: Metres, roll: Metres, longest: Metres) 
 
 @rule
 def rolls_of_pieces(metres: Amount, piece: Metres, roll: Metres) -> Each:
-    """Rolls that give all pieces of one length; 0 where nothing is cut in pieces."""
+    """Rolls that give all pieces of one length. 0 where nothing is cut in pieces."""
     return where(
         less(0, piece),
         whole_up(

@@ -33,7 +33,7 @@ def price_old(packs: Each, priced_on: Day, price_limit: Days, price_day_in_use: 
 
 INPUTS = (
     number("price_limit", "Prices are good for", DAYS, 1, 3650,
-           "Older ones are said, and nothing is refused. Blank: no limit.",
+           "Start counts older ones. The total stays. Blank: no limit.",
            required=False, since=8),
     number("price_day", "Prices counted to", DAY, FIRST_DAY, LAST_DAY,
            "The day the quote goes out, as 2026-03-01. Blank: the day of the newest price.",

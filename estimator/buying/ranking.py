@@ -29,7 +29,7 @@ def in_roll(
     length: Metres,
     material_by_length: Column,
 ) -> Amount:
-    """What a roll holds: metres, or square metres of sheet; 0 for what comes in no roll."""
+    """What a roll holds: metres, or square metres of sheet. 0 for what comes in no roll."""
     return first_given(length, 0) * (
         beside(material_by_length, material_row)
         + (by_area + by_cover) * (first_given(width, 0) / 1000)
@@ -61,7 +61,7 @@ def lap(
     material_laps_as_dpc: Column,
     laps_as_tray: Flag,
 ) -> Metres:
-    """Length lost at each change of roll; 0 for what is not lapped."""
+    """Length lost at each change of roll. 0 for what is not lapped."""
     return where(
         same(beside(material_laps_as_dpc, material_row), 1),
         dpc_lap / 1000,
@@ -77,7 +77,7 @@ def roll_no(
     book_material: TextColumn,
     book_position: Column,
 ) -> Each:
-    """Which of the stocked rolls of sheet this is, in the order of the list; 0 for other goods."""
+    """Which of the stocked rolls of sheet this is, in the order of the list. 0 for other goods."""
     return where(
         same(material, sheet_material),
         count_of(same(book_material, sheet_material), less(book_position, position + 1)),
@@ -117,7 +117,7 @@ def width_first(
 def width_no(
     roll_no: Each, width: Millimetres, book_width_first: Column, book_width: Column
 ) -> Each:
-    """Which of the widths of sheet it has, the narrowest first; 0 for other goods."""
+    """Which of the widths of sheet it has, the narrowest first. 0 for other goods."""
     return where(
         less(0, roll_no),
         1 + count_of(same(book_width_first, 1), less(book_width, first_given(width, 0))),
@@ -127,19 +127,19 @@ def width_no(
 
 @rule
 def sheet_metres(position: Each, layout_roll_metres: Column, layout_book_row: Column) -> Metres:
-    """Metres of this sheet's roll laid in all zones, if it is the one chosen."""
+    """Metres of this sheet's roll laid in all floors, if it is the one chosen."""
     return sum_of(layout_roll_metres, same(layout_book_row, position))
 
 
 @rule
 def sheet_whole(position: Each, layout_rolls: Column, layout_book_row: Column) -> Each:
-    """Rolls of this sheet for all zones when strips stay whole: zone by zone, at most."""
+    """Rolls of this sheet for all floors when strips stay whole: floor by floor, at most."""
     return sum_of(layout_rolls, same(layout_book_row, position))
 
 
 @rule
 def sheet_longest(position: Each, layout_strip_length: Column, layout_book_row: Column) -> Metres:
-    """Longest strip of this sheet in any zone."""
+    """Longest strip of this sheet in any floor."""
     return largest_of(layout_strip_length, same(layout_book_row, position))
 
 
@@ -147,7 +147,7 @@ def sheet_longest(position: Each, layout_strip_length: Column, layout_book_row: 
 def sheet_cut(
     sheet_whole: Each, sheet_metres: Metres, sheet_longest: Metres, length: Metres
 ) -> Each:
-    """Rolls of this sheet for all zones when strips stay whole: at most these."""
+    """Rolls of this sheet for all floors when strips stay whole: at most these."""
     return at_most_rolls(sheet_whole, sheet_metres, first_given(length, 0), sheet_longest)
 
 
@@ -160,7 +160,7 @@ def sheet_rolls(
     length: Metres,
     dpm_lap: Millimetres,
 ) -> Each:
-    """Rolls of this sheet for all zones, if it is the one chosen.
+    """Rolls of this sheet for all floors, if it is the one chosen.
 
     Joined across, all metres are pooled and each change of roll costs one lap.
     """
@@ -177,7 +177,7 @@ def sheet_rolls(
 
 @rule
 def sheet_joint(position: Each, layout_joint: Column, layout_book_row: Column) -> Metres:
-    """Metres of lap between its strips, over all zones."""
+    """Metres of lap between its strips, over all floors."""
     return to_six_places(sum_of(layout_joint, same(layout_book_row, position)))
 
 
@@ -185,7 +185,7 @@ def sheet_joint(position: Each, layout_joint: Column, layout_book_row: Column) -
 def sheet_fails(
     position: Each, layout_fits: Column, layout_book_row: Column, layout_sheet_a: Column
 ) -> Each:
-    """Zones in which this sheet cannot be laid."""
+    """Floors in which this sheet cannot be laid."""
     return count_of(same(layout_book_row, position), same(layout_fits, 0), less(0, layout_sheet_a))
 
 
@@ -201,7 +201,7 @@ def sheet_unlaid(roll_no: Each, layout_roll_no: Column, zone_sheet: Column) -> F
 def usable(slot: Each, content: Amount, lap: Metres, sheet_fails: Each, sheet_unlaid: Flag) -> Flag:
     """1 for a product that a known supplier sells in a pack that can cover something.
 
-    Sheet must be laid out, and must fit every zone: what cannot be laid has no cost to be ranked by.
+    Sheet must be laid out, and must fit every floor: what cannot be laid has no cost to be ranked by.
     """
     return where(
         both(less(0, slot), both(less(lap, content), same(sheet_fails + sheet_unlaid, 0))), 1, 0
@@ -210,7 +210,7 @@ def usable(slot: Each, content: Amount, lap: Metres, sheet_fails: Each, sheet_un
 
 @rule
 def sold_by(usable: Flag, slot: Each) -> Each:
-    """The supplier no. of a product that can cover something; 0 of all others."""
+    """The supplier no. of a product that can cover something. 0 of all others."""
     return usable * slot
 
 
@@ -218,7 +218,7 @@ def sold_by(usable: Flag, slot: Each) -> Each:
 def sheet_cost(
     by_area: Flag, sheet_rolls: Each, minimum_packs: Each, ranked_price: Pounds
 ) -> Pounds:
-    """What this sheet would cost, if it is the one chosen; 0 for other goods."""
+    """What this sheet would cost, if it is the one chosen. 0 for other goods."""
     return by_area * to_pence(most(first_given(minimum_packs, 0), sheet_rolls) * ranked_price)
 
 
@@ -233,7 +233,7 @@ def first_rank(by_area: Flag, sized: Flag, width: Millimetres, sheet_cost: Pound
 
 @rule
 def second_rank(by_area: Flag, if_cost: Pounds, sheet_joint: Metres) -> Amount:
-    """What counts next: what its packs would cost this job; for sheet, the fewest metres of lap."""
+    """What counts next: what its packs would cost this job. For sheet, the fewest metres of lap."""
     return where(same(by_area, 1), sheet_joint, if_cost)
 
 
@@ -264,7 +264,7 @@ def wastage_listed(
     material_wastage_4: Column,
     material_wastage_5: Column,
 ) -> Percent:
-    """This supplier's wastage for this material; nothing where none is given."""
+    """This supplier's wastage for this material. Nothing where none is given."""
     return choose(
         most(1, slot),
         beside(material_wastage_1, material_row),
@@ -301,7 +301,7 @@ def wastages_blank(book_wastage_said: TextColumn) -> Each:
 def sheet_changes(
     whole_strips: Flag, sheet_metres: Metres, length: Metres, dpm_lap: Millimetres
 ) -> Each:
-    """Changes of roll in the sheet as laid, wastage apart; none when strips stay whole."""
+    """Changes of roll in the sheet as laid, wastage apart. None when strips stay whole."""
     return where(
         both(same(whole_strips, 0), less(0, sheet_metres)),
         rolls_for(sheet_metres, dpm_lap / 1000, first_given(length, 0)) - 1,
@@ -318,7 +318,7 @@ def sheet_laid(
     layout_laid_area: Column,
     layout_book_row: Column,
 ) -> Amount:
-    """Sheet laid in all zones, if it is the one chosen; joints across cost a lap each."""
+    """Sheet laid in all floors, if it is the one chosen. Joints across cost a lap each."""
     return sum_of(layout_laid_area, same(layout_book_row, position)) + sheet_changes * (
         dpm_lap / 1000
     ) * (first_given(width, 0) / 1000)

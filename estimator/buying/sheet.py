@@ -24,7 +24,7 @@ def sheet_least_cost(
     book_material: TextColumn,
     book_by_area: Column,
 ) -> Pounds:
-    """The least that any of its rolls of that grade would cost this job; NOTHING or more for none."""
+    """The least that any of its rolls of that grade would cost this job. NOTHING or more for none."""
     return smallest_of(
         book_sheet_cost,
         same(book_sold_by, sheet_slot),
@@ -64,7 +64,7 @@ def sheet_row(
     book_sold_by: Column,
     book_material: TextColumn,
 ) -> Each:
-    """The row of the price book of the sheet chosen: the first of the best; 0 when there is none."""
+    """The row of the price book of the sheet chosen: the first of the best. 0 when there is none."""
     return where(
         less(sheet_least_cost, NOTHING),
         smallest_of(

@@ -33,7 +33,7 @@ def order_total(goods: Pounds, delivery_due: Pounds) -> Pounds:
 
 @rule
 def order_note(goods: Pounds, minimum_order: Pounds, delivery_missing: Flag) -> Text:
-    """What is missing from the order, or too little in it; it is never padded."""
+    """What is missing from the order, or too little in it. It is never padded."""
     return where(
         same(delivery_missing, 1),
         "delivery charge missing",
@@ -66,7 +66,7 @@ def quote_no(
     supplier_position: Column,
     book_quote_no: Column,
 ) -> Each:
-    """The line of the quote this delivery stands on, after the goods; 0 for none."""
+    """The line of the quote this delivery stands on, after the goods. 0 for none."""
     return where(
         less(0, delivery_due),
         largest_of(book_quote_no)
@@ -122,10 +122,10 @@ SUPPLIERS = Table(
     (
         text("name", "Supplier", "As it is written in the price book."),
         number("delivery", "Delivery", POUNDS, 0, 10000,
-               "For one drop, without VAT; 0 where it is free. Needed of whoever is ordered from.",
+               "For one drop, without VAT. 0 where it is free. Needed for every supplier you order from.",
                required=False),
         number("free_over", "Free over", POUNDS, 0, 1000000,
-               "Goods from this much up are delivered free; blank: never.", required=False),
+               "Goods from this much up are delivered free. Blank: never.", required=False),
         number("minimum_order", "Minimum order", POUNDS, 0, 1000000, "Blank: none.",
                required=False),
         DISCOUNT,

@@ -131,7 +131,7 @@ def own_note(packs_worked: Each, own_packs: Each) -> Text:
         less(0, first_given(own_packs, 0)),
         where(
             same(packs_worked, 0),
-            "your own packs are not ordered: no line takes this",
+            "your own packs are not ordered: no line needs this product",
             where(
                 less(first_given(own_packs, 0), packs_worked),
                 one_text("your own packs are too few: ", in_figures(packs_worked), " needed"),
@@ -159,7 +159,7 @@ def laid(
     by_area: Flag,
     sheet_laid: Amount,
 ) -> Amount:
-    """Net, and all laps and turn-ups, those between rolls included; no wastage."""
+    """Net, and all laps and turn-ups, those between rolls included. No wastage."""
     return where(
         less(0, packs_needed),
         where(
@@ -199,7 +199,7 @@ def price_missing(packs: Each, price: Pounds) -> Flag:
 def missing_no(
     price_missing: Flag, position: Each, book_price_missing: Column, book_position: Column
 ) -> Each:
-    """Its place among the products that are needed and have no price; 0 for any other."""
+    """Its place among the products that are needed and have no price. 0 for any other."""
     return where(
         same(price_missing, 1),
         count_of(same(book_price_missing, 1), less(book_position, position + 1)),
@@ -245,7 +245,7 @@ def stage_no(
 
 @rule
 def quote_no(stage_no: Each, position: Each, book_stage_no: Column, book_position: Column) -> Each:
-    """The line of the quote it stands on: by stage, then as in the book; 0 when not bought."""
+    """The line of the quote it stands on: by stage, then as in the book. 0 when not bought."""
     return where(
         less(0, stage_no),
         count_of(
@@ -295,10 +295,22 @@ def under_coping(
 
 
 @rule
+def no_make_of_coping(under_coping: Flag, made_of: Text) -> Flag:
+    """1 for a product laid under copings that does not say what it is made of."""
+    return where(same(made_of, ""), under_coping, 0)
+
+
+@rule
+def no_make_of_tray(laps_as_tray: Flag, packs: Each, made_of: Text) -> Flag:
+    """1 for a roll of tray bought that does not say what it is made of."""
+    return where(both(less(0, laps_as_tray * packs), same(made_of, "")), 1, 0)
+
+
+@rule
 def sheet_proven(
     position: Each, length: Metres, layout_least_metres: Column, layout_book_row: Column
 ) -> Each:
-    """Rolls that the strips of all zones fill at the least, whichever way they run."""
+    """Rolls that the strips of all floors fill at the least, whichever way they run."""
     return whole_up(
         divided(
             sum_of(layout_least_metres, same(layout_book_row, position)), first_given(length, 0)
@@ -317,7 +329,7 @@ def counted_how(
     packs_needed: Each,
     sheet_proven: Each,
 ) -> Text:
-    """Whether fewer rolls could do for what is cut in whole pieces; nothing for all else."""
+    """Whether fewer rolls could do for what is cut in whole pieces. Nothing for all else."""
     return where(
         both(less(0, packs), less(0, by_area * whole_strips + pieces_metres)),
         where(

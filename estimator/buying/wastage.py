@@ -71,7 +71,7 @@ def cost_of_packs(
     book_material: TextColumn,
     unpriced: Each,
 ) -> Pounds:
-    """What those packs cost, without VAT; not known while one has no price."""
+    """What those packs cost, without VAT. Not known while one has no price."""
     return available(
         same(unpriced, 0),
         to_pence(sum_of(packs_counted * book_ranked_price, same(book_material, key))),
@@ -90,7 +90,7 @@ def wastage_seen(
     book_joined: Column,
     book_material: TextColumn,
 ) -> Text:
-    """Why a percentage adds nothing to what is taken of this material; nothing where it may."""
+    """Why a percentage adds nothing to what is taken of this material. Nothing where it may."""
     return where(
         either(
             same(packs_with, 0),

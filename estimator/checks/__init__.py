@@ -53,7 +53,7 @@ _BY_CONTINUITY = (
 )
 _BY_TRAYS = "NHBC Standards 2020, 6.1.17, Table 9"
 _BY_STOP_ENDS = "Approved Document C (2004), para 5.5(c)"
-_BY_PERPENDS = "common practice: weeps stand on perpends, one unit of the outer leaf apart"
+_BY_PERPENDS = "common practice: weeps sit in perpends, one unit of the outer leaf apart"
 _BY_BLINDING = "Approved Document C (2004), para 4.8; NHBC Standards 5.1.16 (edition not noted)"
 _BY_MATERIAL = "NHBC Technical Guidance 6.1/38, for plots from 1 January 2023, as reported"
 _BY_VOID = "Approved Document C, 1992 edition, main changes (d); 2004, paras 4.14 and 4.19"
@@ -67,17 +67,17 @@ _BY_PARTY_WALL = (
 _BY_THRESHOLDS = "common practice: at level access the height of the DPC is the designer's detail"
 _BY_COPINGS = "NHBC Standards 2020, 5.1.19: polyethylene DPC not below copings"
 _BY_PLACES = (
-    "common practice: windows and doors stand beside each other in a storey, and so do openings of "
-    "one kind; one above another is as drawn"
+    "common practice: in one storey windows and doors are side by side, and so are openings of "
+    "one kind"
 )
 _BY_DOORS = (
-    "common practice: at a level-access door the sheet turns up to the threshold, and is taped to "
-    "its tray, so the edge of the floor is a threshold there"
+    "common practice: at a level-access door the sheet turns up to the threshold and is taped to "
+    "its tray, so that edge of the floor is a threshold"
 )
 _BY_LEVELS = "common practice: a turn-up follows from the levels drawn, not from usual ones"
 _BY_OLD_LEVEL = (
-    "common practice: damp rises past the house's DPC to the new one; a vertical DPC joins them, "
-    "the designer's detail"
+    "common practice: damp can rise past the house's DPC to the new one. A vertical DPC joins "
+    "them, the designer's detail"
 )
 _BY_RADON = (
     "BR 211 (edition not noted), as reported: a membrane and more may be needed in an affected area"
@@ -123,24 +123,24 @@ CHECKS = (
     Check("door_thresholds", "Level-access doors where their floor has no threshold", "openings",
           "nr", concerns.doors_at_sides, worst.doors_off_threshold, asked_by=_BY_DOORS,
           at_least=False),
-    Check("threshold_doors", "Thresholds on which no door stands", "openings", "nr",
+    Check("threshold_doors", "Thresholds without a door", "openings", "nr",
           concerns.thresholds_asked, worst.thresholds_bare, asked_by=_BY_DOORS, at_least=False),
     Check("party_wall", "Wall runs on a boundary", "dpc", "nr", concerns.party_walls,
           worst.at_boundary, asks="no figure", asked_by=_BY_PARTY_WALL, at_least=False),
-    Check("jambs", "Openings with neither closer nor DPC at the jambs", "openings", "nr",
+    Check("jambs", "Openings without closer or DPC at the jambs", "openings", "nr",
           concerns.jambs_to_close, worst.bare_jambs, concerns.closers_assumed, asked_by=_BY_JAMBS,
           at_least=False, assumed=concerns.closer_taken, typed="assumed.figure_typed", typed_row="assumed_closer"),
     Check("thresholds", "Level thresholds: height of the DPC", "openings", "nr", concerns.thresholds,
           worst.thresholds_level, asks="no figure", asked_by=_BY_THRESHOLDS, at_least=False),
     Check("parapet_trays", "Parapet trays above the roof", "roofs", "mm", concerns.parapets_with_tray,
           worst.lowest_parapet_tray, concerns.parapets_without_height, asks=150,
-          asked_by=_BY_TRAYS, typed="parapets.tray_height"),
+          asked_by=_BY_TRAYS, typed="parapets.tray_height", typed_row="no_tray_height"),
     Check("coping_material", "Polyethylene under copings", "roofs", "nr", concerns.under_copings,
           worst.polyethylene_copings, concerns.copings_of_unknown_make, asked_by=_BY_COPINGS,
-          at_least=False, typed="book.made_of"),
+          at_least=False, typed="book.made_of", typed_row="no_make_of_coping"),
     Check("tray_material", "Trays of plain polyethylene DPC", "openings", "nr", concerns.trays_bought,
           worst.polyethylene_trays, concerns.trays_of_unknown_make, asked_by=_BY_MATERIAL,
-          at_least=False, typed="book.made_of"),
+          at_least=False, typed="book.made_of", typed_row="no_make_of_tray"),
     Check("stop_ends", "Stop ends to each tray", "openings", "nr", concerns.openings_with_tray, worst.stop_ends_each,
           asks=2, asked_by=_BY_STOP_ENDS),
     Check("weep_spacing", "Weeps apart", "openings", "mm", concerns.every_tray, worst.weeps_apart,
@@ -151,7 +151,7 @@ CHECKS = (
           concerns.openings_with_tray, worst.openings_crowded, asked_by=_BY_PERPENDS, at_least=False),
     Check("vent_weep_room", "Trays over carried air bricks too short for their weeps", "openings", "nr",
           concerns.vents_with_tray, worst.vents_crowded, asked_by=_BY_PERPENDS, at_least=False),
-    Check("blinding", "Floors with sheet on hardcore or ground, no blinding", "floor", "nr",
+    Check("blinding", "Floors with sheet on hardcore or ground without blinding", "floor", "nr",
           concerns.zones_on_bed, worst.unblinded, asked_by=_BY_BLINDING, at_least=False),
     Check("hardcore_depth", "Deepest hardcore", "floor", "mm", concerns.zones_on_ground, worst.deepest_hardcore,
           allowance="hardcore_depth_max", at_least=False, can_stop=True),
@@ -171,7 +171,7 @@ CHECKS = (
           concerns.trays_uncounted, worst.all_uncounted, asks="no figure",
           asked_by="common practice: a solid, stone or unknown wall is the designer's, and so is "
           "cutting in steps", at_least=False),
-    Check("vent_trays", "Underfloor air bricks without an opening, so without a tray", "openings", "nr",
+    Check("vent_trays", "Underfloor air bricks without an opening, and so without a tray", "openings", "nr",
           concerns.zones_ventilated, worst.vents_without_tray, asked_by=_BY_TRAYS, at_least=False),
     Check("gas_floors", "Floors that no gas sheet covers", "floor", "nr", concerns.floors_in_gas_area,
           worst.floors_unsheeted, asked_by=_BY_RADON, at_least=False, can_stop=True),
@@ -231,7 +231,8 @@ def _table(name: str, one: str, title: str, checks: tuple[Check, ...], *last: It
             worked(verdict.state, "State"),
             Varied("assumed", "Not given: assumed", AMOUNT, "What the quantities take meanwhile.",
                    rules=tuple(rule_of(c.assumed) for c in checks)),
-            text("reason", "Reason to go on", "Printed; it takes away a stop.", required=False),
+            text("reason", "Reason to go on", "Printed on the quote. A check that stops its lines "
+                                              "then no longer does.", required=False),
             *last,
             worked(verdict.otherwise_note, "Met instead"),
             worked(verdict.regulation_note, "Beside the regulatory figure"),

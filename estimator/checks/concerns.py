@@ -6,49 +6,49 @@ from .worst import excluded, sheet_thickness
 
 @rule
 def zones_of_sheet(zone_sheet: Column) -> Each:
-    """Floor zones that have a sheet, whoever buys it."""
+    """Floors that have a sheet, whoever buys it."""
     return count_of(same(zone_sheet, 1))
 
 
 @rule
 def zones_on_bed(zone_blinded: Column) -> Each:
-    """Zones whose sheet lies on hardcore or on the ground, and not on a slab."""
+    """Floors whose sheet lies on hardcore or on the ground, and not on a slab."""
     return count_of(same(zone_blinded, 1))
 
 
 @rule
 def zones_on_ground(zone_net_area: Column, zone_suspended: Column) -> Each:
-    """Ground-bearing floor zones."""
+    """Ground-bearing floors."""
     return count_of(less(0, zone_net_area), same(zone_suspended, 0))
 
 
 @rule
 def zones_suspended(zone_suspended: Column) -> Each:
-    """Suspended floor zones."""
+    """Suspended floors."""
     return count_of(same(zone_suspended, 1))
 
 
 @rule
 def zones_of_timber(zone_timber: Column) -> Each:
-    """Suspended timber floor zones."""
+    """Suspended timber floors."""
     return count_of(same(zone_timber, 1))
 
 
 @rule
 def plates_not_given(zone_plate_missing: Column) -> Each:
-    """Timber floor zones with no wall plate typed."""
+    """Timber floors with no wall plate typed."""
     return count_of(same(zone_plate_missing, 1))
 
 
 @rule
 def zones_ventilated(zone_ventilated: Column) -> Each:
-    """Floor zones with a ventilated void."""
+    """Floors with a ventilated void."""
     return count_of(same(zone_ventilated, 1))
 
 
 @rule
 def zones_on_hardcore(zone_hardcore_depth: Column) -> Each:
-    """Zones with hardcore under them."""
+    """Floors with hardcore under them."""
     return count_of(less(0, zone_hardcore_depth))
 
 
@@ -66,7 +66,7 @@ def cavity_walls(wall_cavity: Column) -> Each:
 
 @rule
 def edges_to_dpc(edge_to_dpc: Column) -> Each:
-    """Edges of zones whose sheet is dressed on to a DPC."""
+    """Edges of floors whose sheet is dressed on to a DPC."""
     return count_of(same(edge_to_dpc, 1))
 
 
@@ -96,7 +96,7 @@ def openings_with_tray(opening_with_tray: Column) -> Each:
 
 @rule
 def zones_with_sheet(zone_sheet: Column, line_key: TextColumn, line_bought: Column) -> Each:
-    """Floor zones, where the sheet is bought."""
+    """Floors, where the sheet is bought."""
     return count_of(same(zone_sheet, 1)) * count_of(same(line_key, "dpm"), same(line_bought, 1))
 
 
@@ -136,7 +136,7 @@ def trays_uncounted(cut_in_uncounted: Column) -> Each:
 
 @rule
 def floors_in_gas_area(gas_mode: Flag, zone_net_area: Column) -> Each:
-    """Floor zones of a site where radon or gas is kept out."""
+    """Floors of a site where radon or gas is kept out."""
     return gas_mode * count_of(less(0, zone_net_area))
 
 
@@ -174,7 +174,7 @@ def none_otherwise() -> Each:
 def walls_with_tray(
     wall_with_base_tray: Column, line_key: TextColumn, line_status: TextColumn
 ) -> Each:
-    """Cavity walls with a tray at DPC level; none where those trays are excluded."""
+    """Cavity walls with a tray at DPC level. None where those trays are excluded."""
     return where(
         less(0, excluded("base_trays", line_key, line_status)),
         0,
@@ -184,18 +184,16 @@ def walls_with_tray(
 
 @rule
 def sheet_without_thickness(zone_sheet: Column, sheet_row: Each, book_thickness: Column) -> Each:
-    """Zones whose sheet states no thickness."""
+    """Floors whose sheet states no thickness."""
     return where(
         less(0, sheet_thickness(sheet_row, book_thickness)), 0, count_of(same(zone_sheet, 1))
     )
 
 
 @rule
-def trays_of_unknown_make(
-    book_laps_as_tray: Column, book_packs: Column, book_made_of: TextColumn
-) -> Each:
+def trays_of_unknown_make(book_no_make_of_tray: Column) -> Each:
     """Rolls of tray bought that do not say what they are made of."""
-    return count_of(same(book_laps_as_tray, 1), less(0, book_packs), same(book_made_of, ""))
+    return count_of(same(book_no_make_of_tray, 1))
 
 
 @rule
@@ -217,9 +215,9 @@ def parapets_with_tray(parapet_with_tray: Column) -> Each:
 
 
 @rule
-def parapets_without_height(parapet_with_tray: Column, parapet_tray_height: Column) -> Each:
+def parapets_without_height(parapet_no_tray_height: Column) -> Each:
     """Parapets whose tray has no height typed."""
-    return count_of(less(0, parapet_with_tray), same(parapet_tray_height, 0))
+    return count_of(same(parapet_no_tray_height, 1))
 
 
 @rule
@@ -229,9 +227,9 @@ def under_copings(book_under_coping: Column) -> Each:
 
 
 @rule
-def copings_of_unknown_make(book_under_coping: Column, book_made_of: TextColumn) -> Each:
+def copings_of_unknown_make(book_no_make_of_coping: Column) -> Each:
     """Those that do not say what they are made of."""
-    return count_of(same(book_under_coping, 1), same(book_made_of, ""))
+    return count_of(same(book_no_make_of_coping, 1))
 
 
 @rule

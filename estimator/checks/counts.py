@@ -1,4 +1,4 @@
-"""How many checks ask something, by what they say; beside the total, as a total says none of it."""
+"""How many checks need an answer, by what they say; beside the total, as a total says none of it."""
 
 from ..language import *
 from .worst import EXCLUDED, excluded, weeps_excluded
@@ -28,25 +28,25 @@ def checks_designers(check_state: TextColumn, product_check_state: TextColumn) -
 
 @rule
 def checks_asking(checks_short: Each, checks_not_given: Each, checks_designers: Each) -> Each:
-    """Checks that need an answer; one that cannot be worked out needs one too."""
+    """Checks that need an answer. One that cannot be worked out needs one too."""
     return first_given(checks_short + checks_not_given + checks_designers, 1)
 
 
 @rule
 def shorts_told(checks_short: Each) -> Each:
-    """Checks that are short; 1 where they cannot be counted."""
+    """Checks that are short. 1 where they cannot be counted."""
     return first_given(checks_short, 1)
 
 
 @rule
 def blanks_told(checks_not_given: Each) -> Each:
-    """Checks whose figure is not given; 1 where they cannot be counted."""
+    """Checks whose figure is not given. 1 where they cannot be counted."""
     return first_given(checks_not_given, 1)
 
 
 @rule
 def checks_say(checks_asking: Each, shorts_told: Each, blanks_told: Each) -> Text:
-    """What the checks say beside the total."""
+    """What the checks say beside the total on the first sheet, above the list of them."""
     return where(
         same(checks_asking, 0),
         "No check needs an answer.",
@@ -55,12 +55,12 @@ def checks_say(checks_asking: Each, shorts_told: Each, blanks_told: Each) -> Tex
             where(
                 same(blanks_told, 0),
                 "Details are left to the designer: see Guidance.",
-                "Figures are not given: Start lists them.",
+                "Figures are not given: listed below.",
             ),
             where(
                 same(blanks_told, 0),
-                "Checks are short: see Guidance.",
-                "Checks are short: see Guidance. Figures are missing: see Start.",
+                "Checks are short: listed below.",
+                "Checks are short and figures not given: listed below.",
             ),
         ),
     )

@@ -5,7 +5,7 @@ from ..language import *
 
 @rule
 def asked(asked_row: Each, asked_here: Amount, allowance_by_basis: Column) -> Amount:
-    """What the basis asks, or what this check asks of itself."""
+    """What the guidance asks, or what this check asks of itself."""
     return where(less(0, asked_row), beside(allowance_by_basis, asked_row), asked_here)
 
 
@@ -17,13 +17,13 @@ def asked_by(asked_row: Each, asked_by_here: Text, allowance_clause: TextColumn)
 
 @rule
 def regulatory(asked_row: Each, allowance_regulatory: Column) -> Amount:
-    """The regulatory figure in the site's nation, whatever the basis; nothing where there is none."""
+    """The regulatory figure in the site's nation, whatever the guidance. Nothing where there is none."""
     return where(less(0, asked_row), beside(allowance_regulatory, asked_row), "")
 
 
 @rule
 def falls_short(found: Amount, asked: Amount, at_least: Flag) -> Flag:
-    """1 when the figure given does not reach, or exceeds, what is asked; 0 where none is asked."""
+    """1 when the figure given does not reach, or exceeds, what is asked. 0 where none is asked."""
     return where(
         same(at_least, 1),
         where(less(found, first_given(asked, found)), 1, 0),
@@ -33,7 +33,7 @@ def falls_short(found: Amount, asked: Amount, at_least: Flag) -> Flag:
 
 @rule
 def state(applies: Each, otherwise: Each, blank: Each, asked: Amount, falls_short: Flag) -> Text:
-    """What the check says. A blank never meets; without a figure asked it is the designer's.
+    """What the check says. A blank never meets. Without a figure asked it is the designer's.
 
     Where the clause asks for one or the other, all that have the other meet it.
     """
@@ -54,7 +54,7 @@ def state(applies: Each, otherwise: Each, blank: Each, asked: Amount, falls_shor
 
 @rule
 def stop_figure(asked_row: Each, regulatory: Amount, allowance_common: Column) -> Amount:
-    """What decides a stop where the basis is silent: the regulatory figure of the site's nation,
+    """What decides a stop where the guidance is silent: the regulatory figure of the site's nation,
     or common practice's where there is none."""
     return where(
         less(0, asked_row), first_given(regulatory, beside(allowance_common, asked_row)), ""
@@ -67,8 +67,8 @@ def would_stop(
 ) -> Flag:
     """1 when the check stops its lines unless a reason is given.
 
-    It can stop, and is short or not given. Where its basis states no figure another one decides;
-    a check that has no figure at all is always the designer's.
+    It can stop, and is short or not given. Where its guidance states no figure another one decides.
+    A check that has no figure at all is always the designer's.
     """
     return can_stop * where(
         either(same(state, "meets"), same(state, "not applicable")),
@@ -91,7 +91,7 @@ def stops(would_stop: Flag, reason: Text) -> Flag:
 def overridden_no(
     overridden: Flag, position: Each, check_overridden: Column, check_position: Column
 ) -> Each:
-    """Its place among the stops that a reason takes away; 0 for none."""
+    """Its place among the stops that a reason takes away. 0 for none."""
     return where(
         same(overridden, 1),
         count_of(same(check_overridden, 1), less(check_position, position + 1)),
@@ -123,7 +123,7 @@ def regulation_note(
     at_least: Flag,
     short_said: Text,
 ) -> Text:
-    """Whether the figure given falls short of the regulatory one, whatever the basis asks.
+    """Whether the figure given falls short of the regulatory one, whatever the guidance asks.
 
     It names the document. Else, what meets the check instead.
     """

@@ -7,7 +7,7 @@ from ..language.lookups import without_rank
 
 @rule
 def found_or_none(smallest: Amount) -> Amount:
-    """The smallest figure; 0 where there was none to look at."""
+    """The smallest figure. 0 where there was none to look at."""
     return where(less(smallest, NOTHING), smallest, 0)
 
 
@@ -30,20 +30,20 @@ EXCLUDED = {
 
 @rule
 def sheet_thickness(sheet_row: Each, book_thickness: Column) -> Amount:
-    """Thickness of the sheet bought; 0 when it is not stated, or no sheet is bought."""
+    """Thickness of the sheet bought. 0 when it is not stated, or no sheet is bought."""
     # Times 1: one host takes a blank that was looked up for no number.
     return where(less(0, sheet_row), beside(book_thickness, sheet_row) * 1, 0)
 
 
 @rule
 def lowest_dpc(wall_dpc_height: Column) -> Millimetres:
-    """Lowest DPC above its ground, of those given; one below its ground is less than nothing."""
+    """Lowest DPC above its ground, of those given. One below its ground is less than nothing."""
     return found_or_none(smallest_of(wall_dpc_height, less(0, wall_dpc_height * wall_dpc_height)))
 
 
 @rule
 def shallowest_cavity(wall_cavity_rank: Column) -> Millimetres:
-    """Shallowest clear cavity below a DPC that has no tray; where all have one, of those."""
+    """Shallowest clear cavity below a DPC that has no tray. Where all have one, of those."""
     return without_rank(smallest_of(wall_cavity_rank, less(0, wall_cavity_rank)))
 
 
@@ -118,7 +118,7 @@ def openings_bare(
     line_key: TextColumn,
     line_status: TextColumn,
 ) -> Each:
-    """Openings without a tray over them; all of them where trays are excluded."""
+    """Openings without a tray over them. All of them where trays are excluded."""
     return where(
         less(0, excluded("trays", line_key, line_status)),
         count_of(less(0, opening_number)),
@@ -210,7 +210,7 @@ def stop_ends_each(
     stop_ends_excluded: Each,
     roof_stop_ends_excluded: Each,
 ) -> Each:
-    """Stop ends to each tray over an opening; 0 when stop ends are excluded, there or at a roof."""
+    """Stop ends to each tray over an opening. 0 when stop ends are excluded, there or at a roof."""
     return where(
         less(
             0,
@@ -223,7 +223,7 @@ def stop_ends_each(
 
 @rule
 def weeps_apart(weep_step: Millimetres, wall_weep_step: Column) -> Millimetres:
-    """Weeps as built apart, at the widest; in brickwork where there is no new wall."""
+    """Weeps as built apart, at the widest. In brickwork where there is no new wall."""
     return where(less(0, total(wall_weep_step)), largest_of(wall_weep_step), weep_step)
 
 
@@ -239,7 +239,7 @@ def weeps_excluded(
 def fewest_weeps(
     opening_weeps_each: Column, opening_with_tray: Column, weeps_excluded: Each
 ) -> Each:
-    """Fewest weeps over any opening; 0 when weeps of the kind that is bought are excluded."""
+    """Fewest weeps over any opening. 0 when weeps of the kind that is bought are excluded."""
     return where(
         less(0, weeps_excluded),
         0,
@@ -249,7 +249,7 @@ def fewest_weeps(
 
 @rule
 def unblinded(zone_blinded: Column, zone_blinding_volume: Column) -> Each:
-    """Zones whose sheet lies on hardcore or on the ground with no blinding between."""
+    """Floors whose sheet lies on hardcore or on the ground with no blinding between."""
     return count_of(same(zone_blinded, 1), same(zone_blinding_volume, 0))
 
 
@@ -301,7 +301,7 @@ def all_uncounted(cut_in_uncounted: Column) -> Each:
 
 @rule
 def floors_unsheeted(zone_net_area: Column, zone_to_dpc: Column) -> Each:
-    """Floor zones whose sheet is not dressed to the DPC: no gas sheet is counted there."""
+    """Floors whose sheet is not dressed to the DPC: no gas sheet is counted there."""
     return count_of(less(0, zone_net_area), same(zone_to_dpc, 0))
 
 
@@ -335,7 +335,7 @@ def old_below_new(edge_below_new_dpc: Column) -> Each:
 def house_dpc_height(
     extension_asked: Flag, extension_old_dpc: Metres, extension_ground: Metres
 ) -> Millimetres:
-    """DPC of the house above the ground as it will be; 0 while either is not known."""
+    """DPC of the house above the ground as it will be. 0 while either is not known."""
     return where(
         both(same(extension_asked, 1), both(given(extension_old_dpc), given(extension_ground))),
         to_six_places(

@@ -25,7 +25,7 @@ RESTS_ON = (
     "One drop from each supplier; prices and deliveries without VAT, as typed in the price book."
 )
 NO_MIX = (
-    "No mix can be ordered: something is stocked by nobody, or no mix{most} meets every minimum "
+    "No mix can be ordered: nobody stocks something that is needed, or no mix{most} meets every minimum "
     "order."
 )
 
@@ -84,7 +84,7 @@ def cheapest(
         click.echo(f"  {'as it is now':<36}{pounds(mix.stands, 'not known')}")
         click.echo(f"  {'the cheapest mix':<36}{pounds(mix.total)}, {proven}")
         for text in (_saving(mix.stands, mix.total), mix.before.cell("orders_below") and (
-            "as it is now an order is below its supplier's minimum, which the mix never is")):  # fmt: skip
+            "as it is now, an order is below its supplier's minimum. The mix has no such order")):  # fmt: skip
             if text:
                 click.echo(f"  {text}")
         click.echo("All from one supplier instead:")
@@ -141,7 +141,9 @@ def _take(job: Path, given: Given, was: bytes, moves: Mapping[str, str], quiet: 
     _put(job, given, was, dict(moves), quiet)
     data = json.dumps(written, indent=2, ensure_ascii=False) + "\n"
     write_whole(path, data.encode())
-    click.echo(f"What stood there is kept in {path.name}: --undo puts it back.", err=quiet)
+    click.echo(
+        f"The suppliers from before are kept in {path.name}: --undo puts it back.", err=quiet
+    )
 
 
 def _undo(job: Path, given: Given, was: bytes) -> None:

@@ -36,8 +36,8 @@ EXACT = (
     "For comparison: the job orders what is counted."
 )
 LAID = (
-    "Floors are cut as the job lays them now: it chooses the way by itself. Where the least above turns "
-    "a floor, that was not taken."
+    "Floors are cut the way the job lays them, which it chooses by itself. A floor that is turned "
+    "in the list above was left as it is."
 )
 
 
@@ -63,7 +63,7 @@ def cut(job: Path, taking: bool, undoing: bool, as_json: bool) -> None:
         click.echo(f"{stock.description} ({stock.code}), from {stock.supplier}")
         by = " by its cutting plan" if stock.planned else ""
         price = money(stock.pence / 100) if stock.pence else "price missing"
-        click.echo(f"  as the job stands: {count(stock.rolls, 'roll')}{by}, {price}")
+        click.echo(f"  as the job is now: {count(stock.rolls, 'roll')}{by}, {price}")
         if not stock.pence:
             return
         found = stock.cutting

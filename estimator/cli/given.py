@@ -58,8 +58,8 @@ def say_left_out(job: Job) -> None:
     """The lines that are newer than the job file, by their names in it."""
     if job.left_out:
         warn(
-            "Newer than this job file, and so excluded; the quote lists what of it is on the job. "
-            "To count a line, give it a status under [line_status]:"
+            "These lines are newer than this job file, and so excluded. The quote lists those "
+            "that are on the job. To count one, give it a status under [line_status]:"
         )
         for line in LINES:
             if line.key in job.left_out:

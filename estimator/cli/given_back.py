@@ -27,7 +27,7 @@ def say_what_differs(given: Given, returned: Returned) -> None:
     if returned.is_earlier:
         click.echo(
             f"{path.name} is of layout version {returned.schema}, and this program writes "
-            f"version {SCHEMA}: what was typed is read, what it shows is not compared. To lay it "
+            f"version {SCHEMA}: what was typed is read, but not compared with what it shows. To lay it "
             f"out anew: estimator workbook --afresh {shlex.quote(str(path))}",
             err=True,
         )

@@ -47,7 +47,8 @@ def demo() -> None:
 @click.argument("file", required=False, type=A_FILE)
 @click.option(
     "--basis", metavar="NAME",
-    help="Whose guidance: the name of a document, as `estimator new` lists them.  [default: it is asked]",
+    help="Whose guidance: the name of a document, as `estimator new` lists them.  [default: you are "
+         "asked]",
 )  # fmt: skip
 @click.option(
     "--from", "earlier", type=A_FILE, metavar="MINE.xlsx",
@@ -55,14 +56,14 @@ def demo() -> None:
 )  # fmt: skip
 @click.option("--out", type=A_FILE, help="The same as FILE.  [default: new.xlsx]")
 @REPLACE
-@click.option("--extension", is_flag=True, help="Ask the one-page form for an extension.")
+@click.option("--extension", is_flag=True, help="Ask some eighteen questions about an extension.")
 @click.option(
     "--answers", type=A_FILE,
     help="With --extension: a small job file that holds the answers, and whatever else is known.",
 )  # fmt: skip
 @BASES
 def new() -> None:
-    """Write a workbook to fill in: blank, or begun with the one-page form for an extension.
+    """Write a workbook to fill in: blank, or begun from a few answers about an extension.
 
     FILE is the workbook to write. A blank one has products without prices; type the prices.
     """
@@ -75,7 +76,8 @@ def new() -> None:
 )
 @REPLACE
 @click.option(
-    "--template", type=A_FILE, default=JOB_TEMPLATE, show_default="the shipped one",
+    "--template", type=A_FILE, default=JOB_TEMPLATE, show_default="the one that comes with the "
+        "program",
     help="A restyled template.",
 )  # fmt: skip
 @click.option(
@@ -106,7 +108,7 @@ def workbook() -> None:
 @click.option(
     "--kind",
     type=click.Choice(["svg", "dxf"]),
-    help="Write this kind only; DXF needs the part layout.  [default: both]",
+    help="Write this kind only. DXF needs the part layout.  [default: both]",
 )
 @REPLACE
 @BASES
@@ -130,10 +132,10 @@ def draw() -> None:
     "--units", type=click.Choice(list(UNITS)), help="Of the drawing.  [default: its own $INSUNITS]"
 )
 @click.option(
-    "--out", type=A_FILE, help="A new job file (.toml) to write; it marks what you have to fill in."
+    "--out", type=A_FILE, help="A new job file (.toml) to write. It marks what you have to fill in."
 )
 @click.option(
-    "--into", type=A_FILE, help="An existing job to add it to; the old file is kept beside it."
+    "--into", type=A_FILE, help="An existing job to add it to. The old file is kept beside it."
 )
 @click.option(
     "--like", metavar="FLOOR",
@@ -143,7 +145,7 @@ def draw() -> None:
     "--replace", "overwrite", is_flag=True,
     help="Write over rows of the same refs in the job, or with --out over a file.",
 )  # fmt: skip
-@click.option("--show", is_flag=True, help="Only show what was understood; write nothing.")
+@click.option("--show", is_flag=True, help="Only show what was understood, and write nothing.")
 @AS_JSON
 @BASES
 def plan() -> None:
@@ -176,13 +178,14 @@ def check() -> None:
 @AS_JSON
 @BASES
 def compare() -> None:
-    """Print the whole list from each supplier, and what each basis would order, cost and come to."""
+    """Print the whole list from each supplier, and what each guidance would order and cost."""
 
 
 @command("addin")
 @click.option(
     "--out", type=A_FILE, show_default="damp-functions.oxt",
-    help="The extension for LibreOffice Calc to write; by default not with --names or --excel.",
+    help="The extension for LibreOffice Calc to write. With --names or --excel only if you name "
+         "it.",
 )  # fmt: skip
 @click.option(
     "--sample", "sample_path", type=A_FILE,
@@ -190,11 +193,12 @@ def compare() -> None:
 )  # fmt: skip
 @click.option(
     "--excel", "excel_path", type=A_FILE,
-    help="Write a macro-enabled workbook (.xlsm) for Excel on Windows instead; not yet run there.",
+    help="Write a macro-enabled workbook (.xlsm) for Excel on Windows instead. Not yet run there.",
 )  # fmt: skip
 @click.option(
     "--names", "names_path", type=A_FILE,
-    help="Write a workbook (.xlsx) with the functions as names instead: nothing to install; not yet run in Excel.",
+    help="Write a workbook (.xlsx) with the functions as names instead, with nothing to install. "
+         "Not yet run in Excel.",
 )  # fmt: skip
 @REPLACE
 @BASES
@@ -258,7 +262,7 @@ def changes() -> None:
 @JOB_FILE
 @click.option(
     "--out", type=A_FOLDER, required=True,
-    help="Folder for the documents; it is made if it is not there.",
+    help="Folder for the documents. It is made if it is not there.",
 )  # fmt: skip
 @click.option(
     "--level", type=click.Choice(LEVELS), default=STAGES, show_default=True,
@@ -268,7 +272,7 @@ def changes() -> None:
 @click.option("--date", "issued_on", help="Date to print.  [default: the date on Start]")
 @click.option(
     "--since", type=A_FILE,
-    help="An earlier issue of the job; the quote then says what has changed.",
+    help="An earlier issue of the job. The quote then says what has changed.",
 )  # fmt: skip
 @click.option("--again", is_flag=True, help="Write the last revision's documents once more.")
 @click.option("--to", "to", multiple=True, help="The client's e-mail address.")

@@ -128,8 +128,9 @@ def _say_what_is_in_it(job: Job, path: Path, earlier: Path | None) -> None:
         )
     elif not priced:
         click.echo(
-            f"It has {products} products in common sizes, without prices. Rename {FIRST_SUPPLIER} "
-            "on Prices; type prices and delivery there where Prices says that they are missing."
+            f"It has {products} products in common sizes, without prices. On Prices rename "
+            f"{FIRST_SUPPLIER}, and type prices and delivery where it says that they are "
+            f"missing."
         )
     click.echo("Fill in the shaded cells, Start first.")
     pasted_line = pasted(["estimator", "starters", str(path)])
@@ -159,8 +160,8 @@ def _print_assumed(ledger: Ledger, basis: str) -> None:
     if not rows:
         return
     click.echo(
-        f"\n{len(rows)} figures that {basis} does not state are assumed from common practice; "
-        "what rests on them is provisional. Give the job's own on Guidance:"
+        f"\n{len(rows)} figures that {basis} does not state are assumed from common practice. "
+        f"What rests on them is provisional. Type the job's own on Guidance:"
     )
     for row in rows:
         click.echo(f"  {row['label']:<44}{as_given(row['in_use']):>8} {row['unit']}")
@@ -186,7 +187,7 @@ def _print_beginning(ledger: Ledger) -> None:
         click.echo(f"  {as_given(row['open']):>3}  {row['what']}. {row['how']}")
     labels = {k.name: k.label for k in KEYS}
     for key in reports.unstated(ledger):
-        click.echo(f"       {labels[key]}: no basis states a figure; type your own")
+        click.echo(f"       {labels[key]}: no guidance states a figure: type your own")
     typed, assumed, blank = (
         as_given(ledger.cell(c)) for c in ("answers_typed", "figures_assumed", "answers_blank")
     )

@@ -29,6 +29,6 @@ SEND = click.option(
 DRY_RUN = click.option(
     "--dry-run",
     is_flag=True,
-    help="Show what would be done; write, record and send nothing. With --send it logs in to the "
-    "mail server and prints what would be sent.",
+    help="Show what would be done, and write, record and send nothing. With --send it logs in to "
+    "the mail server and prints what would be sent.",
 )

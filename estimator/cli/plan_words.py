@@ -107,8 +107,8 @@ def wanting_in_words(rows: Taken) -> str:
     """How much is still to be filled in, as one sentence."""
     needed = Counter(w.needed for w in rows.wanting)[True]
     if not needed:
-        return "Nothing that a plan leaves open is wanting."
-    return f"{as_given(needed)} fields are not on the drawing, and to be filled in."
+        return "Nothing is left to fill in."
+    return f"{as_given(needed)} fields are not on the drawing: fill them in."
 
 
 def as_data(found: Understood, rows: Taken) -> Record:

@@ -53,7 +53,7 @@ def cut() -> None:
 @JOB_FILE
 @click.option(
     "--out", required=True, type=A_FOLDER,
-    help="Folder for the workbooks and the e-mail drafts; it is made if it is not there.",
+    help="Folder for the workbooks and the e-mail drafts. It is made if it is not there.",
 )  # fmt: skip
 @click.option(
     "--whole-list", is_flag=True, help="Ask every supplier to price all of the job that it stocks."
@@ -68,7 +68,8 @@ def cut() -> None:
     "--to", "to", multiple=True, metavar="SUPPLIER=ADDRESS", help="A supplier's address; repeat it."
 )
 @click.option(
-    "--template", type=A_FILE, default=REQUEST_TEMPLATE, show_default="the shipped one",
+    "--template", type=A_FILE, default=REQUEST_TEMPLATE, show_default="the one that comes with "
+        "the program",
     help="A restyled template.",
 )  # fmt: skip
 @click.option("--replace", "overwrite", is_flag=True, help="Write over files that are there.")
@@ -90,7 +91,7 @@ def request() -> None:
     "--changed-since", is_flag=True,
     help="Take the prices although the job was changed after the request.",
 )  # fmt: skip
-@click.option("--show", is_flag=True, help="Only show what would change; write nothing.")
+@click.option("--show", is_flag=True, help="Only show what would change, and write nothing.")
 @AS_JSON
 @BASES
 def prices() -> None:
@@ -130,7 +131,7 @@ def pricelist() -> None:
 @click.option("--out", type=A_FILE, help="The list to fill in, .csv.")
 @click.option(
     "--keep", type=A_FILE, metavar="RECORD.csv",
-    help="Your office's record, to which a filled-in list is added; it is made if it is not there.",
+    help="Your office's record. A filled-in list is added to it. It is made if it is not there.",
 )  # fmt: skip
 @REPLACE
 @BASES

@@ -63,7 +63,7 @@ def check(job: Path, as_json: bool, listing_all: bool) -> None:
         if apart := len(rows) - len(shown_rows):
             are = "1 check is" if apart == 1 else f"{apart} checks are"
             click.echo(f"{are} not applicable to this job: --all prints them.")
-        click.echo("\nThese compare; they do not show that anything meets regulations.")
+        click.echo("\nA check compares figures. It does not show that anything meets regulations.")
         say_differences(given)
     if reports.findings(rows) or given.different:
         sys.exit(FINDINGS)

@@ -172,7 +172,7 @@ def _changes(job: Path, _: bool) -> Outcome:
         job.parent.glob(f"{_plain(job.stem)} issued *{job.suffix}"), key=lambda p: p.stat().st_mtime
     )
     if not issued:
-        click.echo("This job was not issued yet: no earlier state stands beside it.")
+        click.echo("This job was not issued yet, so there is nothing to compare it with.")
         return Outcome(0)
     click.echo(f"Since {issued[-1].name}, the workbook as it was when that was issued:\n")
     return Outcome(_told("changes", issued[-1], job))

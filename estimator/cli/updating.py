@@ -49,7 +49,7 @@ def bring_up_to_date(
         if template is None:
             click.echo(
                 f"{where} has more or fewer rows than other sheets were laid out for: "
-                "rows past those are not counted, and --afresh lays all out anew.",
+                "rows past those do not count. --afresh lays all out anew.",
                 err=True,
             )
     print_summary(returned.figures())
@@ -60,7 +60,7 @@ def _afresh(returned: Returned, template: Path, leave: bool) -> bytes:
     built = build(estimate(job, USUAL_ROOM), template, USUAL_ROOM)
     lost = left_behind(returned, built.values())
     if lost:
-        click.echo("Laid out anew, the workbook would leave behind:", err=True)
+        click.echo("Laid out anew, the workbook would lose:", err=True)
         for line in lost[:MOST_SAID]:
             click.echo(f"  {line}", err=True)
         if len(lost) > MOST_SAID:

@@ -58,7 +58,7 @@ def stage_sum(
     quote_line_position: Column,
     quote_line_amount: Column,
 ) -> Pounds:
-    """What a stage comes to, on its first line; 0 on the others."""
+    """What a stage comes to, on its first line. 0 on the others."""
     return where(
         less(0, count_of(same(quote_line_stage, stage), less(quote_line_position, position))),
         0,
@@ -157,8 +157,8 @@ def client(level: str, at_minimum: bool) -> Document[Issuing]:
                 rows=lambda of: _scoped(of) if of.issue.level == QUANTITIES else [],
             ),
             listed(
-                *("overrides", "overridden", "Goes on in spite of a finding"),
-                column("gone_on", "Goes on in spite of"),
+                *("overrides", "overridden", "Kept although a check is short"),
+                column("gone_on", "Kept although a check is short"),
                 column("reason", "Reason"),
                 rows=in_use("overrides", "gone_on"),
             ),
@@ -209,7 +209,7 @@ def client_ledger(job: Ledger, issue: Issue) -> Ledger:
     title = str(job.cell("job_title") or "the job")
     if not is_available(job.cell("quote_total")):
         why = reasons(job)
-        mended = f"a job whose total is refused by nothing ({why})" if why else "a job with a total"
+        mended = f"a job with nothing to fix ({why})" if why else "a job with a total"
         raise IssueError(title, "no total to quote", mended)
     of = Issuing(job, issue)
     found = client(issue.level, _at_minimum(of)).ledger(of)
@@ -243,7 +243,10 @@ def _acceptance(of: Issuing) -> str:
     which = f"{word} {number}" if number else word
     which = f"{which}, revision {of.issue.revision} of {of.issue.date}"
     if word == "estimate":
-        return f"I have read this {which}. Please go ahead with the work; I know that provisional lines may change."
+        return (
+            f"I have read this {which}. Please go ahead with the work. I know that provisional "
+            "lines may change."
+        )
     return f"I accept this {which}. Please go ahead with the work."
 
 

@@ -96,7 +96,7 @@ def _check_clear(
         if _apart(corners, [axis.start, axis.end]) < CLEAR:
             raise shape.refused(
                 f"a hole at side {number} of floor {outline.mark}",
-                "a hole clear of the sides: what stands at a side is left out of the floor's outline",
+                "a hole clear of the sides. Draw the outline of the floor round anything at a side",
             )
     for other, theirs in taken:
         if _apart(corners, [*theirs, theirs[0]]) < CLEAR:

@@ -190,7 +190,7 @@ def features(drawing: Drawing, outlines: Sequence[Outline]) -> list[Feature]:
             continue
         here = next((o for o in outlines if inside(shape.middle, o.corners)), None)
         if here is None:
-            drawing.left.append(f"{shape.said()} stands in no floor, and is not taken.")
+            drawing.left.append(f"{shape.said()} lies in no floor, and is not taken.")
             continue
         of = found.setdefault((here.mark, shape.meaning), Feature(here.mark, shape.meaning, 0))
         of.number += 1

@@ -207,7 +207,7 @@ def _name(found: Sequence[Outline], drawing: Drawing) -> None:
         elif here is None:
             drawing.left.append(f"{text.said()}, '{text.words}', lies in no floor, and names none.")
         elif here.mark:
-            accepted = f"one name in a floor: {here.mark} stands in it already"
+            accepted = f"one name in a floor: {here.mark} is in it already"
             drawing.refused.append(text.refused(text.words, accepted))
         elif text.words.lower() in used:
             drawing.refused.append(text.refused(text.words, "a name used once"))

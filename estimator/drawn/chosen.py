@@ -5,17 +5,17 @@ from ..language import *
 
 @rule
 def there(found: Amount) -> Each:
-    """The row that was looked for; 0 where none was found."""
+    """The row that was looked for. 0 where none was found."""
     return where(less(found, NOTHING), found, 0)
 
 
 @rule
 def chosen_row(chosen: Text, first: Each, mark: TextColumn, position: Column) -> Each:
-    """The row of the mark that is typed, else the first; 0 for none."""
+    """The row of the ref that is typed, else the first. 0 for none."""
     return where(same(chosen, ""), first, sum_of(position, same(mark, chosen)))
 
 
 @rule
 def in_row(row: Each, column: Column) -> Amount:
-    """What stands in that row; 0 where there is none."""
+    """What stands in that row. 0 where there is none."""
     return where(less(0, row), beside(column, row), 0)

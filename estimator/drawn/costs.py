@@ -48,7 +48,7 @@ def all_known(
 
 @rule
 def all_from(bar: Each, supplier_name: TextColumn) -> Text:
-    """Whose it is; a blank for a supplier that is not named."""
+    """Whose it is. A blank for a supplier that is not named."""
     return where(
         same(beside(supplier_name, bar), ""), " ", one_text("All from ", beside(supplier_name, bar))
     )
@@ -102,7 +102,7 @@ def _suppliers(column: str) -> WholeColumn:
 
 @rule
 def goods_long(known: Flag, goods: Pounds) -> Pounds:
-    """Goods, where they are known; else nothing is drawn."""
+    """Goods, where they are known. Else nothing is drawn."""
     return where(same(known, 1), goods, 0)
 
 
@@ -152,7 +152,7 @@ COST_BARS = Table(
         Varied("name", "What it is", TEXT, rules=_rules(
             lambda bar: worked(all_from, bar=bar),
             worked(called, words="Each material where it is cheapest"),
-            worked(called, words="As the job stands"))),
+            worked(called, words="As the job is now"))),
         Varied("known", "Known", FLAG, rules=_rules(
             lambda bar: worked(all_known, bar=bar), worked(cheapest_known), worked(stands_known))),
         Varied("goods", "Goods", POUNDS, rules=_rules(
@@ -214,7 +214,7 @@ def box_x(
 
 @rule
 def box_y(of: Each, up: Amount, cost_bar_long: Column) -> Amount:
-    """The same, from below; flat where nothing is known, or nothing is bought."""
+    """The same, from below. Flat where nothing is known, or nothing is bought."""
     return TOP - STEP * (of - 1) + where(less(0, beside(cost_bar_long, of)), up, 0)
 
 

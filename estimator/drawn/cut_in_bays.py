@@ -34,7 +34,7 @@ CHOSEN = text(
 
 @rule
 def bays_first(cut_in_position: Column, cut_in_bays: Column) -> Each:
-    """The first tray that is opened up in bays; 0 if none."""
+    """The first tray that is opened up in bays. 0 if none."""
     return there(smallest_of(cut_in_position, less(0, cut_in_bays)))
 
 
@@ -46,7 +46,7 @@ def bays_up(bays_courses: Each, bays_course: Millimetres) -> Metres:
 
 @rule
 def bays_scale(bays_taken: Metres, bays_up: Metres) -> Amount:
-    """Hundredths of the frame to a metre, the same both ways; 0 without a tray."""
+    """Hundredths of the frame to a metre, the same both ways. 0 without a tray."""
     return where(less(0, bays_taken), divided(1, most(bays_taken / WIDE, bays_up / HIGH)), 0)
 
 
@@ -110,7 +110,7 @@ def bay_x(
     of: Each, share: Amount, bays_all: Each, bays_long: Metres, bays_taken: Metres,
     bays_scale: Amount,
 ) -> Amount:  # fmt: skip
-    """A corner of a bay, from the left; the tray's end where there is none."""
+    """A corner of a bay, from the left. The tray's end where there is none."""
     return LEFT + bays_scale * where(
         at_most(of, bays_all), (of - 1 + share) * bays_long, bays_taken
     )
@@ -186,7 +186,7 @@ def along_x(share: Amount, bays_taken: Metres, bays_scale: Amount) -> Amount:
 
 @rule
 def along_y(foot: Amount, more_y: Amount, bays_all: Each) -> Amount:
-    """The same, from below; without a tray its strokes have no length."""
+    """The same, from below. Without a tray its strokes have no length."""
     return foot + where(less(0, bays_all), more_y, 0)
 
 
@@ -230,7 +230,7 @@ def weep_x(
 
 @rule
 def weep_y(weep: Each, more_y: Amount, bays_weeps: Each, bays_all: Each) -> Amount:
-    """An end of its stroke, from below; one that is not there has no length."""
+    """An end of its stroke, from below. One that is not there has no length."""
     return TRAY_FOOT + where(both(at_most(weep, bays_weeps), less(0, bays_all)), more_y, 0)
 
 

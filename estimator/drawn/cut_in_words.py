@@ -114,7 +114,7 @@ def ends_say(
 
 @rule
 def corners_say(bays_all: Each, bays_corners: Each) -> Text:
-    """Whose the order is; that no bay goes round a corner."""
+    """Whose the order is. That no bay goes round a corner."""
     return where(
         less(0, bays_all),
         one_text(

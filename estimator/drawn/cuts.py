@@ -37,7 +37,7 @@ def bars_found(
     cut_mark: TextColumn,
     cut_as_listed: Column,
 ) -> Amount:
-    """The first row of the product drawn in the cutting list, else of the list; NOTHING for none.
+    """The first row of the product drawn in the cutting list, else of the list. NOTHING for none.
 
     What is cut by a plan that was taken over is cut otherwise, and is not drawn.
     """
@@ -56,7 +56,7 @@ def bars_rows(bars_product: Each, cut_product: Column) -> Each:
 
 @rule
 def bars_last(bars_product: Each, cut_position: Column, cut_product: Column) -> Each:
-    """The last of them; 0 for none."""
+    """The last of them. 0 for none."""
     return where(
         less(0, bars_product), largest_of(cut_position, same(cut_product, bars_product)), 0
     )
@@ -70,7 +70,7 @@ def bars_rolls(bars_product: Each, cut_product: Column, cut_rolls: Column) -> Ea
 
 @rule
 def bars_scale(bars_length: Metres) -> Amount:
-    """Hundredths of the frame to a metre of roll; 0 where nothing is cut."""
+    """Hundredths of the frame to a metre of roll. 0 where nothing is cut."""
     return where(less(0, bars_length), divided(WIDE, bars_length), 0)
 
 
@@ -97,7 +97,7 @@ BAR_CELLS: tuple[Item, ...] = (
 
 @rule
 def list_row(position: Each, bars_row: Each, bars_rows: Each) -> Each:
-    """Its row of the cutting list; 0 where there are fewer."""
+    """Its row of the cutting list. 0 where there are fewer."""
     return where(at_most(position, bars_rows), bars_row + position - 1, 0)
 
 
@@ -105,7 +105,7 @@ def list_row(position: Each, bars_row: Each, bars_rows: Each) -> Each:
 def left_after(
     list_row: Each, roll: Each, bars_length: Metres, left: Column, cut_rolls: Column
 ) -> Metres:
-    """What is left of the roll after this length; all of it while it is not begun."""
+    """What is left of the roll after this length. All of it while it is not begun."""
     return where(
         less(0, list_row),
         where(at_most(roll, beside(cut_rolls, list_row)), beside(left, list_row), bars_length),
@@ -147,7 +147,7 @@ def middle_x(bars_length: Metres, before: Metres, after: Metres, bars_scale: Amo
 
 @rule
 def cut_says(taken: Each, list_row: Each, cut_length: Column) -> Text:
-    """How many, and how long; a blank where there are none."""
+    """How many, and how long. A blank where there are none."""
     return where(
         less(0, taken),
         one_text(
@@ -201,7 +201,7 @@ CUT_ROWS = tuple(
 
 @rule
 def bar_x(roll: Each, share: Amount, bars_rolls: Each) -> Amount:
-    """A corner of a bar, from the left; its beginning where there is no such roll."""
+    """A corner of a bar, from the left. Its beginning where there is no such roll."""
     return FROM_X + where(at_most(roll, bars_rolls), share, 0) * WIDE
 
 
@@ -236,7 +236,7 @@ def knife_x(no: Each, bars_length: Metres, bars_scale: Amount, after: Column) ->
 
 @rule
 def knife_y(no: Each, middle: Amount, up: Amount, taken: Column) -> Amount:
-    """An end of the line there, from below; one without pieces has no length."""
+    """An end of the line there, from below. One without pieces has no length."""
     return middle + where(less(0, beside(taken, no)), up, 0)
 
 
@@ -325,7 +325,7 @@ def rolls_say(bars_product: Each, bars_rolls: Each, bars_length: Metres) -> Text
 
 @rule
 def lengths_say(bars_product: Each, bars_rows: Each) -> Text:
-    """How lengths are written; how many different ones have no room."""
+    """How lengths are written. How many different ones have no room."""
     return where(
         less(0, bars_product),
         one_text(
@@ -338,7 +338,7 @@ def lengths_say(bars_product: Each, bars_rows: Each) -> Text:
 
 @rule
 def roll_says(roll: Each, bars_rolls: Each, bars_last: Each, left: Column) -> Text:
-    """What is left of a roll after the last row; a blank where there is none."""
+    """What is left of a roll after the last row. A blank where there is none."""
     return where(
         at_most(roll, bars_rolls),
         one_text("left ", in_metres(beside(left, most(1, bars_last)))),

@@ -37,13 +37,13 @@ CHOSEN = text(
 
 @rule
 def elevation_placed(opening_wall_row: Column, opening_placed: Column) -> Each:
-    """The first run in which an opening has a place; 0 if none."""
+    """The first run in which an opening has a place. 0 if none."""
     return there(smallest_of(opening_wall_row, same(opening_placed, 1), less(0, opening_wall_row)))
 
 
 @rule
 def elevation_first(elevation_placed: Each, wall_position: Column, wall_thickness: Column) -> Each:
-    """The run drawn where none is chosen: that, else the first; 0 if none."""
+    """The run drawn where none is chosen: that, else the first. 0 if none."""
     return where(
         less(0, elevation_placed),
         elevation_placed,
@@ -107,7 +107,7 @@ def elevation_down(elevation_ground: Millimetres, elevation_dpc_end: Metres) -> 
 def elevation_scale(
     elevation_length: Metres, elevation_up: Metres, elevation_down: Metres
 ) -> Amount:
-    """Hundredths of the frame to a metre, the same both ways; 0 without a run."""
+    """Hundredths of the frame to a metre, the same both ways. 0 without a run."""
     return where(
         less(0, elevation_length),
         1 / most(elevation_length / WIDE, (elevation_up + elevation_down) / HIGH),
@@ -129,7 +129,7 @@ def elevation_begins(elevation_turned: Flag, elevation_wide: Amount) -> Amount:
 
 @rule
 def elevation_way(elevation_turned: Flag, elevation_scale: Amount) -> Amount:
-    """How much of the frame a metre of the run takes; below 0 to the left."""
+    """How much of the frame a metre of the run takes. Below 0 to the left."""
     return (1 - 2 * elevation_turned) * elevation_scale
 
 
@@ -237,7 +237,7 @@ def weeps_seen(has_tray: Each, weeps_each: Each) -> Each:
 
 @rule
 def tray_seen(has_tray: Each, tray_length: Metres) -> Metres:
-    """Length of its tray; 0 where there is none."""
+    """Length of its tray. 0 where there is none."""
     return where(less(0, has_tray), tray_length, 0)
 
 
@@ -263,13 +263,13 @@ def middle_y(sill: Metres, head: Metres, elevation_dpc: Amount, elevation_scale:
 
 @rule
 def label(opening_row: Each, opening_mark: TextColumn) -> Text:
-    """Its mark; a blank where none is drawn."""
+    """Its ref. A blank where none is drawn."""
     return where(less(0, opening_row), beside(opening_mark, opening_row), " ")
 
 
 @rule
 def jambs_say(opening_row: Each, label: Text, begins: Metres, ends: Metres) -> Text:
-    """Its mark, and where its jambs are, from the start of the run."""
+    """Its ref, and where its jambs are, from the start of the run."""
     return where(
         less(0, opening_row),
         one_text(label, ": ", in_metres(begins), " to ", in_metres(ends)),
@@ -279,7 +279,7 @@ def jambs_say(opening_row: Each, label: Text, begins: Metres, ends: Metres) -> T
 
 @rule
 def tray_begins_say(tray_from: Metres) -> Text:
-    """Where its tray begins, from the start of the run; near a corner it may begin before that."""
+    """Where its tray begins, from the start of the run. Near a corner it may begin before that."""
     return one_text(
         ", tray ",
         in_metres(most(tray_from, 0 - tray_from)),

@@ -25,7 +25,7 @@ def corner_found(
     edge_in_run: Column,
     edge_run_corner: Column,
 ) -> Amount:
-    """The next side of the floor that ends at a corner of the run; NOTHING or more when none is left."""
+    """The next side of the floor that ends at a corner of the run. NOTHING or more when none is left."""
     return where(
         less(0, elevation_floor),
         smallest_of(
@@ -41,7 +41,7 @@ def corner_found(
 
 @rule
 def corner_at(corner_found: Amount, edge_run_to: Column) -> Metres:
-    """How far along the run the corner is; 0 for none."""
+    """How far along the run the corner is. 0 for none."""
     return where(less(corner_found, NOTHING), beside(edge_run_to, corner_found), 0)
 
 
@@ -103,7 +103,7 @@ def tray_y(
     elevation_dpc: Amount,
     elevation_scale: Amount,
 ) -> Amount:
-    """A point of its tray or of a stop end, from below; its head where there is no tray."""
+    """A point of its tray or of a stop end, from below. Its head where there is no tray."""
     return (
         elevation_dpc
         + beside(seen_head, of) * elevation_scale
@@ -147,7 +147,7 @@ def weep_y(
     elevation_dpc: Amount,
     elevation_scale: Amount,
 ) -> Amount:
-    """An end of its stroke, from below; one that is not there has no length."""
+    """An end of its stroke, from below. One that is not there has no length."""
     return (
         elevation_dpc
         + beside(seen_head, of) * elevation_scale
@@ -165,7 +165,7 @@ def corner_y(
     elevation_down: Metres,
     elevation_scale: Amount,
 ) -> Amount:
-    """An end of the line at a corner, from below; one that is not there has no length."""
+    """An end of the line at a corner, from below. One that is not there has no length."""
     return elevation_dpc + (
         where(
             less(0, beside(elevation_corner_at, of)),

@@ -69,7 +69,7 @@ def heights_say(seen_opening_row: Column, seen_given_height: Column) -> Text:
         one_text(
             "Height not given of ",
             in_figures(count_of(less(0, seen_opening_row), same(seen_given_height, 0))),
-            ": windows have their heads in line, others stand on the DPC.",
+            ": windows have their heads in line, others are drawn on the DPC.",
         ),
         " ",
     )

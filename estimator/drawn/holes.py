@@ -19,7 +19,7 @@ def place(edge_row: Each, reaches_back: Metres, edge_at: Column) -> Metres:
 
 @rule
 def hole_x(at: Metres, drawn_left: Amount, drawn_scale: Amount) -> Amount:
-    """From the left; one that is not in its floor goes no farther than the frame."""
+    """From the left. One that is not in its floor goes no farther than the frame."""
     return least(100, most(0, drawn_left + at * drawn_scale))
 
 

@@ -33,7 +33,7 @@ def on_edge(
     edge_run_at: Column,
     edge_run_to: Column,
 ) -> Each:
-    """The row of the side on which its middle lies; 0 past the end of the run."""
+    """The row of the side on which its middle lies. 0 past the end of the run."""
     return where(
         less(0, opening_row),
         sum_of(
@@ -49,7 +49,7 @@ def on_edge(
 
 @rule
 def side_at(on_edge: Each, drawn_side_edge_row: Column, drawn_side_position: Column) -> Each:
-    """Which of the sides drawn that is; 0 for none of them."""
+    """Which of the sides drawn that is. 0 for none of them."""
     return where(
         less(0, on_edge), sum_of(drawn_side_position, same(drawn_side_edge_row, on_edge)), 0
     )
@@ -57,7 +57,7 @@ def side_at(on_edge: Each, drawn_side_edge_row: Column, drawn_side_position: Col
 
 @rule
 def of_side(side_at: Each, column: Column) -> Amount:
-    """As its side leads; 0 where it is not drawn."""
+    """As its side leads. 0 where it is not drawn."""
     return where(less(0, side_at), beside(column, side_at), 0)
 
 
@@ -110,7 +110,7 @@ def behind(
     drawn_opening_position: Column,
     drawn_opening_ahead: Column,
 ) -> Each:
-    """How many marks stand in the way of its own: an air brick below a window has one."""
+    """How many refs stand in the way of its own: an air brick below a window has one."""
     return where(
         less(0, side_at),
         count_of(
@@ -125,13 +125,13 @@ def behind(
 
 @rule
 def label_x(mid_x: Amount, way_b: Amount, behind: Each, drawn_hand: Flag) -> Amount:
-    """Where its mark is, from the left: outside the floor."""
+    """Where its ref is, from the left: outside the floor."""
     return mid_x + (MARK_A + NEXT_A * behind) * way_b * drawn_hand
 
 
 @rule
 def label_y(mid_y: Amount, way_a: Amount, behind: Each, drawn_hand: Flag) -> Amount:
-    """Where its mark is, from below."""
+    """Where its ref is, from below."""
     return mid_y + (MARK_B + NEXT_B * behind) * way_a * drawn_hand
 
 

@@ -20,7 +20,7 @@ def found(
     opening_at: Column,
     opening_placed: Column,
 ) -> Amount:
-    """The next of them; NOTHING or more when there is none."""
+    """The next of them. NOTHING or more when there is none."""
     return where(
         less(0, row),
         smallest_of(

@@ -32,7 +32,7 @@ CHOSEN = text(
 
 @rule
 def roof_first(abutment_position: Column, abutment_length: Column) -> Each:
-    """The first roof that can be drawn; 0 if none."""
+    """The first roof that can be drawn. 0 if none."""
     return there(smallest_of(abutment_position, less(0, abutment_length)))
 
 
@@ -50,7 +50,7 @@ def roof_long(roof_length: Metres, roof_slopes: Each) -> Metres:
 
 @rule
 def roof_scale(roof_long: Metres, roof_rise: Millimetres) -> Amount:
-    """Hundredths of the frame to a metre, the same both ways; 0 without a roof."""
+    """Hundredths of the frame to a metre, the same both ways. 0 without a roof."""
     return divided(1, most(roof_long / WIDE, roof_rise / 1000 / HIGH))
 
 
@@ -63,7 +63,7 @@ def roof_weeps(
     weeps_min: Each,
     roof_unit: Millimetres,
 ) -> Each:
-    """Weeps over a level tray, as many as it is long enough for; 0 up a slope."""
+    """Weeps over a level tray, as many as it is long enough for. 0 up a slope."""
     return where(
         same(roof_level, 1),
         least(
@@ -122,7 +122,7 @@ ROOF_CELLS: tuple[Item, ...] = (
 def stair_along(
     of: Each, end: Flag, roof_units: Each, roof_step: Millimetres, roof_length: Metres
 ) -> Metres:
-    """An end of a unit, along the wall: as far as the slope goes; a spare row repeats the last."""
+    """An end of a unit, along the wall: as far as the slope goes. A spare row repeats the last."""
     return least(
         where(at_most(of, roof_units), of - 1 + end, roof_units) * roof_step / 1000, roof_length
     )
@@ -148,7 +148,7 @@ def roof_y(up: Metres, roof_scale: Amount) -> Amount:
 
 @rule
 def other_x(along: Metres, roof_slopes: Each, roof_long: Metres, roof_scale: Amount) -> Amount:
-    """Of the second slope, from the left; its foot where there is none."""
+    """Of the second slope, from the left. Its foot where there is none."""
     return LEFT + (roof_long - where(same(roof_slopes, 2), along, 0)) * roof_scale
 
 
@@ -257,7 +257,7 @@ def weep_along(
 
 @rule
 def weep_y(weep: Each, more_y: Amount, roof_weeps: Each) -> Amount:
-    """An end of its stroke, from below; one that is not there has no length."""
+    """An end of its stroke, from below. One that is not there has no length."""
     return FOOT + where(at_most(weep, roof_weeps), more_y, 0)
 
 

@@ -94,7 +94,7 @@ def weeps_say(roof_weeps: Each, roof_weep_end: Millimetres, roof_weep_step: Mill
 
 @rule
 def ends_say(roof_level: Flag, roof_slopes: Each, roof_weeps_say: Text) -> Text:
-    """The same; of slopes what is at the foot and at the ridge."""
+    """The same. Of slopes what is at the foot and at the ridge."""
     return where(
         same(roof_level, 1),
         roof_weeps_say,

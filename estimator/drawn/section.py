@@ -25,7 +25,7 @@ def section_edge_found(
     edge_at_new_dpc: Column,
     edge_round_hole: Column,
 ) -> Amount:
-    """The first side at a new wall whose DPC has a level; NOTHING if none."""
+    """The first side at a new wall whose DPC has a level. NOTHING if none."""
     return where(
         less(0, drawn_row),
         smallest_of(
@@ -42,7 +42,7 @@ def section_edge_found(
 def section_run_found(
     drawn_row: Each, wall_position: Column, wall_follows_row: Column, wall_thickness: Column
 ) -> Amount:
-    """The first run that follows the floor drawn; NOTHING if none."""
+    """The first run that follows the floor drawn. NOTHING if none."""
     return where(
         less(0, drawn_row),
         smallest_of(wall_position, same(wall_follows_row, drawn_row), less(0, wall_thickness)),
@@ -54,7 +54,7 @@ def section_run_found(
 def section_wall(
     section_named: Each, section_run: Each, wall_position: Column, wall_thickness: Column
 ) -> Each:
-    """The run whose leaves are drawn: the side's, or that which follows, else the first; 0 if none."""
+    """The run whose leaves are drawn: the side's, or that which follows, else the first. 0 if none."""
     return where(
         less(0, section_named),
         section_named,
@@ -82,7 +82,7 @@ def section_has_ground(section_has_dpc: Flag, section_dpc_height: Millimetres) -
 def section_dpc(
     section_has_dpc: Flag, section_dpc_level: Metres, section_floor_level: Metres
 ) -> Millimetres:
-    """The DPC above the finished floor; below 0 under it."""
+    """The DPC above the finished floor. Below 0 under it."""
     return section_has_dpc * (section_dpc_level - section_floor_level) * 1000
 
 
@@ -94,13 +94,13 @@ def section_depth(section_floor_level: Metres, section_formation_level: Metres) 
 
 @rule
 def section_ground(section_dpc: Millimetres, section_dpc_height: Millimetres) -> Millimetres:
-    """The ground outside above the finished floor; below 0 under it."""
+    """The ground outside above the finished floor. Below 0 under it."""
     return section_dpc - section_dpc_height
 
 
 @rule
 def section_turn_up(section_edge: Each, edge_turn_up: Column) -> Millimetres:
-    """Turn-up of the sheet there; 0 where it is not known."""
+    """Turn-up of the sheet there. 0 where it is not known."""
     return where(
         less(0, section_edge),
         where(given(beside(edge_turn_up, section_edge)), beside(edge_turn_up, section_edge), 0),
@@ -115,7 +115,7 @@ def section_rise(
     section_dpc: Millimetres,
     section_over: Millimetres,
 ) -> Millimetres:
-    """How far the sheet goes up the wall: to the DPC, or as far as it turns up; below 0 downwards."""
+    """How far the sheet goes up the wall: to the DPC, or as far as it turns up. Below 0 downwards."""
     return where(
         same(section_from_levels, 1),
         where(
@@ -164,7 +164,7 @@ def section_scale(
     section_up: Millimetres,
     section_down: Millimetres,
 ) -> Amount:
-    """Hundredths of the frame to a millimetre, the same both ways; 0 without a floor."""
+    """Hundredths of the frame to a millimetre, the same both ways. 0 without a floor."""
     return where(
         less(0, drawn_row),
         1

@@ -123,7 +123,7 @@ def level(down: Millimetres, section_floor_level: Metres) -> Metres:
 
 @rule
 def label(words: Text, shown: Flag, is_level: Flag, depth: Millimetres, level: Metres) -> Text:
-    """Its words: a layer's depth in millimetres, a level in metres; a blank where it is not there."""
+    """Its words: a layer's depth in millimetres, a level in metres. A blank where it is not there."""
     return where(
         same(shown, 1),
         where(same(is_level, 1), level_says(words, level), depth_of(words, depth)),
@@ -219,7 +219,7 @@ def leader_x(
     section_scale: Amount,
     drawn_layer_shown: Column,
 ) -> Amount:
-    """An end of the line from a layer to its label; where there is none, a point that no line has."""
+    """An end of the line from a layer to its label. Where there is none, a point that no line has."""
     return where(
         same(end * beside(drawn_layer_shown, of), 1),
         LABELS_X - 1,

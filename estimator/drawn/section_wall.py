@@ -94,7 +94,7 @@ def height(
 def point_x(
     there: Flag, across: Millimetres, section_left: Amount, section_scale: Amount
 ) -> Amount:
-    """From the left of the frame; the outer face where the line is not there."""
+    """From the left of the frame. The outer face where the line is not there."""
     return section_left + there * across * section_scale
 
 

@@ -123,7 +123,7 @@ def below_floor_says(
 
 @rule
 def section_step(drawn_row: Each, edge_step_up: Column, edge_zone_row: Column) -> Millimetres:
-    """The highest step that the sheet of the floor drawn goes up to another floor; 0 for none."""
+    """The highest step that the sheet of the floor drawn goes up to another floor. 0 for none."""
     return where(less(0, drawn_row), largest_of(edge_step_up, same(edge_zone_row, drawn_row)), 0)
 
 
@@ -143,7 +143,7 @@ def step_says(section_step: Millimetres) -> Text:
 
 @rule
 def leaf_says(leaf: Millimetres) -> Text:
-    """How thick a leaf or the cavity is; a blank where there is none."""
+    """How thick a leaf or the cavity is. A blank where there is none."""
     return where(less(0, leaf), in_figures(leaf), " ")
 
 

@@ -20,7 +20,7 @@ def label_x(from_x: Amount, size: Amount, way_a: Amount, way_b: Amount, drawn_ha
 
 @rule
 def label_y(from_y: Amount, size: Amount, way_a: Amount, way_b: Amount, drawn_hand: Flag) -> Amount:
-    """Where its figure is, from below: its mark is below it, and has room over a side as well."""
+    """Where its figure is, from below: its ref is below it, and has room over a side as well."""
     return (
         from_y
         - size * way_b / 2
@@ -70,13 +70,13 @@ def figured(
 
 @rule
 def label(figured: Flag, length: Metres) -> Text:
-    """Its length in figures, where there is room; else a blank."""
+    """Its length in figures, where there is room. Else a blank."""
     return where(same(figured, 1), in_metres(length), " ")
 
 
 @rule
 def run_row(edge_row: Each, section_run: Each, edge_in_run: Column, edge_wall_row: Column) -> Each:
-    """The run it lies in: the one that follows the floor, else the one it names; 0 for neither."""
+    """The run it lies in: the one that follows the floor, else the one it names. 0 for neither."""
     return where(
         less(0, edge_row),
         where(
@@ -90,13 +90,13 @@ def run_row(edge_row: Each, section_run: Each, edge_in_run: Column, edge_wall_ro
 
 @rule
 def own_mark(edge_row: Each, edge_mark: TextColumn) -> Text:
-    """Its mark."""
+    """Its ref."""
     return where(less(0, edge_row), beside(edge_mark, edge_row), "")
 
 
 @rule
 def with_run(own_mark: Text, run_row: Each, wall_mark: TextColumn) -> Text:
-    """Its mark and that of its run."""
+    """Its ref and that of its run."""
     return where(less(0, run_row), one_text(own_mark, " ", beside(wall_mark, run_row)), own_mark)
 
 
@@ -109,7 +109,7 @@ def free_below(
     drawn_side_label_x: Column,
     drawn_side_label_y: Column,
 ) -> Flag:
-    """1 where no other figure, nor the mark below it, is in the way of a mark below its own."""
+    """1 where no other figure, nor the ref below it, is in the way of a ref below its own."""
     return where(
         same(figured, 1),
         where(

@@ -16,7 +16,7 @@ def line_x(
     drawn_side_way_a: Column,
     drawn_side_drawn_as: Column,
 ) -> Amount:
-    """An end of a side, from the left; its last point again where the side is of another line."""
+    """An end of a side, from the left. Its last point again where the side is of another line."""
     return beside(drawn_side_from_x, of) + beside(drawn_side_size, of) * beside(
         drawn_side_way_a, of
     ) * where(same(beside(drawn_side_drawn_as, of), slot), end, last)
@@ -33,7 +33,7 @@ def line_y(
     drawn_side_way_b: Column,
     drawn_side_drawn_as: Column,
 ) -> Amount:
-    """An end of a side, from below; its last point again where the side is of another line."""
+    """An end of a side, from below. Its last point again where the side is of another line."""
     return beside(drawn_side_from_y, of) - beside(drawn_side_size, of) * beside(
         drawn_side_way_b, of
     ) * where(same(beside(drawn_side_drawn_as, of), slot), end, last)

@@ -121,7 +121,7 @@ def drawn_title(drawn_row: Each, drawn_floor: Text, zone_mark: TextColumn) -> Te
 
 @rule
 def without_say(drawn_without_figure: Each, drawn_without_mark: Each) -> Text:
-    """How many sides have no room for their figure, or for the mark below it."""
+    """How many sides have no room for their figure, or for the ref below it."""
     return one_text(
         where(
             less(0, drawn_without_figure),
@@ -174,7 +174,7 @@ def openings_say(
 
 @rule
 def drawn_fault(drawn_row: Each, zone_walk_note: TextColumn) -> Text:
-    """What keeps the floor drawn from being a shape; a blank where it is one."""
+    """What keeps the floor drawn from being a shape. A blank where it is one."""
     return where(
         less(0, drawn_row),
         where(

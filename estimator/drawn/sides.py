@@ -42,7 +42,7 @@ CHOSEN = text(
 
 @rule
 def drawn_first(zone_position: Column, zone_floor_row: Column) -> Each:
-    """The first floor that can be used; 0 if none."""
+    """The first floor that can be used. 0 if none."""
     return there(smallest_of(zone_position, less(0, zone_floor_row)))
 
 
@@ -119,7 +119,7 @@ def drawn_without_figure(drawn_side_edge_row: Column, drawn_side_figured: Column
 
 @rule
 def drawn_without_mark(drawn_side_figured: Column, drawn_side_marked: TextColumn) -> Each:
-    """Sides with a figure that have no room for their mark."""
+    """Sides with a figure that have no room for their ref."""
     return count_of(same(drawn_side_figured, 1), same(drawn_side_marked, " "))
 
 
@@ -146,7 +146,7 @@ FLOOR_CELLS: tuple[Item, ...] = (
     worked(drawn_bottom, "Plan, bottom"),
     worked(drawn_sides_all, "Sides of the floor drawn"),
     worked(drawn_without_figure, "Sides drawn without a figure"),
-    worked(drawn_without_mark, "Sides drawn without a mark"),
+    worked(drawn_without_mark, "Sides drawn without a ref"),
 )  # fmt: skip
 
 
@@ -162,7 +162,7 @@ def found(
     edge_zone_row: Column,
     edge_round_hole: Column,
 ) -> Amount:
-    """The next side, or hole, of the floor drawn, as the rows stand; NOTHING or more when there is none."""
+    """The next side, or hole, of the floor drawn, as the rows stand. NOTHING or more when there is none."""
     return where(
         less(0, drawn_row),
         smallest_of(
@@ -177,7 +177,7 @@ def found(
 
 @rule
 def side(drawn_walked: Flag, edge_row: Each, edge_side: TextColumn) -> Text:
-    """Which side of a rectangle it lies on; nothing for a side of a walk."""
+    """Which side of a rectangle it lies on. Nothing for a side of a walk."""
     return where(
         same(drawn_walked, 1), "", where(less(0, edge_row), beside(edge_side, edge_row), "")
     )
@@ -270,7 +270,7 @@ def from_y(drawn_top: Amount, begins_b: Metres, drawn_scale: Amount) -> Amount:
 def drawn_as(
     edge_row: Each, edge_kind_row: Column, edge_kind_line: Column
 ) -> Each:  # fmt: skip
-    """Which line it is drawn as: the number of a style; 0 for none."""
+    """Which line it is drawn as: the number of a style. 0 for none."""
     return where(less(0, edge_row), beside(edge_kind_line, beside(edge_kind_row, edge_row)), 0)
 
 
@@ -322,9 +322,9 @@ DRAWN_SIDES = Table(
         worked(run_row, "Run no."),
         worked(own_mark, "Its mark"),
         worked(with_run, "Mark and run"),
-        worked(free_below, "Room for its mark"),
+        worked(free_below, "Room for its ref"),
         worked(marked, "Mark written"),
-        worked(mark_y, "Mark, from below"),
+        worked(mark_y, "Ref, from below"),
     ),
     key="name",
     guarded=False,

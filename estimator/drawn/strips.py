@@ -27,7 +27,7 @@ def strips_layout(
     layout_book_row: Column,
     layout_fits: Column,
 ) -> Each:
-    """The row of its layout in the sheet that is bought; 0 for none."""
+    """The row of its layout in the sheet that is bought. 0 for none."""
     return where(
         less(0, drawn_row * sheet_row),
         sum_of(
@@ -48,7 +48,7 @@ def sheet_near(
     edge_first: Column,
     edge_zone_row: Column,
 ) -> Metres:
-    """Where the sheet begins one way, from the back of the floor; below 0 past it."""
+    """Where the sheet begins one way, from the back of the floor. Below 0 past it."""
     return where(
         same(drawn_walked, 1),
         smallest_of(edge_first, same(edge_zone_row, drawn_row)),
@@ -141,7 +141,7 @@ def band_row(
     band_width_no: Column,
     band_strip: Column,
 ) -> Each:
-    """Its row among the strips of floors that are no rectangle; 0 on any other."""
+    """Its row among the strips of floors that are no rectangle. 0 on any other."""
     return where(
         less(0, laid * strips_shaped),
         sum_of(
@@ -235,7 +235,7 @@ def on_b(strips_along_b: Flag, along: Metres, across: Metres) -> Metres:
 
 @rule
 def frame_x(at: Metres, laid: Flag, drawn_left: Amount, drawn_scale: Amount) -> Amount:
-    """From the left of the frame; the floor's own corner for a strip that is not laid."""
+    """From the left of the frame. The floor's own corner for a strip that is not laid."""
     return drawn_left + laid * at * drawn_scale
 
 
@@ -253,13 +253,13 @@ def middle(one: Amount, other: Amount) -> Amount:
 
 @rule
 def strip_mark(laid: Flag, position: Each) -> Text:
-    """Its number; a blank for none."""
+    """Its number. A blank for none."""
     return where(same(laid, 1), in_figures(position), " ")
 
 
 @rule
 def strip_says(laid: Flag, position: Each, strip_long: Metres) -> Text:
-    """Its number and its length, in the list; a blank for none."""
+    """Its number and its length, in the list. A blank for none."""
     return where(
         same(laid, 1),
         one_text("Strip ", in_figures(position), ": ", in_metres(strip_long), " m"),

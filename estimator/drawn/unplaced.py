@@ -9,7 +9,7 @@ UNPLACED_NAMED = 5  # those that follow are counted
 
 @rule
 def mark_said(opening_row: Each, position: Each, opening_mark: TextColumn) -> Text:
-    """Its mark, as it follows those before it."""
+    """Its ref, as it follows those before it."""
     return where(
         less(0, opening_row),
         one_text(where(less(1, position), ", ", ""), beside(opening_mark, opening_row)),
@@ -19,7 +19,7 @@ def mark_said(opening_row: Each, position: Each, opening_mark: TextColumn) -> Te
 
 @rule
 def marks_said(unplaced: Each, marks: TextColumn) -> Text:
-    """Their marks, and how many more there are."""
+    """Their refs, and how many more there are."""
     return one_text(
         beside(marks, 1),
         beside(marks, 2),
@@ -63,7 +63,7 @@ def unplaced(drawing: str, title: str, row: str, at: str) -> tuple[Table, tuple[
     number = f"{drawing}_unplaced_all"
     cells = (
         worked(openings_there, f"{title}: openings without a place", number, **of),
-        worked(marks_said, f"{title}: their marks", f"{drawing}_unplaced_marks",
+        worked(marks_said, f"{title}: their refs", f"{drawing}_unplaced_marks",
                unplaced=NamedCell(number), marks=WholeColumn(table.name, "mark_said")),
         worked(not_drawn, f"{title}: what is said of them", f"{drawing}_not_drawn",
                unplaced=NamedCell(number), marks_said=NamedCell(f"{drawing}_unplaced_marks")),

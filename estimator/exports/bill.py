@@ -209,7 +209,7 @@ RATE = number("rate", "Rate", POUNDS, 0, 1_000_000, "For one unit, without VAT."
 
 @rule
 def amount(quantity: Amount, rate: Pounds) -> Pounds:
-    """What the item comes to; 0 while it has no rate."""
+    """What the item comes to. 0 while it has no rate."""
     return to_pence(quantity * first_given(rate, 0))
 
 

@@ -9,7 +9,7 @@ ROWS = (
     Function(
         "BASIS_FIGURE", GROUP, lambda key, basis: basis(key), ("key", "basis"),
         Example(("dpm_lap", "NHBC Standards (2024)"), 300, "NHBC Standards 5.1.20"),
-        meaning_here="A figure of the basis, in the unit that docs/bases.md gives, where it states "
+        meaning_here="A figure of the guidance, in the unit that docs/bases.md gives, where it states "
         "one.",
         unit_here=AMOUNT,
     ),
@@ -17,7 +17,7 @@ ROWS = (
         "BASIS_SOURCE", GROUP, lambda key, basis: basis.source(key), ("key", "basis"),
         Example(("dpm_lap", "NHBC Standards (2024)"), "NHBC Standards, updated 2 January 2024, 5.1.20",
                 "as docs/bases.md lists it"),
-        meaning_here="Where the basis states that figure, or was looked at.",
+        meaning_here="Where the guidance states that figure, or was looked at.",
         unit_here=TEXT,
     ),
 )  # fmt: skip

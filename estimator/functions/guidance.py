@@ -71,7 +71,7 @@ class Guidance:
     def unstated(self, key: str) -> str:
         """That there is no figure, and what to do."""
         return (
-            f"{key}: {self.label} states no figure ({self._value(key)['source']}); give your own "
+            f"{key}: {self.label} states no figure ({self._value(key)['source']}). Give your own "
             f"after the name, as in {self.label}; {key}=..."
         )
 

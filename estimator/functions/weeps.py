@@ -4,7 +4,9 @@ from .registry import Example, Function, Held
 
 GROUP = "Weeps"
 _OWN_END = "Approved Document C (2004); weep_from_end=225"
-_SPACED = Held("walls.bricks_in_spacing", "brick", "no longer than the basis's weep_spacing")
+_SPACED = Held(
+    "walls.bricks_in_spacing", "brick", "no longer than the weep_spacing of the guidance"
+)
 
 ROWS = (
     Function(

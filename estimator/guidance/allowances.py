@@ -11,25 +11,25 @@ from .house import MOST
 
 @rule
 def basis_slot(basis_choice: Text, basis_name: TextColumn, basis_position: Column) -> Each:
-    """The chosen basis's place in the list of bases."""
+    """The chosen guidance's place in the list of guidance documents."""
     return sum_of(basis_position, same(basis_name, basis_choice))
 
 
 @rule
 def by_basis(basis_slot: Each, *stated: Amount) -> Amount:
-    """The chosen basis's figure, or that it states none."""
+    """The chosen guidance's figure, or that it states none."""
     return choose(basis_slot, *stated)
 
 
 @rule
 def in_use(override: Amount, by_basis: Amount, own: Amount, common: Amount) -> Amount:
-    """The figure in use: the override, else the basis's, the job's own, or common practice's."""
+    """The figure in use: the override, else the guidance's, the job's own, or common practice's."""
     return first_given(override, by_basis, own, common)
 
 
 @rule
 def assumed(override: Amount, by_basis: Amount, own: Amount) -> Flag:
-    """1 where nobody gives a figure: not the basis, not the job."""
+    """1 where nobody gives a figure: not the guidance, not the job."""
     return where(given(first_given(override, by_basis, own)), 0, 1)
 
 
@@ -87,13 +87,13 @@ def allowances_assumed(allowance_assumed: Column, allowance_needed: Column) -> E
 
 @rule
 def clause(basis_slot: Each, *clause_of: Text) -> Text:
-    """Where the chosen basis says so, or was looked at."""
+    """Where the chosen guidance says so, or was looked at."""
     return choose(basis_slot, *clause_of)
 
 
 @rule
 def regulation_no(site_nation: Text, basis_regulates: TextColumn, basis_position: Column) -> Each:
-    """The place among the bases of the regulatory document of the site's nation; 0 where none is
+    """The place among the guidance documents of the regulatory document of the site's nation. 0 where none is
     shipped, and while the nation is not chosen."""
     return sum_of(basis_position, same(basis_regulates, site_nation))
 
@@ -107,7 +107,7 @@ def regulation_title(regulation_no: Each, site_nation: Text, basis_title: TextCo
         where(
             is_blank(site_nation),
             "none: choose the nation on Start",
-            "none: this nation's document is not shipped",
+            "none: the document of this nation is not in this program",
         ),
     )
 
@@ -126,7 +126,7 @@ def short_said(regulation_no: Each, basis_short: TextColumn) -> Text:
 
 @rule
 def regulatory(regulation_no: Each, *stated: Amount) -> Amount:
-    """The figure of the regulatory document of the site's nation; nothing where none is shipped."""
+    """The figure of the regulatory document of the site's nation. Nothing where none is shipped."""
     return where(less(0, regulation_no), choose(regulation_no, *stated), "")
 
 
@@ -160,21 +160,21 @@ BASES = Table(
 
 @rule
 def document_title(basis_slot: Each, basis_title: TextColumn) -> Text:
-    """The chosen basis's document."""
+    """The chosen guidance's document."""
     return where(less(0, basis_slot), beside(basis_title, basis_slot), "no such guidance")
 
 
 @rule
 def document_binds(basis_slot: Each, basis_binds: TextColumn) -> Text:
-    """Whom the chosen basis binds."""
+    """Whom the chosen guidance binds."""
     return where(less(0, basis_slot), beside(basis_binds, basis_slot), "")
 
 
 TYPED = (
     Input("override", "Override", AMOUNT, "Replaces the guidance's figure.", required=False,
           limits_in=("least", "most"), percent_in=("unit", PERCENT.sign)),
-    Input("own", "Own, where none is stated", AMOUNT,
-          "Used only where the guidance chosen states none; blank: common practice is assumed.",
+    Input("own", "Own, where guidance states none", AMOUNT,
+          "Used only where the guidance states no figure. Blank: common practice is assumed.",
           required=False, limits_in=("least", "most"), percent_in=("unit", PERCENT.sign)),
 )  # fmt: skip
 

@@ -25,7 +25,7 @@ NATION_ROWS = tuple({"name": n} for n in NATIONS)
 def nation_slot(
     site_nation: Text, listed_nation_name: TextColumn, listed_nation_position: Column
 ) -> Each:
-    """The job's nation's place among those shipped; 0 while none is chosen."""
+    """The job's nation's place among those shipped. 0 while none is chosen."""
     return sum_of(listed_nation_position, same(listed_nation_name, site_nation))
 
 
@@ -76,7 +76,8 @@ HOLDS = Table(
     (
         Fixed("name", "Hold point", TEXT),
         text("own_notice", "Your own words for the notice",
-             "Replaces the shipped words; blank: those of the nation. Two lines are printed.",
+             "Replaces the words that come with the program. Blank: those of the nation. Two "
+             "lines are printed.",
              required=False),
         Fixed("look_for", "What to look for", TEXT),
         *(Fixed(f"tell_{n}", f"To be told, {name}", TEXT) for n, name in _NUMBERED),
@@ -120,7 +121,7 @@ def measure_row(
     measure_hold_place: Column,
     measure_position: Column,
 ) -> Each:
-    """The thing counted that stands on this line of its hold point; 0 where none does."""
+    """The thing counted that stands on this line of its hold point. 0 where none does."""
     return sum_of(measure_position, same(measure_hold_no, hold), same(measure_hold_place, position))
 
 

@@ -92,7 +92,7 @@ def house_bases(folder: Path) -> tuple[Basis, ...]:
             accepted = "a name of small letters, digits and _, beginning with a letter, 40 at most"
             raise BasisError(f"{OPTION} {folder}", path.name, accepted)
         if path.stem in taken:
-            accepted = "a name that no basis of the program has"
+            accepted = "a name that no guidance of the program has"
             raise BasisError(f"{OPTION} {folder}", path.name, accepted)
     return tuple(_house_basis(path) for path in files)
 

@@ -8,13 +8,13 @@ from .units import EACH, Amount, Column, Each, Flag, Text, TextColumn, Unit
 
 @rule
 def found_at(name: Text, names: TextColumn, positions: Column) -> Each:
-    """The row of another list that bears this name; 0 when there is none."""
+    """The row of another list that bears this name. 0 when there is none."""
     return sum_of(positions, same(names, name))
 
 
 @rule
 def read_at(row: Each, column: Column) -> Amount:
-    """What stands in that row of another list; not available where there is no such row."""
+    """What stands in that row of another list. Not available where there is no such row."""
     return available(less(0, row), beside(column, row))
 
 
@@ -29,7 +29,7 @@ def ranked(figure: Amount, behind: Flag) -> Amount:
 
 @rule
 def without_rank(figure: Amount) -> Amount:
-    """A figure without its rank; 0 where there was none to look at."""
+    """A figure without its rank. 0 where there was none to look at."""
     return figure - BEHIND * whole_down(figure / BEHIND)
 
 

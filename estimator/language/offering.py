@@ -27,19 +27,19 @@ from .units import TEXT, Amount, Flag, Text
 
 @rule
 def text_in_use(typed: Text, offered: Text) -> Text:
-    """As typed; where nothing is typed, as offered."""
+    """As typed. Where nothing is typed, as offered."""
     return where(is_blank(typed), offered, typed)
 
 
 @rule
 def number_in_use(typed: Amount, offered: Amount) -> Amount:
-    """As typed; where nothing is typed, as offered; else nothing, which is no number."""
+    """As typed. Where nothing is typed, as offered. Else nothing, which is no number."""
     return where(given(typed), typed, where(given(offered), offered, ""))
 
 
 @rule
 def number_or_nought(typed: Amount, offered: Amount) -> Amount:
-    """As typed; where nothing is typed, as offered; else 0, as a column read whole needs it."""
+    """As typed. Where nothing is typed, as offered. Else 0, as a column read whole needs it."""
     return where(given(typed), typed, where(given(offered), offered, 0))
 
 
@@ -102,7 +102,7 @@ def _assumed(item: Input, cell: str, ending: str) -> Worked:
 def _three(item: Input, rules: tuple[Rule | Worked | None, ...], nought: bool) -> tuple[Item, Item]:
     offered = Offer(
         OFFERED + item.name, f"{item.label}, from the form", item.unit,
-        "Worked out from the one-page form; blank where it has nothing to say.", rules=rules,
+        "Worked out from the answers on Start. Blank where they say nothing of it.", rules=rules,
     )  # fmt: skip
     work = text_in_use if item.unit.text else number_in_use
     if not item.unit.text and (nought or item.required):

@@ -22,7 +22,7 @@ def percent_of(figure: Amount) -> Percent:
 
 @rule
 def percent_in_use(typed: Amount) -> Percent:
-    """The percentage that is read for what is typed; nothing where no number is."""
+    """The percentage that is read for what is typed. Nothing where no number is."""
     return where(given(typed), percent_of(first_given(typed, 0)), "")
 
 

@@ -13,11 +13,38 @@ from typing import Any
 
 from .days import day_of
 from .registry import Rule, rule_of
-from .units import EACH, PERCENT, PERCENT_LEAST, TEXT, Unit
+from .units import EACH, PERCENT, PERCENT_LEAST, TEXT, Unit, plain
 
 ABOVE = "above_"  # before an argument's name: the figure of the row before, in the same list
 # What a person reads where a name of ours is another word.
-_SAID = {"mark": "ref", "label": "name", "zones": "floors", "bases": "guidance documents"}
+_SAID = {"mark": "ref", "label": "name"}
+_LISTS = {
+    table: f"the list of {said}"
+    for table, said in {
+        "zones": "floors",
+        "edges": "edges of floors",
+        "walls": "wall runs",
+        "abutments": "roof abutments",
+        "old_walls": "existing walls",
+        "cut_ins": "trays cut into existing walls",
+        "bases": "guidance documents",
+        "floor_kinds": "build-ups",
+        "edge_kinds": "kinds of edge",
+        "feature_kinds": "kinds of feature",
+        "measuring_lines": "lines to measure on",
+        "opening_kinds": "kinds of opening",
+        "abutment_kinds": "kinds of abutment",
+        "tray_unit_kinds": "kinds of tray unit",
+        "old_wall_kinds": "kinds of existing wall",
+        "cut_in_kinds": "kinds of tray cut in",
+        "work_kinds": "kinds of work",
+        "wall_builds": "wall build-ups",
+        "floor_builds": "floor build-ups",
+        "roof_builds": "roofs",
+        "vat_statuses": "VAT statuses",
+        "measures": "things counted",
+    }.items()
+} | {"book": "the price book"}
 OFFERED, IN_USE = "form_", "used_"  # what is offered to a typed column; what is in use
 CHECKED = "checked"  # in a sheet: 1 in each row that can be used
 FAULT = "fault"  # what is wrong with a row, in words
@@ -85,7 +112,9 @@ class Input(Item):
         if self.choice_of:
             table, _, column = self.choice_of.partition(".")
             column = self.shown_as or column
-            return f"a {_SAID.get(column, column)} from the list of {_SAID.get(table, table).replace('_', ' ')}"
+            return (
+                f"a {_SAID.get(column, column)} from {_LISTS.get(table) or f'the list of {table}'}"
+            )
         if self.unit.text:
             return "a text of one line"
         if self.unit.dated:
@@ -94,9 +123,9 @@ class Input(Item):
         if self.limits_in:
             return "a number within the limits of its row"
         if self.unit is PERCENT:
-            return f"0, or a percentage from {PERCENT_LEAST:g} to {self.most:g} %"
+            return f"0, or a percentage from {plain(PERCENT_LEAST)} to {plain(self.most)} %"
         sign = f" {self.unit.sign}" if self.unit.sign else ""
-        return f"a number from {self.least:g} to {self.most:g}{sign}"
+        return f"a number from {plain(self.least)} to {plain(self.most)}{sign}"
 
     @property
     def asked(self) -> str:

@@ -4,6 +4,11 @@ from dataclasses import dataclass, field
 from typing import Annotated
 
 
+def plain(figure: float | None) -> str:
+    """A limit in plain digits, however large."""
+    return f"{figure:.12g}"
+
+
 @dataclass(frozen=True)
 class Unit:
     """A unit as printed, how many decimals are shown, and the ending a job file's key takes.
@@ -38,8 +43,8 @@ class Unit:
         if self.least is None or self.most is None:
             return f"a number{sign}"
         if self.smallest:
-            return f"0, or from {self.smallest:g} to {self.most:g}{sign}"
-        return f"a number from {self.least:g} to {self.most:g}{sign}"
+            return f"0, or from {plain(self.smallest)} to {plain(self.most)}{sign}"
+        return f"a number from {plain(self.least)} to {plain(self.most)}{sign}"
 
     @property
     def number_format(self) -> str:

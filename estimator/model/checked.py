@@ -17,7 +17,7 @@ from ..language.many import Many
 from ..language.offering import number_or_nought
 from ..language.registry import rule_of
 from ..language.tables import IN_USE, NamedCell, OwnCell, Source, WholeColumn
-from ..language.units import AMOUNT, EACH, FLAG, Unit
+from ..language.units import AMOUNT, EACH, FLAG, Unit, plain
 from ..questionnaire.assumed import ASSUMPTIONS
 from .job import MAX_NUMBER
 from .plan import plan
@@ -70,7 +70,7 @@ class Accepted:
             found = self.unit.range
         else:
             sign = f" {self.unit.sign}" if self.unit.sign else ""
-            found = f"a number from {self.least:g} to {self.most:g}{sign}"
+            found = f"a number from {plain(self.least)} to {plain(self.most)}{sign}"
             found = f"0, or {found}" if self.nought and self.least > 0 else found
         return found + (", whole" if self.unit in (EACH, FLAG) else "")
 

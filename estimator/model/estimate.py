@@ -242,7 +242,7 @@ def rows_in_use(job: Job, where: Where, ledger: Ledger | None = None) -> dict[st
                 raise JobError(
                     where.field(table.name, n + 1, {**row, table.key: offered}, typed.key),
                     row[typed.name],
-                    f"nothing, until the answers of the form ask for the row {offered}{more}",
+                    f"nothing, until the answers of the form need the row {offered}{more}",
                 )
     return found
 

@@ -3,7 +3,7 @@
 Their figures are the sheet's own (workbook/watching.py): a job file is checked when it is read.
 """
 
-from ..checks import CHECKS, Check
+from ..checks import CHECKS, CHECKS_TABLE, PRODUCTS_TABLE, Check
 from ..language.tables import Fixed, Item, Table
 from ..language.units import EACH, TEXT
 from ..pricing.refusals import COUNTS, ROWS_UNCHECKED, prices_missing
@@ -14,8 +14,12 @@ MOST_PRODUCTS = 5  # products without a price that are told by name, each in a l
 FOLLOWING = tuple(item for item in COUNTS if item is not ROWS_UNCHECKED)
 # Checks whose figure may not be given, and where it is typed: nothing is to fix, but to be told.
 ASKING: tuple[Check, ...] = tuple(check for check in CHECKS if check.typed)
+# The lists of checks, in a row each: the first that is short by name, and how many more.
+CHECK_LISTS = (CHECKS_TABLE.name, PRODUCTS_TABLE.name)
+# What is told and is nothing to fix: the last rows.
+ROWS_TOLD_ONLY = len(CHECK_LISTS) + len(ASKING)
 # How many rows follow those of the lists: a count, products by name before theirs, then checks.
-ROWS_FOLLOWING = len(FOLLOWING) + MOST_PRODUCTS + len(ASKING)
+ROWS_FOLLOWING = len(FOLLOWING) + MOST_PRODUCTS + ROWS_TOLD_ONLY
 
 
 def names_products(item: Item) -> bool:
@@ -46,7 +50,7 @@ WATCHED = Table(
 TO_FIX = Table(
     "to_fix",
     "one_to_fix",
-    "To fix before there is a total, then figures not given",
+    "To fix before there is a total, then checks that are short and figures not given",
     (
         Fixed("list_no", "List no.", EACH),
         Fixed("told", "To fix, as far as told", EACH, since=7),

@@ -47,7 +47,7 @@ def rows_reading(read_by: Column) -> Each:
 
 @rule
 def used(measured: Amount, reading: Each) -> Flag:
-    """1 where this job has the quantity, and it reads the figure; where that is not known, too."""
+    """1 where this job has the quantity, and it reads the figure. Where that is not known, too."""
     return where(
         both(given(measured), given(reading)),
         where(both(less(0, measured), less(0, reading)), 1, 0),

@@ -14,7 +14,7 @@ from .locations import Where
 Row = Mapping[str, Any]
 Point = tuple[float, float]
 Box = tuple[float, float, float, float]  # from and to along A, from and to along B, in metres
-CLEAR = "a hole inside its floor, clear of its sides: what stands at a side is walked round"
+CLEAR = "a hole inside its floor, clear of its sides. Walk the edges round anything at a side"
 
 
 def is_hole(edge: Row) -> bool:

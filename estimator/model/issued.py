@@ -14,16 +14,17 @@ REVISIONS = Table(
     "issued",
     "Revisions",
     (
-        text("revision", "Revision", "A, B, C ... or your own, used once; the latest last."),
+        text("revision", "Revision", "A, B, C ... or your own, each used once. The latest comes "
+                                     "last."),
         text("date", "Date", "As it was printed."),
         text("basis", "Guidance", "Whose guidance was followed."),
         text("document", "Document", choices=DOCUMENTS),
         number("net", "Without VAT", POUNDS, 0, MOST),
         number("vat", "VAT", POUNDS, 0, MOST),
         number("total", "Total", POUNDS, 0, MOST),
-        text("digest", "Inputs", "A short sum over everything typed, to tell later whether any of "
-             "it was changed; blank for an issue that was recorded by hand.", required=False),
-        text("note", "Note", "For yourself: it is never sent.", required=False),
+        text("digest", "Inputs", "A check number over everything typed. It shows later whether "
+                                 "anything was changed. Blank for an issue recorded by hand.", required=False),
+        text("note", "Note", "For yourself, never sent.", required=False),
     ),
     key="revision",
     grows=True,
@@ -34,7 +35,7 @@ REVISIONS = Table(
 
 @rule
 def last_issue_no(issued_revision: TextColumn, issued_position: Column) -> Each:
-    """The row of the last issue; 0 while there is none."""
+    """The row of the last issue. 0 while there is none."""
     return largest_of(issued_position, 1 - same(issued_revision, ""))
 
 
@@ -74,7 +75,7 @@ def issue_state(last_issued_total: Pounds, quote_total: Pounds) -> Text:
                 "The total is as it was issued.",
                 "The total has moved since it was issued.",
             ),
-            "There is no total now to hold against the one issued.",
+            "There is no total now to compare with the one issued.",
         ),
         "",
     )

@@ -95,7 +95,8 @@ PARTICULARS: tuple[Input, ...] = (
     hold_points.CHOICE,
     *hold_points.PLANNED.values(),
     text("supplier_choice", "Buy from", choice_of="suppliers.name",
-         help="For every line that does not name its own. Blank: the first supplier in the list.",
+         help="For every line without a supplier of its own. Blank: the first supplier in the "
+              "list.",
          required=False),
     *methods.INPUTS,
     *quote.INPUTS,

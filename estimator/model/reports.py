@@ -90,7 +90,7 @@ def against(ledger: Ledger) -> list[Record]:
     if is_available(ledger.cell("quote_total")):
         return []
     for key in unstated(ledger):
-        what = f"{document} states no figure: {labels[key]} ({key}); give your own on Guidance"
+        what = f"{labels[key]}: {document} states no figure. Type your own on Guidance"
         found.append({"what": what, "count": 1})
     return found
 

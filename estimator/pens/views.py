@@ -115,8 +115,8 @@ _KEY_STYLES = (*_STYLES, DASHED, FINE, FINE)
 PLAN = View(
     "plan",
     "Plan of the floor",
-    "A floor, to scale: its sides by what they meet, with their lengths, their marks "
-    "and those of their wall runs; where the sheet turns up; the openings that have a place; holes; dimensions over all, and a scale.",
+    "A floor, to scale: its sides by what they meet, with their lengths, their refs and those of "
+    "their wall runs; where the sheet turns up; the openings that have a place; holes; dimensions over all, and a scale.",
     (
         *(
             Lines(name, style, "drawn_lines", f"x_{n}", f"y_{n}")
@@ -350,8 +350,8 @@ CUT_IN = View(
 COSTS = View(
     "costs",
     "What it would cost",
-    "Bars to one scale, goods and delivery: everything from each supplier, each material where it is "
-    "cheapest, and the job as it stands.",
+    "Bars to one scale, goods and delivery: everything from each supplier, each material where it "
+    "is cheapest, and the job as it is now.",
     (
         Lines("goods", MEDIUM, "cost_boxes", "x", "y", costs.rows_of(delivery=False)),
         Lines("delivery", FINE, "cost_boxes", "x", "y", costs.rows_of(delivery=True)),

@@ -156,7 +156,7 @@ def hold_place(
     measure_hold_no: Column,
     measure_position: Column,
 ) -> Each:
-    """Its place among what is inspected at its hold point; 0 where there is none of it."""
+    """Its place among what is inspected at its hold point. 0 where there is none of it."""
     return where(
         less(0, measured),
         count_of(

@@ -9,19 +9,19 @@ from ..language.percent import cell_in_use
 
 @rule
 def book_row(position: Each, book_quote_no: Column, book_position: Column) -> Each:
-    """The price book's row on this line of the quote; 0 for a delivery, or past the last line."""
+    """The price book's row on this line of the quote. 0 for a delivery, or past the last line."""
     return sum_of(book_position, same(book_quote_no, position))
 
 
 @rule
 def drop(position: Each, supplier_quote_no: Column, supplier_position: Column) -> Each:
-    """The supplier whose delivery stands on this line of the quote; 0 for goods."""
+    """The supplier whose delivery stands on this line of the quote. 0 for goods."""
     return sum_of(supplier_position, same(supplier_quote_no, position))
 
 
 @rule
 def work_row(position: Each, work_line_quote_no: Column, work_line_position: Column) -> Each:
-    """The line of work that stands on this line of the quote; 0 for goods and deliveries."""
+    """The line of work that stands on this line of the quote. 0 for goods and deliveries."""
     return sum_of(work_line_position, same(work_line_quote_no, position))
 
 
@@ -68,7 +68,7 @@ def stage_no(
 
 @rule
 def quantity(book_row: Each, book_packs: Column) -> Each:
-    """Packs, or drops; one for a line of work, however it is priced."""
+    """Packs, or drops. One for a line of work, however it is priced."""
     return where(less(0, book_row), beside(book_packs, book_row), 1)
 
 
@@ -142,7 +142,7 @@ def status(
     supplier_provisional: Column,
     work_line_provisional: Column,
 ) -> Text:
-    """Whether the price of the line binds; a delivery is as sure as its order."""
+    """Whether the price of the line binds. A delivery is as sure as its order."""
     return where(
         less(
             0,
@@ -267,15 +267,13 @@ def lines_provisional(line_provisional: Column, line_net: Column) -> Each:
 
 @rule
 def quote_warning(problem_count: Each) -> Text:
-    """What the quote says while it has no total; nothing when it has one."""
-    return where(
-        same(problem_count, 0), "", "This document has no total yet and is not to be sent."
-    )
+    """What the quote says while it has no total. Nothing when it has one."""
+    return where(same(problem_count, 0), "", "This document has no total yet. Do not send it.")
 
 
 @rule
 def document_word(lines_provisional: Each, work_provisional: Each) -> Text:
-    """A quote binds once accepted; with a provisional line in it, it is an estimate."""
+    """A quote binds once accepted. With a provisional line in it, it is an estimate."""
     return where(less(0, lines_provisional + work_provisional), "Estimate", "Quotation")
 
 
@@ -284,8 +282,8 @@ def promise_of_firm(sums_set_aside: Each) -> Text:
     """What the document promises where no line but a sum set aside is provisional."""
     return where(
         less(0, sums_set_aside),
-        "An estimate: a provisional sum is set aside for work that cannot be priced yet, and "
-        "is settled at what that work comes to. The other lines are firm.",
+        "An estimate. A provisional sum is set aside for work that cannot be priced yet. You pay "
+        "what that work comes to. The other lines are firm.",
         "A quote is a price that holds once it is accepted.",
     )
 
@@ -297,7 +295,8 @@ def document_promise(
     """What the document promises."""
     return where(
         less(0, lines_provisional + work_provisional - sums_set_aside),
-        "An estimate is a considered guess: the provisional lines may change, and are said apart.",
+        "An estimate is a considered guess. The provisional lines may change, and are listed "
+        "apart.",
         promise_of_firm,
     )
 
@@ -308,20 +307,20 @@ def price_covers(work_sum: Pounds) -> Text:
     return where(
         less(0, work_sum),
         "The price covers the materials listed, in the packs their suppliers sell, and the lines "
-        "of work, preliminaries and fees listed; no other labour or plant.",
-        "The price covers the supply of the materials listed, in the packs their suppliers sell; "
-        "no labour or plant.",
+        "of work, preliminaries and fees listed. It covers no other labour or plant.",
+        "The price covers the supply of the materials listed, in the packs their suppliers sell. "
+        "It covers no labour or plant.",
     )
 
 
 PROFIT_RULES = ("markup on cost", "margin on price")
 INPUTS = (
-    text("profit_rule", "Profit by", "A markup of 20 % makes 1,200 of 1,000; a margin of 20 % "
-         "makes 1,250.", choices=PROFIT_RULES, default=PROFIT_RULES[0]),
+    text("profit_rule", "Profit by", "On a cost of 1,000 a markup of 20 % makes 1,200, a margin "
+                                     "of 20 % makes 1,250.", choices=PROFIT_RULES, default=PROFIT_RULES[0]),
     number("profit_percent", "Markup or margin", PERCENT, 0, 100, default=0),
     text("profit_on_delivery", "Profit on delivery too", choices=("no", "yes"), default="no"),
     number("minimum_charge", "Minimum charge", POUNDS, 0, 100000,
-           "0 for none; added before VAT when the lines come to less.", default=0),
+           "Added before VAT when the lines come to less. 0: none.", default=0),
 )  # fmt: skip
 COUNTS = (worked(margin_impossible, "A margin of 100 % or more"),)
 CELLS = (

@@ -31,7 +31,7 @@ def edges_disagree(
     edge_edge_agrees: Column,
     edge_kind_row: Column,
 ) -> Each:
-    """Zones whose edges do not add up, and edges that do not agree with their neighbours."""
+    """Floors whose edges do not add up, and edges that do not agree with their neighbours."""
     return count_of(same(zone_edges_agree, 0), less(0, zone_floor_row)) + count_of(
         same(edge_edge_agrees, 0), less(0, edge_kind_row)
     )
@@ -39,13 +39,13 @@ def edges_disagree(
 
 @rule
 def levels_disagree(zone_levels_agree: Column, zone_net_area: Column) -> Each:
-    """Zones whose formation lies too high for what is laid on it."""
+    """Floors whose formation lies too high for what is laid on it."""
     return count_of(same(zone_levels_agree, 0), less(0, zone_net_area))
 
 
 @rule
 def voids_disagree(zone_void_agrees: Column, zone_net_area: Column) -> Each:
-    """Zones whose void is not typed and must be, or is typed where it follows from levels."""
+    """Floors whose void is not typed and must be, or is typed where it follows from levels."""
     return count_of(same(zone_void_agrees, 0), less(0, zone_net_area))
 
 
@@ -107,7 +107,7 @@ def abutments_disagree(abutment_abutment_agrees: Column, abutment_length: Column
 
 @rule
 def rolls_beyond(book_roll_no: Column, layout_roll_no: Column, zone_sheet: Column) -> Each:
-    """Stocked sheet rolls for which there is no room in the layouts of the zones there are."""
+    """Stocked sheet rolls for which there is no room in the layouts of the floors there are."""
     return where(
         less(0, total(zone_sheet)),
         most(0, largest_of(book_roll_no) - largest_of(layout_roll_no)),
@@ -172,7 +172,7 @@ def needs_disagree(need_wanted: Column, need_uncovered: Column, book_net: Column
 
 @rule
 def nothing_quoted(quote_line_amount: Column, prices_missing: Each) -> Flag:
-    """1 when there is nothing to quote for; what only lacks its price is something."""
+    """1 when there is nothing to quote for. What only lacks its price is something."""
     return where(less(0, count_of(less(0, quote_line_amount)) + prices_missing), 0, 1)
 
 
@@ -276,7 +276,7 @@ def problems_worked(
 
 @rule
 def problem_count(problems_typed: Each, problems_worked: Each, figures_missing: Each) -> Each:
-    """Everything that stands against the quote; a figure that cannot be given counts too."""
+    """Everything that stands against the quote. A figure that cannot be given counts too."""
     return first_given(problems_typed, figures_missing + 1) + first_given(
         problems_worked, figures_missing + 1
     )
@@ -296,6 +296,30 @@ def quote_state(problem_count: Each, shorts_told: Each, blanks_told: Each) -> Te
     )
 
 
+@rule
+def start_lists(
+    problem_count: Each, shorts_told: Each, blanks_told: Each, checks_say: Text
+) -> Text:
+    """What every other sheet says beside the total: what the first sheet lists, as a link to it."""
+    return where(
+        less(0, problem_count),
+        "Start lists what to fix.",
+        where(
+            same(shorts_told + blanks_told, 0),
+            checks_say,
+            where(
+                same(blanks_told, 0),
+                "Checks are short: Start lists them.",
+                where(
+                    same(shorts_told, 0),
+                    "Figures are not given: Start lists them.",
+                    "Checks are short and figures not given: Start lists them.",
+                ),
+            ),
+        ),
+    )
+
+
 # Counted by the sheet itself, list by list (model/faults.py); a job file is checked when it is read.
 ROWS_UNCHECKED = Item(
     "rows_unchecked", "Rows and cells to fix: each list says what",
@@ -304,12 +328,12 @@ ROWS_UNCHECKED = Item(
 
 COUNTS: tuple[Item, ...] = (
     ROWS_UNCHECKED,
-    worked(needs_uncovered, "Needs for which their supplier stocks no product"),
+    worked(needs_uncovered, "Needs that their supplier has no product for"),
     worked(prices_missing, "Products needed that have no price"),
     worked(deliveries_missing, "Suppliers ordered from that have no delivery charge"),
     worked(edges_disagree, "Edges that do not add up, or joints that do not match"),
     worked(levels_disagree, "Floors whose formation lies too high"),
-    worked(voids_disagree, "Floors whose void is missing, or must not be typed"),
+    worked(voids_disagree, "Floors with the void missing, or typed where there is none"),
     worked(free_areas_missing, "Ventilated floors without the free area of an air brick"),
     worked(features_incomplete, "Thickenings or partitions without their measures"),
     worked(laps_uncovered, "Products bought by cover without wastage for laps"),
@@ -323,22 +347,25 @@ COUNTS: tuple[Item, ...] = (
         "Old walls or trays cut in that do not fit together",
     ),
     *answers.COUNTS,
-    worked(old_vents.stocks_disagree, "Ducts bought in another length than the one typed"),
+    worked(old_vents.stocks_disagree, "Ducts bought in another length than typed"),
     worked(cut_in_counts.sums_missing, "Trays left to the designer, without a provisional sum"),
     worked(gas.edges_unwalled, "Edges where gas sheet crosses an unnamed wall run"),
     worked(
         existing.ties_disagree,
-        "Wall runs with other tie-ins than ends at old walls",
+        "Wall runs whose tie-ins differ from their ends at old walls",
     ),
     worked(weeps_unbuildable, "Wall runs whose units are longer than the weep spacing"),
-    worked(openings_disagree, "Openings whose place does not fit, or tray lintel has no length"),
+    worked(
+        openings_disagree,
+        "Openings that do not fit their place, or whose tray lintel has no length",
+    ),
     worked(abutments_disagree, "Abutments whose preformed units do not fit their tray"),
     worked(
         rolls_beyond, f"Rolls of sheet stocked beyond the {ROLLS_LAID_OUT} that can be laid out"
     ),
     worked(needs_beyond, "Needs of more widths and lengths than there is room for"),
     worked(lines_beyond, "Lines beyond the room in the quote or the orders"),
-    worked(lines_disagree, "Quote lines that are not those of the price book and of work"),
+    worked(lines_disagree, "Quote lines that differ from price book and work"),
     worked(needs_disagree, "Needs bought twice, or lost"),
     worked(nothing_quoted, "Nothing to quote for"),
     *quote.COUNTS,
@@ -356,4 +383,5 @@ CELLS: tuple[Item, ...] = (
     worked(problems_worked, "Worked out, and cannot be"),
     worked(problem_count, "In all"),
     worked(quote_state, "State"),
+    worked(start_lists, "What Start lists"),
 )

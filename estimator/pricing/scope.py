@@ -5,7 +5,7 @@ from ..language import *
 
 @rule
 def line_row(position: Each, line_scope_no: Column, line_position: Column) -> Each:
-    """The line of the quantities that stands here; 0 past the last."""
+    """The line of the quantities that stands here. 0 past the last."""
     return sum_of(line_position, same(line_scope_no, position))
 
 
@@ -51,7 +51,8 @@ OUT_OF_SCOPE = Table(
 OUT_OF_SCOPE_ROWS = (
     {
         "name": "Tanking",
-        "words": "Waterproofing against water under pressure: a waterproofing design of its own.",
+        "words": "Waterproofing against water under pressure needs a waterproofing design of its "
+        "own.",
     },
     {
         "name": "Chimneys",
@@ -59,7 +60,7 @@ OUT_OF_SCOPE_ROWS = (
     },
     {
         "name": "Injected DPC",
-        "words": "Treatment of damp in the old walls, and the survey that must come first.",
+        "words": "Treatment of damp in the old walls, and the survey that comes first.",
     },
     {
         "name": "Sumps and gas",
@@ -74,7 +75,7 @@ OUT_OF_SCOPE_ROWS = (
 
 @rule
 def check_row(position: Each, check_overridden_no: Column, check_position: Column) -> Each:
-    """The check whose stop was overridden that stands here; 0 past the last."""
+    """The check whose stop was overridden that stands here. 0 past the last."""
     return sum_of(check_position, same(check_overridden_no, position))
 
 
@@ -87,10 +88,10 @@ def gone_on(check_row: Each, check_label: TextColumn) -> Text:
 OVERRIDES = Table(
     "overrides",
     "overridden",
-    "Goes on in spite of a stop",
+    "Kept although a check stops it",
     (
         worked(check_row, "Check no."),
-        worked(gone_on, "Goes on in spite of"),
+        worked(gone_on, "Kept although a check is short"),
         read("reason", "Reason", TEXT, "checks.reason", at="check_row"),
     ),
     key="gone_on",

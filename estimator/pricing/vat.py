@@ -45,11 +45,12 @@ VAT_STATUS_ROWS = (
     _status(STANDARD, "charged",
             "VAT at the standard rate is charged: the usual rate for extending a house."),
     _status(LOWER, "charged reasoned",
-            "VAT at a zero or reduced rate is charged for the reason given; it holds only for the "
-            "kinds of work that HMRC Notice 708 names, and only if its conditions are met."),
+            "VAT is charged at a zero or reduced rate for the reason given. The rate holds only "
+            "for the kinds of work that HMRC Notice 708 names, and only if its conditions are "
+            "met."),
     _status(REVERSE, "business",
-            "Domestic reverse charge: the customer accounts to HMRC for the VAT shown, which is "
-            "not payable to us."),
+            "Domestic reverse charge: the customer accounts to HMRC for the VAT shown. Do not pay "
+            "it to us."),
     _status(UNREGISTERED, "carried",
             "We are not registered for VAT: none is charged and none can be reclaimed from us."),
 )  # fmt: skip
@@ -103,7 +104,7 @@ def vat_unreasoned(vat_row: Each, vat_reason: Text, vat_kind_reasoned: Column) -
 
 @rule
 def vat_status_rate(vat_row: Each, vat_kind_rate: Column) -> Percent:
-    """The one rate that the status has; 0 where it has none of its own."""
+    """The one rate that the status has. 0 where it has none of its own."""
     return read_at(vat_row, vat_kind_rate)
 
 
@@ -123,7 +124,7 @@ def vat_rate_differs(
 ) -> Flag:
     """1 where the rate is not one its status can have.
 
-    The standard rate is one figure; a reduced rate lies below it; a reverse charge has a rate.
+    The standard rate is one figure. A reduced rate lies below it. A reverse charge has a rate.
     """
     return where(
         either(
@@ -158,10 +159,10 @@ INPUTS = (
     number("supplier_vat_percent", "Suppliers' VAT rate", PERCENT, 0, 50,
            "What the suppliers charge: part of the cost where it cannot be reclaimed.",
            default=STANDARD_RATE),
-    text("vat_reason", "Reason for the rate", "Asked for a zero or reduced rate; it is printed.",
+    text("vat_reason", "Reason for the rate", "Needed for a zero or reduced rate, and printed on the quote.",
          required=False),
     text("client_is_householder", "Client is a householder", choices=("yes", "no"), default="yes",
-         help="The reverse charge is never used to a householder."),
+         help="A householder is never charged by reverse charge."),
 )  # fmt: skip
 CELLS = (
     *(cell_in_use(i) for i in INPUTS if i.unit is PERCENT),

@@ -88,13 +88,13 @@ def percentage_misfits(by_percentage: Flag, figure: Amount) -> Flag:
 
 @rule
 def misfit(rate_misfits: Flag, quantity_misfits: Flag, percentage_misfits: Flag) -> Flag:
-    """1 where way, figure, rate and quantity do not go together."""
+    """1 where priced by, figure, rate and quantity do not go together."""
     return where(less(0, rate_misfits + quantity_misfits + percentage_misfits), 1, 0)
 
 
 @rule
 def quantity(measure_row: Each, measure_measured: Column) -> Amount:
-    """The quantity it follows, net, as measured; 0 for a line that follows none."""
+    """The quantity it follows, net, as measured. 0 for a line that follows none."""
     return where(less(0, measure_row), beside(measure_measured, measure_row), 0)
 
 
@@ -114,7 +114,7 @@ def hours(by_hours: Flag, figure: Amount, quantity: Amount) -> Amount:
 def cost(
     way: Text, figure: Amount, rate: Pounds, quantity: Amount, hours: Amount, by_hours: Flag
 ) -> Amount:
-    """What it costs before profit; a percentage is worked out apart."""
+    """What it costs before profit. A percentage is worked out apart."""
     return where(
         same(by_hours, 1),
         hours * where(given(rate), rate, 0),
@@ -165,7 +165,7 @@ def quote_no(
     work_line_stage_no: Column,
     work_line_position: Column,
 ) -> Each:
-    """The line of the quote it stands on, after goods and deliveries; 0 for nothing to price."""
+    """The line of the quote it stands on, after goods and deliveries. 0 for nothing to price."""
     return where(
         less(0, amount),
         lines_before_work
@@ -185,7 +185,7 @@ def work_note(misfit: Flag, amount: Pounds, unsure: Flag, set_aside: Flag) -> Te
     """What stands against the line, or what it rests on."""
     return where(
         same(misfit, 1),
-        "way, figure, rate and quantity do not go together",
+        "priced by, figure, rate and quantity do not go together",
         where(
             same(amount, 0),
             "comes to nothing: not on the quote",
@@ -195,8 +195,8 @@ def work_note(misfit: Flag, amount: Pounds, unsure: Flag, set_aside: Flag) -> Te
 
 
 FIGURE = number(
-    "figure", "Figure", AMOUNT, 0, 1000000, "Pounds; pounds per unit; hours per unit; "
-    "or percent. As it costs you, with any VAT you cannot reclaim.",
+    "figure", "Figure", AMOUNT, 0, 1000000, "Pounds, pounds per unit, hours per unit or percent. "
+                                            "As it costs you, with any VAT you cannot reclaim.",
     percent_in=("way", PERCENTAGE),
 )  # fmt: skip
 
@@ -208,13 +208,13 @@ WORK_LINES = Table(
         text("mark", "Ref", "The line's own reference, used once."),
         text("description", "Description", "As it is to be printed on the quote."),
         text("kind", "Kind", choice_of="work_kinds.name"),
-        text("way", "Priced by", "A percentage is of all goods as quoted, without delivery, and of "
-             "all lines of labour and plant that are no percentages themselves.", choices=WAYS),
+        text("way", "Priced by", "A percentage is of all goods as quoted, without delivery, and "
+                                 "of all labour and plant that is not itself a percentage.", choices=WAYS),
         FIGURE,
-        number("rate", "Rate of an hour", POUNDS, 0.01, 10000, "For hours per unit, and only there.",
+        number("rate", "Rate of an hour", POUNDS, 0.01, 10000, "Only for hours per unit.",
                required=False),
-        text("wired_to", "Follows", "For per unit and hours per unit: the quantity, net as "
-             "measured, whether bought here or not.", choice_of="measures.label", required=False),
+        text("wired_to", "Follows", "Only for per unit and hours per unit: the quantity, net as "
+                                    "measured, bought here or not.", choice_of="measures.label", required=False),
         column_in_use(FIGURE),
         find("kind_row", "Kind no.", by="kind", where="work_kinds.name"),
         read("stage_no", "Stage no.", EACH, "work_kinds.stage_no", at="kind_row"),
@@ -301,13 +301,13 @@ def sums_set_aside(work_line_set_aside: Column, work_line_amount: Column) -> Eac
 
 @rule
 def work_misfits(work_line_misfit: Column) -> Each:
-    """Lines of work whose way, figure, rate and quantity do not go together."""
+    """Lines of work whose priced by, figure, rate and quantity do not go together."""
     return count_of(same(work_line_misfit, 1))
 
 
 INPUTS = (
-    text("profit_on_work", "Profit on work too", "On labour, plant and preliminaries; never on "
-         "fees and provisional sums.", choices=("no", "yes"), default="no"),
+    text("profit_on_work", "Profit on work too", "On labour, plant and preliminaries, never on "
+                                                 "fees and provisional sums.", choices=("no", "yes"), default="no"),
 )  # fmt: skip
 COUNTS = (worked(work_misfits, "Lines of work that do not fit together"),)
 CELLS = (

@@ -27,9 +27,9 @@ INPUTS = (
            "The level under the hardcore. Blank if not known: the depth of hardcore is then assumed.",
            required=False),
     number("extension_new_dpc", "DPC of the new walls, level", METRES, -50, 500,
-           "As drawn, same datum. Blank if not known: an assumed height is used, and no check met.",
+           "As drawn, same datum. Blank if not known: an assumed height is used, and its checks stay open.",
            required=False, since=4),
-    text("extension_old_wall", "Wall of the house", "As found by opening up; until then unknown.",
+    text("extension_old_wall", "Wall of the house", "As found by opening up. Unknown until then.",
          choice_of="old_wall_kinds.name", required=False),
     number("extension_old_dpc", "DPC of the house, level", METRES, -50, 500,
            "Blank while it is not known: the sheet is then turned up to the finished floor.",
@@ -45,7 +45,7 @@ INPUTS = (
     number("extension_window_width", "Width of a window", METRES, 0.3, 6, required=False),
     number("extension_window_height", "Height of a window", METRES, 0.3, 3, required=False),
     number("extension_old_vents", "Air bricks it would block", EACH, 0, 12,
-           "In the wall of the house, feeding an old suspended floor; 0 when looked for and none.",
+           "In the wall of the house, feeding an old suspended floor. 0 when you looked and found none.",
            required=False),
 )  # fmt: skip
 
@@ -58,7 +58,7 @@ def extension_asked(extension_width: Metres, extension_projection: Metres) -> Fl
 
 @rule
 def build_no(chosen: Text, names: TextColumn, positions: Column) -> Each:
-    """The place in its list of what was chosen; 0 for none."""
+    """The place in its list of what was chosen. 0 for none."""
     return where(is_blank(chosen), 0, sum_of(positions, same(names, chosen)))
 
 
@@ -254,7 +254,7 @@ def answers_blank(question_state: TextColumn, extension_asked: Flag) -> Each:
 
 @rule
 def answers_missing(extension_asked: Flag, question_lacking: Column, answers_typed: Each) -> Each:
-    """Questions left blank whose answer would add work; or answers given that are not in use."""
+    """Questions left blank whose answer would add work. Or answers given that are not in use."""
     return where(
         same(extension_asked, 1),
         count_of(same(question_lacking, 1)),

@@ -22,34 +22,34 @@ class Assumption:
 
 ASSUMPTIONS = (
     Assumption("assumed_chase", "Depth of the chase in the wall of the house", MILLIMETRES, 25, 0, 100,
-               "extension_asked", "common practice; ask the designer before cutting"),
+               "extension_asked", "common practice. Ask the designer before you cut"),
     Assumption("assumed_bearing", "Bearing of lintels, each end", MILLIMETRES, 150, 0, 600,
-               "openings_wanted", "common practice; the lintel's maker says"),
+               "openings_wanted", "common practice. Ask the lintel's maker"),
     Assumption("assumed_closer", "Closers: how far along the wall beside a jamb", MILLIMETRES, 50, 10, 300,
-               "openings_wanted", "common practice; by the closer chosen. Bought as wide as the cavity"),
+               "openings_wanted", "common practice. Follows the closer you choose, which is bought as wide as the cavity"),
     Assumption("assumed_door", "Height of doors", METRES, 2.1, 1.5, 6, "extension_doors",
-               "common practice; off the drawing"),
+               "common practice. Take it off the drawing"),
     Assumption("assumed_old_leaf", "Outer leaf of the house", MILLIMETRES, 102.5, 50, 600,
                "extension_asked", "a half-brick leaf, 102.5 mm: the work size of a brick, RICS isurv measurement conventions, p. 8; measure it"),
     Assumption("assumed_old_cavity", "Cavity of the house", MILLIMETRES, 50, 25, 300,
-               "tray_wanted", "common practice for its age; open up and measure"),
+               "tray_wanted", "common practice for its age. Open up and measure"),
     Assumption("assumed_courses", "Courses cut out for the tray", EACH, 2, 1, 6, "tray_wanted",
-               "common practice; by the tray unit chosen"),
+               "common practice. Follows the tray unit you choose"),
     Assumption("assumed_unit", "Length of a tray unit", METRES, 0.9, 0.2, 6, "tray_wanted",
-               "common practice; by the unit that is stocked"),
+               "common practice. Follows the unit you can buy"),
     Assumption("assumed_unit_lap", "Lap of tray units", MILLIMETRES, 100, 0, 500, "tray_wanted",
-               "common practice; 0 where they butt"),
+               "common practice. 0 where they butt"),
     Assumption("assumed_bay", "Longest bay opened at once", METRES, 0.9, 0.2, 6, "tray_wanted",
-               "for the person who designs the temporary support to say"),
+               "The designer of the temporary support decides"),
     Assumption("assumed_duct", "Size of ducts", MILLIMETRES, 110, 50, 400, "extension_old_vents",
-               "common practice; the free area is to be kept"),
+               "common practice. Keep the free area of the old air brick"),
     Assumption("assumed_duct_length", "Length of the duct stocked", METRES, 3, 0.3, 6,
                "extension_old_vents", "common practice"),
     Assumption("assumed_dpc_height", "DPC of new walls above ground", MILLIMETRES, 150, 75, 2000,
-               "new_dpc_by_height", "common practice, two courses; off the drawing", since=4),
+               "new_dpc_by_height", "common practice, two courses. Take it off the drawing", since=4),
     Assumption("assumed_hardcore", "Hardcore under the floor, formation not given", MILLIMETRES, 150, 0,
                600, "formations_assumed",
-               "common practice, one layer; off the section, confirm on site", since=10),
+               "common practice, one layer. Take it off the section, confirm on site", since=10),
 )  # fmt: skip
 
 
@@ -135,7 +135,7 @@ def assumed_below(
     assumed_hardcore: Millimetres,
     blinding_thickness: Millimetres,
 ) -> Millimetres:
-    """Hardcore as assumed, and the blinding on it, under the floor that was answered; 0 where its
+    """Hardcore as assumed, and the blinding on it, under the floor that was answered. 0 where its
     formation is known, or no hardcore carries it: a void is not assumed."""
     return where(
         less(0, formation_unknown * floor_build_no),
@@ -150,13 +150,13 @@ def assumed_below(
 
 @rule
 def floor_finished(extension_finished: Metres) -> Metres:
-    """Finished floor level as answered; 0 while it is not."""
+    """Finished floor level as answered. 0 while it is not."""
     return first_given(extension_finished, 0)
 
 
 @rule
 def floor_layer(floor_build_no: Each, column: Column) -> Millimetres:
-    """Thickness of a layer of the floor that was answered; 0 while none was."""
+    """Thickness of a layer of the floor that was answered. 0 while none was."""
     return where(less(0, floor_build_no), beside(column, floor_build_no), 0)
 
 
@@ -179,7 +179,7 @@ def assumed_note(figures_assumed: Each) -> Text:
 
 @rule
 def typed_instead(key: Text, assumption_key: TextColumn, assumption_figure_typed: Column) -> Amount:
-    """The figure typed in place of the one assumed; 0 for none."""
+    """The figure typed in place of the one assumed. 0 for none."""
     return sum_of(assumption_figure_typed, same(assumption_key, key))
 
 

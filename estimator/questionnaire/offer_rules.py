@@ -5,7 +5,7 @@ from ..language import *
 
 @rule
 def mark_if(wanted: Amount, extension_asked: Flag, mark: Text) -> Text:
-    """The mark of a row that the form fills; nothing where it fills none."""
+    """The ref of a row that the form fills. Nothing where it fills none."""
     return where(both(same(extension_asked, 1), less(0, first_given(wanted, 0))), mark, "")
 
 
@@ -41,7 +41,7 @@ def text_from_build(extension_asked: Flag, build_no: Each, texts: TextColumn) ->
 
 @rule
 def unknown_if_blank(extension_asked: Flag, answer: Text) -> Text:
-    """What was answered; "unknown" while it was not."""
+    """What was answered. "unknown" while it was not."""
     return where(same(extension_asked, 1), where(is_blank(answer), "unknown", answer), "")
 
 

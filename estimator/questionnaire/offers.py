@@ -57,7 +57,7 @@ def chase_if_known(extension_old_dpc: Metres, assumed_chase: Millimetres) -> Amo
 
 @rule
 def depth_of_floor(zone_finished_level: Column, zone_dpm_level: Column) -> Millimetres:
-    """Finished floor above the membrane, in the first zone."""
+    """Finished floor above the membrane, in the first floor."""
     return (beside(zone_finished_level, 1) - beside(zone_dpm_level, 1)) * 1000
 
 
@@ -104,7 +104,7 @@ def formation_or_assumed(
     build_up: Text,
     assumed_below: Millimetres,
 ) -> Amount:
-    """Formation as answered; else below the finished floor by the floor itself, its blinding and
+    """Formation as answered. Else below the finished floor by the floor itself, its blinding and
     the hardcore assumed. Nothing where another build-up is typed in its row."""
     return where(
         given(extension_formation),
@@ -140,7 +140,7 @@ def lintel_over(extension_asked: Flag, width: Metres, assumed_bearing: Millimetr
 def dpc_above_ground(
     extension_ground: Metres, extension_new_dpc: Metres, own_dpc_height: Millimetres
 ) -> Amount:
-    """Height of the new DPC above the ground, from its level as answered; nothing while nobody
+    """Height of the new DPC above the ground, from its level as answered. Nothing while nobody
     gives it, whatever the quantities assume: a check is never met by a figure nobody gave."""
     return where(
         given(extension_ground),

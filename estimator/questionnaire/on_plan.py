@@ -71,7 +71,7 @@ def return_tray_wanted(tray_wanted: Flag, extension_wraps: Flag) -> Flag:
 
 @rule
 def ties_at_back(extension_wraps: Flag) -> Each:
-    """Ends of the new wall at the wall that the width lies along; the other is at the side then."""
+    """Ends of the new wall at the wall that the width lies along. The other is at the side then."""
     return 2 - extension_wraps
 
 
@@ -83,7 +83,7 @@ def tie_height(
     extension_pitch: Pitch,
     pitch_needed: Flag,
 ) -> Amount:
-    """Height at the house: the eaves, and for a lean-to its rise; nothing until known."""
+    """Height at the house: the eaves, and for a lean-to its rise. Nothing until known."""
     return where(
         both(
             less(0, first_given(extension_eaves, 0)),

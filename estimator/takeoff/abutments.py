@@ -26,13 +26,13 @@ ABUTMENT_KIND_ROWS = (
 
 @rule
 def level(kind_level: Flag, cavity: Millimetres) -> Flag:
-    """1 for one level tray; a solid wall has no cavity for it to cross."""
+    """1 for one level tray. A solid wall has no cavity for it to cross."""
     return where(less(0, cavity), kind_level, 0)
 
 
 @rule
 def slopes(kind_slopes: Each, cavity: Millimetres) -> Each:
-    """Slopes with stepped units; none in a solid wall."""
+    """Slopes with stepped units. None in a solid wall."""
     return where(less(0, cavity), kind_slopes, 0)
 
 
@@ -146,12 +146,12 @@ ABUTMENTS = Table(
         number("number", "Number", EACH, 1, 50, "How many alike."),
         number("length", "Length", METRES, 0.2, 40,
                "Level: along the wall. Sloping: of one slope, on plan."),
-        number("pitch", "Pitch", PITCH, 5, 75, "Of a sloping roof; blank where level.",
+        number("pitch", "Pitch", PITCH, 5, 75, "Of a sloping roof. Blank where level.",
                required=False),
         number("course", "Course height", MILLIMETRES, 50, 300,
-               "Of the outer leaf, with its joint; blank: its wall's.", required=False),
+               "Of the outer leaf, with its joint. Blank: as its wall.", required=False),
         number("tile_gauge", "Tile gauge", MILLIMETRES, 40, 500,
-               "Of tiles on a sloping roof that has soakers; blank: no soakers.", required=False),
+               "Of tiles on a sloping roof that has soakers. Blank: no soakers.", required=False),
         find("kind_row", "Kind no.", by="kind", where="abutment_kinds.name"),
         find("wall_row", "Wall no.", by="wall", where="walls.mark"),
         read("kind_level", "By its kind, level", FLAG, "abutment_kinds.level", at="kind_row"),

@@ -29,7 +29,7 @@ def strip(position: Each, block: Each) -> Each:
 
 @rule
 def zone_row(block: Each, sheet_widths: Each, zone_shaped_no: Column) -> Each:
-    """The floor; 0 in a spare row."""
+    """The floor. 0 in a spare row."""
     return first_row(zone_shaped_no, 1 + whole_down(block / most(1, sheet_widths)))
 
 
@@ -41,7 +41,7 @@ def width_no(block: Each, sheet_widths: Each) -> Each:
 
 @rule
 def mark(zone_row: Each, sheet_widths: Each, zone_mark: TextColumn) -> Text:
-    """The floor's mark."""
+    """The floor's ref."""
     return where(both(less(0, zone_row), less(0, sheet_widths)), beside(zone_mark, zone_row), "")
 
 
@@ -138,7 +138,7 @@ def here(strip: Each, strips_across: Each) -> Flag:
 @rule
 def long(here: Flag, far: Metres, near: Metres, dips: Metres, more: Metres) -> Metres:
     """Its length, with what turns up at its ends, thickenings crossed, and what is cut off for
-    upstands at holes; 0 where none is laid."""
+    upstands at holes. 0 where none is laid."""
     return where(same(here, 1), to_six_places(most(0, far - near)) + dips + more, 0)
 
 
@@ -223,7 +223,7 @@ def way_laid(
 
 @rule
 def cut_long(whole_strips: Flag, way_laid: Each, long_a: Metres, long_b: Metres) -> Metres:
-    """Length in which it is cut from a roll; 0 where it is not, or where strips may be joined."""
+    """Length in which it is cut from a roll. 0 where it is not, or where strips may be joined."""
     # Gnumeric's CHOOSE makes #VALUE! of a number that is not available, so it is asked twice.
     return whole_strips * where(same(way_laid, 1), long_a, where(same(way_laid, 2), long_b, 0))
 
@@ -237,7 +237,7 @@ def strip_no(
     zone_strips_here: Column,
     zone_strip_long: Column,
 ) -> Each:
-    """Its place among the strips of all floors, the longest first; 0 where it is not cut."""
+    """Its place among the strips of all floors, the longest first. 0 where it is not cut."""
     return where(
         less(0, cut_long),
         count_of(less(0, zone_strips_here), at_most(cut_long, zone_strip_long))
@@ -325,7 +325,7 @@ def floor_no(
     zone_position: Column,
     band_cut_long: Column,
 ) -> Each:
-    """Its place among the strips of all floors, the longest first; 0 without whole strips, and
+    """Its place among the strips of all floors, the longest first. 0 without whole strips, and
     where each has its own length."""
     return where(
         less(0, strips_here),

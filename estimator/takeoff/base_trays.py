@@ -56,7 +56,7 @@ def weeps_round(
     weep_step: Millimetres,
     weeps_min: Each,
 ) -> Each:
-    """Weeps along a tray at DPC level: as over any level tray; round a closed run no end."""
+    """Weeps along a tray at DPC level: as over any level tray. Round a closed run no end."""
     return where(
         same(run_in_use, "closed"),
         weeps_on_ring(outer_length, weep_step, weeps_min),
@@ -66,7 +66,7 @@ def weeps_round(
 
 @rule
 def base_weeps(with_base_tray: Flag, inner_of: Text, weeps_round: Each) -> Each:
-    """Weeps of trays at DPC level; a timber frame is drained by its own rule instead."""
+    """Weeps of trays at DPC level. A timber frame is drained by its own rule instead."""
     return where(same(inner_of, "timber frame"), 0, with_base_tray * weeps_round)
 
 

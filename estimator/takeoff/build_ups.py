@@ -77,7 +77,7 @@ def upstand(sheet: Flag, suspended: Flag, oversite: Millimetres) -> Millimetres:
 
 @rule
 def bed(blinded: Flag, blinding_thickness: Millimetres) -> Millimetres:
-    """Thickness of the bed of blinding; nothing where no sheet lies on hardcore or on the ground.
+    """Thickness of the bed of blinding. Nothing where no sheet lies on hardcore or on the ground.
 
     Where the sheet lies on the slab, blinding may be omitted and is not measured.
     """
@@ -112,7 +112,7 @@ def void_agrees(void_typed: Flag, void: Millimetres) -> Flag:
 def void_depth(
     suspended: Flag, void_typed: Flag, void: Millimetres, room_below: Millimetres
 ) -> Millimetres:
-    """Void under a suspended floor, to its underside; typed, or what the levels leave."""
+    """Void under a suspended floor, to its underside. Typed, or what the levels leave."""
     return suspended * where(same(void_typed, 1), first_given(void, 0), most(0, room_below))
 
 
@@ -148,7 +148,7 @@ def over_sheet(
 
 @rule
 def dpm_level(sheet: Flag, finished_level: Metres, over_sheet: Millimetres) -> Metres:
-    """Level of the membrane, below everything that lies over it; 0 where there is no sheet."""
+    """Level of the membrane, below everything that lies over it. 0 where there is no sheet."""
     return sheet * (finished_level - over_sheet / 1000)
 
 
@@ -163,7 +163,7 @@ def depth_note(
         where(
             at_most(hardcore_depth, hardcore_depth_max),
             "",
-            "too deep: suspended floor, ask the designer",
+            "too deep: needs a suspended floor, ask the designer",
         ),
     )
 
@@ -180,23 +180,23 @@ def void_to_plate(timber: Flag, void_depth: Millimetres, plate: Millimetres) -> 
     return timber * (void_depth - first_given(plate, 0))
 
 
-BUILD_UP = text("build_up", "Build-up", "In which order the layers lie.",
+BUILD_UP = text("build_up", "Build-up", "The order of its layers.",
                 choice_of="floor_kinds.name")  # fmt: skip
 
 LAYERS: tuple[Input, ...] = (
     number("screed", "Screed", MILLIMETRES, 0, 300, "0 where there is none."),
     number("insulation", "Insulation", MILLIMETRES, 0, 500,
-           "Its depth in the floor; 0 for none, and between joists."),
+           "Its depth in the floor. 0 for none, and where it lies between joists."),
     number("slab", "Slab or structure", MILLIMETRES, 0, 500,
-           "Concrete slab; of a suspended floor beams and blocks, or joists and boards."),
+           "Concrete slab. Of a suspended floor: beams and blocks, or joists and boards."),
 )  # fmt: skip
 
 OF_SUSPENDED: tuple[Input, ...] = (
     number("void", "Void", MILLIMETRES, 0, 2000,
-           "From the oversite to the floor's underside. Typed only for a concrete oversite on "
-           "hardcore; elsewhere it follows from levels.", required=False),
+           "From the oversite to the underside of the floor. Type it only for a concrete oversite "
+           "on hardcore. Elsewhere it follows from levels.", required=False),
     number("plate", "Wall plate", MILLIMETRES, 0, 300,
-           "Depth of the wall plate below the joists; 0 where they are built in or hung.",
+           "Depth of the wall plate below the joists. 0 where they are built in or hung.",
            required=False),
     number("free_area", "Air brick, free area", SQUARE_MILLIMETRES, 100, 100000,
            "Of one underfloor air brick. A ventilated floor needs it.", required=False),

@@ -30,5 +30,5 @@ def flashing_length(slopes_pitched: Each, length: Metres, slope_length: Metres) 
 
 @rule
 def flashing_runs(number: Each, over_opening: Flag, kind_slopes: Each) -> Each:
-    """Runs of flashing over the roof, on a wall that cannot be counted too; none at an opening."""
+    """Runs of flashing over the roof, on a wall that cannot be counted too. None at an opening."""
     return number * (1 - over_opening) * most(1, kind_slopes)

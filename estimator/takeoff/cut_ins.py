@@ -43,7 +43,7 @@ def note(wall_note: Text, kind_counted: Flag, slopes: Each) -> Text:
         wall_note,
         where(
             less(0, slopes),
-            "units counted; support and order of cutting: provisional sum, designer's detail",
+            "units counted. Support and order of cutting: provisional sum, designer's detail",
             "no count: provisional sum, designer's detail",
         ),
     )
@@ -83,7 +83,7 @@ def brick_unit(brick: Millimetres) -> Millimetres:
 
 @rule
 def bricks(counted: Flag, reach: Metres, brick_unit: Millimetres) -> Each:
-    """Bricks along the tray: its length taken up to whole bricks; none where nothing is counted."""
+    """Bricks along the tray: its length taken up to whole bricks. None where nothing is counted."""
     return counted * whole_up(reach * 1000 / brick_unit)
 
 
@@ -95,7 +95,7 @@ def taken(bricks: Each, brick_unit: Millimetres) -> Metres:
 
 @rule
 def turned(counted: Flag, corners: Each) -> Each:
-    """Corners of the old house that a level tray turns; blank is none."""
+    """Corners of the old house that a level tray turns. Blank is none."""
     return counted * first_given(corners, 0)
 
 
@@ -203,7 +203,7 @@ def uncounted(number: Each, counted: Flag) -> Each:
 
 @rule
 def height_used(height: Metres) -> Metres:
-    """Height of the new opening; 0 where none is given, which nothing may then need."""
+    """Height of the new opening. 0 where none is given, which nothing may then need."""
     return first_given(height, 0)
 
 
@@ -308,31 +308,34 @@ CUT_INS = Table(
         number("length", "Length", METRES, 0.3, 40,
                "Above a roof: the full outside width of the roof. Over an opening: its width. "
                "Stepped: of one slope, on plan."),
-        number("lintel", "Lintel", METRES, 0.3, 40, "Over an opening, longer than it; blank above a roof.",
+        number("lintel", "Lintel", METRES, 0.3, 40, "Over an opening: longer than it. Blank above "
+                                                    "a roof.",
                required=False),
         number("closer", "Closer", MILLIMETRES, 0, 300,
-               "How far it reaches along the wall beside a new jamb. Bought where no DPC is. Blank: none.",
+               "How far it reaches along the wall beside a new jamb. It is bought where the jamb "
+               "has no DPC. Blank: none.",
                required=False),
         number("height", "Height", METRES, 0.3, 6, "Of a new opening with a DPC at its jambs.",
                required=False),
-        number("jamb_dpc", "Jamb DPC", MILLIMETRES, 0, 600, "Width; blank for none.",
+        number("jamb_dpc", "Jamb DPC", MILLIMETRES, 0, 600, "Its width. Blank: none.",
                required=False),
         number("brick", "Brick and joint", MILLIMETRES, 190, 300,
-               "Along the existing wall; blank: 225.", required=False),
-        number("pitch", "Pitch", PITCH, 5, 75, "Of a roof that slopes along the wall, whose stepped "
-               "units are then counted; blank: no count.", required=False, since=4),
+               "Along the existing wall. Blank: 225.", required=False),
+        number("pitch", "Pitch", PITCH, 5, 75, "Of a roof that slopes along the wall: its stepped "
+                                               "units are then counted. Blank: they are not.", required=False, since=4),
         number("course", "Course height", MILLIMETRES, 50, 300,
-               "Of the existing wall, with its joint; blank: 75.", required=False, since=4),
+               "Of the existing wall, with its joint. Blank: 75.", required=False, since=4),
         number("corners", "Corners turned", EACH, 1, 8,
-               "Corners of the old house, external or internal, that a level tray goes round, its length "
-               "then along both walls: a preformed corner unit each. Blank: none.", required=False,
+               "Corners of the old house, external or internal, that a level tray goes round. "
+               "Measure its length along both walls. Each corner takes a preformed unit. Blank: "
+               "none.", required=False,
                since=7),
         number("courses", "Courses out", EACH, 1, 12,
                "Courses of the outer leaf taken out to place the tray."),
         number("unit_length", "Tray unit", METRES, 0.2, 6, "Length of the unit that is stocked."),
         number("unit_lap", "Units lap", MILLIMETRES, 0, 500, "0 where they butt."),
         number("bay_most", "Longest bay", METRES, 0.2, 6,
-               "Most that may be open at once, by the person who designs the support."),
+               "The most that may be open at once. The designer of the support decides."),
         find("wall_row", "Wall no.", by="wall", where="old_walls.mark"),
         find("kind_row", "Kind no.", by="kind", where="cut_in_kinds.name"),
         read("over_opening", "Over an opening", FLAG, "cut_in_kinds.over_opening", at="kind_row"),

@@ -25,7 +25,7 @@ def at_new_dpc(
 
 @rule
 def new_dpc_down(at_new_dpc: Flag, dpc_level: Metres) -> Metres:
-    """The new DPC's level turned about 0, so that the smallest is the highest; 0 elsewhere."""
+    """The new DPC's level turned about 0, so that the smallest is the highest. 0 elsewhere."""
     return where(same(at_new_dpc, 1), 0 - first_given(dpc_level, 0), 0)
 
 
@@ -38,7 +38,7 @@ def below_new_dpc(
     edge_new_dpc_down: Column,
     edge_zone_row: Column,
 ) -> Flag:
-    """1 where the house's DPC lies below the highest new DPC of the same zone."""
+    """1 where the house's DPC lies below the highest new DPC of the same floor."""
     return where(
         same(at_old_dpc, 1),
         where(
@@ -66,7 +66,7 @@ def new_level_assumed(at_new_dpc: Flag, dpc_level_assumed: Flag) -> Flag:
 def beside_assumed(
     at_old_dpc: Flag, zone_row: Each, edge_new_level_assumed: Column, edge_zone_row: Column
 ) -> Flag:
-    """1 where the house's DPC cannot be compared: the new one of the zone has an assumed level."""
+    """1 where the house's DPC cannot be compared: the new one of the floor has an assumed level."""
     return where(
         same(at_old_dpc, 1),
         where(

@@ -20,7 +20,7 @@ NAMED_SIDES = tuple(zip(("a_one", "a_two", "b_one", "b_two"), SIDES, strict=True
 
 @rule
 def joins_row(joins: Text, zone_mark: TextColumn, zone_position: Column) -> Each:
-    """The row of the zone on the other side of a joint; 0 elsewhere."""
+    """The row of the floor on the other side of a joint. 0 elsewhere."""
     return where(same(joins, ""), 0, sum_of(zone_position, same(zone_mark, joins)))
 
 
@@ -71,7 +71,7 @@ def dressed(
     wall_crossed: Millimetres,
     edge_kind_by_chase: Column,
 ) -> Millimetres:
-    """Length dressed on to the DPC: as typed, else the allowance; at a chase only as typed.
+    """Length dressed on to the DPC: as typed, else the allowance. At a chase only as typed.
 
     In a radon or gas area never less than the new wall that the sheet crosses.
     """
@@ -102,10 +102,10 @@ def turn_up(
     typed_turn_up: Millimetres,
     wall_crossed: Millimetres,
 ) -> Millimetres:
-    """Turn-up of the sheet at this edge; never less than a wall that a gas sheet crosses.
+    """Turn-up of the sheet at this edge. Never less than a wall that a gas sheet crosses.
 
-    As typed where it is typed; else from levels; nothing at joints, partitions and free edges.
-    A threshold, or an existing wall whose DPC is unknown, has no figure until one is typed; under
+    As typed where it is typed. Else from levels. Nothing at joints, partitions and free edges.
+    A threshold, or an existing wall whose DPC is unknown, has no figure until one is typed. Under
     an oversite it is the upstand of the oversite.
     """
     return where(
@@ -177,7 +177,7 @@ def loose_end(
 
 @rule
 def sheets_meet(on_sheet: Flag, joins_row: Each, zone_sheet: Column) -> Flag:
-    """1 unless, at a joint, one zone has a sheet and the other has none."""
+    """1 unless, at a joint, one floor has a sheet and the other has none."""
     return where(less(0, joins_row), where(same(beside(zone_sheet, joins_row), on_sheet), 1, 0), 1)
 
 
@@ -210,7 +210,7 @@ def edge_agrees(
 ) -> Flag:
     """1 when a joint is listed alike from both sides, its levels agree, and no turn-up is absurd.
 
-    Both zones have a sheet, or neither: where only one has, its edge is a threshold, typed.
+    Both floors have a sheet, or neither: where only one has, its edge is a threshold, typed.
     """
     return where(
         both(
@@ -249,7 +249,7 @@ def seal(kind_row: Each, side_length: Metres, on_sheet: Flag, edge_kind_seals: C
 def external(
     kind_row: Each, side_length: Metres, round_hole: Flag, edge_kind_external: Column
 ) -> Metres:
-    """Length of new wall, which makes its side external; none round a hole."""
+    """Length of new wall, which makes its side external. None round a hole."""
     return side_length * (1 - round_hole) * beside(edge_kind_external, kind_row)
 
 
@@ -276,7 +276,7 @@ def joint_lap(
     dpm_lap: Millimetres,
     edge_kind_joins: Column,
 ) -> Millimetres:
-    """Lap at a joint between zones: once, on the zone lower in the list."""
+    """Lap at a joint between floors: once, on the floor lower in the list."""
     return where(
         both(same(on_sheet * beside(edge_kind_joins, kind_row), 1), less(joins_row, zone_row)),
         dpm_lap,
@@ -288,7 +288,7 @@ def joint_lap(
 def reach(
     turn_up: Millimetres, joint_lap: Millimetres, step_up: Millimetres, round_hole: Flag
 ) -> Millimetres:
-    """How far the sheet reaches past this edge of its zone; it passes over a hole."""
+    """How far the sheet reaches past this edge of its floor. It passes over a hole."""
     return where(same(round_hole, 1), 0, most(turn_up, joint_lap + step_up))
 
 
@@ -299,31 +299,33 @@ EDGES = Table(
     (
         text("mark", "Ref", "The edge's own reference, used once."),
         text("zone", "Floor", "The floor this edge belongs to.", choice_of="zones.mark"),
-        text("side", "Side", "Of a rectangle whose sides A and B are typed: A1 and A2 are those of "
-             "length A, B1 and B2 those of length B. Blank where the floor is walked.",
+        text("side", "Side", "Of a rectangle: A1 and A2 are the sides of length A, B1 and B2 "
+                             "those of length B. Blank where the floor is walked.",
              choices=SIDES, required=False),
-        number("number", "Side no.", EACH, 1, 200, "Which side it is, round a floor that is walked. "
-               "Blank: in the order of the rows.", required=False, since=6),
-        number("length", "Length", METRES, 0.05, 60, "The lengths on a rectangle's side add up to "
-               "it. One side of a walk may be left blank.", required=False),
-        number("turn", "Turn at its end", DEGREES, -179, 179, "Of a walk, to the right: blank for a "
-               f"right angle, {-QUARTER} for one to the left, 0 for straight on, 45 for a splay.",
+        number("number", "Side no.", EACH, 1, 200, "Of a walked floor: which side it is, counted "
+                                                   "round the floor. Blank: in the order of the "
+                                                   "rows.", required=False, since=6),
+        number("length", "Length", METRES, 0.05, 60, "Lengths on one side of a rectangle must add "
+                                                     "up to that side. Of a walked floor one "
+                                                     "side may be left blank.", required=False),
+        number("turn", "Turn at its end", DEGREES, -179, 179, "Of a walked floor, to the right: "
+            f"blank for a right angle, {-QUARTER} for one to the left, 0 for straight on, 45 for a splay.",
                required=False, since=6),
         text("kind", "Kind of edge", choice_of="edge_kinds.name"),
         number("dpc_level", "Level of DPC", METRES, -50, 500,
-               "Level of the DPC that receives the sheet, on the drawing's datum. None where the "
-               "floor has no sheet dressed on to a DPC.", required=False),
+               "Level of the DPC that receives the sheet, on the drawing's datum. Blank where no "
+               "sheet is dressed on to a DPC.", required=False),
         number("dress", "Dressed on to DPC", MILLIMETRES, 0, 500,
                "Blank: the length in the allowances. At an existing wall: the depth of the chase, "
                "never blank.", required=False),
         number("typed_turn_up", "Turn-up, typed", MILLIMETRES, 0, TURN_UP_MOST,
-               "Needed at a threshold and where the old DPC is unknown; elsewhere it replaces the "
-               "one from levels. Under an oversite blank: its thickness.", required=False),
+               "Needed at a threshold and where the old DPC is unknown. Elsewhere it replaces the "
+               "one from levels. Under an oversite, blank: its thickness.", required=False),
         text("joins", "Laps floor", "At a joint or a step: the floor on the other side.",
              choice_of="zones.mark", required=False),
-        text("wall", "Meets wall", "The run of the new wall or door at this edge: written on the plan, "
-             "and a door's threshold is looked for by it. Needed in a radon or gas area, where the "
-             "sheet crosses it.", choice_of="walls.mark", required=False),
+        text("wall", "Meets wall", "The run of the new wall or door at this edge. The plan shows "
+                                   "it, and a door finds its threshold by it. Needed in a radon "
+                                   "or gas area, where the sheet crosses it.", choice_of="walls.mark", required=False),
         *holes.TYPED,
         find("kind_row", "Kind no.", by="kind", where="edge_kinds.name"),
         find("zone_row", "Floor no.", by="zone", where="zones.mark"),

@@ -32,7 +32,7 @@ def flashing_runs(number: Each, kind_level: Flag, kind_slopes: Each) -> Each:
 def pieces_of_lead(
     flashing_length: Metres, lead_piece_max: Millimetres, lead_lap: Millimetres
 ) -> Each:
-    """Pieces of lead in one run: each after the first gives up one lap; never fewer than one."""
+    """Pieces of lead in one run: each after the first gives up one lap. Never fewer than one."""
     return most(1, whole_up(divided(flashing_length * 1000 - lead_lap, lead_piece_max - lead_lap)))
 
 
@@ -75,7 +75,7 @@ def sealant(flashing_runs: Each, flashing_length: Metres) -> Metres:
 
 @rule
 def soakers(number: Each, kind_slopes: Each, slope_length: Metres, tile_gauge: Millimetres) -> Each:
-    """Soakers: one to every course of tiles up each slope; none where no gauge is given."""
+    """Soakers: one to every course of tiles up each slope. None where no gauge is given."""
     return where(
         less(0, first_given(tile_gauge, 0)),
         number * kind_slopes * whole_up(divided(slope_length * 1000, first_given(tile_gauge, 0))),

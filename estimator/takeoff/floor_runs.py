@@ -77,7 +77,7 @@ def ends_at_old(
 
 @rule
 def run_begin(in_run: Flag, side_before: Each, edge_in_run: Column) -> Flag:
-    """1 where a run begins; no side of a run that closes."""
+    """1 where a run begins. No side of a run that closes."""
     return where(
         less(0, in_run),
         where(less(0, side_before), 1 - beside(edge_in_run, side_before), 0),
@@ -87,7 +87,7 @@ def run_begin(in_run: Flag, side_before: Each, edge_in_run: Column) -> Flag:
 
 @rule
 def run_corner(run_out: Flag, run_in: Flag) -> Flag:
-    """1 at a corner of a run, whichever way it turns; 0 where the wall goes straight on."""
+    """1 at a corner of a run, whichever way it turns. 0 where the wall goes straight on."""
     return run_out + run_in
 
 
@@ -118,7 +118,7 @@ def run_at(
 ) -> Metres:
     """How far along its run it begins, in the order of the walk.
 
-    A run starts where new wall begins, in whatever side of the walk that is; one that closes, with
+    A run starts where new wall begins, in whatever side of the walk that is. One that closes, with
     the walk.
     """
     return where(
@@ -201,7 +201,7 @@ def new_old_ends(mark: Text, edge_ends_at_old: Column, edge_zone: TextColumn) ->
 def run_starts(
     mark: Text, edge_side_no: Column, edge_run_begin: Column, edge_zone: TextColumn
 ) -> Each:
-    """The side with which the run starts; 0 for one that closes, and starts with the walk."""
+    """The side with which the run starts. 0 for one that closes, and starts with the walk."""
     return sum_of(edge_side_no, same(edge_run_begin, 1), same(edge_zone, mark))
 
 
@@ -240,7 +240,7 @@ FLOOR_RUN_COLUMNS: tuple[Item, ...] = (
 
 @rule
 def follows_row(floor: Text, zone_mark: TextColumn, zone_position: Column) -> Each:
-    """The row of the floor that the run follows; 0 for a run measured by hand."""
+    """The row of the floor that the run follows. 0 for a run measured by hand."""
     return where(same(floor, ""), 0, sum_of(zone_position, same(zone_mark, floor)))
 
 
@@ -258,7 +258,7 @@ def counted(follows_row: Each, typed: Each, column: Column) -> Each:
 
 @rule
 def splays(follows_row: Each, zone_new_short: Column) -> Amount:
-    """What its corners fall short of right angles; a run measured by hand has right angles."""
+    """What its corners fall short of right angles. A run measured by hand has right angles."""
     return where(less(0, follows_row), beside(zone_new_short, follows_row), 0)
 
 
@@ -307,7 +307,7 @@ def run_fault(
     zone_new_runs: Column,
     zone_new_length: Column,
 ) -> Each:
-    """Which of RUN_FAULTS keeps a run from being measured; 0 where it is.
+    """Which of RUN_FAULTS keeps a run from being measured. 0 where it is.
 
     A floor says what it is where it is walked, and its new wall is one run. One that cannot be used
     is not in its list: why is told there.

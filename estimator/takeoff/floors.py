@@ -21,7 +21,7 @@ def net_area(
     swept_round: SquareMetres,
     holes_area: SquareMetres,
 ) -> SquareMetres:
-    """Floor area between walls, as measured: no laps, no turn-ups. Exact whatever its shape; holes
+    """Floor area between walls, as measured: no laps, no turn-ups. Exact whatever its shape. Holes
     are taken off, however small."""
     return most(
         0,
@@ -82,7 +82,7 @@ def gap_b(walked: Flag, extent_b: Metres, measured_b_one: Metres, measured_b_two
 
 @rule
 def edges_agree(gap_a: Metres, gap_b: Metres, walk_fault: Each) -> Flag:
-    """1 when the edges listed on every side add up to that side, to half a millimetre; of a walked
+    """1 when the edges listed on every side add up to that side, to half a millimetre. Of a walked
     floor, when it comes back to its start."""
     return where(both(at_most(most(gap_a, gap_b), 0.0005), same(walk_fault, 0)), 1, 0)
 
@@ -131,7 +131,7 @@ def sheet_b(
 
 @rule
 def sheet_area(sheet: Flag, net_area: SquareMetres, walls_covered: SquareMetres) -> SquareMetres:
-    """Area with a sheet, as measured: the floor, and in a gas area the new walls; no laps."""
+    """Area with a sheet, as measured: the floor, and in a gas area the new walls. No laps."""
     return sheet * net_area + walls_covered
 
 
@@ -143,7 +143,7 @@ def insulated_area(insulation: Millimetres, net_area: SquareMetres) -> SquareMet
 
 @rule
 def separating_area(separating_layer: Text, net_area: SquareMetres) -> SquareMetres:
-    """Floor area with a separating layer; blank is none."""
+    """Floor area with a separating layer. Blank is none."""
     return where(same(separating_layer, "yes"), net_area, 0)
 
 
@@ -155,7 +155,7 @@ def oversite_volume(oversite: Millimetres, net_area: SquareMetres) -> CubicMetre
 
 @rule
 def sleepers(sleeper_length: Metres) -> Metres:
-    """DPC on sleeper walls; blank is none."""
+    """DPC on sleeper walls. Blank is none."""
     return first_given(sleeper_length, 0)
 
 
@@ -173,7 +173,7 @@ def sleeper_limit(sleeper_width: Millimetres, dpc_projection: Millimetres) -> Mi
 
 @rule
 def turned_up(mark: Text, edge_turned_length: Column, edge_zone: TextColumn) -> Metres:
-    """Length of edge round this zone along which sheet turns up."""
+    """Length of edge round this floor along which sheet turns up."""
     return sum_of(edge_turned_length, same(edge_zone, mark))
 
 
@@ -203,7 +203,7 @@ def hardcore_mass(hardcore_volume: CubicMetres, hardcore_density: Density) -> To
 
 @rule
 def loose_from(volume: CubicMetres, percent: Percent, loose_rule: Text) -> CubicMetres:
-    """Loose volume that consolidates to a volume in place; which way round is the job's choice."""
+    """Loose volume that consolidates to a volume in place. Which way round is the job's choice."""
     return where(
         same(loose_rule, "multiply"), volume * (1 + percent / 100), volume / (1 - percent / 100)
     )
@@ -267,7 +267,7 @@ def layers(hardcore_depth: Millimetres, hardcore_layer_max: Millimetres) -> Each
 
 @rule
 def compaction_layers(zone_layers: Column) -> Each:
-    """Layers of hardcore to compact, over all zones: each zone is compacted by itself."""
+    """Layers of hardcore to compact, over all floors: each floor is compacted by itself."""
     return total(zone_layers)
 
 
@@ -292,9 +292,9 @@ def lapped(
     edge_joint_length: Column,
     edge_zone: TextColumn,
 ) -> Metres:
-    """All laps in this zone's sheet: between strips, and to other zones.
+    """All laps in this floor's sheet: between strips, and to other floors.
 
-    Joints across the strips belong to no zone in particular: the first zone with a sheet carries
+    Joints across the strips belong to no floor in particular: the first floor with a sheet carries
     them.
     """
     return sheet_joint + sum_of(edge_joint_length, same(edge_zone, mark)) + first * cross_joints
@@ -302,7 +302,7 @@ def lapped(
 
 @rule
 def first(sheet: Flag, position: Each, zone_sheet: Column, zone_position: Column) -> Flag:
-    """1 for the first zone in the list that has a sheet."""
+    """1 for the first floor in the list that has a sheet."""
     return where(same(count_of(same(zone_sheet, 1), less(zone_position, position)), 0), sheet, 0)
 
 
@@ -314,8 +314,10 @@ ZONES = Table(
         text("mark", "Ref", "The floor's reference on the drawing, used once."),
         text("description", "Description", required=False),
         BUILD_UP,
-        number("side_a", "Side A", METRES, 0.1, 60, "Of a rectangle, between walls. Blank where the "
-               "floor is walked, side by side, in the list of edges.", required=False),
+        number("side_a", "Side A", METRES, 0.1, 60, "Of a rectangle, between walls. Blank where "
+                                                    "the floor is walked: its sides are then "
+                                                    "typed one after another in Edges of "
+                                                    "floors.", required=False),
         number("side_b", "Side B", METRES, 0.1, 60, "Of a rectangle, between walls. Blank where the "
                "floor is walked.", required=False),
         number("finished_level", "Finished floor", METRES, -50, 500, "On the drawing's datum."),

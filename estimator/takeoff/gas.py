@@ -15,7 +15,7 @@ def gas_mode(radon_area: Text) -> Flag:
 
 @rule
 def wall_row(wall: Text, wall_mark: TextColumn, wall_position: Column) -> Each:
-    """The run whose wall this edge meets; 0 where none is named."""
+    """The run whose wall this edge meets. 0 where none is named."""
     return where(same(wall, ""), 0, sum_of(wall_position, same(wall_mark, wall)))
 
 
@@ -57,7 +57,7 @@ def corner_squares(
 
     Edges are measured along the inside face: an external corner has one square that no edge
     covers, at an internal corner two edges cover one square twice. A run has them where its
-    corners are counted; its edges share them by their lengths.
+    corners are counted. Its edges share them by their lengths.
     """
     return where(
         less(0, wall_crossed),
@@ -79,7 +79,7 @@ def covered(
 
 @rule
 def walls_covered(mark: Text, edge_covered: Column, edge_zone: TextColumn) -> SquareMetres:
-    """Footprint of new walls that this zone's sheet covers."""
+    """Footprint of new walls that this floor's sheet covers."""
     return sum_of(edge_covered, same(edge_zone, mark))
 
 
@@ -94,8 +94,8 @@ def gas_note(gas_mode: Flag) -> Text:
     """What stays with a specialist, in a radon or gas area."""
     return where(
         same(gas_mode, 1),
-        "Radon or gas: where a floor has a sheet to its DPC, it is counted over the new walls too, "
-        "with a tray across each cavity. Grade, laps, sealing, other floors, a sump or vented "
-        "void, and testing stay with a specialist.",
+        "Radon or gas: where a floor has a sheet to its DPC, it is counted over the new walls "
+        "too, with a tray across each cavity. A specialist decides on grade, laps, sealing, "
+        "other floors, a sump or vented void, and testing.",
         "",
     )

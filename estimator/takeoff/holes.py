@@ -18,7 +18,7 @@ TYPED = tuple(
            required=False, since=9)
     for name, label, least, help_ in (
         ("along", "along", 0.05, "Only where this edge goes round a hole in the floor: its size "
-         "{way}. Of a round one, the rectangle round it."),
+         "{way}. Of a round hole: the rectangle round it."),
         ("from", "from, along", -60, "From the floor's first corner to where the hole begins, {way}. "
          "Below 0 where it lies behind that corner."),
     )
@@ -71,13 +71,13 @@ def hole_misfit(
 
 @rule
 def hole_size(round_hole: Flag, along: Metres) -> Metres:
-    """Its size one way; 0 where there is no hole."""
+    """Its size one way. 0 where there is no hole."""
     return round_hole * first_given(along, 0)
 
 
 @rule
 def hole_begins(round_hole: Flag, place: Metres) -> Metres:
-    """Where it begins one way, from the floor's first corner; 0 where there is no hole."""
+    """Where it begins one way, from the floor's first corner. 0 where there is no hole."""
     return round_hole * first_given(place, 0)
 
 
@@ -313,7 +313,7 @@ def strip_ends(
 ) -> Metres:
     """What each strip that runs one way is longer, so that the band can be cut from their ends.
 
-    The ends of all strips make one band across the floor; a hole longer round takes several, each
+    The ends of all strips make one band across the floor. A hole longer round takes several, each
     lapped on the next.
     """
     return hole_band * whole_up(

@@ -7,7 +7,7 @@ STEP_MOST = 2000  # mm; above this a level was mistyped
 
 @rule
 def joint_step(zone_row: Each, joins_row: Each, zone_dpm_level: Column) -> Metres:
-    """Step in the membrane at a joint; 0 elsewhere."""
+    """Step in the membrane at a joint. 0 elsewhere."""
     return where(
         both(less(0, joins_row), less(0, zone_row)),
         apart(beside(zone_dpm_level, zone_row), beside(zone_dpm_level, joins_row)),
@@ -37,7 +37,7 @@ def step_agrees(kind_row: Each, joint_step: Metres, edge_kind_steps: Column) -> 
 def facing(
     zone: Text, joins: Text, edge_side_length: Column, edge_zone: TextColumn, edge_joins: TextColumn
 ) -> Metres:
-    """Length of joint that the zone on the other side lists against this one."""
+    """Length of joint that the floor on the other side lists against this one."""
     return sum_of(edge_side_length, same(edge_zone, joins), same(edge_joins, zone))  # fmt: skip
 
 
@@ -45,7 +45,7 @@ def facing(
 def listed(
     zone: Text, joins: Text, edge_side_length: Column, edge_zone: TextColumn, edge_joins: TextColumn
 ) -> Metres:
-    """Length of joint that this zone lists against the other."""
+    """Length of joint that this floor lists against the other."""
     return sum_of(edge_side_length, same(edge_zone, zone), same(edge_joins, joins))  # fmt: skip
 
 
@@ -66,7 +66,7 @@ def whole_side(
     zone_extent_a: Column,
     zone_extent_b: Column,
 ) -> Flag:
-    """1 where the joint to that zone takes the whole of this side; two zones meet on one side.
+    """1 where the joint to that floor takes the whole of this side. Two floors meet on one side.
 
     Of a walk: where external corners end it.
     """
@@ -131,7 +131,7 @@ def open_ends(
     out_after: Flag,
     round_after: Flag,
 ) -> Each:
-    """Ends of a joint of a walk that are no external corner of this zone."""
+    """Ends of a joint of a walk that are no external corner of this floor."""
     return where(
         less(0, joins_row),
         walked * ((1 - out_before) * (1 - round_before) + (1 - out_after) * (1 - round_after)),
@@ -143,7 +143,7 @@ def open_ends(
 def open_listed(
     zone: Text, joins: Text, edge_open_ends: Column, edge_zone: TextColumn, edge_joins: TextColumn
 ) -> Each:
-    """The same, of all edges that this zone lists against the other."""
+    """The same, of all edges that this floor lists against the other."""
     return sum_of(edge_open_ends, same(edge_zone, zone), same(edge_joins, joins))
 
 
@@ -170,7 +170,7 @@ def bent(
     out_after: Flag,
     round_after: Flag,
 ) -> Millimetres:
-    """What a lap that goes round an external corner of its own zone takes more, on this side of it."""
+    """What a lap that goes round an external corner of its own floor takes more, on this side of it."""
     return joint_lap * (out_before * round_before + out_after * round_after)
 
 
@@ -218,7 +218,7 @@ def own_ends(
     past_two: Millimetres,
     past_listed: Millimetres,
 ) -> Millimetres:
-    """What this zone's own corners add to its joint: both, where the joint takes the whole side.
+    """What this floor's own corners add to its joint: both, where the joint takes the whole side.
 
     Elsewhere one of them at most, and not known which: the larger. A walk knows its corners.
     """
@@ -233,7 +233,7 @@ def own_ends(
 def facing_ends(
     zone: Text, joins: Text, edge_own_ends: Column, edge_zone: TextColumn, edge_joins: TextColumn
 ) -> Millimetres:
-    """The same, of the zone on the other side of a joint."""
+    """The same, of the floor on the other side of a joint."""
     return where(
         same(joins, ""),
         0,
@@ -245,7 +245,7 @@ def facing_ends(
 def facing_whole(
     zone: Text, joins: Text, edge_whole_side: Column, edge_zone: TextColumn, edge_joins: TextColumn
 ) -> Flag:
-    """1 where the joint takes the whole side of the zone on the other side of it."""
+    """1 where the joint takes the whole side of the floor on the other side of it."""
     return where(
         same(joins, ""),
         0,
@@ -259,9 +259,9 @@ def joint_ends(
 ) -> Millimetres:
     """Turn-ups that the lap of a joint runs up, at both its ends together.
 
-    Where the joint takes the whole side of one zone, its ends are that zone's corners: how far the
+    Where the joint takes the whole side of one floor, its ends are that floor's corners: how far the
     sheet reaches past the two sides next to the joint. Where it takes the whole side of both, the
-    larger of the two. Where it takes the whole side of neither, one end is a corner of one zone and
+    larger of the two. Where it takes the whole side of neither, one end is a corner of one floor and
     one of the other: the larger of each. A side reaches as far as the largest of its edges, also
     where that edge does not come to the corner: enough tape, never too little. At a splay the lap
     runs up the wall square to it.
@@ -281,7 +281,7 @@ def joint_length(
     bent: Millimetres,
     listed: Metres,
 ) -> Metres:
-    """Length of the lap to another zone, counted once: the edge, and the turn-ups at its ends.
+    """Length of the lap to another floor, counted once: the edge, and the turn-ups at its ends.
 
     Edges that list one joint in parts share its ends.
     """
@@ -294,7 +294,7 @@ def joint_length(
 
 @rule
 def joins_itself(joins: Text, zone: Text) -> Flag:
-    """1 for a joint whose other side is its own zone."""
+    """1 for a joint whose other side is its own floor."""
     return where(same(joins, zone), 1, 0)
 
 

@@ -13,13 +13,13 @@ ROLLS_LAID_OUT = 20
 
 @rule
 def book_row(roll_no: Each, book_roll_no: Column, book_position: Column) -> Each:
-    """The row of the price book that holds this roll; 0 when fewer rolls are stocked."""
+    """The row of the price book that holds this roll. 0 when fewer rolls are stocked."""
     return sum_of(book_position, same(book_roll_no, roll_no))
 
 
 @rule
 def mark(book_row: Each, zone: Text, sheet_a: Metres) -> Text:
-    """The zone laid out here; nothing where there is no roll, no zone, or no sheet in it."""
+    """The floor laid out here. Nothing where there is no roll, no floor, or no sheet in it."""
     return where(both(less(0, book_row), less(0, sheet_a)), zone, "")
 
 
@@ -31,7 +31,7 @@ def roll_width(book_row: Each, book_width: Column) -> Metres:
 
 @rule
 def strips(across: Metres, roll_width: Metres, dpm_lap: Millimetres) -> Each:
-    """Strips side by side that cover a width, each lapping the one before; 0 if none can."""
+    """Strips side by side that cover a width, each lapping the one before. 0 if none can."""
     return where(
         less(dpm_lap / 1000, roll_width),
         most(1, whole_up(divided(across - dpm_lap / 1000, roll_width - dpm_lap / 1000))),
@@ -61,7 +61,7 @@ def strip_by_strip(
     band_zone_row: Column,
     band_width_no: Column,
 ) -> Flag:
-    """1 on a floor that is no rectangle when the length of each strip is known; else all count as
+    """1 on a floor that is no rectangle when the length of each strip is known. Else all count as
     the longest."""
     return where(
         same(shaped, 1),
@@ -112,13 +112,13 @@ def per_roll_b(roll_length: Metres, long_b: Metres) -> Each:
 
 @rule
 def rolls_a(strips_a: Each, per_roll_a: Each) -> Each:
-    """Rolls when strips run along A; 0 where a strip cannot be laid whole."""
+    """Rolls when strips run along A. 0 where a strip cannot be laid whole."""
     return whole_up(divided(strips_a, per_roll_a))
 
 
 @rule
 def rolls_b(strips_b: Each, per_roll_b: Each) -> Each:
-    """Rolls when strips run along B; 0 where a strip cannot be laid whole."""
+    """Rolls when strips run along B. 0 where a strip cannot be laid whole."""
     return whole_up(divided(strips_b, per_roll_b))
 
 
@@ -196,7 +196,7 @@ def along_b(can_a: Flag, can_b: Flag, fewer_along_b: Flag) -> Flag:
 
 @rule
 def fits(can_a: Flag, can_b: Flag) -> Flag:
-    """1 when this sheet can be laid in this zone."""
+    """1 when this sheet can be laid in this floor."""
     return most(can_a, can_b)
 
 
@@ -212,7 +212,7 @@ def direction(along_b: Flag, fits: Flag) -> Text:
 
 @rule
 def rolls(along_b: Flag, rolls_a: Each, rolls_b: Each) -> Each:
-    """Rolls for this zone alone: at most this many, since offcuts may serve another zone."""
+    """Rolls for this floor alone: at most this many, since offcuts may serve another floor."""
     return where(same(along_b, 1), rolls_b, rolls_a)
 
 
@@ -224,7 +224,7 @@ def strip_count(along_b: Flag, strips_a: Each, strips_b: Each) -> Each:
 
 @rule
 def strip_length(along_b: Flag, long_a: Metres, long_b: Metres) -> Metres:
-    """Length of each strip; on a floor that is no rectangle, of the longest."""
+    """Length of each strip. On a floor that is no rectangle, of the longest."""
     return where(same(along_b, 1), long_b, long_a)
 
 
@@ -236,7 +236,7 @@ def roll_metres(along_b: Flag, metres_a: Metres, metres_b: Metres) -> Metres:
 
 @rule
 def way(along_b: Flag, by_strip_a: Flag, by_strip_b: Flag) -> Each:
-    """1 where strips of their own lengths run along A, 2 along B; 0 where all are alike."""
+    """1 where strips of their own lengths run along A, 2 along B. 0 where all are alike."""
     return where(same(along_b, 1), 2 * by_strip_b, by_strip_a)
 
 
@@ -256,7 +256,7 @@ def joint(along_b: Flag, joints_a: Metres, joints_b: Metres) -> Metres:
 def actual_lap(
     along_b: Flag, strip_count: Each, sheet_a: Metres, sheet_b: Metres, roll_width: Metres
 ) -> Millimetres:
-    """Lap when the spare width is shared among the laps; 0 for a single strip."""
+    """Lap when the spare width is shared among the laps. 0 for a single strip."""
     return divided(
         strip_count * roll_width - where(same(along_b, 1), sheet_a, sheet_b), strip_count - 1
     ) * 1000  # fmt: skip

@@ -43,11 +43,12 @@ def open_perpends(weep_kind: Text, weeps_in_all: Each) -> Each:
 
 
 INPUTS = (
-    text("sheet_joints", "DPM strips", "Whole, or joined across: each change of roll costs a lap.",
+    text("sheet_joints", "DPM strips", "Whole, or joined across. Each change of roll then costs a "
+                                       "lap.",
          choices=(WHOLE_STRIPS, CROSS_JOINTS), default=WHOLE_STRIPS),
     text("tray_joints", "Trays", "Joined roll to roll, or each cut in one piece.",
          choices=(JOINED, ONE_PIECE), default=JOINED),
-    text("weep_kind", "Weeps", "Open perpends are counted for site and buy nothing.",
+    text("weep_kind", "Weeps", "Open perpends are counted for site. Nothing is bought for them.",
          choices=(INSERTS, VENTS, OPEN_PERPENDS), default=INSERTS),
     text("loose_rule", "Consolidation", "Loose volume from the volume in place: × (1 + p), or "
          "÷ (1 − p).", choices=(MULTIPLY, DIVIDE), default=MULTIPLY),

@@ -97,7 +97,7 @@ OLD_VENTS = Table(
                "What the duct crosses of the old wall."),
         number("size", "Duct size", MILLIMETRES, 50, 400, "Its width or diameter."),
         number("stock", "Duct's length", METRES, 0.3, 6, "Of the duct that is stocked."),
-        number("air_brick", "Air brick", MILLIMETRES, 100, 450, "Its width; blank: 215.",
+        number("air_brick", "Air brick", MILLIMETRES, 100, 450, "Its width. Blank: 215.",
                required=False),
         find("wall_row", "Wall no.", by="wall", where="walls.mark"),
         read("new_wall", "New wall", MILLIMETRES, "walls.thickness", at="wall_row"),

@@ -22,19 +22,19 @@ from .threshold_doors import (
 
 @rule
 def placed(first_jamb: Metres) -> Flag:
-    """1 for an opening that has a place along its run; any other is counted and not placed."""
+    """1 for an opening that has a place along its run. Any other is counted and not placed."""
     return where(given(first_jamb), 1, 0)
 
 
 @rule
 def side_row(side: Text, edge_mark: TextColumn, edge_position: Column) -> Each:
-    """The row of the floor's side on which it stands; 0 where none is named."""
+    """The row of the floor's side on which it stands. 0 where none is named."""
     return where(same(side, ""), 0, sum_of(edge_position, same(edge_mark, side)))
 
 
 @rule
 def begins(placed: Flag, first_jamb: Metres, side_row: Each, edge_run_at: Column) -> Metres:
-    """Its first jamb, along the run; 0 where it has no place."""
+    """Its first jamb, along the run. 0 where it has no place."""
     return where(
         same(placed, 1),
         first_given(first_jamb, 0) + where(less(0, side_row), beside(edge_run_at, side_row), 0),
@@ -44,7 +44,7 @@ def begins(placed: Flag, first_jamb: Metres, side_row: Each, edge_run_at: Column
 
 @rule
 def ends(placed: Flag, begins: Metres, width: Metres) -> Metres:
-    """Its second jamb, along the run; 0 where it has no place."""
+    """Its second jamb, along the run. 0 where it has no place."""
     return where(same(placed, 1), begins + width, 0)
 
 
@@ -187,7 +187,7 @@ def place_fault(
     thresholds_across: Each,
     steps_across: Each,
 ) -> Each:
-    """Which of PLACE_FAULTS keeps it from its place; 0 where it fits, or has none."""
+    """Which of PLACE_FAULTS keeps it from its place. 0 where it fits, or has none."""
     return where(
         same(placed, 0),
         where(less(0, side_row), 1, 0),

@@ -174,7 +174,7 @@ def weeps_each(weeps_asked: Each, tray_length: Metres, unit: Millimetres) -> Eac
 
 @rule
 def trays(with_tray: Each, tray_length: Metres, lintel_tray: Text) -> Metres:
-    """Tray, net: no laps; none where the lintel is one, which keeps its stop ends and weeps."""
+    """Tray, net: no laps. None where the lintel is one, which keeps its stop ends and weeps."""
     return where(same(lintel_tray, "yes"), 0, with_tray * tray_length)
 
 
@@ -267,19 +267,22 @@ OPENINGS = Table(
         number("number", "Number", EACH, 1, 200, "How many alike."),
         number("width", "Width", METRES, 0.05, 12, "Clear structural opening."),
         number("height", "Height", METRES, 0.05, 6, "Clear structural opening."),
-        number("lintel", "Lintel", METRES, 0.05, 13, "Overall length; blank where there is none.",
+        number("lintel", "Lintel", METRES, 0.05, 13, "Overall length. Blank where there is none.",
                required=False),
         number("closer", "Closer", MILLIMETRES, 0, 300,
-               "How far the cavity closer reaches along the wall beside the jamb: the tray passes "
-               "it. It is bought as wide as the cavity, and not where a jamb DPC is given. Blank: none.", required=False),
+               "How far the cavity closer reaches along the wall beside the jamb. The tray goes "
+               "past it. It is bought as wide as the cavity, unless a jamb DPC is given. Blank: "
+               "none.", required=False),
         number("jamb_dpc", "Jamb DPC", MILLIMETRES, 0, 600,
-               "Width of a DPC at the jambs, bought in place of closers; blank where the closer "
-               "is enough.", required=False),
-        text("lintel_tray", "Lintel is a tray", "yes: the lintel forms the tray, whose stop ends "
-             "and weeps stay. Blank: no.", choices=YES_NO, required=False),
+               "Width of a DPC at the jambs, bought instead of closers. Blank where the closer is "
+               "enough.", required=False),
+        text("lintel_tray", "Lintel is a tray", "yes: the lintel is the tray. Stop ends and weeps "
+                                                "are still counted. Blank: no.", choices=YES_NO, required=False),
         number("first_jamb", "First jamb", METRES, 0, 200, "From the start of its run, or of the "
-               "side named beside it, to the nearer jamb of the structural opening, on the line "
-               "the run is measured on. Blank: counted, not placed.", required=False, since=6),
+                                                           "side named beside it, to the nearer "
+                                                           "jamb of the structural opening, on "
+                                                           "the line the run is measured on. "
+                                                           "Blank: counted, but not drawn.", required=False, since=6),
         text("side", "On side", "Where its run follows a floor: the side that the first jamb is "
              "measured from. Blank: from the start of the run.", choice_of="edges.mark",
              required=False, since=6),

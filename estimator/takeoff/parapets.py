@@ -50,12 +50,18 @@ def weeps(
     weep_step: Millimetres,
     weeps_min: Each,
 ) -> Each:
-    """Weeps: as along any level tray; where no end is open, as round a ring."""
+    """Weeps: as along any level tray. Where no end is open, as round a ring."""
     return with_tray * where(
         same(ends, 0),
         weeps_on_ring(length, weep_step, weeps_min),
         weeps_over(length, weep_first, weep_step, weeps_min),
     )
+
+
+@rule
+def no_tray_height(with_tray: Flag, tray_height: Millimetres) -> Flag:
+    """1 for a parapet whose tray has no height above the roof."""
+    return where(both(less(0, with_tray), same(first_given(tray_height, 0), 0)), 1, 0)
 
 
 @rule
@@ -75,7 +81,8 @@ PARAPETS = Table(
              choice_of="walls.mark"),
         number("length", "Length", METRES, 0.2, 200, "On the outer leaf."),
         number("corners", "Corners", EACH, 0, 40, "Each a lap of the full width."),
-        number("ends", "Open ends", EACH, 0, 20, "Each a stop end; 0 for a parapet that closes."),
+        number("ends", "Open ends", EACH, 0, 20, "Each takes a stop end. 0 for a parapet that "
+                                                 "goes all round."),
         number("tray_height", "Tray above roof", MILLIMETRES, 1, 1000,
                "Above the finished roof, at its lowest.", required=False),
         find("wall_row", "Wall no.", by="wall", where="walls.mark"),
@@ -95,6 +102,7 @@ PARAPETS = Table(
         worked(weeps),
         worked(inserts, "Inserts bought"),
         worked(vents, "Vents bought"),
+        worked(no_tray_height, "Height not given"),
     ),
     grows=True,
     shown=("trays", "weeps",), said="note",

@@ -11,7 +11,7 @@ from ..language import *
 
 @rule
 def outward(step: Metres, zone_row: Each, way: Amount, zone_turned_round: Column) -> Amount:
-    """Above 0 where the floor ends at this side and lies before it, below 0 where it lies behind;
+    """Above 0 where the floor ends at this side and lies before it, below 0 where it lies behind.
     0 for a side that runs the way that is asked of."""
     return way * step * beside(zone_turned_round, zone_row)
 
@@ -132,13 +132,13 @@ def shaped(walk_fault: Each, sheet: Flag, corners_in: Each, sides_splayed: Each)
 
 @rule
 def shaped_no(shaped: Flag, position: Each, zone_shaped: Column, zone_position: Column) -> Each:
-    """Its place among those; 0 for all others."""
+    """Its place among those. 0 for all others."""
     return shaped * count_of(same(zone_shaped, 1), less(zone_position, position + 1))
 
 
 @rule
 def behind(shaped: Flag, mark: Text, edge_first: Column, edge_zone: TextColumn) -> Metres:
-    """How far the sheet reaches past the back of the floor; 0 for a rectangle."""
+    """How far the sheet reaches past the back of the floor. 0 for a rectangle."""
     return where(same(shaped, 1), 0 - smallest_of(edge_first, same(edge_zone, mark)), 0)
 
 
@@ -146,7 +146,7 @@ def behind(shaped: Flag, mark: Text, edge_first: Column, edge_zone: TextColumn) 
 def ahead(
     shaped: Flag, mark: Text, extent: Metres, edge_last: Column, edge_zone: TextColumn
 ) -> Metres:
-    """How far the sheet reaches past the front of the floor; 0 for a rectangle."""
+    """How far the sheet reaches past the front of the floor. 0 for a rectangle."""
     return where(same(shaped, 1), largest_of(edge_last, same(edge_zone, mark)) - extent, 0)
 
 

@@ -25,7 +25,7 @@ def threshold_met(
     edge_position: Column,
 ) -> Each:
     """The row of the threshold, among the floor's sides, that begins at a door's first jamb, to a
-    joint's width; 0 for none."""
+    joint's width. 0 for none."""
     return where(
         less(0, placed * kind_door * floor_row),
         sum_of(
@@ -121,7 +121,7 @@ def off_threshold(threshold_asked: Flag, threshold_row: Each, in_named_run: Each
 
 @rule
 def measured_run(wall_row: Each, wall_follows_row: Column) -> Each:
-    """The run that the side names, if that is measured by hand; 0 for none."""
+    """The run that the side names, if that is measured by hand. 0 for none."""
     return where(
         less(0, wall_row), where(same(beside(wall_follows_row, wall_row), 0), wall_row, 0), 0
     )
@@ -174,7 +174,7 @@ def doors_there(
     opening_is_door: Column,
     opening_width: Column,
 ) -> Each:
-    """Doors that stand on it; in a run measured by hand those as wide as it is long, to a joint's
+    """Doors that stand on it. In a run measured by hand those as wide as it is long, to a joint's
     width."""
     return where(
         same(door_asked, 1),

@@ -18,7 +18,7 @@ def external_side(
     edge_zone: TextColumn,
     edge_faces: TextColumn,
 ) -> Metres:
-    """Run of external wall on that side, its thresholds counted in; 0 where no wall is new."""
+    """Run of external wall on that side, its thresholds counted in. 0 where no wall is new."""
     return where(
         less(0, sum_of(edge_external, same(edge_zone, mark), same(edge_faces, side))),
         sum_of(edge_external_run, same(edge_zone, mark), same(edge_faces, side)),
@@ -28,7 +28,7 @@ def external_side(
 
 @rule
 def opposite(one: Metres, two: Metres) -> Metres:
-    """Run of two opposite sides; 0 unless both are external."""
+    """Run of two opposite sides. 0 unless both are external."""
     return where(both(less(0, one), less(0, two)), one + two, 0)
 
 
@@ -59,7 +59,7 @@ def vent_run(
     external_b_one: Metres,
     external_b_two: Metres,
 ) -> Metres:
-    """Run that asks for ventilation: two opposite sides; where there are none, all external ones.
+    """Run that asks for ventilation: two opposite sides. Where there are none, all external ones.
 
     The latter is a finding, and only keeps the figure from being low.
     """
@@ -84,7 +84,7 @@ def vent_area(
 
 @rule
 def bricks_each(vent_area: SquareMillimetres, free_area: SquareMillimetres) -> Each:
-    """Underfloor air bricks in each of the two sides: half the area; 0 until theirs is typed."""
+    """Underfloor air bricks in each of the two sides: half the area. 0 until theirs is typed."""
     return whole_up(divided(vent_area / 2, first_given(free_area, 0)))
 
 

@@ -87,7 +87,7 @@ def walk_gap(ends_a: Metres, ends_b: Metres) -> Metres:
 
 @rule
 def hole_fault(holes_outside: Each, holes_together: Each) -> Each:
-    """Which of WALK_FAULTS is about its holes; 0 where all lie inside, clear of each other."""
+    """Which of WALK_FAULTS is about its holes. 0 where all lie inside, clear of each other."""
     return where(less(0, holes_outside), 8, where(less(0, holes_together), 9, 0))
 
 
@@ -103,7 +103,7 @@ def walk_fault(
     sides_crossed: Each,
     hole_fault: Each,
 ) -> Each:
-    """Which of WALK_FAULTS keeps the floor from being a shape; 0 where it is one."""
+    """Which of WALK_FAULTS keeps the floor from being a shape. 0 where it is one."""
     return where(
         same(walked, 0),
         where(same(half_typed, 1), 1, hole_fault),
@@ -139,7 +139,7 @@ WALK_FAULTS = (
     "turns that do not come once round",
     "an end away from the start",
     "sides that cross",
-    "a hole not clear of its sides",
+    "a hole that touches its sides",
     "holes that meet",
 )
 
@@ -152,7 +152,7 @@ def walk_note(walk_fault: Each) -> Text:
 
 @rule
 def swept_round(mark: Text, edge_swept: Column, edge_zone: TextColumn) -> SquareMetres:
-    """Twice the area inside the walk; below 0 where it goes round to the left."""
+    """Twice the area inside the walk. Below 0 where it goes round to the left."""
     return sum_of(edge_swept, same(edge_zone, mark))
 
 

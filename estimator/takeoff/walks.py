@@ -14,7 +14,7 @@ AROUND = 36_000  # degrees: a hundred turns, so that no heading is below 0
 
 @rule
 def walked(floor_walked: Flag, round_hole: Flag) -> Flag:
-    """1 for a side of a walk; an edge that goes round a hole is none."""
+    """1 for a side of a walk. An edge that goes round a hole is none."""
     return floor_walked * (1 - round_hole)
 
 
@@ -100,7 +100,7 @@ def side_length(
     zone_sides_unmeasured: Column,
     hole_round: Metres,
 ) -> Metres:
-    """Its length: typed, or what brings the walk back to its start; 0 where more than one is left.
+    """Its length: typed, or what brings the walk back to its start. 0 where more than one is left.
 
     Of an edge that goes round a hole, its four sides.
     """
@@ -148,7 +148,7 @@ def at_b(
 
 @rule
 def swept(at_a: Metres, at_b: Metres, step_a: Metres, step_b: Metres) -> SquareMetres:
-    """Twice the area between this side and the start of the walk; with a sign."""
+    """Twice the area between this side and the start of the walk. With a sign."""
     return at_a * step_b - at_b * step_a
 
 
@@ -161,7 +161,7 @@ def side_no(
     edge_order: Column,
     edge_walked: Column,
 ) -> Each:
-    """Its number in the walk, from 1; 0 where the floor is not walked."""
+    """Its number in the walk, from 1. 0 where the floor is not walked."""
     return walked * (
         1 + count_of(same(edge_zone, zone), same(edge_walked, 1), less(edge_order, order))
     )
@@ -194,7 +194,7 @@ def side_before(
     edge_walked: Column,
     edge_position: Column,
 ) -> Each:
-    """The row of the side before; 0 where the floor is not walked."""
+    """The row of the side before. 0 where the floor is not walked."""
     return where(
         less(0, side_no),
         sum_of(
@@ -216,7 +216,7 @@ def side_after(
     edge_side_no: Column,
     edge_position: Column,
 ) -> Each:
-    """The row of the side after; 0 where the floor is not walked."""
+    """The row of the side after. 0 where the floor is not walked."""
     return where(
         less(0, side_no), sum_of(edge_position, same(edge_zone, zone), same(edge_side_no, next_no)), 0
     )  # fmt: skip
@@ -294,7 +294,7 @@ def listed_twice(
 def side_misfit(
     walked: Flag, round_hole: Flag, side: Text, length: Metres, number: Each, turn: Degrees
 ) -> Flag:
-    """1 where a walked floor's edge names a side of a rectangle, or a rectangle's none; or where
+    """1 where a walked floor's edge names a side of a rectangle, or a rectangle's none. Or where
     what belongs to a walk is typed for a rectangle. An edge round a hole is no side."""
     return where(
         same(walked, 1),

@@ -12,7 +12,7 @@ COURSE = (
 
 @rule
 def step_laps(steps: Each, step_rise: Millimetres, step_by: Text, dpc_lap: Millimetres) -> Metres:
-    """DPC that steps add to each leaf: the rise and two laps; none where units are preformed."""
+    """DPC that steps add to each leaf: the rise and two laps. None where units are preformed."""
     return where(
         same(step_by, "preformed"),
         0,

@@ -80,7 +80,7 @@ def run_length(
 
     A centre line ends on the centre line of the wall it meets: half that wall's thickness comes off
     for every T-junction, and nothing at a corner, where two runs meet. Centre-line method: CE 403,
-    Quantity Surveying, lecture notes; lecture AR-313B. A face line is measured to the wall's face.
+    Quantity Surveying, lecture notes. Lecture AR-313B. A face line is measured to the wall's face.
     """
     return where(
         same(line_in_use, "centre"),
@@ -105,7 +105,7 @@ def inner_length(
     line_depth: Millimetres,
     turns: Amount,
 ) -> Metres:
-    """Length of the inner leaf on its centre line; nothing where there is no inner leaf."""
+    """Length of the inner leaf on its centre line. Nothing where there is no inner leaf."""
     return where(
         less(0, inner_leaf), moved(length, thickness - inner_leaf / 2 - line_depth, turns), 0
     )
@@ -235,7 +235,7 @@ def ties_agree(old_ends_in_use: Each, ties_listed: Each) -> Flag:
 def cavity_rank(
     cavity_below: Millimetres, cavity: Millimetres, with_base_tray: Flag
 ) -> Millimetres:
-    """The clear cavity below the DPC of a run that has one; behind all others where a tray is above."""
+    """The clear cavity below the DPC of a run that has one. Behind all others where a tray is above."""
     return where(
         both(less(0, first_given(cavity_below, 0)), less(0, cavity)),
         ranked(first_given(cavity_below, 0), with_base_tray),
@@ -270,8 +270,9 @@ WALLS = Table(
     (
         text("mark", "Ref", "The run's reference on the drawing, used once."),
         text("description", "Description", required=False),
-        text("floor", "Follows floor", "A floor that is walked: length, line, corners and ends are its "
-             "own, and stay blank here. Blank: a run measured by hand.", choice_of="zones.mark",
+        text("floor", "Follows floor", "A walked floor. The run takes length, line, corners and "
+                                       "ends from it: leave those blank here. Blank: a run "
+                                       "measured by hand.", choice_of="zones.mark",
              required=False, since=6),
         text("run", "Run", "A closed run comes back to its start.", choices=(OPEN, CLOSED),
              required=False),
@@ -281,7 +282,7 @@ WALLS = Table(
         number("external_corners", "External corners", EACH, 0, 40, required=False),
         number("internal_corners", "Internal corners", EACH, 0, 40, required=False),
         number("ends_at_existing", "Ends at existing wall", EACH, 0, 2,
-               "Each laps on to the DPC that is there.", required=False),
+               "Each laps on to the old DPC.", required=False),
         number("outer_leaf", "Outer leaf", MILLIMETRES, 50, 600),
         number("cavity", "Cavity", MILLIMETRES, 0, 400, "0 for a solid wall."),
         number("inner_leaf", "Inner leaf", MILLIMETRES, 0, 600, "0 for a solid wall."),
@@ -294,8 +295,8 @@ WALLS = Table(
         number("ends_at_new", "Ends at new walls", EACH, 0, 2, "T-junctions at which this run ends. "
                "Their laps are counted with T-junctions, here or on the other run. Blank: none.",
                required=False, since=4),
-        number("met_thickness", "Wall met there", MILLIMETRES, 50, 1600, "Its thickness: half of it "
-               "comes off a run measured on the centre at each of those ends.", required=False,
+        number("met_thickness", "Wall met there", MILLIMETRES, 50, 1600, "Its thickness. Half of "
+            "it comes off at each of those ends, where the run is measured on the centre.", required=False,
                since=4),
         number("steps", "Steps in DPC", EACH, 0, 60, "Blank: none.", required=False),
         number("step_rise", "Rise of a step", MILLIMETRES, 10, 1000, "Needed where there are steps.",
@@ -306,15 +307,16 @@ WALLS = Table(
         *STEP_INPUTS,
         text("party_wall", "Party wall", "yes: at the boundary the designer decides. Blank: no.",
              choices=YES_NO, required=False),
-        text("inner_of", "Inner leaf of", "A timber frame's DPC lies under its sole plate, as wide "
-             "as the inner leaf; open perpends drain below it. Blank: masonry.",
+        text("inner_of", "Inner leaf of", "A timber frame has its DPC under the sole plate, as "
+                                          "wide as the inner leaf, and open perpends below it. "
+                                          "Blank: masonry.",
              choices=(MASONRY, TIMBER_FRAME), required=False),
         text("base_tray", "Tray at DPC level", "Across the cavity. Blank: no, but always in a "
              "radon area.", choices=YES_NO, required=False),
         number("course", "Course height", MILLIMETRES, 50, 300,
-               "Of the outer leaf, with its joint; blank: 75.", required=False),
+               "Of the outer leaf, with its joint. Blank: 75.", required=False),
         number("unit", "Unit length", MILLIMETRES, 100, 700,
-               "Of the outer leaf's brick or block, with its joint; blank: 225.", required=False),
+               "Of the outer leaf's brick or block, with its joint. Blank: 225.", required=False),
         *STEP_COLUMNS,
         *FOLLOWING_COLUMNS,
         worked(ties_listed, "Tie-ins listed"),

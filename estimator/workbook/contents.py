@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
+from ..checks.counts import blanks_told, shorts_told
 from ..language import NOT_AVAILABLE
 from ..language.formulas import Formulas, in_row
 from ..language.ledger import AT, FROM, LINKS, Ledger
@@ -30,7 +31,7 @@ from ..model.places import (
     place_rows,
 )
 from ..model.sound_rows import is_cell_usable
-from ..pricing.refusals import ROWS_UNCHECKED
+from ..pricing.refusals import ROWS_UNCHECKED, start_lists
 from . import form_default, usable
 from .content import Content, Filled
 from .engine import TYPED_ERROR, Engine
@@ -45,9 +46,11 @@ from .layout import (
     cells_in_order,
     on,
 )
-from .watch_rows import PROBLEM_COUNT, link
+from .watch_rows import PROBLEM_COUNT, link, sheet_named
 from .watching import to_fix, unchecked, watched
 
+START_LISTS = start_lists.__name__
+_TOLD = f"{shorts_told.__name__}+{blanks_told.__name__}"
 FIX = "Fix: "  # before what is wrong with a row, where it is typed
 
 
@@ -138,9 +141,20 @@ class Contents:
         """The content of a cell that shows a named one: nothing where there is no figure."""
         item = self.plan.cells.get(name) or self.plan.keyed_items[name]
         value = self.ledger.cell(name)
+        if name == START_LISTS:
+            return self._led_to_start(value)
         if not self.layout.is_apart:  # a blank text would read as 0
             return Content(name + ('&""' if item.unit.text else ""), value, item.unit)
         return _shown(name, item.unit, value)
+
+    def _led_to_start(self, value: Any) -> Content:
+        """What the first sheet lists, as a link to its list; plain words where it lists nothing."""
+        front = self.layout.fronts[TO_FIX.name]
+        head = f"{on(front.sheet)}!${front.letters['where']}${front.first - 1}"
+        to = link(sheet_named(self.layout, front.sheet), head)
+        listed = f"{PROBLEM_COUNT}+{_TOLD}>0"
+        formula = f'IF({listed},HYPERLINK({to},{START_LISTS}),{START_LISTS}&"")'
+        return Content(formula, value, TEXT)
 
     def column(self, table: Table, name: str) -> Sequence[Content]:
         """The contents of a column, from the list's first row down to its last."""

@@ -21,7 +21,7 @@ STANDING, STANDING_ROW = (
     (
         ("quote_total", "A", "C", '"Total £"#,##0.00'),
         ("problem_count", "D", "E", '[=0]"ready";0" to fix"'),
-        ("checks_say", "F", "F", "General"),
+        ("start_lists", "F", "F", "General"),
     ),
     TOP - 1,
 )
@@ -60,7 +60,7 @@ FRONTS = (
     # What the template has a place for, or else below what it holds.
     Front(
         "Start",
-        "Still to be answered",
+        "Still to answer",
         "",
         ("to_fix", "assumed", "open_questions"),
         orders={
@@ -115,9 +115,9 @@ FRONTS = (
     Front(
         "Prices",
         "Suppliers and prices",
-        "Up to five suppliers. Below them the wastage of each material in percent, by supplier; its own "
-        "trade discounts in the closed group on the right. Then the products, a row for each: which of "
-        "their prices are net is in that group too.",
+        "Up to five suppliers. Below them the wastage of each material in percent, by supplier. "
+        "Then the products, one to a row. Columns you rarely need are in the closed group on "
+        "the right: trade discounts by material, and which prices are net.",
         ("suppliers", "materials", "book", "planned_cuts"),
         # Right of all columns of the products, which stand below and are not to be closed with them.
         {"materials": tuple(f"discount_{n}" for n in range(1, 6)), "book": ("price_is",)},
@@ -147,7 +147,8 @@ FRONTS = (
     Front(
         "Labour",
         "Labour, plant, preliminaries and fees",
-        "Type your own hours, rates and sums; none come with the program. A line may follow any count.",
+        "Type your own hours, rates and sums. None come with the program. A line may follow any "
+        "count.",
         ("work_lines",),
         widths={"description": 46, "kind": 16, "way": 15, "wired_to": 26},
     ),

@@ -1,6 +1,7 @@
 """Help and limits at the cell: what may be typed there, said before and after it is typed."""
 
 from collections.abc import Iterable
+from textwrap import shorten
 
 from openpyxl import Workbook
 from openpyxl.worksheet.datavalidation import DataValidation
@@ -11,6 +12,8 @@ from ..language.tables import Input, Table
 from ..language.units import EACH, PERCENT
 from .layout import Layout, Span, on
 from .usable import limits
+
+MOST_TITLE = 32  # letters of the title of a help, as the file format allows
 
 
 def add_validations(sheet: Worksheet, table: Table, span: Span, layout: Layout) -> None:
@@ -31,13 +34,18 @@ def add_cell_validations(workbook: Workbook, inputs: Iterable[Input], layout: La
         workbook[sheet].add_data_validation(found)
 
 
-def _prompt(item: Input) -> str:
+def _prompt(item: Input, table: Table | None) -> str:
     said = item.help or f"{item.accepted[:1].upper()}{item.accepted[1:]}."
-    return (
-        f"{said} Type 20 or 20%; the cell beside it shows what is read."
-        if item.unit is PERCENT
-        else said
-    )
+    if item.unit is not PERCENT:
+        return said
+    # A named cell has its percentage in use beside it; a list has it on its hidden sheet.
+    shown = "" if table else ". The figure on the right is what is read"
+    return f"{said} Type 20 or 20%{shown}."
+
+
+def _title(item: Input) -> str:
+    """The label, whole words of it where a program cuts it off."""
+    return shorten(item.label, MOST_TITLE, placeholder=" ...")
 
 
 def _validation(
@@ -48,10 +56,10 @@ def _validation(
         allow_blank=not item.required or (table is not None and table.offers(item.name)),
         showErrorMessage=True,
         showInputMessage=True,
-        errorTitle=item.label[:32],
+        errorTitle=_title(item),
         error=f"{item.label}: accepted is {item.accepted}."[:255],
-        promptTitle=item.label[:32],
-        prompt=_prompt(item)[:255],
+        promptTitle=_title(item),
+        prompt=_prompt(item, table)[:255],
     )
     if item.choice_of:
         found.type = "list"

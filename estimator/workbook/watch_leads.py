@@ -1,11 +1,12 @@
 """What is told on Start by name, with a link to the cell in which it is typed: products without a
-price, suppliers without a delivery charge, questions left blank, figures that a check lacks."""
+price, suppliers without a delivery charge, questions left blank, checks that are short, figures that
+a check lacks."""
 
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from ..buying import suppliers
-from ..checks import NOT_GIVEN, PRODUCT_CHECKS, Check
+from ..checks import NOT_GIVEN, PRODUCT_CHECKS, SHORT, Check
 from ..language import NOT_AVAILABLE
 from ..language.tables import Item
 from ..model.faults import MOST_PRODUCTS
@@ -22,6 +23,7 @@ _TYPE_PRICE = "Type its price."
 _TYPE_DELIVERY = "Type the delivery charge, 0 for none."
 _ANSWER = "Answer: "
 _TYPE_IN = "Type it in "
+_SEE = "See "
 
 _Found = Callable[[], tuple[int, str]]  # a row, and the cell that a link leads to
 
@@ -115,6 +117,35 @@ def watch_answers(found: Rows, contents: "Contents", item: Item) -> None:
         f'"{_ANSWER}"&INDEX({labels},{{n}})',
         f"INDEX({CELLS}!{first}:{last},{{n}})",
         faults,
+    )
+
+
+def watch_shorts(found: Rows, contents: "Contents", checks: str) -> None:
+    """The checks of a list that are short: nothing to fix, but a link to the first, and how many
+    more there are."""
+    layout, ledger = contents.layout, contents.ledger
+    front = layout.fronts[checks]
+    labels, states = (layout.whole(checks, name, "") for name in ("label", "state"))
+    head = f"{on(front.sheet)}!${front.letters['label']}${front.first - 1}"
+    first = f'MATCH("{SHORT}",{states},0)'
+    rows = [n for n, state in enumerate(ledger.column(checks, "state")) if state == SHORT]
+    at = [(n + 1, f"#{on(front.sheet)}!{front.letters['label']}{front.first + n}") for n in rows]
+    says = told = called = ""
+    if rows:
+        called = ledger.rows[checks][rows[0]]["label"]
+        says = f"{_SEE}{at[0][1][1:]}"
+        told = f"{{list}}: short{f', and {len(rows) - 1} more' if len(rows) > 1 else ''}"
+    found.add(
+        called,
+        front.sheet,
+        f'IFERROR(SUMPRODUCT(({states}="{SHORT}")*1),0)',
+        first,
+        f'"{_SEE}"&MID({{cell}},2,99)',
+        link("{sheet}", head, f"+{rows_down(contents.plan.tables[checks], layout)}"),
+        [(n, says, cell) for n, cell in at],
+        named=f'IFERROR(INDEX({labels},{first}),"")',
+        tells='{list}&": short"&IF({count}>1,", and "&({count}-1)&" more","")',
+        told=told,
     )
 
 

@@ -7,11 +7,11 @@ from ..language.units import EACH, TEXT, Unit
 from ..model.faults import WATCHED
 from ..pricing import refusals
 from .content import Content
-from .layout import STANDS, Layout
+from .layout import CELL_SHEET, CELLS, STANDS, Layout, on
 
 # What is said of what is typed where nothing reads it.
 _BELOW = "typed on the end line or below it: move it up"
-_BEYOND = "typed in more rows than there is room for: lay the file out anew"
+_BEYOND = "more rows than there is room for: lay the file out anew"
 
 PROBLEM_COUNT = refusals.problem_count.__name__
 
@@ -89,6 +89,12 @@ def seen_at(layout: Layout, name: str) -> tuple[str, str]:
 def link(sheet: str, cell: str, below: str = "") -> str:
     """The formula of a link to a cell, or to one below it, on the sheet that is named in a cell."""
     return f'"#"&{sheet}&"!"&ADDRESS(ROW({cell}){below},COLUMN({cell}),4)'
+
+
+def sheet_named(layout: Layout, sheet: str) -> str:
+    """The cell that names a sheet, as a link reads it; its name itself where nothing is typed there."""
+    typed = [name for name, (where, _) in layout.typed_cells.items() if where == sheet]
+    return f"{CELLS}!{layout.beside_cell(typed[0], CELL_SHEET)}" if typed else f'"{on(sheet)}"'
 
 
 def rows_down(table: Table, layout: Layout) -> str:

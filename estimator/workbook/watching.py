@@ -13,18 +13,21 @@ from ..language.tables import CHECKED, FAULT, POSITION, Input, Item
 from ..language.units import EACH, TEXT
 from ..model.faults import (
     ASKING,
+    CHECK_LISTS,
     FOLLOWING,
     MOST_TOLD,
     ROWS_FOLLOWING,
+    ROWS_TOLD_ONLY,
     TO_FIX,
     WATCHED,
     names_products,
 )
 from ..model.sound_rows import is_cell_usable
+from ..pricing.refusals import COUNTS
 from . import unread
 from .content import Content
 from .engine import Engine
-from .layout import CELL_ASKED, CELL_LED_TO, CELL_SHEET, CELL_SOUND, CELLS, CELLS_FIRST, Layout, on
+from .layout import CELL_ASKED, CELL_LED_TO, CELL_SOUND, CELLS, CELLS_FIRST, Layout, on
 from .watch_leads import (
     ANSWERS,
     DELIVERIES,
@@ -32,20 +35,22 @@ from .watch_leads import (
     watch_check,
     watch_deliveries,
     watch_products,
+    watch_shorts,
 )
-from .watch_rows import PROBLEM_COUNT, Columns, Rows, link, rows_down, seen_at
+from .watch_rows import PROBLEM_COUNT, Columns, Rows, link, rows_down, seen_at, sheet_named
 
 if TYPE_CHECKING:
     from .contents import Contents
 
 _OF_JOB = "The job, and its questions"
 _MORE = " more to fix"
+_MORE_CHECKS = " more checks short or not given"
 
 
 def watched(engines: Iterable[Engine], contents: "Contents") -> Columns:
     """A row for all named cells together and one for the questions left blank, from which much else
     follows; one for each list that is typed in; then for each count of what cannot be, though every
-    row can be used, and each check whose figure is not given."""
+    row can be used; then the checks that are short, and each whose figure is not given."""
     found = Rows(contents.layout)
     _watch_cells(found, contents)
     for item in FOLLOWING:
@@ -60,6 +65,8 @@ def watched(engines: Iterable[Engine], contents: "Contents") -> Columns:
             watch_deliveries(found, contents, item)
         elif item.name != ANSWERS:
             _watch_count(found, contents, item)
+    for checks in CHECK_LISTS:
+        watch_shorts(found, contents, checks)
     for check in ASKING:
         watch_check(found, contents, check)
     return found.columns
@@ -152,8 +159,8 @@ def _mark_column(engine: Engine) -> str:
 
 
 def to_fix(lists: Columns, layout: Layout, problems: Any) -> Columns:
-    """The first lists and counts with something to fix, and how much more there is than is told;
-    `problems` is what there is in all."""
+    """The first lists and counts with something to fix, then checks; and how much more there is than
+    is told, in the last line, with a link to it. `problems` is what there is to fix in all."""
     span = layout.spans[TO_FIX.name]
 
     def whole(name: str) -> str:
@@ -164,27 +171,37 @@ def to_fix(lists: Columns, layout: Layout, problems: Any) -> Columns:
     count = f"INDEX({whole('faults')},{no})"
     to_rest, rest_at = _link_to_rest(layout)
     last = MOST_TOLD - 1
-    to_be_fixed = len(lists["list"]) - len(ASKING)  # then what is not given follows
+    to_be_fixed = len(lists["list"]) - ROWS_TOLD_ONLY  # then the checks follow
     faulty = [n for n, content in enumerate(lists["faults"]) if content.value]
+    checks = sum(n >= to_be_fixed for n in faulty)
+    rest = max(0, len(faulty) - max(last, len(faulty) - checks)) if len(faulty) > MOST_TOLD else 0
+    lines = whole("fault_no")
+    # How many checks are not told, where the last line tells of what there is no room for.
+    checks_left = f"MAX({lines})-MAX({last},INDEX({lines},{to_be_fixed}))"
     found: Columns = {c.name: [] for c in TO_FIX}
     said = 0
     for n in range(MOST_TOLD):
         row = span.first + n
+        is_last = n == last
         above = f"${span.letters['told']}{row - 1}" if n else "0"
         no_more = f"*(${span.letters['list_no']}{row - 1}>0)" if n else ""
         more = f"({PROBLEM_COUNT}>{told}){no_more}=1"
-        listed = f"IFERROR(MATCH({place},{whole('fault_no')},0),0)"
-        if n == last:  # it tells the last list, or that there are more than one
-            listed = f"IF(MAX({whole('fault_no')})>{MOST_TOLD},0,{listed})"
+        listed = f"IFERROR(MATCH({place},{lines},0),0)"
+        no_where = no_link = no_words = '""'
+        if is_last:  # it tells the last list, or that there are more than one
+            listed = f"IF(MAX({lines})>{MOST_TOLD},0,{listed})"
+            is_more = f"MAX({lines})>{MOST_TOLD}"
+            no_where = f'IF({is_more},{checks_left}&"{_MORE_CHECKS}","")'
+            no_link = f'IF({is_more},INDEX({whole("leads_to")},MATCH({MOST_TOLD},{lines},0)),"")'
+            no_words = f'IF({more},IF({checks_left}>0,{checks_left}&"{_MORE_CHECKS}",""),"")'
         formulas = {
             "list_no": listed,
             "told": f"{above}+IF({no}=0,0,({no}<={to_be_fixed})*{count})",
-            "where": f'IF({no}=0,IF({more},{PROBLEM_COUNT}-{told}&"{_MORE}",""),'
+            "where": f'IF({no}=0,IF({more},{PROBLEM_COUNT}-{told}&"{_MORE}",{no_where}),'
             f"INDEX({whole('tells')},{no}))",
-            "leads_to": f'IF({no}=0,IF({more},{to_rest},""),INDEX({whole("leads_to")},{no}))',
-            "says": f'IF({no}=0,"",INDEX({whole("says")},{no}))',
+            "leads_to": f"IF({no}=0,IF({more},{to_rest},{no_link}),INDEX({whole('leads_to')},{no}))",
+            "says": f"IF({no}=0,{no_words},INDEX({whole('says')},{no}))",
         }
-        is_told = n < len(faulty) and not (n == last and len(faulty) > MOST_TOLD)
         values: dict[str, Any] = {
             "list_no": 0,
             "told": said,
@@ -192,7 +209,7 @@ def to_fix(lists: Columns, layout: Layout, problems: Any) -> Columns:
             "leads_to": "",
             "says": "",
         }
-        if is_told:
+        if n < len(faulty) and not (is_last and len(faulty) > MOST_TOLD):
             at_list = faulty[n]
             said += lists["faults"][at_list].value if at_list < to_be_fixed else 0
             values = {
@@ -205,6 +222,10 @@ def to_fix(lists: Columns, layout: Layout, problems: Any) -> Columns:
         elif n == min(len(faulty), last) and problems > said:
             values["where"] = f"{problems - said:g}{_MORE}"
             values["leads_to"] = rest_at
+            values["says"] = f"{rest}{_MORE_CHECKS}" if is_last and rest else ""
+        elif is_last and len(faulty) > MOST_TOLD:
+            values["where"] = f"{rest}{_MORE_CHECKS}"
+            values["leads_to"] = lists["leads_to"][faulty[last]].value
         for name, formula in formulas.items():
             unit = EACH if name in ("list_no", "told") else TEXT
             found[name].append(Content(in_row(formula, row), values[name], unit))
@@ -212,8 +233,7 @@ def to_fix(lists: Columns, layout: Layout, problems: Any) -> Columns:
 
 
 def _link_to_rest(layout: Layout) -> tuple[str, str]:
-    """The formula that leads to where all counts stand, and what it gives."""
-    sheet, address = seen_at(layout, PROBLEM_COUNT)
-    beside = [n for n, (s, _) in layout.typed_cells.items() if s == sheet]  # which name the sheet
-    named = f"{CELLS}!{layout.beside_cell(beside[0], CELL_SHEET)}" if beside else f'"{on(sheet)}"'
-    return link(named, f"{on(sheet)}!{address}"), f"#{on(sheet)}!{address.replace('$', '')}"
+    """The formula that leads to the first of all counts, and what it gives."""
+    sheet, address = seen_at(layout, COUNTS[0].name)
+    to = link(sheet_named(layout, sheet), f"{on(sheet)}!{address}")
+    return to, f"#{on(sheet)}!{address.replace('$', '')}"

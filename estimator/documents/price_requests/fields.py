@@ -34,7 +34,7 @@ def _other(column: str, label: str, help: str) -> Input:
 PRICE = _of(BOOK, "price", "price", "Price of a pack", "For one pack as asked, without VAT.")
 OTHERS = (
     _other("description", "Description", "What you sell instead, in your own words."),
-    _other("width", "Width", "Of a roll or length; of sheet, unfolded."),
+    _other("width", "Width", "Of a roll or length. Of sheet: unfolded."),
     _other("length", "Length", "Of a roll or length."),
     _other("pieces", "Pieces", "In one pack."),
     _other("weight", "Weight", "Of one bag, or the step of a loose load."),
@@ -44,9 +44,9 @@ OTHERS = (
 )
 FILLED_IN = (PRICE, *OTHERS)
 DELIVERY = _of(SUPPLIERS, "delivery", "delivery_charge", "Delivery charge",
-               "For one drop, without VAT; 0 for none.")  # fmt: skip
+               "For one drop, without VAT. 0: none.")  # fmt: skip
 FREE_OVER = _of(SUPPLIERS, "free_over", "delivery_free_over", "Free over",
-                "Goods from this much up are delivered free; blank: no change.")  # fmt: skip
+                "Goods from this much up are delivered free. Blank: no change.")  # fmt: skip
 VALID = text("prices_valid_until", "Prices hold until", "A date, as 31 March 2026.", required=False)
 NOTE = text("supplier_note", "Note", "Anything we should know, on one line.", required=False)
 TERMS = (DELIVERY, FREE_OVER, VALID, NOTE)

@@ -63,8 +63,8 @@ def merge(
         raise PriceError(
             terms.cells[NUMBER],
             number,
-            f"{' or '.join(now)}, what this job asks of {supplier} now; if it was changed since it "
-            "asked, and this is the answer, say so with --changed-since",
+            f"{' or '.join(now)}, the request of this job to {supplier} now. If the job was "
+            f"changed after the request, and this is the answer, add --changed-since",
         )
     found = Merge(number, supplier)
     lines = _lines(job, supplier, request)
@@ -97,7 +97,10 @@ def _lines(job: Job, supplier: str, request: Request | None) -> dict[str, Line]:
 def _known(row: Row, codes: list[str], lines: Mapping[str, Line], supplier: str) -> str:
     code, cell = row.code, row.cells["code"]
     if code not in lines:
-        accepted = f"a code that {supplier} was asked for; what is offered besides goes into the row of what it replaces"  # fmt: skip
+        accepted = (
+            f"a code that {supplier} was asked to price. Anything else on offer goes into the row "
+            "of what it replaces"
+        )
         raise PriceError(cell, code or None, accepted)
     if codes.count(code) > 1:
         raise PriceError(cell, code, f"each code once ({codes.count(code)} rows have it)")

@@ -116,7 +116,7 @@ class _Page:
         self.sheet["B5"] = BASIS
         self.sheet.merge_cells("B5:J5")
         self.sheet["B5"].fill = _TYPED
-        self._say(6, "A basis, and the figures of one's own where it states none.", _GREY)
+        self._say(6, "A guidance document, and your own figures where it states none.", _GREY)
         first, last = 9, 9 + len(OPENINGS) + _SPARE - 1
         self._head(first - 1, ("Opening",), _LEFT)
         self._head(first - 1, ("Number", "Width, m", "Lintel, m", "Closer, mm", "Outer leaf, mm",

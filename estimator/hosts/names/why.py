@@ -64,7 +64,7 @@ def _unstated(stated: dict[str, Ref]) -> Ref:
     silent: list[Any] = [where(given(v), "", f" {key};") for key, v in stated.items()]
     if not silent:
         return as_ref("not available for these figures.")
-    head = "basis: of what is read here it states no figure for"
+    head = "basis: it states no figure for"
     return _joined(head, *silent, " give your own after its name, as key=number.")
 
 

@@ -47,7 +47,7 @@ _LINES: tuple[tuple[str, str], ...] = (
     ("How to call", "One cell or one figure for each argument, in the order of Every function, "
      "parted by commas or semicolons as your computer does; then fill down. A column of cells in "
      "one argument gives #N/A."),
-    ("Whose guidance", "A function that needs guidance takes its basis last, by its name in "
+    ("Whose guidance", "A function that needs guidance takes it last, by its name in "
      "the list of the workbook, as NHBC Standards (2024). Own figures may follow: NHBC Standards "
      "(2024); weep_from_end=225. One that cannot be read gives #N/A."),
     ("Where there is no figure", "#N/A: an argument is outside its limits (sheet Limits), blank, "

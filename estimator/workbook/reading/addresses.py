@@ -53,8 +53,8 @@ def open_ours(package: Package) -> tuple[Sheets, int]:
         raise FileError(
             str(path),
             f"layout version {said}",
-            f"version {OLDEST} or later: this one does not say where its lists stand; "
-            "write it anew from its job file",
+            f"version {OLDEST} or later: this one does not say where its lists are. Write it anew "
+            f"from its job file",
         )
     if PLACES_NAME not in sheets.names:
         where = f"{path.name}: the name {PLACES_NAME}"

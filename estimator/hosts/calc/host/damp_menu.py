@@ -93,7 +93,7 @@ class Handler(unohelper.Base, XDispatchProvider, XNotifyingDispatch, XInitializa
             person = Answering(bool(given["Answer"]))
         else:
             person = Person(self.context, self.frame, MENU["actions"][action].capitalize())
-        words = "Another entry of this menu is being carried out."
+        words = "Another entry of this menu is still running."
         if _at_work.acquire(blocking=False):
             try:
                 return Work(self.context, self.frame, action, person).done()
