@@ -1,7 +1,9 @@
-"""Whose quote it is, what it refers to, on which terms, and what the client signs."""
+"""Whose quote it is, what it refers to, on which terms, and what the client signs; and the words that
+a person reads."""
 
 import re
 from dataclasses import replace
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 
@@ -13,15 +15,19 @@ from estimator.documents.issue import Issue
 from estimator.errors import JobError
 from estimator.files.resources import DEMO_JOB
 from estimator.language.ledger import Ledger
+from estimator.language.tables import Input, Item
 from estimator.model.estimate import estimate
 from estimator.model.job import Job
 from estimator.model.job_file import read_job
+from estimator.model.plan import plan
 from estimator.pricing.terms import FIRM, REFERENCES
 from estimator.revisions.changes import STAGES
 from estimator.workbook.contents import Contents
 from estimator.workbook.reading.inputs import read_back, read_checked
 
 from .made import made
+
+DOCS = Path(__file__).parent.parent / "docs"
 
 
 def shown(job: Job, **particulars: Any) -> Ledger:
@@ -135,3 +141,79 @@ def test_names_and_keys_are_both_read(tmp_path: Path) -> None:
         book[sheet][basis.replace("$", "")] = typed
         book.save(tmp_path / "typed.xlsx")
         assert read_back(tmp_path / "typed.xlsx").job.particulars["basis_choice"] == key
+
+
+# ---- words a person reads ----
+
+OURS = re.compile(r"\b(basis|bases|zones?|marks?)\b", re.IGNORECASE)
+# A line of work follows it by this name, in files that people have.
+KEPT = "Layers of hardcore to compact, over all zones"
+
+
+def spoken(text: str) -> str:
+    """A text without the names of code in it, which stand between backticks."""
+    return re.sub(r"`[^`]*`", "", text)
+
+
+def said_of() -> list[tuple[str, Item]]:
+    """Every column and named cell, with its list."""
+    tables = ((t.name, item) for t in plan().tables.values() for item in t)
+    return [*tables, *(("", item) for item in plan().cells.values())]
+
+
+def test_what_things_are_called_is_one_word() -> None:
+    """Floor, ref and guidance: in no label or help of a column or cell is the word of the code."""
+    found = [
+        (listed, item.name, words)
+        for listed, item in said_of()
+        for words in (item.label, item.help)
+        if OURS.search(spoken(words)) and words != KEPT
+    ]
+    assert found == []
+
+
+def test_a_sentence_ends_with_a_full_stop() -> None:
+    """What columns and cells, and so rules, say of themselves, has no semicolon."""
+    assert [(listed, i.name) for listed, i in said_of() if ";" in spoken(i.help)] == []
+
+
+def test_what_is_accepted_names_no_key() -> None:
+    """A list by the name on its sheet, a limit in plain digits."""
+    typed = [item for _, item in said_of() if isinstance(item, Input)]
+    assert len(typed) > 200
+    found = [
+        i.name for i in typed if re.search(r"_|e\+|cut ins|vat status|list of book", i.accepted)
+    ]
+    assert found == []
+
+
+def test_no_title_of_a_help_is_cut_in_a_word() -> None:
+    """The file format allows 32 letters: a longer label loses whole words."""
+    seen = load_workbook(BytesIO(made("demo").data))
+    asked = [v for sheet in seen for v in sheet.data_validations.dataValidation if v.error]
+    cut = 0
+    for validation in asked:
+        title = validation.promptTitle
+        assert title
+        assert len(title) <= 32
+        label = validation.error.partition(": ")[0]
+        if title != label:
+            kept = title.removesuffix(" ...")
+            assert label.startswith(f"{kept} "), (label, title)
+            cut += 1
+    assert cut > 5
+
+
+def test_pages_typed_by_hand_have_short_sentences() -> None:
+    """Forty words at most outside tables, names of code and examples not counted."""
+    long = []
+    for name in ("workbook", "prices", "house-bases"):
+        page = (DOCS / f"{name}.md").read_text("utf-8")
+        page = re.sub(r"```.*?```", "", page, flags=re.DOTALL)
+        for line in page.splitlines():
+            if line.startswith("|"):
+                continue
+            for sentence in re.split(r"(?<=[.!?:])\s+", spoken(line)):
+                if len(sentence.split()) > 40:
+                    long.append((name, sentence))
+    assert long == []

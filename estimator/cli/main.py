@@ -178,7 +178,7 @@ def check() -> None:
 @AS_JSON
 @BASES
 def compare() -> None:
-    """Print the whole list from each supplier, and what each guidance would order and cost."""
+    """Print the whole list from each supplier, and what each guidance document would order and cost."""
 
 
 @command("addin")

@@ -54,7 +54,7 @@ def unplaced(drawing: str, title: str, row: str, at: str) -> tuple[Table, tuple[
             Fixed("name", "Opening not drawn", TEXT),
             worked(found, **of),
             worked(there, "Row of the opening", "opening_row"),
-            worked(mark_said, "Its mark"),
+            worked(mark_said, "Its ref"),
         ),
         key="name",
         guarded=False,

@@ -41,7 +41,7 @@ def find(name: str, label: str, by: str, where: str) -> Worked:
         "names": WholeColumn(table, key),
         "positions": WholeColumn(table, "position"),
     }
-    help = f"The row in {table.replace('_', ' ')} of the {by} named here; 0 when there is none."
+    help = f"The row in `{table}` of what `{by}` names. 0 when there is none."
     return Worked(name, label, EACH, help, rule=rule_of(found_at), bound=bound)
 
 
@@ -49,7 +49,7 @@ def read(name: str, label: str, unit: Unit, what: str, at: str, help: str = "") 
     """A column that shows `what` (as "book.packs") in the row whose number stands in `at`."""
     table, _, column = what.partition(".")
     bound = {"row": OwnCell(at), "column": WholeColumn(table, column)}
-    meaning = help or f"As in {table.replace('_', ' ')}, column {column.replace('_', ' ')}."
+    meaning = help or f"As in `{table}`, column `{column}`."
     return Worked(name, label, unit, meaning, rule=rule_of(read_at), bound=bound)
 
 
