@@ -55,7 +55,7 @@ MAY_IMPORT = {
     "api": {"errors", "language", "guidance", "model", "workbook"},
     "reference": {
         *("language", "buying", "guidance", "questionnaire", "model", "functions", "exports"),
-        "cli",
+        *("files", "pens", "cli"),
     },
 }
 OUTSIDE = {

@@ -113,7 +113,7 @@ def test_a_tray_stepped_into_an_existing_wall_is_counted_as_in_a_new_one() -> No
     # Cutting in and support stay the designer's.
     assert net(ledger, "cut_in_units") == measured(ledger, "bricks_out") == 0
     assert measured(ledger, "uncounted") == 2
-    assert "support and order of cutting" in ledger.figure("cut_ins", 1, "note")
+    assert "Support and order of cutting" in ledger.figure("cut_ins", 1, "note")
 
 
 def test_two_slopes_that_meet_in_an_existing_wall() -> None:

@@ -200,7 +200,7 @@ def test_a_workbook_written_before_the_folder_is_read_as_it_was(
 
 Change = Callable[[str], str]
 BAD: dict[str, tuple[str, Change, tuple[str, ...]]] = {
-    "clash": ("nhbc_2024.toml", str, ("nhbc_2024.toml", "a name that no basis")),
+    "clash": ("nhbc_2024.toml", str, ("nhbc_2024.toml", "a name that no guidance")),
     "name": ("Our Details.toml", str, ("Our Details.toml", "small letters")),
     "toml": ("bad.toml", lambda s: s + "[", ("bad.toml", "TOML")),
     "key": ("bad.toml", lambda s: s.replace("dpc_lap", "dpc_laps"), ("bad.toml: dpc_laps", "dpm_lap")),

@@ -290,7 +290,7 @@ def test_levels(once: Callable[..., Issued]) -> None:
         assert "Tanking" in shown[level]
         assert any(t.startswith("NHBC Standards 2024") for t in shown[level])
         assert any(t.startswith("A warranty standard") for t in shown[level]), "whom it binds"
-        assert any("not to be sent" in t for t in shown[level]) is False
+        assert any("Do not send it" in t for t in shown[level]) is False
         assert any("not a design" in t for t in shown[level]), "cautions"
         assert sum(t.startswith(NOTICES) for t in shown[level]) == 8, "hold points"
 

@@ -50,10 +50,12 @@ def test_a_wide_table_is_wrapped_and_a_crowded_one_taken_apart() -> None:
 
 @pytest.mark.parametrize("name", pages())
 def test_every_word_of_a_page_is_printed(name: str) -> None:
+    """But for formulas, which a narrow column breaks anywhere."""
     page = pages()[name].read_text("utf-8")
     said = re.sub(r"\s+", "", run(name).output)
     words = re.findall(
-        r"[A-Za-z]{4,}", re.sub(r"<!--.*?-->|\]\([^)]*\)|^```.*$", "", page, flags=re.M)
+        r"[A-Za-z]{4,}",
+        re.sub(r"<!--.*?-->|\]\([^)]*\)|^```.*$|`[^`\s]{20,}`", "", page, flags=re.M),
     )
     assert words
     assert [w for w in set(words) if w not in said] == []

@@ -176,7 +176,7 @@ def test_a_provisional_sum_is_said_apart() -> None:
     aside = estimate(job(line("rot", "provisional sum", "fixed", 500)))
     assert firm.cell("document_word") == "Quotation"
     assert aside.cell("document_word") == "Estimate"
-    assert aside.cell("document_promise").startswith("An estimate: a provisional sum is set aside")
+    assert aside.cell("document_promise").startswith("An estimate. A provisional sum is set aside")
     assert aside.cell("provisional_sum") == 500
     assert aside.cell("firm_sum") == firm.cell("firm_sum") - 500
     assert estimate(job(line("rot", "provisional sum", "fixed", 0))).cell("document_word") == (
@@ -231,7 +231,9 @@ def test_what_does_not_fit_together_refuses(name: str) -> None:
     ledger = estimate(typed)
     assert ledger.cell("work_misfits") == 1
     assert ledger.cell("quote_total") is NOT_AVAILABLE
-    assert ledger.figure("work_lines", 1, "work_note").startswith("way, figure, rate and quantity")
+    assert ledger.figure("work_lines", 1, "work_note").startswith(
+        "priced by, figure, rate and quantity"
+    )
 
 
 def test_a_quantity_that_is_not_listed_is_refused() -> None:

@@ -197,7 +197,7 @@ def hangs(given_height: Flag, window: Flag, door: Flag) -> Flag:
 def dpc_there(
     elevation_steps_seen: Each, elevation_step_up: Metres, steps_by_start: Each, steps_by_end: Each
 ) -> Metres:
-    """The DPC below it; the higher part where a step is between its jambs."""
+    """The DPC below it. The higher part where a step is between its jambs."""
     return elevation_step_up * least(
         elevation_steps_seen, where(less(0, elevation_step_up), steps_by_end, steps_by_start)
     )
@@ -211,7 +211,7 @@ def known_sill(given_height: Flag, typed_sill: Metres, dpc_there: Metres) -> Met
 
 @rule
 def known_head(hangs: Flag, known_sill: Metres, height: Metres) -> Metres:
-    """Its head, where that does not follow from the line of heads; else 0."""
+    """Its head, where that does not follow from the line of heads. Else 0."""
     return (1 - hangs) * (known_sill + height)
 
 
@@ -219,7 +219,7 @@ def known_head(hangs: Flag, known_sill: Metres, height: Metres) -> Metres:
 def sill(
     hangs: Flag, known_sill: Metres, elevation_heads: Metres, height: Metres, dpc_there: Metres
 ) -> Metres:
-    """Its sill above the DPC at the start, as it is drawn; never below the DPC for want of a height."""
+    """Its sill above the DPC at the start, as it is drawn. Never below the DPC for want of a height."""
     return where(same(hangs, 1), most(dpc_there, elevation_heads - height), known_sill)
 
 

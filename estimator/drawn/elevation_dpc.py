@@ -24,7 +24,7 @@ def point_at(
     elevation_step_gap: Metres,
     elevation_length: Metres,
 ) -> Metres:
-    """Where it is along the run: at its start, at a step, at its end; at the end for a step not there."""
+    """Where it is along the run: at its start, at a step, at its end. At the end for a step not there."""
     return where(
         same(step, 0),
         0,
@@ -38,7 +38,7 @@ def point_at(
 
 @rule
 def past_end(step: Each, past: Each, elevation_steps_seen: Each) -> Each:
-    """-1 before the start of the wall, 1 behind its end; 0 at a step."""
+    """-1 before the start of the wall, 1 behind its end. 0 at a step."""
     return where(less(0, step), where(at_most(step, elevation_steps_seen), 0, past), past)
 
 
@@ -51,7 +51,7 @@ def point_x(
     elevation_way: Amount,
     elevation_turned: Flag,
 ) -> Amount:
-    """The same, from the left; the ground goes on past both ends of the wall."""
+    """The same, from the left. The ground goes on past both ends of the wall."""
     return LEFT + there * (
         elevation_begins
         - LEFT

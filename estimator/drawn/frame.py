@@ -36,7 +36,7 @@ def drawn_bar(drawn_scale: Amount) -> Metres:
 
 @rule
 def scale_point(share: Amount, more: Amount, bar: Amount, scale: Amount, corner: Amount) -> Amount:
-    """A point of a scale, from the left or from below; all in its corner where nothing is drawn."""
+    """A point of a scale, from the left or from below. All in its corner where nothing is drawn."""
     return where(less(0, scale), more + share * bar * scale, corner)
 
 

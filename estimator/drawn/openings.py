@@ -137,25 +137,25 @@ def label_y(mid_y: Amount, way_a: Amount, behind: Each, drawn_hand: Flag) -> Amo
 
 @rule
 def own_mark(side_at: Each, opening_row: Each, opening_mark: TextColumn) -> Text:
-    """Its mark, where it is drawn."""
+    """Its ref, where it is drawn."""
     return where(less(0, side_at), beside(opening_mark, opening_row), "")
 
 
 @rule
 def long_mark(own_mark: Text) -> Flag:
-    """1 where there is no room for its mark."""
+    """1 where there is no room for its ref."""
     return where(at_most(letters_in(own_mark), MARK_MOST), 0, 1)
 
 
 @rule
 def label(own_mark: Text, long_mark: Flag) -> Text:
-    """Its mark; a blank where none is drawn, or where it is too long."""
+    """Its ref. A blank where none is drawn, or where it is too long."""
     return where(same(own_mark, ""), " ", where(same(long_mark, 1), " ", own_mark))
 
 
 @rule
 def drawn_unmarked(drawn_opening_long_mark: Column) -> Each:
-    """How many openings are drawn without their mark, which is too long."""
+    """How many openings are drawn without their ref, which is too long."""
     return total(drawn_opening_long_mark)
 
 

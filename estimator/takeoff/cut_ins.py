@@ -308,8 +308,7 @@ CUT_INS = Table(
         number("length", "Length", METRES, 0.3, 40,
                "Above a roof: the full outside width of the roof. Over an opening: its width. "
                "Stepped: of one slope, on plan."),
-        number("lintel", "Lintel", METRES, 0.3, 40, "Over an opening: longer than it. Blank above "
-                                                    "a roof.",
+        number("lintel", "Lintel", METRES, 0.3, 40, "Over an opening: longer than it. Blank above a roof.",
                required=False),
         number("closer", "Closer", MILLIMETRES, 0, 300,
                "How far it reaches along the wall beside a new jamb. It is bought where the jamb "

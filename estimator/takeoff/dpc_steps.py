@@ -26,25 +26,25 @@ def steps_placed(first_step: Metres, steps: Each) -> Each:
 
 @rule
 def step_from(first_step: Metres) -> Metres:
-    """Where the first step is; 0 where none has a place."""
+    """Where the first step is. 0 where none has a place."""
     return first_given(first_step, 0)
 
 
 @rule
 def step_gap(steps_placed: Each, step_spacing: Metres) -> Metres:
-    """From each step to the next; that of a single one is of no account."""
+    """From each step to the next. That of a single one is of no account."""
     return where(less(1, steps_placed), first_given(step_spacing, 0), 1)
 
 
 @rule
 def step_up(step_way: Text, step_rise: Millimetres) -> Metres:
-    """How much higher the DPC is past a step; below 0 where steps go down."""
+    """How much higher the DPC is past a step. Below 0 where steps go down."""
     return where(same(step_way, "down"), -1, 1) * first_given(step_rise, 0) / 1000
 
 
 @rule
 def last_step(steps_placed: Each, step_from: Metres, step_gap: Metres) -> Metres:
-    """Where the last step is; 0 where none has a place."""
+    """Where the last step is. 0 where none has a place."""
     return where(less(0, steps_placed), step_from + (steps_placed - 1) * step_gap, 0)
 
 
@@ -58,7 +58,7 @@ def step_fault(
     last_step: Metres,
     length_in_use: Metres,
 ) -> Each:
-    """Which of STEP_FAULTS keeps steps from their places; 0 where they fit, or have none."""
+    """Which of STEP_FAULTS keeps steps from their places. 0 where they fit, or have none."""
     return where(
         given(first_step),
         where(
@@ -108,7 +108,7 @@ STEP_COLUMNS: tuple[Item, ...] = (
 
 @rule
 def steps_before(along: Metres, steps_placed: Each, step_from: Metres, step_gap: Metres) -> Each:
-    """Steps between the start of the run and a point along it; none that is at the point."""
+    """Steps between the start of the run and a point along it. None that is at the point."""
     return least(steps_placed, whole_up(divided(most(0, along - step_from), step_gap)))
 
 

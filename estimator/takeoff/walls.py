@@ -287,7 +287,7 @@ WALLS = Table(
         number("cavity", "Cavity", MILLIMETRES, 0, 400, "0 for a solid wall."),
         number("inner_leaf", "Inner leaf", MILLIMETRES, 0, 600, "0 for a solid wall."),
         number("dpc_height", "DPC above ground", MILLIMETRES, 1, 2000,
-               "Above the finished ground beside it, at its highest; where the DPC has steps, in the "
+               "Above the finished ground beside it, at its highest. Where the DPC has steps, in the "
                "part in which it is least.", required=False),
         number("cavity_below", "Clear cavity below DPC", MILLIMETRES, 1, 2000, required=False),
         number("junctions", "T-junctions", EACH, 0, 40, "With other walls: each a lap of the full "
