@@ -15,6 +15,7 @@ from typing import Any
 import pytest
 
 from estimator.buying.trimming import IF_CHEAPER, IF_NEED_BE, NEVER
+from estimator.documents.orders import LINES, Drafted
 from estimator.language.ledger import Ledger
 from estimator.model.estimate import estimate
 from estimator.model.job import Job
@@ -219,6 +220,8 @@ def test_two_leaves_share_a_roll() -> None:
     assert trimmed(ledger, "outer_dpc") == ""
     said = zip(*(ledger.column("order_lines", c) for c in ("code", "trim_said")), strict=True)
     assert dict(said)["W"] == "trim to 110 mm"
+    used_for = {r["code"]: r["used_for"] for r in LINES.rows(Drafted(ledger, SUPPLIER))}
+    assert used_for["W"] == "DPC in outer leaf; DPC in inner leaf, trim to 110 mm"
     labels = ledger.column("dpc_before_building_on_items", "what")
     assert "DPC in inner leaf, trim to 110 mm" in labels
     assert "DPC in outer leaf" in labels
