@@ -31,7 +31,9 @@ from . import (
     price_ages,
     ranking,
     taking,
+    trimming,
     wastage,
+    widths_compared,
 )
 from .whole_list import BOOK_COLUMNS
 
@@ -96,6 +98,7 @@ BOOK = Table(
         worked(packs_stated.each_is, "Counted in"),
         worked(packs_stated.too_wide, "Wider than long"),
         worked(packs_stated.pack_misfit, "Misfit"),
+        worked(ranking.roll_width),
         worked(ranking.in_roll, "In a roll"),
         worked(ranking.content, "Pack holds"),
         worked(ranking.lap, "Lap"),
@@ -133,6 +136,7 @@ BOOK = Table(
         worked(if_chosen.if_packs, "If chosen: packs"),
         worked(taking.cost, "If chosen: cost", "if_cost", packs=OwnCell("if_packs"),
                net_price=OwnCell("ranked_price")),
+        *widths_compared.BOOK_COLUMNS,
         worked(ranking.first_rank, "Ranked first by"),
         worked(ranking.second_rank, "then by"),
         worked(taking.net, "Net", picks=taking.CHOSEN),
@@ -172,6 +176,7 @@ BOOK = Table(
         worked(taking.sheet_proven, "Sheet, at least"),
         worked(taking.counted_how, "Counted, as needed", "counted_needed"),
         worked(bought_by_plan.counted_by, "Counted", "counted_how"),
+        *trimming.BOOK_COLUMNS,
         worked(ranking.wastage_said, "Wastage, if none is given"),
         worked(taking.own_note, "Your own packs"),
         worked(ranking.book_note, "Note"),
