@@ -404,3 +404,14 @@ def test_a_floor_without_a_figure_is_laid_out_without_a_product_named() -> None:
     found = told(build(ledger, JOB_TEMPLATE, room))
     assert not [line for line in found if "no price" in line[0]]
     assert [line for line in found if "urn-up" in f"{line[0]} {line[1]}"]
+
+
+@pytest.mark.host
+def test_an_error_in_a_description_is_to_be_fixed(tmp_path: Path) -> None:
+    """A formula of a person's own that fails, where a text is typed: it was read as a question mark,
+    and the file could not be read back."""
+    case = made("form")
+    cell = at(case.built, "work_lines", "description", 2)
+    steps = [["type", cell, "=1/0"], ["get", "quote_total"], ["get", "problem_count"]]
+    total, problems = (a for a in drive(case.written(tmp_path), steps) if a is not None)
+    assert (total, problems) == ("#N/A", 1)

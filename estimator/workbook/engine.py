@@ -19,7 +19,7 @@ from ..model.usable import is_empty, mark_usable, usable, usable_or_offered
 from .layout import RAW, ROW_SOUND, SOUND, STANDS, Layout, raw_of
 from .usable import around
 
-TYPED_ERROR = "?"  # what an error value on the front is read as
+TYPED_ERROR = " "  # what an error value on the front is read as: no column can use a blank
 
 
 class Engine:
