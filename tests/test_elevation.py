@@ -90,7 +90,7 @@ def test_heights_are_typed_or_follow_the_line_of_heads() -> None:
     assert sills == pytest.approx([0, 1.4, 1.2, 0])
     assert heads == pytest.approx([2.4, 2.4, 1.8, 0.15])
     said = found.column("elevation_words", "says")
-    assert said[3].startswith("Height not given of 3:")
+    assert said[3].startswith("Sill height not given: 3 of them.")
 
 
 def test_a_floors_run_is_seen_from_outside() -> None:

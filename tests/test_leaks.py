@@ -151,10 +151,14 @@ def chosen(out: Out) -> set[str]:
                  "DPM before insulation or concrete", "DPC before building on",
                  "openings before the lintel course", "roof abutments before covering"):  # fmt: skip
         shown |= marked.of(f"notices.{name}")
-    if level_of(out) != STAGES:
-        quoted = {t for t in ledger.column("quote_lines", "item") if t}
-        shown |= {m for m in marked.texts if m in quoted}
-    return shown
+    # By stages, of the lines only those that bring work or a fee are named.
+    columns = (ledger.column("quote_lines", c) for c in ("item", "work_row"))
+    quoted = {
+        item
+        for item, work in zip(*columns, strict=True)
+        if item and (work or level_of(out) != STAGES)
+    }
+    return shown | {m for m in marked.texts if m in quoted}
 
 
 def test_the_client_reads_what_the_level_chooses_and_nothing_else(out: Out) -> None:

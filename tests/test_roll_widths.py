@@ -29,7 +29,7 @@ from .test_parity import differences
 LAP = 0.1  # m, of a DPC at each change of roll: NHBC Standards 2024, 5.1.19
 WIDTHS = (100, 110, 112.5, 150, 165, 225, 300, 450)
 LENGTHS = (8, 20, 30)
-NOTHING_COVERS = "nothing that this supplier stocks covers it"
+NOTHING_COVERS = "this supplier has no product that covers it"
 JOBS = 400 if LONG else 60
 # Over all jobs together at most so much more than the least of all mixes. Measured over 400: see
 # docs/prices.md.

@@ -22,7 +22,7 @@ def ranked_price(net_price: Pounds) -> Pounds:
 
 @rule
 def roll_width(width: Millimetres) -> Millimetres:
-    """Its width; 0 where it has none."""
+    """Its width. 0 where it has none."""
     return first_given(width, 0)
 
 

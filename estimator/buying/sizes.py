@@ -17,6 +17,8 @@ from ..language.tables import OwnCell, RowAbove
 from . import if_chosen, taking
 from .trimming import corner_width
 
+BARRED = 100000000  # £: dearer than any job
+
 
 @rule
 def product(position: Each, book_size_no: Column) -> Each:
@@ -26,7 +28,7 @@ def product(position: Each, book_size_no: Column) -> Each:
 
 @rule
 def mark(product: Each, book_code: TextColumn) -> Text:
-    """Its code; nothing in a spare row."""
+    """Its code. Nothing in a spare row."""
     return where(less(0, product), beside(book_code, product), "")
 
 
@@ -34,7 +36,7 @@ def mark(product: Each, book_code: TextColumn) -> Text:
 def bought_here(
     slot: Each, material: Text, demand_slot: Column, demand_material: TextColumn
 ) -> Flag:
-    """1 where any of it is bought from this supplier; else all of it is taken as if it were."""
+    """1 where any of it is bought from this supplier. Else all of it is taken as if it were."""
     return where(less(0, count_of(same(demand_slot, slot), same(demand_material, material))), 1, 0)
 
 
@@ -136,8 +138,8 @@ def total_own(total_next: Pounds, cost_own: Pounds) -> Pounds:
 
 @rule
 def total_with(barred: Millimetres, low: Millimetres, total: Pounds, cost: Pounds) -> Pounds:
-    """Cost up to here where it serves narrower needs as well; NOTHING where it may not."""
-    return where(at_most(barred, low), total + cost, NOTHING)
+    """Cost up to here where it serves narrower needs as well. BARRED where it may not."""
+    return where(at_most(barred, low), total + cost, BARRED)
 
 
 @rule

@@ -6,6 +6,7 @@ practice). One strip is counted from the width of a roll, whatever else its widt
 
 from ..language import *
 
+WIDEST = 60000  # mm: wider than any roll
 IF_NEED_BE, IF_CHEAPER, NEVER = "trimmed if need be", "trimmed if cheaper", "untrimmed only"
 
 INPUTS = (
@@ -29,8 +30,8 @@ def trims_to_save(roll_widths: Text) -> Flag:
 
 @rule
 def laid_most(limit: Millimetres) -> Millimetres:
-    """Widest that it is laid: its limit, to which a wider roll is trimmed; NOTHING without one."""
-    return where(less(0, limit), limit, NOTHING)
+    """Widest that it is laid: its limit, to which a wider roll is trimmed. WIDEST without one."""
+    return where(less(0, limit), limit, WIDEST)
 
 
 @rule
@@ -51,7 +52,7 @@ def untrimmed(
     book_material: TextColumn,
     book_length: Column,
 ) -> Millimetres:
-    """Widest roll that is laid untrimmed: its limit; without one, the narrowest that covers it."""
+    """Widest roll that is laid untrimmed: its limit. Without one, the narrowest that covers it."""
     return where(
         less(0, limit),
         limit,
@@ -67,43 +68,45 @@ def untrimmed(
 
 @rule
 def trim_to(width: Millimetres, untrimmed: Millimetres, width_bought: Millimetres) -> Millimetres:
-    """What the roll is trimmed to in width; 0 where it is laid as it comes."""
+    """What the roll is trimmed to in width. 0 where it is laid as it comes."""
     return where(both(less(0, width), less(untrimmed, width_bought)), untrimmed, 0)
 
 
 @rule
 def need_trim_to(demand: Each, demand_trim_to: Column) -> Millimetres:
-    """What its roll is trimmed to in width; 0 where it is laid as it comes."""
+    """What its roll is trimmed to in width. 0 where it is laid as it comes."""
     return where(less(0, demand), beside(demand_trim_to, demand), 0)
 
 
 @rule
 def line_trim_least(key: Text, need_trim_to: Column, need_line: TextColumn) -> Millimetres:
-    """The narrowest that rolls for this line are trimmed to; NOTHING or more where none is."""
-    return smallest_of(need_trim_to, same(need_line, key), less(0, need_trim_to))
+    """The narrowest that rolls for this line are trimmed to. WIDEST where none is."""
+    return least(WIDEST, smallest_of(need_trim_to, same(need_line, key), less(0, need_trim_to)))
 
 
 @rule
 def line_trim_most(key: Text, need_trim_to: Column, need_line: TextColumn) -> Millimetres:
-    """The widest that rolls for this line are trimmed to; 0 where none is."""
+    """The widest that rolls for this line are trimmed to. 0 where none is."""
     return largest_of(need_trim_to, same(need_line, key))
 
 
 @rule
 def product_trim_least(position: Each, demand_trim_to: Column, demand_pick: Column) -> Millimetres:
-    """The narrowest that it is trimmed to; NOTHING or more where it is laid as it comes."""
-    return smallest_of(demand_trim_to, same(demand_pick, position), less(0, demand_trim_to))
+    """The narrowest that it is trimmed to. WIDEST where it is laid as it comes."""
+    return least(
+        WIDEST, smallest_of(demand_trim_to, same(demand_pick, position), less(0, demand_trim_to))
+    )
 
 
 @rule
 def product_trim_most(position: Each, demand_trim_to: Column, demand_pick: Column) -> Millimetres:
-    """The widest that it is trimmed to; 0 where it is laid as it comes."""
+    """The widest that it is trimmed to. 0 where it is laid as it comes."""
     return largest_of(demand_trim_to, same(demand_pick, position))
 
 
 @rule
 def trim_said(trim_least: Millimetres, trim_most: Millimetres) -> Text:
-    """To what width rolls are trimmed, in words; nothing where they are laid as they come."""
+    """To what width rolls are trimmed, in words. Nothing where they are laid as they come."""
     return where(
         less(0, trim_most),
         where(

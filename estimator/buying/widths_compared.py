@@ -22,7 +22,7 @@ def width_group(
     demand_in_pieces: Column,
     demand_material: TextColumn,
 ) -> Each:
-    """Supplier and material, as one number, of a roll that may be trimmed; 0 of all others."""
+    """Supplier and material, as one number, of a roll that may be trimmed. 0 of all others."""
     return where(
         both(
             less(0, usable * (laps_as_tray + beside(material_laps_as_dpc, material_row))),
@@ -80,7 +80,7 @@ def compared(width_group: Each, book_width_group: Column, book_unpriced: Column)
 
 @rule
 def width_order(compared: Flag, width_group: Each, net_price: Pounds, width: Millimetres) -> Amount:
-    """What its place among the rolls that are compared is told by; 0 where it has none."""
+    """What its place among the rolls that are compared is told by. 0 where it has none."""
     return where(
         both(same(compared, 1), given(net_price)),
         100000 * width_group + first_given(width, 0),

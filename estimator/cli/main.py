@@ -56,7 +56,7 @@ def demo() -> None:
 )  # fmt: skip
 @click.option("--out", type=A_FILE, help="The same as FILE.  [default: new.xlsx]")
 @REPLACE
-@click.option("--extension", is_flag=True, help="Ask some eighteen questions about an extension.")
+@click.option("--extension", is_flag=True, help="Ask some twenty questions about an extension.")
 @click.option(
     "--answers", type=A_FILE,
     help="With --extension: a small job file that holds the answers, and whatever else is known.",

@@ -179,7 +179,7 @@ def client(level: str, at_minimum: bool) -> Document[Issuing]:
             cell("acceptance_words", "Acceptance", _acceptance),
             copied("document_word", "Document"),
             copied("document_promise", "What it promises"),
-            copied("price_covers", "The price covers"),
+            cell("price_covers", "The price covers", _covers),
             copied("client_name", "Client"),
             copied("quote_valid", "Valid"),
             copied("document_title", "Guidance"),
@@ -248,6 +248,18 @@ def _acceptance(of: Issuing) -> str:
             "lines may change."
         )
     return f"I accept this {which}. Please go ahead with the work."
+
+
+def _covers(of: Issuing) -> str:
+    """What the price is for; work and fees by name where the lines of the price do not name them."""
+    said = str(of.job.cell("price_covers"))
+    named = [str(line["item"]) for line in _lines(of) if line["work_row"]]
+    if of.issue.level != STAGES or not named:
+        return said
+    return (
+        "The price covers the materials counted here, in the packs their suppliers sell, and this "
+        f"work and these fees: {'; '.join(named)}. It covers no other labour or plant."
+    )
 
 
 def _householder(of: Issuing) -> bool:

@@ -67,9 +67,9 @@ def heights_say(seen_opening_row: Column, seen_given_height: Column) -> Text:
     return where(
         less(0, count_of(less(0, seen_opening_row), same(seen_given_height, 0))),
         one_text(
-            "Height not given of ",
+            "Sill height not given: ",
             in_figures(count_of(less(0, seen_opening_row), same(seen_given_height, 0))),
-            ": windows have their heads in line, others are drawn on the DPC.",
+            " of them. Windows have their heads in line, others are drawn on the DPC.",
         ),
         " ",
     )

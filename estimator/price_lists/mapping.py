@@ -146,11 +146,11 @@ def _match(entry: Any, supplier: str, at: str) -> Match:
     if times != 1 and listed_as is None:
         accepted = "the pack as the list writes it, of which so many are one pack of the book"
         raise FileError(f"{at}.listed_as", None, accepted)
-    if times < 1 and listed_as is not None and not is_by_measure(listed_as):
+    if times % 1 and listed_as is not None and not is_by_measure(listed_as):
         accepted = (
-            f"1 or more, as {listed_as!r} is sold whole: type the size of that whole pack in the row "
-            f"of {product} in the price book and take times away; below 1 only for a price per m, "
-            "m², kg or tonne"
+            f"a whole number, as {listed_as!r} is sold whole: give that pack a row of its own in the "
+            f"price book, or type its size in the row of {product} and take times away. Parts only "
+            "for a price per m, m², kg or tonne"
         )
         raise FileError(f"{at}.times", times, accepted)
     fields = {k: entry[k] for k in NEW_FIELDS if k in entry}
