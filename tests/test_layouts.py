@@ -101,7 +101,7 @@ def test_a_layout_that_cannot_be_read_is_one_sentence(name: str, tmp_path: Path)
         assert code == 2, words
         assert said.count("\n") == 1, said
         assert "layout version 1" in said
-        assert "write it anew from its job file" in said
+        assert "Write it anew from its job file" in said
     assert [p.name for p in tmp_path.iterdir()] == ["job.xlsx"]
 
 
