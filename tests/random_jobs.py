@@ -90,9 +90,6 @@ EVERY_OWN = {
 UNFINISHED = {17 * n % 200: name for n, name in enumerate(FAULTS)}
 
 
-ROLL_WIDTHS = (None, "trimmed if need be", *["trimmed if cheaper"] * 2, "untrimmed only")
-
-
 def random_job(seed: int) -> Job:
     """A job of up to four zones, five runs, eight openings and five suppliers.
 
@@ -163,7 +160,6 @@ def _drawn(drawn_by: str, seed: int, fault: str | None) -> Job:
             "supplier_choice": supplier,
             "sheet_joints": r.choice(["whole strips", "whole strips", "cross joints"]),
             "tray_joints": r.choice(["joined", "one piece"]),
-            "roll_widths": random.Random(f"roll widths {seed}").choice(ROLL_WIDTHS),
             "weep_kind": r.choice(["inserts", "vents", "open perpends"]),
             "loose_rule": r.choice(["multiply", "divide"]),
             "radon_area": radon,

@@ -167,7 +167,7 @@ def test_pieces_cut_whole_are_those_of_the_workbook() -> None:
 
 
 def test_laps_at_corners_are_those_of_the_workbook() -> None:
-    """Each as wide as the DPC chosen, or as it is trimmed to."""
+    """Each as wide as the DPC chosen."""
     seen = 0
     for seed in range(30):
         ledger = worked_out(f"job{seed}")
@@ -175,8 +175,7 @@ def test_laps_at_corners_are_those_of_the_workbook() -> None:
             demand = int(ledger.figure("needs", n, "demand"))
             if need["line"] == "outer_dpc" and demand and ledger.figure("demands", demand, "pick"):
                 corners = ledger.figure("walls", need["at"], "corners")
-                trimmed = ledger.figure("demands", demand, "trim_to")
-                width = trimmed or ledger.figure("demands", demand, "width_bought")
+                width = ledger.figure("demands", demand, "width_bought")
                 found = call_from_cell(FUNCTIONS["DAMP_DPC_CORNER_LAP_LENGTH"], corners, width)
                 assert alike(found, ledger.figure("needs", n, "corner_laps"))
                 seen += corners > 0

@@ -214,23 +214,18 @@ def test_wastage_is_not_put_on_whole_strips() -> None:
 
 
 def test_dpc_is_not_narrower_than_the_leaf_nor_much_wider() -> None:
-    """Design notes, section 4: for a 102.5 leaf 100 is short, 112.5 right, 150 needs trimming.
-
-    It is trimmed only where nothing else covers, and not where a job keeps to untrimmed rolls.
-    """
+    """Design notes, section 4: for a 102.5 leaf 100 is short, 112.5 right, 150 needs trimming."""
     run = wall("W1", 5, cavity=0, inner_leaf=0)
 
-    def bought(*widths: float, roll_widths: str | None = None) -> list[str]:
+    def bought(*widths: float) -> list[str]:
         stock = [product(f"DPC{w:g}", "dpc_roll", price=w, width=w, length=30) for w in widths]
-        job = bare_job(walls=[run], book=stock)
-        job = replace(job, particulars={**job.particulars, "roll_widths": roll_widths})
-        packs = estimate(job).column("book", "packs")
+        ledger = estimate(bare_job(walls=[run], book=stock))
+        packs = ledger.column("book", "packs")
         return [p["code"] for p, n in zip(stock, packs, strict=True) if n]
 
     assert bought(100, 112.5, 150) == ["DPC112.5"]
-    assert bought(100, 150) == bought(150) == ["DPC150"]
-    assert bought(100, 150, roll_widths="untrimmed only") == []
-    assert bought(150, roll_widths="untrimmed only") == []
+    assert bought(100, 150) == []
+    assert bought(150) == []
 
 
 def test_tray_girth_picks_the_roll() -> None:

@@ -41,8 +41,6 @@ NEVER = {
     *("bands.dips_a", "bands.dips_b", "edges.step_up", "section_step"),
     # No opening has a ref of more than eight letters: tests/test_drawn_words.py.
     *("drawn_openings.long_mark", "drawn_unmarked"),
-    # No two rolls that are compared are as wide, and all have a price: tests/test_roll_widths.py.
-    *("book.unpriced", "sizes.as_wide", "sizes.goes_after"),
     # Common practice has a figure for each allowance; every sheet stocked here fits every zone.
     *("allowances.missing", "figures_missing", "book.sheet_fails"),
     # Nothing is measured there; no check of products can be met otherwise, nor is one assumed.

@@ -31,9 +31,7 @@ from . import (
     price_ages,
     ranking,
     taking,
-    trimming,
     wastage,
-    widths_compared,
 )
 from .whole_list import BOOK_COLUMNS
 
@@ -98,7 +96,6 @@ BOOK = Table(
         worked(packs_stated.each_is, "Counted in"),
         worked(packs_stated.too_wide, "Wider than long"),
         worked(packs_stated.pack_misfit, "Misfit"),
-        worked(ranking.roll_width),
         worked(ranking.in_roll, "In a roll"),
         worked(ranking.content, "Pack holds"),
         worked(ranking.lap, "Lap"),
@@ -136,7 +133,6 @@ BOOK = Table(
         worked(if_chosen.if_packs, "If chosen: packs"),
         worked(taking.cost, "If chosen: cost", "if_cost", packs=OwnCell("if_packs"),
                net_price=OwnCell("ranked_price")),
-        *widths_compared.BOOK_COLUMNS,
         worked(ranking.first_rank, "Ranked first by"),
         worked(ranking.second_rank, "then by"),
         worked(taking.net, "Net", picks=taking.CHOSEN),
@@ -176,7 +172,6 @@ BOOK = Table(
         worked(taking.sheet_proven, "Sheet, at least"),
         worked(taking.counted_how, "Counted, as needed", "counted_needed"),
         worked(bought_by_plan.counted_by, "Counted", "counted_how"),
-        *trimming.BOOK_COLUMNS,
         worked(ranking.wastage_said, "Wastage, if none is given"),
         worked(taking.own_note, "Your own packs"),
         worked(ranking.book_note, "Note"),

@@ -9,7 +9,6 @@ from ..language import *
 from .cutting import cut_no
 from .needs import SUPPLIERS, longest
 from .packing import rolls_of_pieces
-from .trimming import laid_most, trim_to, untrimmed
 
 
 @rule
@@ -61,7 +60,6 @@ def best(
     width: Millimetres,
     limit: Millimetres,
     longest: Metres,
-    may_trim: Flag,
     book_first_rank: Column,
     book_sold_by: Column,
     book_material: TextColumn,
@@ -70,15 +68,15 @@ def best(
 ) -> Amount:
     """What counts first, of the best product that covers it. NOTHING or more where none does.
 
-    Not narrower than what it covers, no shorter than its longest piece, and not wider than its
-    limit, where it has one and rolls are not trimmed.
+    Not narrower than what it covers, not wider than its limit where it has one, and no shorter
+    than its longest piece.
     """
     return smallest_of(
         book_first_rank,
         same(book_sold_by, slot),
         same(book_material, material),
         at_most(width, book_width),
-        at_most(book_width * less(0, limit) * (1 - may_trim), limit),
+        at_most(book_width * less(0, limit), limit),
         at_most(longest, book_length),
     )
 
@@ -192,7 +190,6 @@ DEMANDS = Table(
              help="The first stage that has it: lines stand stage by stage."),
         read("width", "Width, least", MILLIMETRES, "needs.width", at="leader"),
         read("limit", "Width, most", MILLIMETRES, "needs.limit", at="leader"),
-        worked(laid_most, "Laid, most"),
         read("piece", "Of one piece", METRES, "needs.piece", at="leader"),
         read("cut_whole", "Never joined", FLAG, "needs.cut_whole", at="leader"),
         worked(longest, "In one roll"),
@@ -223,8 +220,6 @@ DEMANDS = Table(
         worked(cut_no, "Cut no."),
         worked(rolls, "Rolls by pieces"),
         worked(width_bought, "Width bought"),
-        worked(untrimmed, "Laid untrimmed up to"),
-        worked(trim_to, "Trimmed to"),
         worked(counted_with, "Product served by"),
     ),
     spare=(40, 80),

@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from ..language import *
-from . import trimming
 from .resting import rests_on
 
 STAGES = Table(
@@ -334,7 +333,7 @@ def sheet_missing(key: Text, bought: Flag, line_key: TextColumn, line_bought: Co
 
 
 @rule
-def note_alone(
+def line_note(
     uncovered: Each,
     net: Amount,
     standing: Text,
@@ -391,8 +390,7 @@ LINES_TABLE = Table(
         worked(scope_group, "In scope"),
         worked(scope_no, "Scope no."),
         worked(sheet_missing, "No sheet"),
-        worked(note_alone, "What it rests on"),
-        *trimming.LINE_COLUMNS,
+        worked(line_note, "Note"),
     ),
     key="key",
     guarded=False,

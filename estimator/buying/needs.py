@@ -6,7 +6,6 @@ that ask the same of a product are one demand (demands.py).
 """
 
 from ..language import *
-from .trimming import corner_width, laid_most, need_trim_to
 
 
 @rule
@@ -89,15 +88,9 @@ def uncovered(demand: Each, demand_pick: Column) -> Flag:
 
 
 @rule
-def corner_laps(
-    corners: Each, demand: Each, limit: Millimetres, demand_width_bought: Column
-) -> Metres:
-    """Laps at corners: each as wide as the product chosen, or as it is trimmed to."""
-    return where(
-        less(0, demand),
-        corners * corner_width(beside(demand_width_bought, demand), laid_most(limit)) / 1000,
-        0,
-    )
+def corner_laps(corners: Each, demand: Each, demand_width_bought: Column) -> Metres:
+    """Laps at corners: each as wide as the product chosen."""
+    return where(less(0, demand), corners * beside(demand_width_bought, demand) / 1000, 0)
 
 
 @rule
@@ -132,7 +125,6 @@ NEEDS = Table(
         worked(provisional),
         worked(uncovered, "Not covered"),
         worked(corner_laps),
-        worked(need_trim_to, "Trimmed to", "trim_to"),
     ),
     gone=frozenset(
         (

@@ -21,12 +21,6 @@ def ranked_price(net_price: Pounds) -> Pounds:
 
 
 @rule
-def roll_width(width: Millimetres) -> Millimetres:
-    """Its width. 0 where it has none."""
-    return first_given(width, 0)
-
-
-@rule
 def in_roll(
     material_row: Each,
     by_area: Flag,
@@ -229,15 +223,12 @@ def sheet_cost(
 
 
 @rule
-def first_rank(
-    by_area: Flag, sized: Flag, width: Millimetres, sheet_cost: Pounds, left_out: Flag
-) -> Amount:
+def first_rank(by_area: Flag, sized: Flag, width: Millimetres, sheet_cost: Pounds) -> Amount:
     """What counts first among products that cover: for sheet the least cost, else the narrowest.
 
-    Where no line asks for a width, as with tape, it does not count. A roll that is left out, as
-    others serve for less (sizes.py), is not chosen.
+    Where no line asks for a width, as with tape, it does not count.
     """
-    return left_out * NOTHING + where(same(by_area, 1), sheet_cost, sized * first_given(width, 0))
+    return where(same(by_area, 1), sheet_cost, sized * first_given(width, 0))
 
 
 @rule

@@ -2,7 +2,6 @@
 
 from ..language import *
 from .packing import at_most_rolls, rolls_for
-from .trimming import corner_width
 
 # Rules with `*picks` serve two views: the product chosen for each need, where `picks` is that one
 # column, and what each supplier would send for it, where there is a column for each supplier.
@@ -18,16 +17,14 @@ def net(position: Each, demand_wanted: Column, *picks: Column) -> Amount:
 @rule
 def laps(
     position: Each,
-    roll_width: Millimetres,
+    width: Millimetres,
     demand_added: Column,
     demand_corners: Column,
-    demand_laid_most: Column,
     *picks: Column,
 ) -> Amount:
     """Laps at ends and corners, and turn-ups, of all that is needed."""
     return sum_of(
-        demand_added + demand_corners * (corner_width(roll_width, demand_laid_most) / 1000),
-        any_same(position, *picks),
+        demand_added + demand_corners * (first_given(width, 0) / 1000), any_same(position, *picks)
     )
 
 

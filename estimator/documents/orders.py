@@ -12,7 +12,6 @@ from typing import Protocol
 from ..language import rounding
 from ..language.ledger import Ledger
 from ..language.units import AMOUNT, EACH, PERCENT, POUNDS
-from ..language.wording import in_figures
 from ..workbook.template import DISCOUNTED as DISCOUNTED_ROWS
 from .declaration import Document, JobRow, Listed, cell, column, listed, rows_in_use
 from .heads import ABOUT, ORDER, REPLACES, note
@@ -97,16 +96,13 @@ def csv_rows(order: Ledger) -> list[Sequence[str | float]]:
 
 
 def _uses(job: Ledger) -> dict[int, list[str]]:
-    """What each row of the price book is for: the lines of the quantities that take it, and to what
-    width it is trimmed for them."""
+    """What each row of the price book is for: the lines of the quantities that take it."""
     labels = dict(zip(job.column("lines", "key"), job.column("lines", "label"), strict=True))
     found: dict[int, list[str]] = {}
     picks = dict(enumerate(job.column("demands", "pick"), 1))
-    needs = (job.column("needs", c) for c in ("line", "demand", "trim_to"))
-    for line, demand, width in zip(*needs, strict=True):
+    for line, demand in zip(*(job.column("needs", c) for c in ("line", "demand")), strict=True):
         if pick := picks.get(demand):
             uses = found.setdefault(int(pick), [])
-            trimmed = f", trim to {in_figures(width)} mm" if width else ""
-            if (use := labels[line] + trimmed) not in uses:
-                uses.append(use)
+            if labels[line] not in uses:
+                uses.append(labels[line])
     return found

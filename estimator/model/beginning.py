@@ -56,7 +56,6 @@ OF_THE_FIRM = (
     "supplier_choice",
     "sheet_joints",
     "tray_joints",
-    "roll_widths",
     "weep_kind",
     "loose_rule",
     "profit_rule",

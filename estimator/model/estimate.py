@@ -8,7 +8,6 @@ from ..buying.cutting import CUTS
 from ..buying.demands import DEMANDS
 from ..buying.lines import LINES
 from ..buying.materials import BY_SUPPLIER, GAS_GRADE, MATERIAL_ROWS, SUPPLIER_SLOTS
-from ..buying.sizes import SIZES
 from ..checks import PRODUCT_CHECKS, SITE_CHECKS, check_rows
 from ..errors import JobError
 from ..guidance import hold_points
@@ -69,7 +68,7 @@ NO_ROOM = Room()
 PRINTED = ("order_lines", "quote_lines", "scope_lines", *(t.name for t in hold_points.ITEMS))
 USUAL_ROOM, BLANK_ROOM = (
     Room(
-        {t.name: t.spare[n] for t in (*FILLED, BANDS, DEMANDS, SIZES, CUTS) if any(t.spare)},
+        {t.name: t.spare[n] for t in (*FILLED, BANDS, DEMANDS, CUTS) if any(t.spare)},
         lines,
         counted,
     )
@@ -104,8 +103,11 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
     rows["suppliers"] += _blank(SUPPLIER_SLOTS - len(rows["suppliers"]))
     rows["layouts"] = _layouts(room.followed("zones", len(rows["zones"])))
     rows["needs"] = _needs({t.name: room.followed(t.name, len(rows[t.name])) for t in FILLED})
-    # As many as there are: counted below.
-    rows |= {t.name: [] for t in (BANDS, DEMANDS, SIZES, CUTS)}
+    rows[BANDS.name], rows[DEMANDS.name], rows[CUTS.name] = (
+        [],
+        [],
+        [],
+    )  # as many as there are: counted below
     rows["overrides"] = _blank(sum(c.can_stop for c in SITE_CHECKS))
     typed = {
         **{i.name: as_typed(i, job.particulars.get(i.name), {}) for i in TYPED_CELLS},
@@ -122,7 +124,6 @@ def estimate(job: Job, room: Room = NO_ROOM) -> Ledger:
     ledger = _ledger(rows, typed, lengths)
     _lay_out(ledger, BANDS, _strips(ledger), room)
     _lay_out(ledger, DEMANDS, max(ledger.column("needs", "demand_no"), default=0), room)
-    _lay_out(ledger, SIZES, _sizes(ledger), room)
     _lay_out(ledger, CUTS, _cuts(ledger), room)
     if job.uses_form:
         _count_unusable(ledger, typed)
@@ -184,12 +185,6 @@ def _cuts(ledger: Ledger) -> float:
     if demands is NOT_AVAILABLE or strips is NOT_AVAILABLE:
         return sum(len(ledger.rows[n]) for n in (DEMANDS.name, "zones", BANDS.name))
     return float(demands + strips)
-
-
-def _sizes(ledger: Ledger) -> float:
-    """How many rolls may be trimmed; as many as there are products where that is not known."""
-    sizes = ledger.cell("sizes_in_all")
-    return len(ledger.rows["book"]) if sizes is NOT_AVAILABLE else float(sizes)
 
 
 def shorten(ledger: Ledger, table: str, rows: int) -> None:

@@ -17,16 +17,7 @@ from ..pricing.measures import COUNTS, MEASURE_ROWS
 from ..takeoff.layouts import LAYOUT_LINKS
 
 # How a quantity is bought says nothing of how much is needed; `lap` is asked by material below.
-_NOT_FOLLOWED = (
-    "needs",
-    "demands",
-    "sizes",
-    "cuts",
-    "lines",
-    "checks",
-    "product_checks",
-    "measures",
-)
+_NOT_FOLLOWED = ("needs", "demands", "cuts", "lines", "checks", "product_checks", "measures")
 _BY_MATERIAL = ("book", "lap")
 
 

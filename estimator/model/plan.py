@@ -11,11 +11,8 @@ from ..buying import (
     price_ages,
     ranking,
     sheet,
-    sizes,
     suppliers,
-    trimming,
     whole_list,
-    widths_compared,
 )
 from ..buying.book import BOOK
 from ..buying.cutting import CUTS
@@ -102,7 +99,6 @@ PARTICULARS: tuple[Input, ...] = (
               "list.",
          required=False),
     *methods.INPUTS,
-    *trimming.INPUTS,
     *quote.INPUTS,
     *work.INPUTS,
     *vat.INPUTS,
@@ -224,7 +220,6 @@ def _plan(*more: Table) -> Plan:
             LINES_TABLE,
             NEEDS,
             DEMANDS,
-            sizes.SIZES,
             CUTS,
             ORDER_LINES,
             measures.MEASURES,
@@ -249,8 +244,6 @@ def _plan(*more: Table) -> Plan:
             *suppliers.CELLS,
             *sheet.CELLS,
             *bands.CELLS,
-            *trimming.CELLS,
-            *widths_compared.CELLS,
             *cutting.CELLS,
             worked(ranking.wastages_blank, "Products bought with no wastage given: 0 %"),
             *whole_list.CELLS,

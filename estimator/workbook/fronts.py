@@ -198,16 +198,7 @@ FRONTS = (
             ),
             "order_lines": (
                 *(POSITION, "description", "packs", "counted_how", "content", "unit", "heading"),
-                *(
-                    "code",
-                    "first_use",
-                    "note",
-                    "net",
-                    "laid",
-                    "ordered",
-                    "left",
-                    "price",
-                ),
+                *("code", "first_use", "wastage_said", "net", "laid", "ordered", "left", "price"),
                 "cost",
             ),
             "cuts": (
@@ -259,7 +250,7 @@ _SERVES = {
     ),
     "Labour": ("work_kinds", "stages"),
     "Guidance": ("bases", "nations", "figures_read"),
-    "Prices": ("needs", "demands", "sizes", *ON["Prices"]),
+    "Prices": ("needs", "demands", *ON["Prices"]),
     "Quantities": ("measures", *ON["Quantities"]),
     "Quote": ("vat_statuses", "quote_lines", "scope_lines", "out_of_scope", "overrides"),
     "Site": tuple(table.name for table in ITEMS),

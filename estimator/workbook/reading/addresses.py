@@ -273,7 +273,7 @@ def _span(
                 "cells moved away from their rows",
                 f"rows {first} to {last} of {sheet}, as the rest of the list",
             )
-    if last - first > MOST_ROWS and name not in ("needs", "demands", "sizes", "cuts", "layouts"):
+    if last - first > MOST_ROWS and name not in ("needs", "demands", "cuts", "layouts"):
         where = f"{sheets.package.path.name}: the list {name} on {sheet}"
         raise FileError(where, f"{last - first:,} rows", f"up to {MOST_ROWS:,}")
     letters = {column: get_column_letter(number) for column, (_, number, _, _) in areas.items()}
