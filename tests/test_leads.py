@@ -236,13 +236,14 @@ def test_the_last_line_tells_of_faults_before_checks() -> None:
 
 @pytest.mark.host
 def test_calc_tells_the_last_line_too(tmp_path: Path) -> None:
-    """Checks alone in the last line; then a price is wrong, and it is told before them."""
+    """Checks alone in the last line. Then a leaf is wrong, and with it what rests on its wall."""
     built = laid_out(answered(lean_to(), radon_area="unknown", extension_old_dpc=None))
     path = tmp_path / "job.xlsx"
     assert as_calc_tells(built, path) == told(built)
     wrong = as_calc_tells(built, path, ["set", at(built, "walls", "outer_leaf", 1), -5.0])
     assert wrong[0][0].startswith("Wall runs: 1")
-    assert wrong[-1][0] == "4 more checks short or not given"
+    # 14 to fix: five rows of four lists, five products by name, and four more.
+    assert wrong[-1][0] == "4 more to fix"
 
 
 # ---- the row that stays in sight ----
@@ -260,9 +261,11 @@ def test_what_other_sheets_say_is_a_link_to_start(tmp_path: Path) -> None:
         built = laid_out(job)
         built.save(path)
         sheets = [s for name, s, _ in built.layout.again if name == "start_lists"]
-        assert "Start" not in sheets
-        assert len(sheets) == 9
-        assert drive(path, [["get", f"{sheet}!F3"] for sheet in sheets]) == [words] * 9
+        # Quote and Site are the template's, and show how much is to be fixed.
+        assert sheets == [
+            *("Floors", "Walls", "House", "Prices", "Labour", "Guidance", "Quantities")
+        ]
+        assert drive(path, [["get", f"{sheet}!F3"] for sheet in sheets]) == [words] * 7
         formula = load_workbook(path)["Prices"]["F3"].value
         assert "HYPERLINK(" in formula
 

@@ -149,25 +149,24 @@ def sides_say(drawn_sides_all: Each, drawn_without_say: Text, drawn_holes_say: T
 
 
 @rule
+def placed_say(drawn_openings_all: Each, drawn_unmarked: Each) -> Text:
+    """How many openings have a place there, and for how many refs there is no room."""
+    return one_text(
+        "Openings placed in its run: ",
+        in_figures(drawn_openings_all),
+        more_than(drawn_openings_all, OPENINGS_DRAWN, "openings"),
+        where(less(0, drawn_unmarked), one_text("; without ref: ", in_figures(drawn_unmarked)), ""),
+    )
+
+
+@rule
 def openings_say(
-    drawn_row: Each,
-    section_run: Each,
-    drawn_openings_all: Each,
-    drawn_unmarked: Each,
-    plan_not_drawn: Text,
+    drawn_row: Each, section_run: Each, drawn_placed_say: Text, plan_not_drawn: Text
 ) -> Text:
     """How many openings have a place there, and which are not drawn."""
     return where(
         less(0, section_run),
-        one_text(
-            "Openings placed in its run: ",
-            in_figures(drawn_openings_all),
-            more_than(drawn_openings_all, OPENINGS_DRAWN, "openings"),
-            where(
-                less(0, drawn_unmarked), one_text("; without ref: ", in_figures(drawn_unmarked)), ""
-            ),
-            plan_not_drawn,
-        ),
+        one_text(drawn_placed_say, plan_not_drawn),
         where(less(0, drawn_row), "Openings are not drawn: no wall run follows this floor", " "),
     )
 
@@ -213,6 +212,7 @@ def beside_b(drawn_bottom: Amount, drawn_extent_b: Metres, drawn_scale: Amount) 
 WORD_CELLS: tuple[Item, ...] = (
     worked(drawn_bar, "Scale's arm"),
     worked(without_say, "Plan: sides without words", "drawn_without_say"),
+    worked(placed_say, "Plan: openings placed", "drawn_placed_say"),
 )
 # Each word: its name, where it is in the frame, and what it says.
 _WORDS: Words = (

@@ -306,8 +306,8 @@ def price_covers(work_sum: Pounds) -> Text:
     """What the price is for."""
     return where(
         less(0, work_sum),
-        "The price covers the materials listed, in the packs their suppliers sell, and the lines "
-        "of work, preliminaries and fees listed. It covers no other labour or plant.",
+        "The price covers the materials listed, in the packs their suppliers sell, and the work, "
+        "preliminaries and fees listed. It covers no other labour or plant.",
         "The price covers the supply of the materials listed, in the packs their suppliers sell. "
         "It covers no labour or plant.",
     )
