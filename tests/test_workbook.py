@@ -15,6 +15,7 @@ from openpyxl.drawing.image import Image
 from openpyxl.styles import Font, PatternFill
 from openpyxl.workbook.defined_name import DefinedName
 from PIL import Image as Picture
+from PIL import ImageFont
 
 from estimator.cli.main import main
 from estimator.errors import TemplateError
@@ -478,3 +479,28 @@ def test_a_blank_cell_has_no_type(path: Path) -> None:
                 styled += 1
                 assert ' t="' not in f" {one}{other}", (part, one or other)
     assert styled > 1000
+
+
+@pytest.mark.parametrize("name", ["demo", "blank"])
+def test_long_texts_on_guidance_have_rows_high_enough(name: str) -> None:
+    """Of nine points, broken between words where a column of so many pixels ends: a font without
+    serifs measures them, and a line is as high as its letters."""
+    face = ImageFont.load_default(size=12)  # pixels: nine points
+    sheet = load_workbook(BytesIO(made(name).data), data_only=True)["Guidance"]
+    long = 0
+    for row in sheet.iter_rows():
+        for cell in row:
+            if not (isinstance(cell.value, str) and cell.alignment.wrap_text and cell.row > 8):
+                continue
+            room, lines = 7 * sheet.column_dimensions[cell.column_letter].width, [""]
+            for word in cell.value.split():
+                longer = f"{lines[-1]} {word}".strip()
+                if face.getlength(longer) <= room:
+                    lines[-1] = longer
+                else:
+                    lines.append(word)
+            height = sheet.row_dimensions[cell.row].height
+            if height and len(lines) > 2 and not sheet.column_dimensions[cell.column_letter].hidden:
+                long += 1
+                assert len(lines) * 9 <= height, (cell.coordinate, cell.value)
+    assert long > 3
