@@ -256,10 +256,8 @@ def _covers(of: Issuing) -> str:
     named = [str(line["item"]) for line in _lines(of) if line["work_row"]]
     if of.issue.level != STAGES or not named:
         return said
-    return (
-        "The price covers the materials counted here, in the packs their suppliers sell, and this "
-        f"work and these fees: {'; '.join(named)}. It covers no other labour or plant."
-    )
+    counted, work = "the materials counted here", f"this work and these fees: {'; '.join(named)}"
+    return said.replace(quote.MATERIALS_LISTED, counted).replace(quote.WORK_LISTED, work)
 
 
 def _householder(of: Issuing) -> bool:

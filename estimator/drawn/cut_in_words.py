@@ -5,7 +5,17 @@ from typing import Any
 
 from ..language import *
 from .cut_in_bays import BAYS_DRAWN, LEFT, LENGTH_Y, WEEPS_DRAWN
-from .frame import BAR_X, Words, bar_words_y, fixed, more_than, over_all, scale_says, words_table
+from .frame import (
+    BAR_X,
+    Words,
+    bar_words_y,
+    fixed,
+    more_than,
+    over_all,
+    scale_says,
+    stop_ends_say,
+    words_table,
+)
 
 
 @rule
@@ -99,14 +109,8 @@ def ends_say(
     return where(
         less(0, bays_all),
         one_text(
-            "Tray below the bays: 2 stop ends; weeps: ",
-            in_figures(bays_weeps),
-            more_than(bays_weeps, WEEPS_DRAWN, "weeps"),
-            ", first ",
-            in_figures(bays_weep_end),
-            " mm from each end, at most ",
-            in_figures(bays_weep_step),
-            " mm apart",
+            "Tray below the bays: ",
+            stop_ends_say(bays_weeps, WEEPS_DRAWN, bays_weep_end, bays_weep_step),
         ),
         " ",
     )

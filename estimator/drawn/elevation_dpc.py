@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from ..language import *
+from ..takeoff.dpc_steps import step_place
 from .elevation import LEFT, STEPS_SEEN
 from .elevation_lines import wall_there
 from .strokes import stroke_table, strokes
@@ -30,7 +31,7 @@ def point_at(
         0,
         where(
             at_most(step, elevation_steps_seen),
-            elevation_step_from + (step - 1) * elevation_step_gap,
+            step_place(step, elevation_step_from, elevation_step_gap),
             elevation_length,
         ),
     )

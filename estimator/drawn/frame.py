@@ -79,6 +79,21 @@ def more_than(count: Each, room: Each, things: Text) -> Text:
 
 
 @rule
+def stop_ends_say(weeps: Each, drawn: Each, weep_end: Millimetres, weep_step: Millimetres) -> Text:
+    """Stop ends and weeps of a level tray, and where the weeps are."""
+    return one_text(
+        "2 stop ends; weeps: ",
+        in_figures(weeps),
+        more_than(weeps, drawn, "weeps"),
+        ", first ",
+        in_figures(weep_end),
+        " mm from each end, at most ",
+        in_figures(weep_step),
+        " mm apart",
+    )
+
+
+@rule
 def over_all(drawn_row: Each, extent: Metres) -> Text:
     """A dimension over all."""
     return where(less(0, drawn_row), one_text(in_metres(extent), " m"), " ")

@@ -4,7 +4,16 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from ..language import *
-from .frame import BAR_X, Words, bar_words_y, fixed, more_than, scale_says, words_table
+from .frame import (
+    BAR_X,
+    Words,
+    bar_words_y,
+    fixed,
+    more_than,
+    scale_says,
+    stop_ends_say,
+    words_table,
+)
 from .roof import UNITS_DRAWN, WEEPS_DRAWN
 
 
@@ -80,16 +89,7 @@ def units_say(
 @rule
 def weeps_say(roof_weeps: Each, roof_weep_end: Millimetres, roof_weep_step: Millimetres) -> Text:
     """Stop ends and weeps of a level tray."""
-    return one_text(
-        "2 stop ends; weeps: ",
-        in_figures(roof_weeps),
-        more_than(roof_weeps, WEEPS_DRAWN, "weeps"),
-        ", first ",
-        in_figures(roof_weep_end),
-        " mm from each end, at most ",
-        in_figures(roof_weep_step),
-        " mm apart",
-    )
+    return stop_ends_say(roof_weeps, WEEPS_DRAWN, roof_weep_end, roof_weep_step)
 
 
 @rule

@@ -8,7 +8,7 @@ from typing import Any
 
 from ..errors import JobError
 from ..language import at_most, less
-from ..takeoff.dpc_steps import DOWN, UP
+from ..takeoff.dpc_steps import DOWN, UP, step_place
 from ..takeoff.edge_kinds import EDGE_KIND_ROWS
 from ..takeoff.openings import OPENING_KIND_ROWS
 from .floor_checks import lengths_of, sides_in_order, turn_of
@@ -82,7 +82,7 @@ def _steps(n: int, run: Row, length: float, where: Where) -> tuple[float, ...]:
     if count > 1 and gap is None:
         accepted = "how far each step is from the one before it"
         raise JobError(where.field("walls", n, run, "step_spacing_m"), None, accepted)
-    steps = tuple(first + k * (gap or 0) for k in range(count))
+    steps = tuple(step_place(k, first, gap or 0) for k in range(1, count + 1))
     if not less(steps[-1], length):
         found, accepted = (
             f"the last step at {steps[-1]:.3f} m",

@@ -301,16 +301,22 @@ def document_promise(
     )
 
 
+# What the lines of a quote name. A document by stages says it otherwise: documents/client.py.
+MATERIALS_LISTED, WORK_LISTED = "the materials listed", "the work, preliminaries and fees listed"
+COVERS_WORK = (
+    f"The price covers {MATERIALS_LISTED}, in the packs their suppliers sell, and {WORK_LISTED}. "
+    "It covers no other labour or plant."
+)
+COVERS_SUPPLY = (
+    f"The price covers the supply of {MATERIALS_LISTED}, in the packs their suppliers sell. "
+    "It covers no labour or plant."
+)
+
+
 @rule
 def price_covers(work_sum: Pounds) -> Text:
     """What the price is for."""
-    return where(
-        less(0, work_sum),
-        "The price covers the materials listed, in the packs their suppliers sell, and the work, "
-        "preliminaries and fees listed. It covers no other labour or plant.",
-        "The price covers the supply of the materials listed, in the packs their suppliers sell. "
-        "It covers no labour or plant.",
-    )
+    return where(less(0, work_sum), COVERS_WORK, COVERS_SUPPLY)
 
 
 PROFIT_RULES = ("markup on cost", "margin on price")

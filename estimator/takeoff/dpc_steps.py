@@ -39,13 +39,19 @@ def step_gap(steps_placed: Each, step_spacing: Metres) -> Metres:
 @rule
 def step_up(step_way: Text, step_rise: Millimetres) -> Metres:
     """How much higher the DPC is past a step. Below 0 where steps go down."""
-    return where(same(step_way, "down"), -1, 1) * first_given(step_rise, 0) / 1000
+    return where(same(step_way, DOWN), -1, 1) * first_given(step_rise, 0) / 1000
+
+
+@rule
+def step_place(step: Each, step_from: Metres, step_gap: Metres) -> Metres:
+    """Where a step is, counted from 1."""
+    return step_from + (step - 1) * step_gap
 
 
 @rule
 def last_step(steps_placed: Each, step_from: Metres, step_gap: Metres) -> Metres:
     """Where the last step is. 0 where none has a place."""
-    return where(less(0, steps_placed), step_from + (steps_placed - 1) * step_gap, 0)
+    return where(less(0, steps_placed), step_place(steps_placed, step_from, step_gap), 0)
 
 
 @rule
