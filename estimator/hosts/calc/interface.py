@@ -55,22 +55,6 @@ def methods() -> tuple[Method, ...]:
     )
 
 
-def idl() -> str:
-    """The interface as IDL text."""
-    lines = [
-        f"    {_in_idl(m.returns)} {m.name}("
-        + ", ".join(f"[in] {_in_idl(kind)} {name}" for name, kind in m.arguments)
-        + ");"
-        for m in methods()
-    ]
-    head = " ".join(f"module {m} {{" for m in MODULES)
-    return f"{head} interface {INTERFACE} {{\n" + "\n".join(lines) + "\n}; }; };\n"
-
-
-def _in_idl(kind: str) -> str:
-    return f"sequence< {_in_idl(kind[2:])} >" if kind.startswith("[]") else kind
-
-
 def type_library(maker: str = "estimator") -> bytes:
     """The interface as a type library.
 
