@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from ..language import *
+from .laid_as import LAID_COLUMNS
 from .resting import rests_on
 
 STAGES = Table(
@@ -391,6 +392,7 @@ LINES_TABLE = Table(
         worked(scope_no, "Scope no."),
         worked(sheet_missing, "No sheet"),
         worked(line_note, "Note"),
+        *LAID_COLUMNS,
     ),
     key="key",
     guarded=False,

@@ -12,7 +12,18 @@ from openpyxl.worksheet.pagebreak import Break
 
 from ..language.ledger import Ledger
 from ..pens.subjects import each
-from ..pens.views import CUT_IN, CUTTING, ELEVATION, PLAN, ROOF, SECTION, SIDE, STRIPS, View
+from ..pens.views import (
+    CUT_IN,
+    CUTTING,
+    ELEVATION,
+    PLAN,
+    PLAN_FOR_CLIENT,
+    ROOF,
+    SECTION,
+    SIDE,
+    STRIPS,
+    View,
+)
 from ..workbook.build import Built
 from ..workbook.drawn import still
 from ..workbook.template import DRAWINGS, Template
@@ -21,7 +32,8 @@ from .issue import Issuing
 
 # Of every floor, every wall run that has openings or placed steps in its DPC, every roof against a wall, every
 # level tray cut into an old wall, every product cut in whole pieces.
-FOR_CLIENT, FOR_SITE = (PLAN,), (PLAN, SECTION, STRIPS, ELEVATION, ROOF, CUT_IN, CUTTING)
+FOR_CLIENT = (PLAN_FOR_CLIENT,)
+FOR_SITE = (PLAN, SECTION, STRIPS, ELEVATION, ROOF, CUT_IN, CUTTING)
 _ROWS = 2  # behind each drawing: no row is as high as one
 _OFF = 6  # pixels from the rows before and after: LibreOffice prints what touches them with them
 _POINT = 72 / 96  # to a pixel

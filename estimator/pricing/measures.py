@@ -139,6 +139,12 @@ def measured(line_no: Each, counted: Amount, line_net: Column) -> Amount:
 
 
 @rule
+def laid_as(line_no: Each, line_laid_as: TextColumn) -> Text:
+    """Its width and its laps, where it comes from a lapped roll."""
+    return where(less(0, line_no), beside(line_laid_as, line_no), "")
+
+
+@rule
 def provisional(sure_as: Each, rests_on: Each, line_provisional: Column) -> Flag:
     """1 where its line, or the one it goes with, is provisional: work that follows is no surer.
 
@@ -185,6 +191,7 @@ MEASURES = Table(
         worked(rests_on, "Assumed figures"),
         worked(provisional),
         worked(hold_place, "Place at its hold point"),
+        worked(laid_as, "Laid as"),
     ),
     key="key",
     guarded=False,
