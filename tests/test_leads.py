@@ -414,7 +414,9 @@ def test_calc_counts_short_checks_beside_one_without_a_state(tmp_path: Path) -> 
     edges = [
         {**e, "typed_turn_up": None} if e["kind"] == "threshold" else e for e in job.rows["edges"]
     ]
-    built = build(estimate(replace(job, rows={**job.rows, "edges": edges}), room), JOB_TEMPLATE, room)
+    built = build(
+        estimate(replace(job, rows={**job.rows, "edges": edges}), room), JOB_TEMPLATE, room
+    )
     found = as_calc_tells(built, tmp_path / "job.xlsx")
     assert "DPC above finished ground: short" in [where for where, _, _ in found]
     assert found == told(built)
