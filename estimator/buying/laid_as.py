@@ -7,21 +7,21 @@ from . import ranking
 
 
 @rule
-def narrowest(
-    lap: Metres, key: Text, need_width_laid: Column, need_line: TextColumn
-) -> Millimetres:
-    """The narrowest width laid on this line. 0 for what is not lapped, or not needed."""
-    return where(
-        less(0, lap),
-        smallest_of(need_width_laid, same(need_line, key), less(0, need_width_laid)),
-        0,
-    )
-
-
-@rule
 def widest(lap: Metres, key: Text, need_width_laid: Column, need_line: TextColumn) -> Millimetres:
     """The widest width laid on this line. 0 for what is not lapped, or not needed."""
     return where(less(0, lap), largest_of(need_width_laid, same(need_line, key)), 0)
+
+
+@rule
+def narrowest(
+    widest: Millimetres, key: Text, need_width_laid: Column, need_line: TextColumn
+) -> Millimetres:
+    """The narrowest width laid on this line. 0 for what is not lapped, or not needed."""
+    return where(
+        less(0, widest),
+        smallest_of(need_width_laid, same(need_line, key), less(0, need_width_laid)),
+        0,
+    )
 
 
 @rule
@@ -61,8 +61,8 @@ LAID_COLUMNS = (
     find("material_row", "Material no.", by="material", where="materials.key"),
     read("laps_as_tray", "A tray", FLAG, "materials.laps_as_tray", at="material_row"),
     worked(ranking.lap),
-    worked(narrowest, "Narrowest laid"),
     worked(widest, "Widest laid"),
+    worked(narrowest, "Narrowest laid"),
     worked(uncut, "In one piece"),
     worked(laid_as, "Laid as"),
 )
