@@ -13,10 +13,11 @@ from ..documents.issue import Earlier, Issue, Issued, Order
 from ..documents.journal import settle, staging_of, sweep, write_down
 from ..documents.pdf import by_hand
 from ..documents.writing import Drafts, issue_documents, refuse_taken
-from ..errors import FileError, IssueError, JobError, MailError, so_many
+from ..errors import FileError, IssueError, JobError, MailError
 from ..files.keeping import free_name, locked, refuse_open_elsewhere, replace_locked
 from ..files.resources import LETTERS
 from ..language.ledger import Ledger
+from ..language.wording import so_many
 from ..mail.letters import fill
 from ..mail.message import address, attachment, draft
 from ..model.issued import REVISIONS

@@ -6,7 +6,7 @@ from dataclasses import replace
 from ..buying.lines import HOLD_POINTS, LINTELS
 from ..language import rounding
 from ..language.ledger import Ledger
-from ..language.wording import in_metres
+from ..language.wording import in_metres, so_many
 from ..model.plan import HOLD_BLOCKS
 from ..pricing.measures import MEASURE_ROWS
 from .declaration import JobRow, Row, rows_in_use
@@ -58,9 +58,8 @@ def _opening(row: JobRow) -> JobRow:
 def _over_head(row: JobRow) -> str:
     """The tray over one of these openings, its stop ends and its weeps."""
     tray = f"tray {in_metres(row['tray_length'])} m" if row["trays"] else "its lintel is the tray"
-    weeps = int(row["weeps_each"])
-    ends = int(row["stop_ends"] / row["with_tray"])
-    return f"{tray}, {ends} stop ends, {weeps} weep{'' if weeps == 1 else 's'}"
+    ends = so_many(row["stop_ends"] / row["with_tray"], "stop end")
+    return f"{tray}, {ends}, {so_many(row['weeps_each'], 'weep')}"
 
 
 def _counted(row: JobRow) -> JobRow:

@@ -12,8 +12,8 @@ from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
-from ..errors import so_many
 from ..files.keeping import PRIVATE, real, write_whole
+from ..language.wording import so_many
 
 STAGING = ".issue-"  # how a folder of documents that are not placed yet begins
 

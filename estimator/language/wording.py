@@ -48,3 +48,8 @@ def letters_in(text: str) -> int:
 def one_text(*texts: str) -> str:
     """Texts, one after another."""
     return "".join(texts)
+
+
+def so_many(number: float, thing: str) -> str:
+    """A number of things in words: 1 line, 2 lines."""
+    return f"{number:g} {thing}{'' if number == 1 else 's'}"

@@ -5,11 +5,11 @@ from typing import Any
 
 from ..checks import MEETS, NOT_APPLICABLE
 from ..checks.rows import rows_spoken_of
-from ..errors import so_many
 from ..guidance.allowances import basis_rows
 from ..guidance.basis import KEYS
 from ..language import rule_of
 from ..language.ledger import Ledger, is_available
+from ..language.wording import so_many
 from ..pricing.refusals import COUNTS, ROWS_UNCHECKED, problems_measured
 from .estimate import estimate
 from .job import Job
