@@ -6,6 +6,7 @@ that ask the same of a product are one demand (demands.py).
 """
 
 from ..language import *
+from .trimming import need_trim_to
 
 
 @rule
@@ -88,9 +89,9 @@ def uncovered(demand: Each, demand_pick: Column) -> Flag:
 
 
 @rule
-def corner_laps(corners: Each, demand: Each, demand_width_bought: Column) -> Metres:
-    """Laps at corners: each as wide as the product chosen."""
-    return where(less(0, demand), corners * beside(demand_width_bought, demand) / 1000, 0)
+def corner_laps(corners: Each, demand: Each, demand_width_laid: Column) -> Metres:
+    """Laps at corners: each as wide as what is laid."""
+    return where(less(0, demand), corners * beside(demand_width_laid, demand) / 1000, 0)
 
 
 @rule
@@ -125,6 +126,7 @@ NEEDS = Table(
         worked(provisional),
         worked(uncovered, "Not covered"),
         worked(corner_laps),
+        worked(need_trim_to, "Trimmed to", "trim_to"),
     ),
     gone=frozenset(
         (

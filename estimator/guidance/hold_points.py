@@ -126,9 +126,9 @@ def measure_row(
 
 
 @rule
-def what(measure_row: Each, measure_label: TextColumn) -> Text:
-    """What is counted."""
-    return where(less(0, measure_row), beside(measure_label, measure_row), "")
+def what(measure_row: Each, measure_said: TextColumn) -> Text:
+    """What is counted, and whether its roll is to be trimmed."""
+    return where(less(0, measure_row), beside(measure_said, measure_row), "")
 
 
 @rule
