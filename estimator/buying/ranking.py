@@ -345,9 +345,7 @@ def book_note(
                 where(
                     same(sheet_unlaid, 1),
                     "beyond the rolls of sheet that are laid out",
-                    where(
-                        same(price_missing, 1), PRICE_MISSING, one_text(own_note, instead_said)
-                    ),
+                    where(same(price_missing, 1), PRICE_MISSING, one_text(own_note, instead_said)),
                 ),
             ),
             "its pack holds nothing",

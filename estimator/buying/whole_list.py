@@ -30,7 +30,6 @@ def figures(name: str) -> dict[str, WholeColumn]:
     return {f"figure_{slot}": WholeColumn("demands", f"{name}_{slot}") for slot in SUPPLIERS}
 
 
-
 @rule
 def all_cut(
     all_counted: Each,

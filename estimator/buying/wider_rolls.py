@@ -41,6 +41,12 @@ def trims_as(
 
 
 @rule
+def reach(content: Amount, lap: Metres) -> Amount:
+    """What each roll adds: what it holds, less a lap."""
+    return content - lap
+
+
+@rule
 def cost_untrimmed(
     trims_as: Text,
     own_net: Amount,
@@ -77,11 +83,10 @@ def cost_wider(
     trims_as: Text,
     width: Millimetres,
     own_required: Amount,
-    lap: Metres,
     book_ranked_price: Column,
     book_trims_as: TextColumn,
     book_width: Column,
-    book_content: Column,
+    book_reach: Column,
     book_minimum_packs: Column,
 ) -> Pounds:
     """What so many of a wider roll cost that are enough for the same, of the cheapest. NOTHING or more for none."""
@@ -92,7 +97,7 @@ def cost_wider(
             book_ranked_price,
             same(book_trims_as, trims_as),
             less(first_given(width, 0), book_width),
-            at_most(own_required, slot * (book_content - lap)),
+            at_most(own_required, slot * book_reach),
             at_most(book_minimum_packs, slot),
         ),
         NOTHING,
@@ -152,11 +157,10 @@ def width_wider(
     trims_as: Text,
     width: Millimetres,
     own_required: Amount,
-    lap: Metres,
     book_ranked_price: Column,
     book_trims_as: TextColumn,
     book_width: Column,
-    book_content: Column,
+    book_reach: Column,
     book_minimum_packs: Column,
 ) -> Millimetres:
     """Width of that wider roll, the narrowest of those alike. 0 where none costs less."""
@@ -166,7 +170,7 @@ def width_wider(
             book_width,
             same(book_trims_as, trims_as),
             less(first_given(width, 0), book_width),
-            at_most(own_required, rolls_wider * (book_content - lap)),
+            at_most(own_required, rolls_wider * book_reach),
             at_most(book_minimum_packs, rolls_wider),
             at_most(rolls_wider * book_ranked_price, least_wider),
         ),
@@ -181,12 +185,11 @@ def instead(
     rolls_wider: Each,
     trims_as: Text,
     own_required: Amount,
-    lap: Metres,
     book_position: Column,
     book_ranked_price: Column,
     book_trims_as: TextColumn,
     book_width: Column,
-    book_content: Column,
+    book_reach: Column,
     book_minimum_packs: Column,
 ) -> Each:
     """Row of the roll that is bought instead, trimmed, the first of those alike. 0 for none."""
@@ -196,7 +199,7 @@ def instead(
             book_position,
             same(book_trims_as, trims_as),
             same(book_width, width_wider),
-            at_most(own_required, rolls_wider * (book_content - lap)),
+            at_most(own_required, rolls_wider * book_reach),
             at_most(book_minimum_packs, rolls_wider),
             at_most(rolls_wider * book_ranked_price, least_wider),
         ),
@@ -214,6 +217,7 @@ def instead_said(instead: Each, book_code: TextColumn) -> Text:
 
 BOOK_COLUMNS = (
     worked(trims_as, "Trimmed as"),
+    worked(reach, "Each roll adds"),
     worked(net, "If untrimmed, all from here: net", "own_net", picks=UNTRIMMED),
     worked(all_of, "laps", "own_laps",
            **figures("laps"),
