@@ -1,6 +1,7 @@
 """A wider roll, trimmed, where it costs less: what is bought, what is laid, and what is said.
 
-Figures are worked by hand in the tests, or here by the plain formula of packing, with none of the rules that choose.
+Figures are worked by hand in the tests. Over random price books they are worked out here, by the plain
+formula of packing, with none of the rules that choose.
 """
 
 import itertools
@@ -252,10 +253,10 @@ def test_what_is_said() -> None:
     assert of_line(ledger, "inner_dpc", "line_note") == "trim to 100 mm"
     assert of_line(ledger, "outer_dpc", "line_note") == "trim to 112.5 mm"
     for code in ("N1", "N2"):
-        assert note(ledger, code) == "a wider roll costs less: W"
+        assert note(ledger, code) == "a wider roll is taken instead: W"
     assert note(ledger, "W") == ""
     said = zip(*(ledger.column("order_lines", c) for c in ("code", "note")), strict=True)
-    assert dict(said)["W"] == "trim to width: 100 to 112.5 mm, wastage none given: 0 %"
+    assert dict(said)["W"] == "trim: 100 to 112.5 mm, wastage 0 %"
     used_for = {r["code"]: r["used_for"] for r in LINES.rows(Drafted(ledger, SUPPLIER))}
     assert used_for["W"] == (
         "DPC in outer leaf, trim to 112.5 mm; DPC in inner leaf, trim to 100 mm"

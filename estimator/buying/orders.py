@@ -74,7 +74,7 @@ def note(trim_said: Text, wastage_said: Text) -> Text:
         where(
             same(trim_said, ""),
             one_text("wastage ", wastage_said),
-            one_text(trim_said, ", wastage ", wastage_said),
+            one_text(trim_said, ", wastage 0 %"),
         ),
     )
 

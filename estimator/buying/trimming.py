@@ -50,9 +50,7 @@ def trim_said(trim_least: Millimetres, trim_most: Millimetres) -> Text:
         less(0, trim_most),
         where(
             less(trim_least, trim_most),
-            one_text(
-                "trim to width: ", in_figures(trim_least), " to ", in_figures(trim_most), " mm"
-            ),
+            one_text("trim: ", in_figures(trim_least), " to ", in_figures(trim_most), " mm"),
             one_text("trim to ", in_figures(trim_most), " mm"),
         ),
         "",

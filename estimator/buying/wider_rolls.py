@@ -209,9 +209,11 @@ def instead(
 
 @rule
 def instead_said(instead: Each, book_code: TextColumn) -> Text:
-    """That a wider roll costs less, and which."""
+    """That a wider roll is taken in its place, and which."""
     return where(
-        less(0, instead), one_text("a wider roll costs less: ", beside(book_code, instead)), ""
+        less(0, instead),
+        one_text("a wider roll is taken instead: ", beside(book_code, instead)),
+        "",
     )
 
 
