@@ -62,3 +62,8 @@ def _shown(found: object) -> str:
     except (RecursionError, ValueError):  # lists within lists, or a number of thousands of digits
         return "something too long to be shown"
     return text if len(text) <= 60 else text[:57] + "..."
+
+
+def so_many(number: float, thing: str) -> str:
+    """A number of things in words: 1 line, 2 lines."""
+    return f"{number:g} {thing}{'' if number == 1 else 's'}"

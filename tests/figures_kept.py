@@ -13,14 +13,14 @@ from itertools import compress
 from pathlib import Path
 from typing import Any
 
-from estimator.checks import NOT_APPLICABLE, OF_PLACES
+from estimator.checks import NOT_APPLICABLE
 from estimator.files.resources import DEMO_FORM, DEMO_JOB
 from estimator.language import NOT_AVAILABLE
 from estimator.language.ledger import Ledger
 from estimator.model.estimate import estimate
 from estimator.model.job_file import read_job
 
-from .random_jobs import random_job
+from .random_jobs import OF_PLACES, random_job
 
 KEPT = Path(__file__).parent / "data" / "figures_kept.txt"
 DEMOS = {"demo": DEMO_JOB, "lean-to": DEMO_FORM}

@@ -13,7 +13,7 @@ from typing import Any
 
 from estimator.buying.lines import HOLD_POINTS, LINES, STATUSES
 from estimator.buying.materials import MATERIAL_ROWS
-from estimator.checks import CHECKS, OF_PLACES
+from estimator.checks import CHECKS
 from estimator.guidance.basis import KEYS
 from estimator.guidance.notices import NATIONS
 from estimator.language.ledger import is_available
@@ -76,6 +76,7 @@ _OWN = {
 NOT_DRAWN = "corner_patches"
 DRAWN = tuple(line for line in LINES if line.key != NOT_DRAWN)
 # Nor are the checks of placed openings: none is placed.
+OF_PLACES = ("overlaps", "door_thresholds", "threshold_doors")
 DRAWN_CHECKS = tuple(c.key for c in CHECKS if c.key not in OF_PLACES)
 WIRED_TO = tuple(row["label"] for row in MEASURE_ROWS if row["key"] != NOT_DRAWN)
 # A newer allowance is that of common practice, or lies half way between its limits.

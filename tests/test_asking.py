@@ -4,21 +4,31 @@ from typing import Any
 
 import pytest
 
-from estimator.language.asked import Alike, Asked, NotGivenError, evaluate
+from estimator.language.asked import Alike, Asked, NotGivenError
 from estimator.language.plan import PlanError
 from estimator.model.plan import SHIPPED_ROWS, plan
 
 PIPES = {"penetrations.number": 3, "penetrations.diameter": 100, "penetrations.on_sheet": 1}
 
 
+def figures(targets: list[str], given: dict[str, Any], rows: Any = None) -> tuple[Any, ...]:
+    """Figures asked for once. In `given` a list of values is a whole column."""
+    tall = {p.partition(".")[0]: len(v) for p, v in given.items() if isinstance(v, list)}
+    values = (
+        [v] if not isinstance(v, list) and p.partition(".")[0] in tall else v
+        for p, v in given.items()
+    )
+    return tuple(Asked(plan(), targets, given, rows=rows, tall=tall)(*values))
+
+
 def one(target: str, given: dict[str, Any], rows: Any = None) -> Any:
-    [found] = evaluate(plan(), [target], given, rows)
+    [found] = figures([target], given, rows)
     return found
 
 
 def test_by_as_many_rules_as_it_takes() -> None:
     """3 collars; 3 × π × 0.1 m of tape."""
-    found = evaluate(plan(), ["penetrations.collars", "penetrations.collar_tape"], PIPES)
+    found = figures(["penetrations.collars", "penetrations.collar_tape"], PIPES)
     assert found == (3, pytest.approx(0.942477796))
 
 
@@ -90,8 +100,8 @@ def test_a_figure_is_worked_out_when_it_is_taken() -> None:
     """16 bricks of 225 in 3.6 m; units as long as their lap would divide by nothing."""
     fixed = {"cut_ins.counted": 1, "cut_ins.reach": 3.6, "cut_ins.brick_unit": 225,
              "cut_ins.number": 1, "cut_ins.corners": 0}  # fmt: skip
-    figures = Asked(plan(), ["cut_ins.bricks", "cut_ins.units"],
+    asked = Asked(plan(), ["cut_ins.bricks", "cut_ins.units"],
                     ["cut_ins.unit_length", "cut_ins.unit_lap"], fixed)(0.3, 300)  # fmt: skip
-    assert next(figures) == 16
+    assert next(asked) == 16
     with pytest.raises(ZeroDivisionError):
-        next(figures)
+        next(asked)

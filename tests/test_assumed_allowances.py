@@ -71,7 +71,7 @@ def test_only_what_rests_on_the_assumed_figure_is_provisional() -> None:
     assert [standing(ledger, k) for k in ("blinding", "dpm", "trays", "inserts")] == ["firm"] * 4
     assert ledger.cell("document_word") == "Estimate"
     assert estimate(without(SLAB)).cell("document_word") == "Quotation"
-    assert "1 line(s) rest on figures assumed" in " ".join(reports.notes(ledger))
+    assert "1 line rests on figures assumed" in " ".join(reports.notes(ledger))
 
 
 def test_what_the_job_does_not_use_is_not_asked() -> None:

@@ -163,7 +163,7 @@ def test_a_job_that_lacks_allowances_is_still_checked_and_compared(tmp_path: Pat
     for command, wanted in (("check", 1), ("compare", 0), ("quantities", 0)):
         code, output = run(command, str(tmp_path / "lacking.toml"))
         assert code == wanted, output
-    assert "rest on figures assumed from common practice" in output
+    assert "rests on figures assumed from common practice" in output
 
 
 def test_the_basis_in_the_file_is_not_asked_again(tmp_path: Path) -> None:

@@ -629,7 +629,8 @@ def test_a_text_beside_a_list_that_comes_with_the_program_counts_as_none(
 
 
 def test_what_is_to_be_fixed_is_listed_first_with_a_link(opened: Open) -> None:
-    """Two lists and a cell of Start: each in a line, with how many, and the first in words."""
+    """Two lists and a cell of Start: each in a line, with how many, and the first in words. After
+    them the checks that are short."""
     fronts = opened.built.layout.fronts
     told = [
         f"{fronts['to_fix'].sheet}!{fronts['to_fix'].letters[c]}{fronts['to_fix'].first + n}"
@@ -645,7 +646,7 @@ def test_what_is_to_be_fixed_is_listed_first_with_a_link(opened: Open) -> None:
         ["set", opened.at("allowances", 2, "override"), "oops"],
         *(["get", at] for at in [*told, *cells]),
     )[4:]
-    openings, allowances = fronts["openings"], fronts["allowances"]
+    openings, allowances, checks = (fronts[n] for n in ("openings", "allowances", "checks"))
     valid = "".join(opened.built.layout.typed_cells["quote_valid"][1].split("$"))
     assert found[:8] == [
         "The job, and its questions: 1 to fix",
@@ -654,8 +655,8 @@ def test_what_is_to_be_fixed_is_listed_first_with_a_link(opened: Open) -> None:
         "DPM dressed on to the DPC: Override: a number within the limits of its row",
         "Openings: 2 to fix",
         "O2: Width: a number from 0.05 to 12 m",
-        "",
-        "",
+        "DPC above finished ground: short, and 1 more",
+        f"See Guidance!{checks.letters['label']}{checks.first}",
     ]
     assert found[8:] == [
         f"#Start!{valid}",
@@ -681,7 +682,8 @@ def test_what_is_told_adds_up_to_what_there_is(opened: Open) -> None:
     few, many = found[:11], found[11:]
     assert few[:2] == ["Floors: 1 to fix", "Edges of floors: 7 to fix"]
     for *told, in_all in (few, many):
-        counts = [re.search(r"([0-9]+)(?: more)? to fix$", words) for words in told if words]
+        faults = [words for words in told if words and ": short" not in words]
+        counts = [re.search(r"([0-9]+)(?: more)? to fix$", words) for words in faults]
         assert sum(int(count.group(1)) for count in counts if count) == in_all
         assert None not in counts
     assert many[9].endswith(" more to fix"), "twelve lists have faults"

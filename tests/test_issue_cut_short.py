@@ -155,7 +155,7 @@ def test_a_file_that_another_put_there_is_left(tmp_path: Path, small: bytes) -> 
     journal_of(job).write_text(json.dumps(noted))
     said: list[str] = []
     settle(job, said.append)
-    assert "1 document(s)" in said[0]
+    assert "1 document that it had placed" in said[0]
     assert not ours.exists()
     assert theirs.read_bytes() == b"theirs, saved since"
 

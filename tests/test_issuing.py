@@ -600,10 +600,32 @@ def test_the_sheet_for_site_shows_everything_counted_once(tmp_path: Path) -> Non
         if measured > 0
     ]
     assert len(counted) > 20
-    assert [shown.count(c) for c in counted] == [1] * len(counted)
+    bare = [re.sub(r", [\d.]+ mm wide, laps 100 mm$", "", text) for text in shown]
+    assert [bare.count(c) for c in counted] == [1] * len(counted)
+    assert "DPC in outer leaf, 112.5 mm wide, laps 100 mm" in shown
     assert sum(t.startswith(NOTICES) for t in shown) == 8
     parts = [t for t in ("Roof abutments before covering", "Before start") if t in shown]
     assert len(parts) == 2
+
+
+def test_the_sheet_for_site_counts_for_each_opening_placed_or_not(tmp_path: Path) -> None:
+    """By hand: a tray as long as its lintel, or 150 mm past an opening without one; its weeps first
+    225 mm from each end and at most 450 apart. O1 and O6 have no place, and are on no elevation."""
+    job = read_job(DEMO_JOB)
+    lintels = [{**row, "lintel_tray": "yes" if row["mark"] == "M1" else None}
+               for row in job.rows["openings"]]  # fmt: skip
+    done, _ = issued(replace(job, rows={**job.rows, "openings": lintels}), tmp_path)
+    cells = figures(done.site)["Site"]
+    rows = {v: a[1:] for a, v in cells.items() if re.match("(O[1-6]|M1), ", str(v))}
+    assert {text: (cells[f"D{r}"], cells[f"E{r}"]) for text, r in rows.items()} == {
+        "O1, window in W2, each: tray 2.100 m, 2 stop ends, 5 weeps": (2, "nr"),
+        "O2, window in W2: tray 1.200 m, 2 stop ends, 3 weeps": (1, "nr"),
+        "O3, level-access door in W1: tray 2.700 m, 2 stop ends, 6 weeps": (1, "nr"),
+        "O4, window in W3: tray 1.500 m, 2 stop ends, 4 weeps": (1, "nr"),
+        "O5, window in W4: tray 0.900 m, 2 stop ends, 2 weeps": (1, "nr"),
+        "O6, air brick in W5, each: tray 0.525 m, 2 stop ends, 2 weeps": (2, "nr"),
+        "M1, meter box in W5: its lintel is the tray, 2 stop ends, 2 weeps": (1, "nr"),
+    }
 
 
 EARLIER = (Earlier("A", "3 August 2026"), Earlier("P1", "1 October 2026"))

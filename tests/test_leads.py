@@ -407,6 +407,22 @@ def test_a_floor_without_a_figure_is_laid_out_without_a_product_named() -> None:
 
 
 @pytest.mark.host
+def test_calc_counts_short_checks_beside_one_without_a_state(tmp_path: Path) -> None:
+    """The same threshold: its check has no state, and those that are short are counted all the same.
+    The sheet listed none of them."""
+    job, room = job_named("demo")
+    edges = [
+        {**e, "typed_turn_up": None} if e["kind"] == "threshold" else e for e in job.rows["edges"]
+    ]
+    built = build(
+        estimate(replace(job, rows={**job.rows, "edges": edges}), room), JOB_TEMPLATE, room
+    )
+    found = as_calc_tells(built, tmp_path / "job.xlsx")
+    assert "DPC above finished ground: short" in [where for where, _, _ in found]
+    assert found == told(built)
+
+
+@pytest.mark.host
 def test_an_error_in_a_description_is_to_be_fixed(tmp_path: Path) -> None:
     """A formula of a person's own that fails, where a text is typed: it was read as a question mark,
     and the file could not be read back."""

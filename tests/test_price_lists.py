@@ -378,6 +378,13 @@ PROPOSED = (
     (text("Item no,What it is,Price each ex VAT,Price per,Sold as", "T8,Sand,3.45,bag,25 kg"),
      {"code": "Item no", "description": "What it is", "price": "Price each ex VAT", "pack": "Price per"},
      'vat = "excluded"', ['"T8" = "SAND"']),
+    (text("Item,Description,Size,Price", "901,Damp proof DPC,150mm x 30m,12.5", "902,Collars,110mm,15"),
+     {"code": "Item", "description": "Description", "price": "Price", "pack": "Size"},
+     "# vat =   # to be filled in", ['#   "901" = "D150"  # Damp proof DPC, 150mm x 30m, 12.5',
+                                     '#   "902" = "COLLAR"  # Collars, 110mm, 15']),
+    (text("Item,Size,Price", "Sand,25 kg,3.45"),
+     {"description": "Item", "price": "Price", "pack": "Size"},
+     "# vat =   # to be filled in", ['"Sand" = "SAND"']),
 )  # fmt: skip
 
 
@@ -591,6 +598,32 @@ def test_a_trade_discount_that_comes_off_too_is_said(tmp_path: Path) -> None:
     assert text.count(named) == 1
     job_file.write_text(text.replace(named, named + "discount_percent = 5\n"), "utf-8")
     assert twice in run("pricelist", job_file, listed, "--map", how).output
+
+
+@pytest.mark.parametrize(
+    ("price", "more", "said"),
+    [
+        ("12.30", 0.8, "delivery is free now: the goods come to £{:,.2f} and reach £{:,.2f}. It cost £45.00."),
+        ("11.34", -0.8, "delivery is no longer free: the goods come to £{:,.2f}, below £{:,.2f}. It costs £45.00."),
+    ],
+)  # fmt: skip
+def test_a_delivery_that_new_prices_make_free_or_not_is_said(
+    price: str, more: float, said: str, tmp_path: Path
+) -> None:
+    """Two rolls of F-05 are bought at £9.85. At 12.30 / 1.2 = 10.25 the goods cost 80p more, at
+    11.34 / 1.2 = 9.45 80p less. Delivery, £45, is free from half of that on."""
+    shutil.copytree(DEMO_JOB.parent, tmp_path, dirs_exist_ok=True)
+    job_file = tmp_path / DEMO_JOB.name
+    listed, how = desk(tmp_path)
+    how.write_text(FERNBANK_MAP.partition("901 =")[0], "utf-8")
+    listed.write_text(FERNBANK_LIST.replace("12.30", price), "utf-8")
+    goods = estimate(read_job(job_file)).column("suppliers", "goods")[0]
+    free_over = goods + more / 2
+    text = job_file.read_text("utf-8")
+    job_file.write_text(text.replace("free_over = 1500", f"free_over = {free_over:.2f}"), "utf-8")
+    done = run("pricelist", job_file, listed, "--map", how)
+    assert done.exit_code == 0, done.output
+    assert f"{FERNBANK}: {said.format(goods + more, free_over)}" in done.output
 
 
 def test_net_prices_are_not_discounted_again(tmp_path: Path) -> None:

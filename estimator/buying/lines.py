@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from ..language import *
 from . import trimming
+from .laid_as import LAID_COLUMNS
 from .resting import rests_on
 
 STAGES = Table(
@@ -393,6 +394,7 @@ LINES_TABLE = Table(
         worked(sheet_missing, "No sheet"),
         worked(note_alone, "What it rests on"),
         *trimming.LINE_COLUMNS,
+        *LAID_COLUMNS,
     ),
     key="key",
     guarded=False,

@@ -95,6 +95,18 @@ def corner_laps(corners: Each, demand: Each, demand_width_laid: Column) -> Metre
 
 
 @rule
+def width_laid(
+    net: Amount, width: Millimetres, demand: Each, demand_width_laid: Column
+) -> Millimetres:
+    """How wide it is laid: as the demand it is part of, or as it must at least be where none is."""
+    return where(
+        less(0, net),
+        most(width, where(less(0, demand), beside(demand_width_laid, demand), 0)),
+        0,
+    )
+
+
+@rule
 def needs_beyond(need_wanted: Column, need_demand: Column) -> Each:
     """Needs of other widths or lengths than there is room for."""
     return count_of(less(0, need_wanted), same(need_demand, 0))
@@ -127,6 +139,7 @@ NEEDS = Table(
         worked(uncovered, "Not covered"),
         worked(corner_laps),
         worked(need_trim_to, "Trimmed to", "trim_to"),
+        worked(width_laid, "Width laid"),
     ),
     gone=frozenset(
         (

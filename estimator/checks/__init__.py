@@ -193,7 +193,6 @@ CHECKS = (
 
 # What is bought is checked apart: a stop must never depend on a price, or a line's status would
 # depend on its own cost. (One spreadsheet program also took that for a circle when it recalculated.)
-OF_PLACES = ("overlaps", "door_thresholds", "threshold_doors")
 OF_PRODUCTS = ("dpm_thickness", "tray_material", "coping_material")
 SITE_CHECKS = tuple(c for c in CHECKS if c.key not in OF_PRODUCTS)
 PRODUCT_CHECKS = tuple(c for c in CHECKS if c.key in OF_PRODUCTS)

@@ -1,4 +1,4 @@
-"""The command that draws each floor and wall of a job into files of their own: draw."""
+"""The command that draws floors, walls, roofs, trays cut in and rolls into files of their own: draw."""
 
 from pathlib import Path
 

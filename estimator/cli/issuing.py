@@ -13,7 +13,7 @@ from ..documents.issue import Earlier, Issue, Issued, Order
 from ..documents.journal import settle, staging_of, sweep, write_down
 from ..documents.pdf import by_hand
 from ..documents.writing import Drafts, issue_documents, refuse_taken
-from ..errors import FileError, IssueError, JobError, MailError
+from ..errors import FileError, IssueError, JobError, MailError, so_many
 from ..files.keeping import free_name, locked, refuse_open_elsewhere, replace_locked
 from ..files.resources import LETTERS
 from ..language.ledger import Ledger
@@ -232,7 +232,7 @@ def _read(path: Path) -> Given:
         count = len(given.different)
         raise FileError(
             str(path),
-            f"{count} place(s) that differ from what is worked out",
+            f"{so_many(count, 'place')} unlike what is worked out",
             "a workbook that shows what will be issued: estimator workbook brings it up to date",
         )
     return given

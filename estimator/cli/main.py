@@ -115,8 +115,8 @@ def workbook() -> None:
 def draw() -> None:
     """Draw floors (plan, section, sheet), walls, roofs, trays cut in and rolls to scale, as SVG and DXF.
 
-    A wall is drawn where it has openings, a tray cut in where it is level and counted, a roll where
-    it is cut into whole pieces.
+    A wall is drawn where it has openings or placed steps in its DPC, a tray cut in where it is level
+    and counted, a roll where it is cut into whole pieces.
     """
 
 

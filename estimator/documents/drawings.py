@@ -1,4 +1,4 @@
-"""The drawings that a document bears: views of each floor and wall, each on a page of its own.
+"""The drawings that a document bears, each on a page of its own.
 
 They are charts that hold their points themselves, so the document holds no figure for them. Their
 sheet, and the words above them, are the template's; a template without it has no drawings.
@@ -12,16 +12,28 @@ from openpyxl.worksheet.pagebreak import Break
 
 from ..language.ledger import Ledger
 from ..pens.subjects import each
-from ..pens.views import CUT_IN, CUTTING, ELEVATION, PLAN, ROOF, SECTION, SIDE, STRIPS, View
+from ..pens.views import (
+    CUT_IN,
+    CUTTING,
+    ELEVATION,
+    PLAN,
+    PLAN_FOR_CLIENT,
+    ROOF,
+    SECTION,
+    SIDE,
+    STRIPS,
+    View,
+)
 from ..workbook.build import Built
 from ..workbook.drawn import still
 from ..workbook.template import DRAWINGS, Template
 from .declaration import Listed, listed
 from .issue import Issuing
 
-# Of every floor, every wall run that has openings, every roof against a wall, every
+# Of every floor, every wall run that has openings or placed steps in its DPC, every roof against a wall, every
 # level tray cut into an old wall, every product cut in whole pieces.
-FOR_CLIENT, FOR_SITE = (PLAN,), (PLAN, SECTION, STRIPS, ELEVATION, ROOF, CUT_IN, CUTTING)
+FOR_CLIENT = (PLAN_FOR_CLIENT,)
+FOR_SITE = (PLAN, SECTION, STRIPS, ELEVATION, ROOF, CUT_IN, CUTTING)
 _ROWS = 2  # behind each drawing: no row is as high as one
 _OFF = 6  # pixels from the rows before and after: LibreOffice prints what touches them with them
 _POINT = 72 / 96  # to a pixel
@@ -29,7 +41,7 @@ _POINT = 72 / 96  # to a pixel
 
 @dataclass(frozen=True)
 class Picture:
-    """A view of one floor or wall."""
+    """A view of one floor, wall, roof, tray cut in or product."""
 
     mark: str
     view: View

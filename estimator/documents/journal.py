@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
+from ..errors import so_many
 from ..files.keeping import PRIVATE, real, write_whole
 
 STAGING = ".issue-"  # how a folder of documents that are not placed yet begins
@@ -70,7 +71,7 @@ def settle(job: Path, say: Callable[[str], None]) -> None:
     else:
         gone = list(_taken_away(files))
         say(f"The issue of revision {revision} was cut short before it was recorded: "
-            f"{len(gone)} document(s) that it had placed were taken away.")  # fmt: skip
+            f"{so_many(len(gone), 'document')} that it had placed taken away.")  # fmt: skip
     shutil.rmtree(noted["staging"], ignore_errors=True)
     journal.unlink(missing_ok=True)
 

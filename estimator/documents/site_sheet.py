@@ -1,5 +1,5 @@
 """The sheet for site: hold points in order, what is counted at each, who is told, the
-floors drawn. No prices."""
+drawings. No prices."""
 
 from ..language.units import AMOUNT
 from ..model.plan import HOLD_BLOCKS

@@ -82,7 +82,7 @@ def walked(
     found = []
     for outline in outlines:
         stretches = [
-            list(_along(outline, n, axis, outlines, lines, layers.near, used))
+            list(_along(outline, axis, outlines, lines, layers.near, used))
             + [_Stretch(a, b, THRESHOLD, None, s)
                for a, b, s in thresholds.get((outline.mark, n), ())]
             for n, axis in enumerate(outline.axes())
@@ -105,7 +105,6 @@ def walked(
 
 def _along(
     outline: Outline,
-    side: int,
     axis: Axis,
     outlines: Sequence[Outline],
     lines: Iterable[Shape],

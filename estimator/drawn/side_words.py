@@ -76,9 +76,14 @@ DRAWN_MEASURES = stroke_table(
 _ALONG_A = ((0, -TICK), (0, TICK), (0, 0), (1, 0), (1, -TICK), (1, TICK))
 KEY = (
     *("new wall", "existing wall", "threshold", "joint with another floor"),
-    *("partition or free edge", "sheet turned up", "opening placed in its run", "hole"),
+    *("partition or free edge", "sheet turned up", "opening", "hole"),
 )
 AT_SIDES, SIDES_Y = "at each side: its length, its ref, and that of its wall run", 14.4
+# On a client's plan instead of what is said of sides, runs and refs: each with its height.
+FOR_CLIENT = (
+    ("Inside faces. Lengths in metres.", 93.7),
+    ("Openings are drawn only where their place is known.", 90.9),
+)
 _KEY_AT = tuple((38 * (n // 4), 11.5 - 3 * (n % 4)) for n in range(len(KEY)))
 
 
@@ -247,4 +252,5 @@ KEY_ROWS = (
         for words, (x, y) in zip(KEY, _KEY_AT, strict=True)
     ),
     {"name": AT_SIDES, "x": KEY_X, "y": SIDES_Y},
+    *({"name": words, "x": 2, "y": y} for words, y in FOR_CLIENT),
 )

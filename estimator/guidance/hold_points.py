@@ -126,9 +126,13 @@ def measure_row(
 
 
 @rule
-def what(measure_row: Each, measure_said: TextColumn) -> Text:
-    """What is counted, and whether its roll is to be trimmed."""
-    return where(less(0, measure_row), beside(measure_said, measure_row), "")
+def what(measure_row: Each, measure_label: TextColumn, measure_laid_as: TextColumn) -> Text:
+    """What is counted, and how wide and with which laps it is laid."""
+    return where(
+        less(0, measure_row),
+        one_text(beside(measure_label, measure_row), beside(measure_laid_as, measure_row)),
+        "",
+    )
 
 
 @rule

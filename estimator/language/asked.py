@@ -230,27 +230,6 @@ class Asked:
         return self._columns[key]
 
 
-def evaluate(
-    plan: Plan,
-    targets: Iterable[str],
-    given: Mapping[str, Any],
-    rows: Mapping[str, Sequence[Row]] | None = None,
-) -> tuple[Any, ...]:
-    """Figures asked for once. In `given` a list of values is a whole column.
-
-    Raises NotGivenError naming the typed column or cell without which a target cannot be given.
-    """
-    tall: dict[str, int] = {}
-    for place, value in given.items():
-        if isinstance(value, list):
-            tall[place.partition(".")[0]] = len(value)
-    values = (
-        [v] if not isinstance(v, list) and p.partition(".")[0] in tall else v
-        for p, v in given.items()
-    )
-    return tuple(Asked(plan, targets, given, rows=rows, tall=tall)(*values))
-
-
 def _picking(slots: Sequence[int]) -> Callable[[list[Any]], Sequence[Any]]:
     if len(slots) == 1:  # one item is picked bare
         return itemgetter(slice(slots[0], slots[0] + 1))

@@ -198,15 +198,15 @@ def _accepted(module: str, name: str) -> dict[str, tuple[Accepted, ...]]:
 def _of_source(source: Source, table: Table | None, unit: Unit) -> Accepted:
     match source:
         case OwnCell(column) if table is not None:
-            return _of_column(table, column, unit)
+            return _of_column(table, column)
         case NamedCell(name):
             return _of_cell(name, unit)
         case WholeColumn(other, column):
-            return _of_column(plan().tables[other], column, unit, spare=True)
+            return _of_column(plan().tables[other], column, spare=True)
     return Accepted(unit)
 
 
-def _of_column(table: Table, column: str, unit: Unit, spare: bool = False) -> Accepted:
+def _of_column(table: Table, column: str, spare: bool = False) -> Accepted:
     """What a column holds; of one that is in use, what is typed. A spare row holds 0 or no text."""
     typed = column.removeprefix(IN_USE)
     item = table.column(typed)
@@ -248,8 +248,4 @@ def _of_name(argument: str, unit: Unit) -> Iterator[Accepted]:
     items += [(t, i) for t in plan().tables.values() for i in t]
     for table, item in items:
         if item.name == argument and isinstance(item, Input) and item.unit.sign == unit.sign:
-            yield (
-                _of_input(item)
-                if table is None
-                else _of_column(table, table.in_use(argument), unit)
-            )
+            yield (_of_input(item) if table is None else _of_column(table, table.in_use(argument)))

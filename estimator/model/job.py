@@ -68,11 +68,6 @@ class Job:
         return row["supplier"] or first
 
     @property
-    def is_begun(self) -> bool:
-        """Whether a particular that is needed has still to be given."""
-        return any(i.required and self.particulars.get(i.name) is None for i in PARTICULARS)
-
-    @property
     def uses_form(self) -> bool:
         """Whether any question of the one-page form is answered."""
         return any(self.particulars.get(i.name) is not None for i in FORM_INPUTS)

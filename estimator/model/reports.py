@@ -5,6 +5,7 @@ from typing import Any
 
 from ..checks import MEETS, NOT_APPLICABLE
 from ..checks.rows import rows_spoken_of
+from ..errors import so_many
 from ..guidance.allowances import basis_rows
 from ..guidance.basis import KEYS
 from ..language import rule_of
@@ -145,20 +146,25 @@ def notes(ledger: Ledger) -> list[str]:
     """What a total does not show by itself."""
     found = []
     if plain(ledger.cell("wastages_blank")):
-        count = ledger.cell("wastages_blank")
-        found.append(f"{count:g} product(s) bought with no wastage given: 0 % is used.")
+        products = so_many(ledger.cell("wastages_blank"), "product")
+        found.append(f"{products} bought with no wastage given: 0 % is used.")
     if plain(ledger.cell("orders_below")):
-        found.append(f"{ledger.cell('orders_below'):g} order(s) below their supplier's minimum.")
+        found.append(
+            f"{so_many(ledger.cell('orders_below'), 'order')} below the supplier's minimum."
+        )
     if plain(ledger.cell("open_perpends")):
         found.append(f"{ledger.cell('open_perpends'):g} weeps are open perpends, left on site.")
     if plain(ledger.cell("work_provisional")):
-        count = f"{ledger.cell('work_provisional'):g}"
-        found.append(f"An estimate, not a quote: {count} line(s) of work are provisional.")
+        count = ledger.cell("work_provisional")
+        lines = so_many(count, "line")
+        found.append(
+            f"An estimate, not a quote: {lines} of work {'is' if count == 1 else 'are'} provisional."
+        )
     resting = sum(1 for n in ledger.column("lines", "rests_on") if plain(n))
     if resting:
         found.append(
-            f"An estimate, not a quote: {resting} line(s) rest on figures assumed from common "
-            "practice, which neither the guidance nor the job states."
+            f"An estimate, not a quote: {so_many(resting, 'line')} {'rests' if resting == 1 else 'rest'} "
+            "on figures assumed from common practice, which neither the guidance nor the job states."
         )
     for row in checks(ledger):
         if row.get("stops"):

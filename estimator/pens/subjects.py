@@ -1,4 +1,4 @@
-"""Each floor, wall or product of a job in turn, as the one that is drawn."""
+"""Each floor, wall, roof, tray cut in or product of a job in turn, as the one that is drawn."""
 
 from collections.abc import Iterator, Sequence
 from itertools import groupby

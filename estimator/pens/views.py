@@ -1,7 +1,7 @@
 """What is drawn: which columns of which lists are its lines and its words."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import Any
 
@@ -18,7 +18,7 @@ from ..drawn import (
     sides,
 )
 from ..drawn.side_lines import LINES
-from ..drawn.side_words import KEY
+from ..drawn.side_words import FOR_CLIENT, KEY
 from ..drawn.strokes import named
 from ..language.ledger import Ledger, is_available
 from .styles import DASHED, DOTTED, DOTTED_FINE, FINE, HEAVY, LONG, MEDIUM, OLD, SHEET, SOLID, Style
@@ -112,6 +112,18 @@ class View:
 _STYLES = (HEAVY, OLD, MEDIUM, LONG, DOTTED)
 _KEY_STYLES = (*_STYLES, DASHED, FINE, FINE)
 
+_DIMENSIONS, _SCALE, _LENGTHS = (
+    Words("drawn_words", "x", "y", "says", (5, 6)),
+    Words("drawn_words", "x", "y", "says", (7, 7), ahead=True, size=8),
+    Words("drawn_sides", "label_x", "label_y", "label", size=8),
+)
+_TITLE = Words("drawn_words", "x", "y", "says", (1, 1), ahead=True, size=11, bold=True)
+
+
+def _fixed_words(first: int, last: int) -> Words:
+    return Words("drawn_key", "x", "y", "name", (first, last), ahead=True, size=8)
+
+
 PLAN = View(
     "plan",
     "Plan of the floor",
@@ -147,17 +159,27 @@ PLAN = View(
         ),
     ),
     (
-        Words("drawn_words", "x", "y", "says", (1, 1), ahead=True, size=11, bold=True),
+        _TITLE,
         Words("drawn_words", "x", "y", "says", (2, 4), ahead=True, size=8),
-        Words("drawn_words", "x", "y", "says", (5, 6)),
-        Words("drawn_words", "x", "y", "says", (7, 7), ahead=True, size=8),
-        Words("drawn_sides", "label_x", "label_y", "label", size=8),
+        _DIMENSIONS,
+        _SCALE,
+        _LENGTHS,
         Words("drawn_sides", "label_x", "mark_y", "marked", size=8),
         Words("drawn_openings", "label_x", "label_y", "label", size=8),
-        Words("drawn_key", "x", "y", "name", ahead=True, size=8),
+        _fixed_words(1, len(KEY) + 1),
     ),
     "drawn_scale",
     1000,
+)
+# The same for a client, who knows neither the refs of sides, runs and openings nor what a run is.
+PLAN_FOR_CLIENT = replace(
+    PLAN,
+    told="A floor, to scale: its sides by what they meet, with their lengths; where the sheet turns "
+    "up; openings; holes; dimensions over all, and a scale.",
+    words=(
+        *(_TITLE, _DIMENSIONS, _SCALE, _LENGTHS, _fixed_words(1, len(KEY))),
+        _fixed_words(len(KEY) + 2, len(KEY) + 1 + len(FOR_CLIENT)),
+    ),
 )
 
 SECTION = View(

@@ -46,7 +46,11 @@ _WITHOUT_VAT = re.compile(r"\b(?:ex|exc|excl|excludes?|excluding|exclusive|plus|
 _PENCE = re.compile(r"\bpence\b|\(p\)")
 _WORD = re.compile(r"[a-z]+|\d+(?:\.\d+)?")
 _CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f]")
-_NO_NAMES = {"roll", "pack", "bag", "box", "for", "and", "the"}
+# Words and units that say nothing of what a thing is.
+_NO_NAMES = {
+    *("roll", "pack", "bag", "box", "for", "and", "the", "of", "up", "to"),
+    *("mm", "m", "kg", "um", "x"),
+}
 _LIKELY = 3  # rows that are shown for a product
 _HEAD = """\
 # How the price list of one supplier is read. Proposed from {file}; correct it before anything is
@@ -154,6 +158,10 @@ def _guessed(sheet: Sheet) -> tuple[Columns, dict[str, str]] | None:
             ]
             if ranked:
                 at[column] = min(ranked)[1]
+        # Where another column has the description, one headed Item has the codes.
+        items = [p for p, said in names.items() if "item" in map(_plain, said)]
+        if "code" not in at and "description" in at and items and items[0] not in at.values():
+            at["code"] = items[0]
         if "price" in at and ("code" in at or "description" in at):
             score = len(at)
             if best is None or score > best[0]:
@@ -258,7 +266,7 @@ def _products(job: Job, supplier: str, lines: Sequence[Line]) -> Iterator[tuple[
         elif kind == "likely":
             yield kind, f"{head}, perhaps:\n" + "".join(f"#   {_entry(x, row)}\n" for x in found)
         else:
-            yield kind, f"{head}: nothing like it was found\n"
+            yield kind, f"{head}: no row with half of its words and sizes\n"
 
 
 def _matches(
@@ -269,7 +277,8 @@ def _matches(
     for line in lines:
         for key in {text_key(line.code), text_key(line.description)} - {""}:
             by_text.setdefault(key, []).append(line)
-    bags = [(frozenset(_words(line.description)), line) for line in lines]
+    # A size may stand in the column of packs alone.
+    bags = [(_telling(f"{line.description} {line.pack}"), line) for line in lines]
     for row in rows:
         same = next(
             (f for t in ("code", "description") if (f := by_text.get(text_key(row[t]), []))), []
@@ -286,7 +295,7 @@ def _likely(row: Mapping[str, Any], bags: Sequence[tuple[frozenset[str], Line]])
 
     Those of another pack come only where there is no other.
     """
-    wanted = frozenset(_words(row["description"]))
+    wanted = _telling(row["description"])
     scored = [
         (len(shared) / len(wanted | bag), -n)
         for n, (bag, _) in enumerate(bags)
@@ -299,7 +308,13 @@ def _likely(row: Mapping[str, Any], bags: Sequence[tuple[frozenset[str], Line]])
 
 def _is_word(said: str) -> bool:
     """Whether it is a word that says what a thing is, and no figure or unit."""
-    return said.isalpha() and len(said) > 2 and said not in _NO_NAMES
+    return said.isalpha() and len(said) > 2
+
+
+def _telling(text: str) -> frozenset[str]:
+    """What of a text says what a thing is, and its sizes: stop ends are a stop end."""
+    found = (w for w in _words(text) if w not in _NO_NAMES)
+    return frozenset(w[:-1] if len(w) > 3 and w.endswith("s") else w for w in found)
 
 
 def _words(text: str) -> list[str]:

@@ -139,17 +139,9 @@ def measured(line_no: Each, counted: Amount, line_net: Column) -> Amount:
 
 
 @rule
-def said(label: Text, line_no: Each, line_trim_said: TextColumn) -> Text:
-    """What is counted, and whether the roll for it is to be trimmed."""
-    return where(
-        less(0, line_no),
-        where(
-            same(beside(line_trim_said, line_no), ""),
-            label,
-            one_text(label, ", ", beside(line_trim_said, line_no)),
-        ),
-        label,
-    )
+def laid_as(line_no: Each, line_laid_as: TextColumn) -> Text:
+    """Its width and its laps, where it comes from a lapped roll."""
+    return where(less(0, line_no), beside(line_laid_as, line_no), "")
 
 
 @rule
@@ -196,10 +188,10 @@ MEASURES = Table(
         Varied("counted", "Counted by itself", AMOUNT, "A figure that no product is bought for.",
                rules=(*(rule_of(bought_for) for _ in LINES), *(rule_of(c.work) for c in COUNTS))),
         worked(measured),
-        worked(said, "As said on site"),
         worked(rests_on, "Assumed figures"),
         worked(provisional),
         worked(hold_place, "Place at its hold point"),
+        worked(laid_as, "Laid as"),
     ),
     key="key",
     guarded=False,

@@ -1,1 +1,1 @@
-"""The cheapest mix of suppliers: what lines cost at each, the choice, proven."""
+"""The cheapest mix of suppliers, and the cheapest rolls for whole pieces: the choice, proven."""

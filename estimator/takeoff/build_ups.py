@@ -125,9 +125,7 @@ def hardcore_depth(
 
 
 @rule
-def levels_agree(
-    on_hardcore: Flag, room_below: Millimetres, void_depth: Millimetres, void_typed: Flag
-) -> Flag:
+def levels_agree(room_below: Millimetres, void_depth: Millimetres, void_typed: Flag) -> Flag:
     """1 when there is room for every layer, and the void, above the formation."""
     return where(at_most(void_typed * void_depth, room_below), 1, 0)
 

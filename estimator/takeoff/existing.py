@@ -26,9 +26,7 @@ OLD_WALL_KIND_ROWS = (
 
 
 @rule
-def old_wall_agrees(
-    counted: Flag, mark: Text, outer_leaf: Millimetres, cavity: Millimetres
-) -> Flag:
+def old_wall_agrees(counted: Flag, outer_leaf: Millimetres, cavity: Millimetres) -> Flag:
     """1 unless a cavity wall lacks the size of its outer leaf or of its cavity."""
     return where(
         both(

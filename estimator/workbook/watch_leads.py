@@ -138,7 +138,7 @@ def watch_shorts(found: Rows, contents: "Contents", checks: str) -> None:
     found.add(
         called,
         front.sheet,
-        f'IFERROR(SUMPRODUCT(({states}="{SHORT}")*1),0)',
+        f'COUNTIF({states},"{SHORT}")',  # not by SUMPRODUCT: a check without a state has #N/A
         first,
         f'"{_SEE}"&MID({{cell}},2,99)',
         link("{sheet}", head, f"+{rows_down(contents.plan.tables[checks], layout)}"),

@@ -29,7 +29,7 @@ def orders_and_totals(before: Ledger, after: Ledger) -> dict[str, Any]:
     totals = {
         name: {"before": _plain(before, name), "after": _plain(after, name)} for name, _ in _TOTALS
     }
-    lines = [*_orders(before, after)]
+    lines = [*_orders(before, after), *_deliveries(before, after)]
     for name, label in _TOTALS:
         one, other = (_pounds(totals[name][when]) for when in ("before", "after"))
         lines.append(
@@ -76,6 +76,34 @@ def _orders(before: Ledger, after: Ledger) -> Iterator[str]:
         was = old.get(code, 0)
         if packs != was:
             yield f"{code}: {_count(was)} ordered before, {_count(packs)} now."
+
+
+def _deliveries(before: Ledger, after: Ledger) -> Iterator[str]:
+    """Suppliers whose delivery the goods make free now, or do not any more."""
+    dues = [_due(ledger) for ledger in (before, after)]
+    for name, (goods, charge, over) in dues[1].items():
+        was_goods, was_charge, _ = dues[0].get(name, (0, 0, None))
+        if not goods or not was_goods or bool(charge) == bool(was_charge):
+            continue
+        of_goods = f"the goods come to {_pounds(goods)}"
+        if charge:
+            below = f", below {_pounds(over)}" if over is not None else ""
+            yield f"{name}: delivery is no longer free: {of_goods}{below}. It costs {_pounds(charge)}."
+        else:
+            reach = f" and reach {_pounds(over)}" if over is not None else ""
+            yield f"{name}: delivery is free now: {of_goods}{reach}. It cost {_pounds(was_charge)}."
+
+
+def _due(ledger: Ledger) -> dict[str, tuple[float, float, float | None]]:
+    """Of each supplier: goods ordered, what their delivery costs, and from where on it is free."""
+    columns = [
+        ledger.column("suppliers", c) for c in ("name", "goods", "delivery_due", "free_over")
+    ]
+    return {
+        name: (goods, charge, over if isinstance(over, int | float) else None)
+        for name, goods, charge, over in zip(*columns, strict=True)
+        if name and is_available(goods) and is_available(charge)
+    }
 
 
 def _packs(ledger: Ledger) -> dict[str, float]:

@@ -3,9 +3,8 @@
 Every argument is rows of anything, a single cell one row: Calc takes an argument that is anything
 at all for one that may be left out, and none of ours may. What DAMP_WHY was given may.
 
-It is made from the register twice: as a type library, the binary form that LibreOffice reads,
-and as IDL text, from which the development kit's `unoidl-write` makes the same library (a test
-compares the two byte by byte where the kit is installed).
+It is made from the register as a type library, the binary form that LibreOffice reads. Of a small
+interface a test compares it byte by byte with what the development kit's `unoidl-write` made.
 """
 
 import struct
@@ -53,22 +52,6 @@ def methods() -> tuple[Method, ...]:
         Method(WHY, ROWS, (("functionName", ROWS), ("given", MANY))),
         Method(INSTALLED, TEXT, ()),
     )
-
-
-def idl() -> str:
-    """The interface as IDL text."""
-    lines = [
-        f"    {_in_idl(m.returns)} {m.name}("
-        + ", ".join(f"[in] {_in_idl(kind)} {name}" for name, kind in m.arguments)
-        + ");"
-        for m in methods()
-    ]
-    head = " ".join(f"module {m} {{" for m in MODULES)
-    return f"{head} interface {INTERFACE} {{\n" + "\n".join(lines) + "\n}; }; };\n"
-
-
-def _in_idl(kind: str) -> str:
-    return f"sequence< {_in_idl(kind[2:])} >" if kind.startswith("[]") else kind
 
 
 def type_library(maker: str = "estimator") -> bytes:

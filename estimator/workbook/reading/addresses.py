@@ -99,7 +99,7 @@ def layout_of(sheets: Sheets, plan: Plan, schema: int = SCHEMA) -> tuple[Layout,
             _find_apart(sheets, _as_it_was(table, schema), areas[name], layout)
         else:
             layout.spans[name] = _span(sheets, name, areas[name], table.grows)
-    _find_places(sheets, plan, layout)
+    _find_places(sheets, layout)
     _in_no_doubt(sheets, plan, layout)
     return layout, unknown
 
@@ -284,7 +284,7 @@ def _span(
     return Span(sheet, letters, first, last - end, grows)
 
 
-def _find_places(sheets: Sheets, plan: Plan, layout: Layout) -> None:
+def _find_places(sheets: Sheets, layout: Layout) -> None:
     """The list of places itself, which does not list itself."""
     area = _AREA.fullmatch(sheets.names[PLACES_NAME])
     if area is None:
