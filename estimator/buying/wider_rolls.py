@@ -89,16 +89,21 @@ def cost_wider(
     book_reach: Column,
     book_minimum_packs: Column,
 ) -> Pounds:
-    """What so many of a wider roll cost that are enough for the same, of the cheapest. NOTHING or more for none."""
+    """What so many of a wider roll cost that are enough for the same, of the cheapest. NOTHING for none."""
     return where(
         less(0, cost_untrimmed),
-        slot
-        * smallest_of(
-            book_ranked_price,
-            same(book_trims_as, trims_as),
-            less(first_given(width, 0), book_width),
-            at_most(own_required, slot * book_reach),
-            at_most(book_minimum_packs, slot),
+        least(
+            NOTHING,
+            to_pence(
+                slot
+                * smallest_of(
+                    book_ranked_price,
+                    same(book_trims_as, trims_as),
+                    less(first_given(width, 0), book_width),
+                    at_most(own_required, slot * book_reach),
+                    at_most(book_minimum_packs, slot),
+                )
+            ),
         ),
         NOTHING,
     )
