@@ -175,7 +175,7 @@ def test_laps_at_corners_are_those_of_the_workbook() -> None:
             demand = int(ledger.figure("needs", n, "demand"))
             if need["line"] == "outer_dpc" and demand and ledger.figure("demands", demand, "pick"):
                 corners = ledger.figure("walls", need["at"], "corners")
-                width = ledger.figure("demands", demand, "width_bought")
+                width = ledger.figure("demands", demand, "width_laid")
                 found = call_from_cell(FUNCTIONS["DAMP_DPC_CORNER_LAP_LENGTH"], corners, width)
                 assert alike(found, ledger.figure("needs", n, "corner_laps"))
                 seen += corners > 0

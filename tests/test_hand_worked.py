@@ -233,7 +233,7 @@ def test_tray_girth_picks_the_roll() -> None:
     stock = [
         *(p for p in STOCK if p["material"] != "tray_roll"),
         product("T375", "tray_roll", price=1, width=375, length=20),
-        product("T600", "tray_roll", price=2, width=600, length=20),
+        product("T600", "tray_roll", price=3, width=600, length=20),
         product("T450", "tray_roll", price=3, width=450, length=20),
     ]
     job = bare_job(walls=[wall("W1", 5)], openings=[opening("O1", "W1")], book=stock)

@@ -31,7 +31,9 @@ from . import (
     price_ages,
     ranking,
     taking,
+    trimming,
     wastage,
+    wider_rolls,
 )
 from .whole_list import BOOK_COLUMNS
 
@@ -135,8 +137,9 @@ BOOK = Table(
                net_price=OwnCell("ranked_price")),
         worked(ranking.first_rank, "Ranked first by"),
         worked(ranking.second_rank, "then by"),
+        *wider_rolls.BOOK_COLUMNS,
         worked(taking.net, "Net", picks=taking.CHOSEN),
-        worked(taking.laps, "Laps, turn-ups", picks=taking.CHOSEN),
+        worked(taking.laps, "Laps, turn-ups"),
         worked(taking.pieces_metres, "In whole pieces", picks=taking.CHOSEN),
         worked(taking.joined, "Joined"),
         worked(taking.required, "With wastage", net=OwnCell("joined"), laps=0),
@@ -174,6 +177,7 @@ BOOK = Table(
         worked(bought_by_plan.counted_by, "Counted", "counted_how"),
         worked(ranking.wastage_said, "Wastage, if none is given"),
         worked(taking.own_note, "Your own packs"),
+        *trimming.BOOK_COLUMNS,
         worked(ranking.book_note, "Note"),
         *BOOK_COLUMNS,
     ),

@@ -9,6 +9,7 @@ from ..language import *
 from .cutting import cut_no
 from .needs import SUPPLIERS, longest
 from .packing import rolls_of_pieces
+from .trimming import trim_to
 
 
 @rule
@@ -104,7 +105,7 @@ def next_best(
 
 
 @rule
-def pick(
+def untrimmed(
     slot: Each,
     material: Text,
     longest: Metres,
@@ -117,7 +118,7 @@ def pick(
     book_second_rank: Column,
     book_length: Column,
 ) -> Each:
-    """The product that a supplier would send: its row of the price book. 0 for none.
+    """The product that a supplier has for it as it comes: its row of the price book. 0 for none.
 
     Among equals the first in the list.
     """
@@ -133,6 +134,22 @@ def pick(
         ),
         0,
     )
+
+
+@rule
+def pick(untrimmed: Each, book_instead: Column) -> Each:
+    """The product that a supplier would send: that one, or a wider roll to be trimmed. 0 for none."""
+    return where(
+        less(0, untrimmed),
+        where(less(0, beside(book_instead, untrimmed)), beside(book_instead, untrimmed), untrimmed),
+        0,
+    )
+
+
+@rule
+def laps(added: Amount, corners: Each, untrimmed: Each, book_width: Column) -> Amount:
+    """Laps and turn-ups, and laps at corners as wide as what is laid. 0 where nothing covers it."""
+    return where(less(0, untrimmed), added + corners * (beside(book_width, untrimmed) / 1000), 0)
 
 
 @rule
@@ -161,9 +178,9 @@ def rolls(in_pieces: Metres, longest: Metres, pick: Each, book_length: Column) -
 
 
 @rule
-def width_bought(pick: Each, book_width: Column) -> Millimetres:
-    """Width of the product chosen."""
-    return where(less(0, pick), beside(book_width, pick), 0)
+def width_laid(untrimmed: Each, book_width: Column) -> Millimetres:
+    """Width that is laid: a wider roll is trimmed to it."""
+    return where(less(0, untrimmed), beside(book_width, untrimmed), 0)
 
 
 @rule
@@ -208,8 +225,12 @@ DEMANDS = Table(
                 worked(best, f"Best of supplier {n}", f"best_{s}", slot=n),
                 worked(next_best, f"Next best of supplier {n}", f"next_best_{s}", slot=n,
                        best=OwnCell(f"best_{s}")),
-                worked(pick, f"From supplier {n}", f"pick_{s}", slot=n,
+                worked(untrimmed, f"Untrimmed from supplier {n}", f"untrimmed_{s}", slot=n,
                        best=OwnCell(f"best_{s}"), next_best=OwnCell(f"next_best_{s}")),
+                worked(laps, f"All laps, supplier {n}", f"laps_{s}",
+                       untrimmed=OwnCell(f"untrimmed_{s}")),
+                worked(pick, f"From supplier {n}", f"pick_{s}",
+                       untrimmed=OwnCell(f"untrimmed_{s}")),
             )
         ),
         *(
@@ -217,9 +238,13 @@ DEMANDS = Table(
             for n, s in enumerate(SUPPLIERS, 1)
         ),
         worked(chosen, "Product chosen", "pick"),
+        worked(chosen, "Laid as wide as", "untrimmed",
+               **{f"pick_{s}": OwnCell(f"untrimmed_{s}") for s in SUPPLIERS}),
         worked(cut_no, "Cut no."),
         worked(rolls, "Rolls by pieces"),
-        worked(width_bought, "Width bought"),
+        worked(width_laid),
+        worked(trim_to, "Trimmed to"),
+        worked(laps, "All laps"),
         worked(counted_with, "Product served by"),
     ),
     spare=(40, 80),

@@ -37,7 +37,9 @@ def uncut(
 
 
 @rule
-def laid_as(lap: Metres, narrowest: Millimetres, widest: Millimetres, uncut: Flag) -> Text:
+def laid_as(
+    lap: Metres, narrowest: Millimetres, widest: Millimetres, uncut: Flag, trim_said: Text
+) -> Text:
     """Its width and its laps in words, to be put behind what it is for. Nothing for other goods."""
     return where(
         given(widest),
@@ -49,7 +51,7 @@ def laid_as(lap: Metres, narrowest: Millimetres, widest: Millimetres, uncut: Fla
                 in_figures(widest),
                 where(same(uncut, 1), " mm wide, in one piece, any lap ", " mm wide, laps "),
                 in_figures(lap * 1000),
-                " mm",
+                where(same(trim_said, ""), " mm", " mm, wider rolls trimmed"),
             ),
             "",
         ),

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from ..language import *
+from . import trimming
 from .laid_as import LAID_COLUMNS
 from .resting import rests_on
 
@@ -334,7 +335,7 @@ def sheet_missing(key: Text, bought: Flag, line_key: TextColumn, line_bought: Co
 
 
 @rule
-def line_note(
+def note_alone(
     uncovered: Each,
     net: Amount,
     standing: Text,
@@ -391,7 +392,8 @@ LINES_TABLE = Table(
         worked(scope_group, "In scope"),
         worked(scope_no, "Scope no."),
         worked(sheet_missing, "No sheet"),
-        worked(line_note, "Note"),
+        worked(note_alone, "What it rests on"),
+        *trimming.LINE_COLUMNS,
         *LAID_COLUMNS,
     ),
     key="key",

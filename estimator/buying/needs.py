@@ -6,6 +6,7 @@ that ask the same of a product are one demand (demands.py).
 """
 
 from ..language import *
+from .trimming import need_trim_to
 
 
 @rule
@@ -88,19 +89,19 @@ def uncovered(demand: Each, demand_pick: Column) -> Flag:
 
 
 @rule
-def corner_laps(corners: Each, demand: Each, demand_width_bought: Column) -> Metres:
-    """Laps at corners: each as wide as the product chosen."""
-    return where(less(0, demand), corners * beside(demand_width_bought, demand) / 1000, 0)
+def corner_laps(corners: Each, demand: Each, demand_width_laid: Column) -> Metres:
+    """Laps at corners: each as wide as what is laid."""
+    return where(less(0, demand), corners * beside(demand_width_laid, demand) / 1000, 0)
 
 
 @rule
 def width_laid(
-    net: Amount, width: Millimetres, demand: Each, demand_width_bought: Column
+    net: Amount, width: Millimetres, demand: Each, demand_width_laid: Column
 ) -> Millimetres:
-    """How wide it is laid: as the product chosen, or as it must at least be where none is."""
+    """How wide it is laid: as the demand it is part of, or as it must at least be where none is."""
     return where(
         less(0, net),
-        most(width, where(less(0, demand), beside(demand_width_bought, demand), 0)),
+        most(width, where(less(0, demand), beside(demand_width_laid, demand), 0)),
         0,
     )
 
@@ -137,6 +138,7 @@ NEEDS = Table(
         worked(provisional),
         worked(uncovered, "Not covered"),
         worked(corner_laps),
+        worked(need_trim_to, "Trimmed to", "trim_to"),
         worked(width_laid, "Width laid"),
     ),
     gone=frozenset(

@@ -65,6 +65,20 @@ def counted_how(
     )
 
 
+@rule
+def note(trim_said: Text, wastage_said: Text) -> Text:
+    """That it is to be trimmed, and that nobody gave a wastage where one counts."""
+    return where(
+        same(wastage_said, ""),
+        trim_said,
+        where(
+            same(trim_said, ""),
+            one_text("wastage ", wastage_said),
+            one_text(trim_said, ", wastage 0 %"),
+        ),
+    )
+
+
 ORDER_LINES = Table(
     "order_lines",
     "order_line",
@@ -91,7 +105,9 @@ ORDER_LINES = Table(
         worked(list_price, "List price of a pack"),
         read("price", "Price of a pack", POUNDS, "book.net_price", at="book_row"),
         read("cost", "Cost", POUNDS, "book.cost", at="book_row"),
+        read("trim_said", "To trim", TEXT, "book.trim_said", at="book_row"),
         read("wastage_said", "Wastage", TEXT, "book.wastage_said", at="book_row"),
+        worked(note),
     ),
     key="supplier",
 )

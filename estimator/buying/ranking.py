@@ -332,6 +332,7 @@ def book_note(
     sheet_unlaid: Flag,
     price_missing: Flag,
     own_note: Text,
+    instead_said: Text,
 ) -> Text:
     """What keeps this product from being chosen, or the quote from having a total."""
     return where(
@@ -344,7 +345,7 @@ def book_note(
                 where(
                     same(sheet_unlaid, 1),
                     "beyond the rolls of sheet that are laid out",
-                    where(same(price_missing, 1), PRICE_MISSING, own_note),
+                    where(same(price_missing, 1), PRICE_MISSING, one_text(own_note, instead_said)),
                 ),
             ),
             "its pack holds nothing",

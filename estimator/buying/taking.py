@@ -15,16 +15,32 @@ def net(position: Each, demand_wanted: Column, *picks: Column) -> Amount:
 
 
 @rule
-def laps(
-    position: Each,
-    width: Millimetres,
-    demand_added: Column,
-    demand_corners: Column,
-    *picks: Column,
-) -> Amount:
+def laps(position: Each, demand_laps: Column, demand_pick: Column) -> Amount:
     """Laps at ends and corners, and turn-ups, of all that is needed."""
-    return sum_of(
-        demand_added + demand_corners * (first_given(width, 0) / 1000), any_same(position, *picks)
+    return sum_of(demand_laps, same(demand_pick, position))
+
+
+@rule
+def all_of(
+    position: Each,
+    figure_one: Column,
+    figure_two: Column,
+    figure_three: Column,
+    figure_four: Column,
+    figure_five: Column,
+    demand_pick_one: Column,
+    demand_pick_two: Column,
+    demand_pick_three: Column,
+    demand_pick_four: Column,
+    demand_pick_five: Column,
+) -> Amount:
+    """A figure of the demands that differs with the supplier, if all were bought from its own."""
+    return total(
+        figure_one * same(demand_pick_one, position)
+        + figure_two * same(demand_pick_two, position)
+        + figure_three * same(demand_pick_three, position)
+        + figure_four * same(demand_pick_four, position)
+        + figure_five * same(demand_pick_five, position)
     )
 
 

@@ -8,9 +8,9 @@ from ..language import *
 from .delivery import delivery_due
 from .needs import SUPPLIERS
 from .taking import (
+    all_of,
     cost,
     joined,
-    laps,
     net,
     packs_needed,
     pieces_longest,
@@ -25,28 +25,9 @@ from .taking import (
 PICKS = tuple(WholeColumn("demands", f"pick_{slot}") for slot in SUPPLIERS)
 
 
-@rule
-def all_counted(
-    position: Each,
-    demand_rolls_one: Column,
-    demand_rolls_two: Column,
-    demand_rolls_three: Column,
-    demand_rolls_four: Column,
-    demand_rolls_five: Column,
-    demand_pick_one: Column,
-    demand_pick_two: Column,
-    demand_pick_three: Column,
-    demand_pick_four: Column,
-    demand_pick_five: Column,
-) -> Each:
-    """Rolls piece by piece, if all were bought from its supplier."""
-    return total(
-        demand_rolls_one * same(demand_pick_one, position)
-        + demand_rolls_two * same(demand_pick_two, position)
-        + demand_rolls_three * same(demand_pick_three, position)
-        + demand_rolls_four * same(demand_pick_four, position)
-        + demand_rolls_five * same(demand_pick_five, position)
-    )
+def figures(name: str) -> dict[str, WholeColumn]:
+    """That figure of the demands, a column for each supplier."""
+    return {f"figure_{slot}": WholeColumn("demands", f"{name}_{slot}") for slot in SUPPLIERS}
 
 
 @rule
@@ -104,9 +85,9 @@ def all_packs(
 
 BOOK_COLUMNS = (
     worked(net, "All from here: net", "all_net", picks=PICKS),
-    worked(laps, "laps", "all_laps", picks=PICKS),
+    worked(all_of, "laps", "all_laps", **figures("laps")),
     worked(pieces_longest, "longest piece", "all_longest", picks=PICKS),
-    worked(all_counted, "piece by piece"),
+    worked(all_of, "piece by piece", "all_counted", **figures("rolls")),
     worked(pieces_metres, "in whole pieces", "all_pieces", picks=PICKS),
     worked(pieces_rolls, "by pieces", "all_rolls", pieces_counted=OwnCell("all_counted"),
            pieces_metres=OwnCell("all_pieces"), pieces_longest=OwnCell("all_longest")),

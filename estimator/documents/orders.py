@@ -12,6 +12,7 @@ from typing import Protocol
 from ..language import rounding
 from ..language.ledger import Ledger
 from ..language.units import AMOUNT, EACH, PERCENT, POUNDS
+from ..language.wording import in_figures
 from ..workbook.template import DISCOUNTED as DISCOUNTED_ROWS
 from .declaration import Document, JobRow, Listed, cell, column, listed, rows_in_use
 from .heads import ABOUT, ORDER, REPLACES, note
@@ -96,13 +97,15 @@ def csv_rows(order: Ledger) -> list[Sequence[str | float]]:
 
 
 def _uses(job: Ledger) -> dict[int, list[str]]:
-    """What each row of the price book is for: the lines of the quantities that take it."""
+    """What each row of the price book is for: the lines that take it, and to what width it is trimmed."""
     labels = dict(zip(job.column("lines", "key"), job.column("lines", "label"), strict=True))
     found: dict[int, list[str]] = {}
     picks = dict(enumerate(job.column("demands", "pick"), 1))
-    for line, demand in zip(*(job.column("needs", c) for c in ("line", "demand")), strict=True):
+    needs = (job.column("needs", c) for c in ("line", "demand", "trim_to"))
+    for line, demand, width in zip(*needs, strict=True):
         if pick := picks.get(demand):
             uses = found.setdefault(int(pick), [])
-            if labels[line] not in uses:
-                uses.append(labels[line])
+            trimmed = f", trim to {in_figures(width)} mm" if width else ""
+            if (use := labels[line] + trimmed) not in uses:
+                uses.append(use)
     return found

@@ -61,7 +61,7 @@ ROWS = (
     Function(
         "DPC_CORNER_LAP_LENGTH", GROUP, "needs.corner_laps", ("corners", "dpc_width: book.width"),
         Example((4, 112.5), 0.45, "4 × 0.1125"),
-        {**PIECES, "demand": 1},
+        {"demands.untrimmed": 1, "demand": 1},
         meaning_here="Laps at corners and T-junctions, each as wide as the DPC.",
     ),
     Function(

@@ -198,7 +198,7 @@ FRONTS = (
             ),
             "order_lines": (
                 *(POSITION, "description", "packs", "counted_how", "content", "unit", "heading"),
-                *("code", "first_use", "wastage_said", "net", "laid", "ordered", "left", "price"),
+                *("code", "first_use", "note", "net", "laid", "ordered", "left", "price"),
                 "cost",
             ),
             "cuts": (

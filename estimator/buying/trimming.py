@@ -1,0 +1,80 @@
+"""Rolls trimmed to width: to what width, said at the line, in the order lists and on site.
+
+DPC and tray rolls are cut lengthways with a knife, or sawn through before they are unrolled (common
+practice). Which rolls are: wider_rolls.py.
+"""
+
+from ..language import *
+
+
+@rule
+def trim_to(pick: Each, untrimmed: Each, width_laid: Millimetres) -> Millimetres:
+    """What the roll is trimmed to in width. 0 where it is laid as it comes."""
+    return where(same(pick, untrimmed), 0, width_laid)
+
+
+@rule
+def need_trim_to(demand: Each, demand_trim_to: Column) -> Millimetres:
+    """What its roll is trimmed to in width. 0 where it is laid as it comes."""
+    return where(less(0, demand), beside(demand_trim_to, demand), 0)
+
+
+@rule
+def line_trim_least(key: Text, need_trim_to: Column, need_line: TextColumn) -> Millimetres:
+    """The narrowest that rolls for this line are trimmed to. NOTHING or more where none is."""
+    return smallest_of(need_trim_to, same(need_line, key), less(0, need_trim_to))
+
+
+@rule
+def line_trim_most(key: Text, need_trim_to: Column, need_line: TextColumn) -> Millimetres:
+    """The widest that rolls for this line are trimmed to. 0 where none is."""
+    return largest_of(need_trim_to, same(need_line, key))
+
+
+@rule
+def product_trim_least(position: Each, demand_trim_to: Column, demand_pick: Column) -> Millimetres:
+    """The narrowest that it is trimmed to. NOTHING or more where it is laid as it comes."""
+    return smallest_of(demand_trim_to, same(demand_pick, position), less(0, demand_trim_to))
+
+
+@rule
+def product_trim_most(position: Each, demand_trim_to: Column, demand_pick: Column) -> Millimetres:
+    """The widest that it is trimmed to. 0 where it is laid as it comes."""
+    return largest_of(demand_trim_to, same(demand_pick, position))
+
+
+@rule
+def trim_said(trim_least: Millimetres, trim_most: Millimetres) -> Text:
+    """To what width rolls are trimmed, in words. Nothing where they are laid as they come."""
+    return where(
+        less(0, trim_most),
+        where(
+            less(trim_least, trim_most),
+            one_text("trim: ", in_figures(trim_least), " to ", in_figures(trim_most), " mm"),
+            one_text("trim to ", in_figures(trim_most), " mm"),
+        ),
+        "",
+    )
+
+
+@rule
+def line_note(note_alone: Text, trim_said: Text) -> Text:
+    """What is to be known of the line: that its roll is trimmed, and whether it can be bought."""
+    return where(
+        either(same(note_alone, ""), same(trim_said, "")),
+        one_text(trim_said, note_alone),
+        one_text(trim_said, ", ", note_alone),
+    )
+
+
+LINE_COLUMNS = (
+    worked(line_trim_least, "Trimmed to, least", "trim_least"),
+    worked(line_trim_most, "Trimmed to, most", "trim_most"),
+    worked(trim_said, "To trim"),
+    worked(line_note, "Note"),
+)
+BOOK_COLUMNS = (
+    worked(product_trim_least, "Trimmed to, least", "trim_least"),
+    worked(product_trim_most, "Trimmed to, most", "trim_most"),
+    worked(trim_said, "To trim"),
+)
