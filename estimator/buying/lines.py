@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 
 from ..language import *
-from . import trimming
 from .laid_as import LAID_COLUMNS
+from .line_notes import NOTE_COLUMNS
 from .resting import rests_on
 
 STAGES = Table(
@@ -321,48 +321,6 @@ def scope_no(
     )
 
 
-@rule
-def sheet_missing(key: Text, bought: Flag, line_key: TextColumn, line_bought: Column) -> Flag:
-    """1 for tape in the laps of a sheet that is not bought here."""
-    return where(
-        both(
-            both(either(same(key, "lap_tape"), same(key, "over_tape")), same(bought, 1)),
-            same(count_of(same(line_key, "dpm"), same(line_bought, 1)), 0),
-        ),
-        1,
-        0,
-    )
-
-
-@rule
-def note_alone(
-    uncovered: Each,
-    net: Amount,
-    standing: Text,
-    stopped: Each,
-    rests_on: Each,
-    sheet_missing: Flag,
-) -> Text:
-    """Whether the line can be bought, and what it rests on."""
-    return where(
-        less(0, uncovered),
-        "this supplier has no product that covers it",
-        where(
-            same(net, 0),
-            "none on this job",
-            where(
-                both(less(0, stopped), same(standing, "provisional")),
-                "provisional: a check stops it",
-                where(
-                    same(sheet_missing, 1),
-                    "laps of a sheet that is not bought here",
-                    where(less(0, rests_on), "rests on an assumed figure", ""),
-                ),
-            ),
-        ),
-    )
-
-
 LINES_TABLE = Table(
     "lines",
     "line",
@@ -391,9 +349,7 @@ LINES_TABLE = Table(
         worked(uncovered, "Not covered"),
         worked(scope_group, "In scope"),
         worked(scope_no, "Scope no."),
-        worked(sheet_missing, "No sheet"),
-        worked(note_alone, "What it rests on"),
-        *trimming.LINE_COLUMNS,
+        *NOTE_COLUMNS,
         *LAID_COLUMNS,
     ),
     key="key",

@@ -20,9 +20,11 @@ def need_trim_to(demand: Each, demand_trim_to: Column) -> Millimetres:
 
 
 @rule
-def line_trim_least(key: Text, need_trim_to: Column, need_line: TextColumn) -> Millimetres:
-    """The narrowest that rolls for this line are trimmed to. NOTHING or more where none is."""
-    return smallest_of(need_trim_to, same(need_line, key), less(0, need_trim_to))
+def line_trim_least(
+    key: Text, trim_most: Millimetres, need_trim_to: Column, need_line: TextColumn
+) -> Millimetres:
+    """The narrowest that rolls for this line are trimmed to. 0 where none is."""
+    return least(trim_most, smallest_of(need_trim_to, same(need_line, key), less(0, need_trim_to)))
 
 
 @rule
@@ -32,9 +34,13 @@ def line_trim_most(key: Text, need_trim_to: Column, need_line: TextColumn) -> Mi
 
 
 @rule
-def product_trim_least(position: Each, demand_trim_to: Column, demand_pick: Column) -> Millimetres:
-    """The narrowest that it is trimmed to. NOTHING or more where it is laid as it comes."""
-    return smallest_of(demand_trim_to, same(demand_pick, position), less(0, demand_trim_to))
+def product_trim_least(
+    position: Each, trim_most: Millimetres, demand_trim_to: Column, demand_pick: Column
+) -> Millimetres:
+    """The narrowest that it is trimmed to. 0 where it is laid as it comes."""
+    return least(
+        trim_most, smallest_of(demand_trim_to, same(demand_pick, position), less(0, demand_trim_to))
+    )
 
 
 @rule
@@ -57,24 +63,13 @@ def trim_said(trim_least: Millimetres, trim_most: Millimetres) -> Text:
     )
 
 
-@rule
-def line_note(note_alone: Text, trim_said: Text) -> Text:
-    """What is to be known of the line: that its roll is trimmed, and whether it can be bought."""
-    return where(
-        either(same(note_alone, ""), same(trim_said, "")),
-        one_text(trim_said, note_alone),
-        one_text(trim_said, ", ", note_alone),
-    )
-
-
 LINE_COLUMNS = (
-    worked(line_trim_least, "Trimmed to, least", "trim_least"),
     worked(line_trim_most, "Trimmed to, most", "trim_most"),
+    worked(line_trim_least, "Trimmed to, least", "trim_least"),
     worked(trim_said, "To trim"),
-    worked(line_note, "Note"),
 )
 BOOK_COLUMNS = (
-    worked(product_trim_least, "Trimmed to, least", "trim_least"),
     worked(product_trim_most, "Trimmed to, most", "trim_most"),
+    worked(product_trim_least, "Trimmed to, least", "trim_least"),
     worked(trim_said, "To trim"),
 )

@@ -88,8 +88,8 @@ def cost_wider(
     book_width: Column,
     book_reach: Column,
     book_minimum_packs: Column,
-) -> Pounds:
-    """What so many of a wider roll cost that are enough for the same, of the cheapest. NOTHING for none."""
+) -> Amount:
+    """Pounds for so many of a wider roll, of the cheapest that are enough. NOTHING where none is."""
     return where(
         less(0, cost_untrimmed),
         least(
@@ -110,21 +110,21 @@ def cost_wider(
 
 
 @rule
-def least_wider(*cost_wider: Pounds) -> Pounds:
+def least_wider(*cost_wider: Amount) -> Amount:
     """The least of these."""
     return least(*cost_wider)
 
 
 @rule
 def rolls_wider(
-    least_wider: Pounds,
-    cost_wider_1: Pounds,
-    cost_wider_2: Pounds,
-    cost_wider_3: Pounds,
-    cost_wider_4: Pounds,
-    cost_wider_5: Pounds,
-    cost_wider_6: Pounds,
-    cost_wider_7: Pounds,
+    least_wider: Amount,
+    cost_wider_1: Amount,
+    cost_wider_2: Amount,
+    cost_wider_3: Amount,
+    cost_wider_4: Amount,
+    cost_wider_5: Amount,
+    cost_wider_6: Amount,
+    cost_wider_7: Amount,
 ) -> Each:
     """How many rolls that is, the fewest where several numbers cost alike."""
     return where(
@@ -157,7 +157,7 @@ def rolls_wider(
 @rule
 def width_wider(
     cost_untrimmed: Pounds,
-    least_wider: Pounds,
+    least_wider: Amount,
     rolls_wider: Each,
     trims_as: Text,
     width: Millimetres,
@@ -186,7 +186,7 @@ def width_wider(
 @rule
 def instead(
     width_wider: Millimetres,
-    least_wider: Pounds,
+    least_wider: Amount,
     rolls_wider: Each,
     trims_as: Text,
     own_required: Amount,
@@ -226,11 +226,11 @@ BOOK_COLUMNS = (
     worked(trims_as, "Trimmed as"),
     worked(reach, "Each roll adds"),
     worked(net, "If untrimmed, all from here: net", "own_net", picks=UNTRIMMED),
-    worked(all_of, "laps", "own_laps",
+    worked(all_of, "If untrimmed, all from here: laps", "own_laps",
            **figures("laps"),
            **{f"demand_pick_{s}": p for s, p in zip(SUPPLIERS, UNTRIMMED, strict=True)}),
-    worked(pieces_metres, "in whole pieces", "own_pieces", picks=UNTRIMMED),
-    worked(all_required, "with wastage", "own_required", all_net=OwnCell("own_net"),
+    worked(pieces_metres, "If untrimmed: in whole pieces", "own_pieces", picks=UNTRIMMED),
+    worked(all_required, "If untrimmed: with wastage", "own_required", all_net=OwnCell("own_net"),
            all_laps=OwnCell("own_laps"), all_pieces=OwnCell("own_pieces")),
     worked(cost_untrimmed, "If untrimmed: cost"),
     *slots(cost_wider, "Wider: cost of rolls", "cost_wider", MOST_ROLLS),
