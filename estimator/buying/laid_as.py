@@ -4,36 +4,25 @@ from ..language import *
 from ..language.lookups import find, read
 from ..language.units import FLAG
 from . import ranking
+from .needs import of_line
 
 
 @rule
-def widest(lap: Metres, key: Text, need_width_laid: Column, need_line: TextColumn) -> Millimetres:
+def widest(lap: Metres, own_width_laid: Column) -> Millimetres:
     """The widest width laid on this line. 0 for what is not lapped, or not needed."""
-    return where(less(0, lap), largest_of(need_width_laid, same(need_line, key)), 0)
+    return where(less(0, lap), largest_of(own_width_laid), 0)
 
 
 @rule
-def narrowest(
-    widest: Millimetres, key: Text, need_width_laid: Column, need_line: TextColumn
-) -> Millimetres:
+def narrowest(widest: Millimetres, own_width_laid: Column) -> Millimetres:
     """The narrowest width laid on this line. 0 for what is not lapped, or not needed."""
-    return where(
-        less(0, widest),
-        smallest_of(need_width_laid, same(need_line, key), less(0, need_width_laid)),
-        0,
-    )
+    return where(less(0, widest), smallest_of(own_width_laid, less(0, own_width_laid)), 0)
 
 
 @rule
-def uncut(
-    widest: Millimetres, one_piece: Flag, key: Text, need_piece: Column, need_line: TextColumn
-) -> Flag:
+def uncut(widest: Millimetres, one_piece: Flag, own_piece: Column) -> Flag:
     """1 where each length of it comes from one roll: a lap is then only at a corner or a unit."""
-    return where(
-        less(0, widest * one_piece),
-        where(less(0, largest_of(need_piece, same(need_line, key))), 1, 0),
-        0,
-    )
+    return where(less(0, widest * one_piece), where(less(0, largest_of(own_piece)), 1, 0), 0)
 
 
 @rule
@@ -63,8 +52,8 @@ LAID_COLUMNS = (
     find("material_row", "Material no.", by="material", where="materials.key"),
     read("laps_as_tray", "A tray", FLAG, "materials.laps_as_tray", at="material_row"),
     worked(ranking.lap),
-    worked(widest, "Widest laid"),
-    worked(narrowest, "Narrowest laid"),
-    worked(uncut, "In one piece"),
+    worked(widest, "Widest laid", own_width_laid=of_line("width_laid")),
+    worked(narrowest, "Narrowest laid", own_width_laid=of_line("width_laid")),
+    worked(uncut, "In one piece", own_piece=of_line("piece")),
     worked(laid_as, "Laid as"),
 )

@@ -1,7 +1,8 @@
 """What is said beside a line: whether it can be bought, what it rests on, to what its roll is trimmed."""
 
 from ..language import *
-from .trimming import LINE_COLUMNS
+from .needs import of_line
+from .trimming import line_trim_least, line_trim_most, trim_said
 
 
 @rule
@@ -59,6 +60,8 @@ def line_note(note_alone: Text, trim_said: Text) -> Text:
 NOTE_COLUMNS = (
     worked(sheet_missing, "No sheet"),
     worked(note_alone, "What it rests on"),
-    *LINE_COLUMNS,
+    worked(line_trim_most, "Trimmed to, most", "trim_most", own_trim_to=of_line("trim_to")),
+    worked(line_trim_least, "Trimmed to, least", "trim_least", own_trim_to=of_line("trim_to")),
+    worked(trim_said, "To trim"),
     worked(line_note, "Note"),
 )

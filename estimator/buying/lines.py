@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from ..language import *
 from .laid_as import LAID_COLUMNS
 from .line_notes import NOTE_COLUMNS
+from .needs import of_line
 from .resting import rests_on
 
 STAGES = Table(
@@ -274,15 +275,15 @@ def provisional(standing: Text) -> Flag:
 
 
 @rule
-def net(key: Text, need_net: Column, need_line: TextColumn) -> Amount:
+def net(own_net: Column) -> Amount:
     """Measured as fixed: no laps, no wastage."""
-    return sum_of(need_net, same(need_line, key))
+    return total(own_net)
 
 
 @rule
-def laps(key: Text, need_added: Column, need_corner_laps: Column, need_line: TextColumn) -> Amount:
+def laps(own_added: Column, own_corner_laps: Column) -> Amount:
     """Laps and turn-ups fixed by the geometry. Laps between rolls come with the rolls."""
-    return sum_of(need_added + need_corner_laps, same(need_line, key))
+    return total(own_added + own_corner_laps)
 
 
 @rule
@@ -292,9 +293,9 @@ def asks(material: Text, slot: Each) -> Text:
 
 
 @rule
-def uncovered(key: Text, need_uncovered: Column, need_line: TextColumn) -> Each:
+def uncovered(own_uncovered: Column) -> Each:
     """Rows of this line that no product of its supplier covers."""
-    return count_of(same(need_line, key), same(need_uncovered, 1))
+    return count_of(same(own_uncovered, 1))
 
 
 @rule
@@ -334,8 +335,9 @@ LINES_TABLE = Table(
         Fixed("gas_material", "In a gas area", TEXT),
         worked(material),
         Fixed("unit", "Unit", TEXT),
-        worked(net, "Net"),
-        worked(laps, "Laps and turn-ups"),
+        worked(net, "Net", own_net=of_line("net")),
+        worked(laps, "Laps and turn-ups", own_added=of_line("added"),
+               own_corner_laps=of_line("corner_laps")),
         text("supplier", "Buy from", "One named on Prices. Blank: the job's supplier.",
              choice_of="suppliers.name", required=False),
         text("status", "Status", "What is promised for this line.", choices=STATUSES),
@@ -346,7 +348,7 @@ LINES_TABLE = Table(
         worked(provisional),
         worked(slot, "Supplier no."),
         worked(asks, "Asks for"),
-        worked(uncovered, "Not covered"),
+        worked(uncovered, "Not covered", own_uncovered=of_line("uncovered")),
         worked(scope_group, "In scope"),
         worked(scope_no, "Scope no."),
         *NOTE_COLUMNS,

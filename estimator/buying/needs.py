@@ -114,6 +114,12 @@ def needs_beyond(need_wanted: Column, need_demand: Column) -> Each:
 
 SUPPLIERS = ("one", "two", "three", "four", "five")
 
+
+def of_line(column: str) -> OwnRows:
+    """The needs of the line at hand: they are laid out line by line."""
+    return OwnRows("needs", column, "line_no")
+
+
 NEEDS = Table(
     "needs",
     "need",

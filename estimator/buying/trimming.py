@@ -20,17 +20,15 @@ def need_trim_to(demand: Each, demand_trim_to: Column) -> Millimetres:
 
 
 @rule
-def line_trim_least(
-    key: Text, trim_most: Millimetres, need_trim_to: Column, need_line: TextColumn
-) -> Millimetres:
+def line_trim_least(trim_most: Millimetres, own_trim_to: Column) -> Millimetres:
     """The narrowest that rolls for this line are trimmed to. 0 where none is."""
-    return least(trim_most, smallest_of(need_trim_to, same(need_line, key), less(0, need_trim_to)))
+    return least(trim_most, smallest_of(own_trim_to, less(0, own_trim_to)))
 
 
 @rule
-def line_trim_most(key: Text, need_trim_to: Column, need_line: TextColumn) -> Millimetres:
+def line_trim_most(own_trim_to: Column) -> Millimetres:
     """The widest that rolls for this line are trimmed to. 0 where none is."""
-    return largest_of(need_trim_to, same(need_line, key))
+    return largest_of(own_trim_to)
 
 
 @rule
@@ -63,11 +61,6 @@ def trim_said(trim_least: Millimetres, trim_most: Millimetres) -> Text:
     )
 
 
-LINE_COLUMNS = (
-    worked(line_trim_most, "Trimmed to, most", "trim_most"),
-    worked(line_trim_least, "Trimmed to, least", "trim_least"),
-    worked(trim_said, "To trim"),
-)
 BOOK_COLUMNS = (
     worked(product_trim_most, "Trimmed to, most", "trim_most"),
     worked(product_trim_least, "Trimmed to, least", "trim_least"),

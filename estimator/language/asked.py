@@ -27,6 +27,7 @@ from .tables import (
     Item,
     NamedCell,
     OwnCell,
+    OwnRows,
     Source,
     Table,
     Varied,
@@ -218,6 +219,8 @@ class Asked:
                 return self._new(value)
             case NamedCell(name):
                 return self._slot(("", name))
+            case OwnRows(table, name):
+                raise NotGivenError(f"{table}.{name}")
             case WholeColumn(table, name):
                 return self._whole(table, name)
         raise PlanError(f"{source} has no row to stand in")

@@ -10,6 +10,7 @@ from .tables import (
     Linked,
     NamedCell,
     OwnCell,
+    OwnRows,
     RowAbove,
     Source,
     Table,
@@ -19,11 +20,17 @@ from .tables import (
 from .tracing import Ref, as_ref
 
 ROW, ROW_ABOVE = "{r}", "{a}"
+FIRST_OWN, LAST_OWN = "{f}", "{l}"  # of the rows of another list that belong to the row at hand
 
 
 def in_row(formula: str, row: int) -> str:
     """The formula as it stands in that row of the sheet."""
     return formula.replace(ROW, str(row)).replace(ROW_ABOVE, str(row - 1))
+
+
+def with_own_rows(formula: str, first: int, last: int) -> str:
+    """The formula of a row to which those rows of another list belong."""
+    return formula.replace(FIRST_OWN, str(first)).replace(LAST_OWN, str(last))
 
 
 class Addresses(Protocol):
@@ -34,6 +41,9 @@ class Addresses(Protocol):
 
     def whole(self, table: str, column: str, seen_from: str) -> str:
         """The whole column, end line and all, as `Walls!$D$5:$D$40`."""
+
+    def own_rows(self, table: str, column: str, seen_from: str) -> str:
+        """The rows of the column that belong to the row at hand, as `Walls!$D${f}:$D${l}`."""
 
     def said_at(self, table: str, column: str) -> str | None:
         """The cell that tells a blank from a 0, where the row's own cell does not."""
@@ -52,6 +62,10 @@ class NamesOnly:
     def whole(self, table: str, column: str, seen_from: str) -> str:
         """The list's name and the column's."""
         return f"{table}.{column}"
+
+    def own_rows(self, table: str, column: str, seen_from: str) -> str:
+        """The list's name and the column's, and that it is some of its rows."""
+        return f"own {table}.{column}"
 
     def said_at(self, table: str, column: str) -> None:
         """People need no other cell."""
@@ -124,7 +138,9 @@ class Formulas:
             case WholeColumn(other, column):
                 here = table.name if table else ""
                 text = self.plan.tables[other].column(column).unit.text
-                return Ref(self.addresses.whole(other, column, here), many=True, holds_text=text)
+                own = isinstance(source, OwnRows)
+                area = self.addresses.own_rows if own else self.addresses.whole
+                return Ref(area(other, column, here), many=True, holds_text=text)
         raise TypeError(f"{source} has no row to stand in")
 
     def _named_unit_is_text(self, name: str) -> bool:

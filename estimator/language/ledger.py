@@ -1,12 +1,13 @@
 """The plan worked out in Python: rows in, every figure out, each column once and when asked for."""
 
+from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from .helpers import to_six_places
 from .many import Many
 from .missing import NOT_AVAILABLE
-from .plan import Plan
+from .plan import Plan, PlanError
 from .tables import (
     POSITION,
     Constant,
@@ -16,6 +17,7 @@ from .tables import (
     NamedCell,
     Offer,
     OwnCell,
+    OwnRows,
     RowAbove,
     Source,
     Table,
@@ -28,6 +30,7 @@ Row = Mapping[str, Any]
 LINKS = "links"  # in a row: {linked column: column of the list it comes from, or None}
 FROM = "from"  # in a row: the list it belongs to
 AT = "at"  # in a row: the row of that list, counted from 1
+IN_ROW = OwnCell | RowAbove | OwnRows  # what differs from row to row
 
 
 class Ledger:
@@ -45,6 +48,7 @@ class Ledger:
         self._columns: dict[tuple[str, str], list[Any]] = {}
         self._many: dict[tuple[str, str], Many] = {}
         self._cells: dict[str, Any] = {}
+        self._own_rows: dict[tuple[str, str, str], list[slice]] = {}
 
     def column(self, table: str, name: str) -> list[Any]:
         """Every figure of a column, top to bottom, spare rows as 0 or an empty text."""
@@ -81,7 +85,7 @@ class Ledger:
         sources = self.plan.sources(item, table)
         return item.rule.work(
             *(
-                self._beside(table, s)[n] if isinstance(s, OwnCell | RowAbove) else self._value(s)
+                self._beside(table, s)[n] if isinstance(s, IN_ROW) else self._value(s)
                 for s in sources
             )
         )
@@ -151,7 +155,7 @@ class Ledger:
         guarded = table.is_guarded(item.name)
         keys = self.column(table.name, table.key_in_use) if guarded else None
         sources = self.plan.sources(item, table)
-        own = [(i, s) for i, s in enumerate(sources) if isinstance(s, OwnCell | RowAbove)]
+        own = [(i, s) for i, s in enumerate(sources) if isinstance(s, IN_ROW)]
         # Columns are read only when a row needs them, or two lists would wait for each other.
         arguments: list[Any] | None = None
         columns: list[tuple[int, list[Any]]] = []
@@ -162,9 +166,7 @@ class Ledger:
                 results.append(keys[n] if keys[n] is NOT_AVAILABLE else blank)
                 continue
             if arguments is None:
-                arguments = [
-                    None if isinstance(s, OwnCell | RowAbove) else self._value(s) for s in sources
-                ]
+                arguments = [None if isinstance(s, IN_ROW) else self._value(s) for s in sources]
                 columns = [(i, self._beside(table, s)) for i, s in own]
             # Rules are pure, so rows alike in what they read are worked out once.
             mine = tuple([column[n] for _, column in columns])
@@ -175,8 +177,29 @@ class Ledger:
             results.append(seen[mine])
         return results
 
-    def _beside(self, table: Table, source: OwnCell | RowAbove) -> list[Any]:
-        column = self.column(table.name, source.column)
+    def own_rows(self, table: str, source: OwnRows) -> list[slice]:
+        """Which rows of the other list belong to each row of this one: they stand together."""
+        key = (table, source.table, source.by)
+        if key not in self._own_rows:
+            by = self.column(source.table, source.by)
+            first = {no: n for n, no in reversed([*enumerate(by)])}
+            counts = Counter(by)
+            found = [
+                slice(first.get(n, 0), first.get(n, 0) + counts[n])
+                for n in range(1, len(self.rows[table]) + 1)
+            ]
+            if any(no != n for n, rows in enumerate(found, 1) for no in by[rows]):
+                raise PlanError(f"{source.table}: rows of one {table} stand apart")
+            self._own_rows[key] = found
+        return self._own_rows[key]
+
+    def _beside(self, table: Table, source: OwnCell | RowAbove | OwnRows) -> list[Any]:
+        column = self.column(
+            source.table if isinstance(source, OwnRows) else table.name, source.column
+        )
+        if isinstance(source, OwnRows):
+            text = self.plan.tables[source.table].column(source.column).unit.text
+            return [Many(column[rows], text) for rows in self.own_rows(table.name, source)]
         return [0, *column] if isinstance(source, RowAbove) else column
 
     def _row_by_row(self, table: Table, group: Sequence[Worked], name: str) -> list[Any]:

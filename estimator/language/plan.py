@@ -11,6 +11,7 @@ from .tables import (
     Item,
     NamedCell,
     OwnCell,
+    OwnRows,
     RowAbove,
     Source,
     Table,
@@ -140,6 +141,8 @@ class Plan:
                 return OwnCell(value.column)
             case OwnCell(column) if table is not None:
                 return OwnCell(table.in_use(column))
+            case OwnRows(other, column, by):
+                return OwnRows(other, self.tables[other].in_use(column), by)
             case WholeColumn(other, column):
                 return WholeColumn(other, self.tables[other].in_use(column))
             case _:

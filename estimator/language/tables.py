@@ -360,6 +360,16 @@ class WholeColumn:
 
 
 @dataclass(frozen=True)
+class OwnRows(WholeColumn):
+    """Those rows of a column that belong to this row: the fixed column `by` holds its number there.
+
+    They stand one below another, in a list whose rows never move.
+    """
+
+    by: str
+
+
+@dataclass(frozen=True)
 class Constant:
     """A value bound when the column was made."""
 

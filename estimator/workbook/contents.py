@@ -5,7 +5,7 @@ from typing import Any
 
 from ..checks.counts import blanks_told, shorts_told
 from ..language import NOT_AVAILABLE
-from ..language.formulas import Formulas, in_row
+from ..language.formulas import Formulas, in_row, with_own_rows
 from ..language.ledger import AT, FROM, LINKS, Ledger
 from ..language.tables import (
     CHECKED,
@@ -16,6 +16,7 @@ from ..language.tables import (
     Item,
     Linked,
     Offer,
+    OwnRows,
     Table,
     Varied,
     Worked,
@@ -328,7 +329,11 @@ class Contents:
             if self.layout.is_apart and table.apart and item.name == table.key_in_use:
                 # A row that cannot be used has no mark, and so needs nothing.
                 formula = f'IF({self.layout.own(table.name, CHECKED)}=1,{formula},"")'
-            filled = Filled(formula, rows, values, item.unit)
+            filled: Sequence[Content] = Filled(formula, rows, values, item.unit)
+            for source in self.plan.sources(item, table):
+                if isinstance(source, OwnRows):  # one list for all, and so one block of rows
+                    filled = self._with_own_rows(table, source, filled)
+                    break
             return self._broken(table, filled) if table.broken else filled
         typed = isinstance(item, Input)
         values = values + [None] * (len(rows) - len(values))
@@ -341,6 +346,18 @@ class Contents:
             c if key != "" else Content(None, None, c.unit)
             for key, c in zip(keys, contents, strict=True)
         ]
+
+    def _with_own_rows(
+        self, table: Table, source: OwnRows, contents: Sequence[Content]
+    ) -> list[Content]:
+        """A column whose formula in each row reads rows of another list that are its own."""
+        top, found = self.layout.spans[source.table].first, []
+        for content, own in zip(contents, self.ledger.own_rows(table.name, source), strict=True):
+            assert content.formula is not None
+            assert own.stop > own.start
+            formula = with_own_rows(content.formula, top + own.start, top + own.stop - 1)
+            found.append(content._replace(formula=formula))
+        return found
 
     def _offer(self, table: Table, item: Offer, n: int, row: int) -> str:
         offer = item.row(n)

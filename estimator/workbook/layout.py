@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from openpyxl.utils import column_index_from_string, get_column_letter, quote_sheetname
 
-from ..language.formulas import ROW
+from ..language.formulas import FIRST_OWN, LAST_OWN, ROW
 from ..language.plan import Plan
 from ..language.tables import CHECKED, FAULT, IN_USE, POSITION, Input, Table
 from ..model.places import PLACES, place_rows
@@ -78,6 +78,14 @@ class Layout:
         span = self.spans[table]
         letter = span.letters[column]
         area = f"${letter}${span.first}:${letter}${span.bottom}"
+        here = self.spans[seen_from].sheet if seen_from else None
+        return area if here == span.sheet else f"{on(span.sheet)}!{area}"
+
+    def own_rows(self, table: str, column: str, seen_from: str) -> str:
+        """Some rows of a column, left open; without its sheet when seen from the same sheet."""
+        span = self.spans[table]
+        letter = span.letters[column]
+        area = f"${letter}${FIRST_OWN}:${letter}${LAST_OWN}"
         here = self.spans[seen_from].sheet if seen_from else None
         return area if here == span.sheet else f"{on(span.sheet)}!{area}"
 
