@@ -13,24 +13,24 @@ from .needs import SUPPLIERS
 
 @rule
 def all_from(
-    key: Text,
+    position: Each,
     slot: Each,
     picks: Column,
     demand_needs: Column,
-    demand_material: TextColumn,
+    demand_material_no: Column,
     book_all_cost: Column,
     book_all_price_missing: Column,
     book_slot: Column,
-    book_material: TextColumn,
+    book_material_row: Column,
 ) -> Amount:
     """All of this material from one supplier. NOTHING or more where not all has a pack and a price."""
     return to_pence(
         sum_of(
             book_all_cost + NOTHING * book_all_price_missing,
-            same(book_material, key),
+            same(book_material_row, position),
             same(book_slot, slot),
         )
-        + NOTHING * sum_of(demand_needs, same(picks, 0), same(demand_material, key))
+        + NOTHING * sum_of(demand_needs, same(picks, 0), same(demand_material_no, position))
     )
 
 

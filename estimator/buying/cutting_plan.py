@@ -17,11 +17,11 @@ from ..language.units import DAY, FIRST_DAY, LAST_DAY
 def kind_row(
     position: Each,
     slot: Each,
-    material: Text,
+    material_row: Each,
     width: Millimetres,
     book_position: Column,
     book_slot: Column,
-    book_material: TextColumn,
+    book_material_row: Column,
     book_width: Column,
 ) -> Each:
     """The first product of its material, width and supplier. Itself where it has no width."""
@@ -30,7 +30,7 @@ def kind_row(
         smallest_of(
             book_position,
             same(book_slot, slot),
-            same(book_material, material),
+            same(book_material_row, material_row),
             at_most(book_width, first_given(width, 0)),
             at_most(first_given(width, 0), book_width),
         ),

@@ -57,13 +57,13 @@ def under_coping(position: Each, need_demand: Column, need_line: TextColumn) -> 
 @rule
 def best(
     slot: Each,
-    material: Text,
+    material_no: Each,
     width: Millimetres,
     limit: Millimetres,
     longest: Metres,
     book_first_rank: Column,
     book_sold_by: Column,
-    book_material: TextColumn,
+    book_material_row: Column,
     book_width: Column,
     book_length: Column,
 ) -> Amount:
@@ -75,7 +75,7 @@ def best(
     return smallest_of(
         book_first_rank,
         same(book_sold_by, slot),
-        same(book_material, material),
+        same(book_material_row, material_no),
         at_most(width, book_width),
         at_most(book_width * less(0, limit), limit),
         at_most(longest, book_length),
@@ -85,12 +85,12 @@ def best(
 @rule
 def next_best(
     slot: Each,
-    material: Text,
+    material_no: Each,
     longest: Metres,
     best: Amount,
     book_second_rank: Column,
     book_sold_by: Column,
-    book_material: TextColumn,
+    book_material_row: Column,
     book_first_rank: Column,
     book_length: Column,
 ) -> Amount:
@@ -98,7 +98,7 @@ def next_best(
     return smallest_of(
         book_second_rank,
         same(book_sold_by, slot),
-        same(book_material, material),
+        same(book_material_row, material_no),
         same(book_first_rank, best),
         at_most(longest, book_length),
     )
@@ -107,13 +107,13 @@ def next_best(
 @rule
 def untrimmed(
     slot: Each,
-    material: Text,
+    material_no: Each,
     longest: Metres,
     best: Amount,
     next_best: Amount,
     book_position: Column,
     book_sold_by: Column,
-    book_material: TextColumn,
+    book_material_row: Column,
     book_first_rank: Column,
     book_second_rank: Column,
     book_length: Column,
@@ -127,7 +127,7 @@ def untrimmed(
         smallest_of(
             book_position,
             same(book_sold_by, slot),
-            same(book_material, material),
+            same(book_material_row, material_no),
             same(book_first_rank, best),
             same(book_second_rank, next_best),
             at_most(longest, book_length),
@@ -202,6 +202,7 @@ DEMANDS = Table(
         worked(mark, "Ref"),
         read("line_no", "First line no.", EACH, "needs.line_no", at="leader"),
         read("material", "Material", TEXT, "lines.material", at="line_no"),
+        read("material_no", "Material no.", EACH, "lines.material_row", at="line_no"),
         read("slot", "Supplier no.", EACH, "lines.slot", at="line_no"),
         read("stage_no", "Stage no.", EACH, "lines.stage_no", at="line_no",
              help="The first stage that has it: lines stand stage by stage."),

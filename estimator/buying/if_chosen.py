@@ -14,11 +14,11 @@ from .taking import packs_joined, required
 def narrower(
     sized: Flag,
     slot: Each,
-    material: Text,
+    material_row: Each,
     width: Millimetres,
     book_width: Column,
     book_sold_by: Column,
-    book_material: TextColumn,
+    book_material_row: Column,
 ) -> Millimetres:
     """Width of this supplier's next narrower product: what that covers is left to it. 0 for none.
 
@@ -29,7 +29,7 @@ def narrower(
         largest_of(
             book_width,
             same(book_sold_by, slot),
-            same(book_material, material),
+            same(book_material_row, material_row),
             less(book_width, first_given(width, 0)),
         ),
         -1,
@@ -38,19 +38,19 @@ def narrower(
 
 @rule
 def if_joined(
-    material: Text,
+    material_row: Each,
     width: Millimetres,
     narrower: Millimetres,
     demand_to_join: Column,
     demand_corners: Column,
-    demand_material: TextColumn,
+    demand_material_no: Column,
     demand_width: Column,
 ) -> Amount:
     """Net, laps and turn-ups that it would serve and that may be joined from pack to pack."""
     return sum_of(
         demand_to_join + demand_corners * (first_given(width, 0) / 1000),
         less(0, demand_to_join),
-        same(demand_material, material),
+        same(demand_material_no, material_row),
         less(narrower, demand_width),
         at_most(demand_width, first_given(width, 0)),
     )
@@ -58,19 +58,19 @@ def if_joined(
 
 @rule
 def if_pieces(
-    material: Text,
+    material_row: Each,
     width: Millimetres,
     length: Metres,
     narrower: Millimetres,
     demand_in_pieces: Column,
     demand_longest: Column,
-    demand_material: TextColumn,
+    demand_material_no: Column,
     demand_width: Column,
 ) -> Metres:
     """Metres that it would serve in whole pieces, none longer than its roll."""
     return sum_of(
         demand_in_pieces,
-        same(demand_material, material),
+        same(demand_material_no, material_row),
         less(narrower, demand_width),
         at_most(demand_width, first_given(width, 0)),
         at_most(demand_longest, first_given(length, 0)),
@@ -79,20 +79,20 @@ def if_pieces(
 
 @rule
 def if_longest(
-    material: Text,
+    material_row: Each,
     width: Millimetres,
     length: Metres,
     narrower: Millimetres,
     demand_in_pieces: Column,
     demand_longest: Column,
-    demand_material: TextColumn,
+    demand_material_no: Column,
     demand_width: Column,
 ) -> Metres:
     """Longest of those pieces."""
     return largest_of(
         demand_longest,
         less(0, demand_in_pieces),
-        same(demand_material, material),
+        same(demand_material_no, material_row),
         less(narrower, demand_width),
         at_most(demand_width, first_given(width, 0)),
         at_most(demand_longest, first_given(length, 0)),

@@ -3,45 +3,17 @@
 from ..language import *
 from .packing import at_most_rolls, rolls_for
 
-# Rules with `*picks` serve two views: the product chosen for each need, where `picks` is that one
-# column, and what each supplier would send for it, where there is a column for each supplier.
-CHOSEN = (WholeColumn("demands", "pick"),)
-
 
 @rule
-def net(position: Each, demand_wanted: Column, *picks: Column) -> Amount:
+def net(position: Each, demand_wanted: Column, demand_pick: Column) -> Amount:
     """Needed of this product, as measured."""
-    return sum_of(demand_wanted, any_same(position, *picks))
+    return sum_of(demand_wanted, same(demand_pick, position))
 
 
 @rule
 def laps(position: Each, demand_laps: Column, demand_pick: Column) -> Amount:
     """Laps at ends and corners, and turn-ups, of all that is needed."""
     return sum_of(demand_laps, same(demand_pick, position))
-
-
-@rule
-def all_of(
-    position: Each,
-    figure_one: Column,
-    figure_two: Column,
-    figure_three: Column,
-    figure_four: Column,
-    figure_five: Column,
-    demand_pick_one: Column,
-    demand_pick_two: Column,
-    demand_pick_three: Column,
-    demand_pick_four: Column,
-    demand_pick_five: Column,
-) -> Amount:
-    """A figure of the demands that differs with the supplier, if all were bought from its own."""
-    return total(
-        figure_one * same(demand_pick_one, position)
-        + figure_two * same(demand_pick_two, position)
-        + figure_three * same(demand_pick_three, position)
-        + figure_four * same(demand_pick_four, position)
-        + figure_five * same(demand_pick_five, position)
-    )
 
 
 @rule
@@ -57,15 +29,15 @@ def pieces_counted(position: Each, demand_rolls: Column, demand_pick: Column) ->
 
 
 @rule
-def pieces_longest(position: Each, demand_longest: Column, *picks: Column) -> Metres:
+def pieces_longest(position: Each, demand_longest: Column, demand_pick: Column) -> Metres:
     """Longest piece that comes from this product."""
-    return largest_of(demand_longest, any_same(position, *picks))
+    return largest_of(demand_longest, same(demand_pick, position))
 
 
 @rule
-def pieces_metres(position: Each, demand_in_pieces: Column, *picks: Column) -> Metres:
+def pieces_metres(position: Each, demand_in_pieces: Column, demand_pick: Column) -> Metres:
     """Metres of this product that are cut in whole pieces."""
-    return sum_of(demand_in_pieces, any_same(position, *picks))
+    return sum_of(demand_in_pieces, same(demand_pick, position))
 
 
 @rule

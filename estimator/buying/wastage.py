@@ -46,41 +46,43 @@ def packs_bare_counted(
 
 
 @rule
-def packs_with(key: Text, book_packs_worked: Column, book_material: TextColumn) -> Each:
+def packs_with(position: Each, book_packs_worked: Column, book_material_row: Column) -> Each:
     """Packs worked out of this material, with the wastage of whoever they are bought from."""
-    return sum_of(book_packs_worked, same(book_material, key))
+    return sum_of(book_packs_worked, same(book_material_row, position))
 
 
 @rule
-def packs_without(key: Text, book_packs_bare_counted: Column, book_material: TextColumn) -> Each:
+def packs_without(
+    position: Each, book_packs_bare_counted: Column, book_material_row: Column
+) -> Each:
     """Packs of it without any wastage."""
-    return sum_of(book_packs_bare_counted, same(book_material, key))
+    return sum_of(book_packs_bare_counted, same(book_material_row, position))
 
 
 @rule
-def unpriced(key: Text, book_price_missing: Column, book_material: TextColumn) -> Each:
+def unpriced(position: Each, book_price_missing: Column, book_material_row: Column) -> Each:
     """Products of this material that are needed and have no price."""
-    return count_of(same(book_price_missing, 1), same(book_material, key))
+    return count_of(same(book_price_missing, 1), same(book_material_row, position))
 
 
 @rule
 def cost_of_packs(
-    key: Text,
+    position: Each,
     packs_counted: Column,
     book_ranked_price: Column,
-    book_material: TextColumn,
+    book_material_row: Column,
     unpriced: Each,
 ) -> Pounds:
     """What those packs cost, without VAT. Not known while one has no price."""
     return available(
         same(unpriced, 0),
-        to_pence(sum_of(packs_counted * book_ranked_price, same(book_material, key))),
+        to_pence(sum_of(packs_counted * book_ranked_price, same(book_material_row, position))),
     )
 
 
 @rule
 def wastage_seen(
-    key: Text,
+    position: Each,
     packs_with: Each,
     by_piece: Flag,
     by_area: Flag,
@@ -88,7 +90,7 @@ def wastage_seen(
     book_packs_worked: Column,
     book_applies: Column,
     book_joined: Column,
-    book_material: TextColumn,
+    book_material_row: Column,
 ) -> Text:
     """Why a percentage adds nothing to what is taken of this material. Nothing where it may."""
     return where(
@@ -97,7 +99,7 @@ def wastage_seen(
             less(
                 0,
                 count_of(
-                    same(book_material, key),
+                    same(book_material_row, position),
                     less(0, book_packs_worked),
                     less(0, book_applies * book_joined),
                 ),

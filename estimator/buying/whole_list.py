@@ -8,13 +8,9 @@ from ..language import *
 from .delivery import delivery_due
 from .needs import SUPPLIERS
 from .taking import (
-    all_of,
     cost,
     joined,
-    net,
     packs_needed,
-    pieces_longest,
-    pieces_metres,
     pieces_rolls,
     price_missing,
     required,
@@ -25,9 +21,50 @@ from .taking import (
 PICKS = tuple(WholeColumn("demands", f"pick_{slot}") for slot in SUPPLIERS)
 
 
-def figures(name: str) -> dict[str, WholeColumn]:
-    """That figure of the demands, a column for each supplier."""
-    return {f"figure_{slot}": WholeColumn("demands", f"{name}_{slot}") for slot in SUPPLIERS}
+def theirs(figure: str, pick: str) -> dict[str, WholeColumn]:
+    """That figure of the demands and what is sent for each, a column for each supplier."""
+    return {
+        f"{argument}_{slot}": WholeColumn("demands", f"{name}_{slot}")
+        for argument, name in (("figure", figure), ("pick", pick))
+        for slot in SUPPLIERS
+    }
+
+
+@rule
+def all_of(position: Each, slot: Each, figure: Column, *picks: Column) -> Amount:
+    """A figure of the demands, of all that its own supplier would send this product for."""
+    return sum_of(figure, same(column_at(most(1, slot), *picks), position))
+
+
+@rule
+def all_longest(position: Each, slot: Each, demand_longest: Column, *picks: Column) -> Metres:
+    """Longest piece of all that its own supplier would send this product for."""
+    return largest_of(demand_longest, same(column_at(most(1, slot), *picks), position))
+
+
+@rule
+def all_theirs(
+    position: Each,
+    slot: Each,
+    figure_one: Column,
+    figure_two: Column,
+    figure_three: Column,
+    figure_four: Column,
+    figure_five: Column,
+    pick_one: Column,
+    pick_two: Column,
+    pick_three: Column,
+    pick_four: Column,
+    pick_five: Column,
+) -> Amount:
+    """The same of a figure that differs with the supplier."""
+    return sum_of(
+        column_at(most(1, slot), figure_one, figure_two, figure_three, figure_four, figure_five),
+        same(
+            column_at(most(1, slot), pick_one, pick_two, pick_three, pick_four, pick_five),
+            position,
+        ),
+    )
 
 
 @rule
@@ -84,11 +121,13 @@ def all_packs(
 
 
 BOOK_COLUMNS = (
-    worked(net, "All from here: net", "all_net", picks=PICKS),
-    worked(all_of, "laps", "all_laps", **figures("laps")),
-    worked(pieces_longest, "longest piece", "all_longest", picks=PICKS),
-    worked(all_of, "piece by piece", "all_counted", **figures("rolls")),
-    worked(pieces_metres, "in whole pieces", "all_pieces", picks=PICKS),
+    worked(all_of, "All from here: net", "all_net", picks=PICKS,
+           figure=WholeColumn("demands", "wanted")),
+    worked(all_theirs, "laps", "all_laps", **theirs("laps", "pick")),
+    worked(all_longest, "longest piece", picks=PICKS),
+    worked(all_theirs, "piece by piece", "all_counted", **theirs("rolls", "pick")),
+    worked(all_of, "in whole pieces", "all_pieces", picks=PICKS,
+           figure=WholeColumn("demands", "in_pieces")),
     worked(pieces_rolls, "by pieces", "all_rolls", pieces_counted=OwnCell("all_counted"),
            pieces_metres=OwnCell("all_pieces"), pieces_longest=OwnCell("all_longest")),
     worked(all_cut, "cut whole"),

@@ -8,8 +8,8 @@ than buying them apart.
 
 from ..language import *
 from .needs import SUPPLIERS
-from .taking import all_of, net, packs_joined, pieces_metres
-from .whole_list import all_required, figures
+from .taking import packs_joined
+from .whole_list import all_of, all_required, all_theirs, theirs
 
 MOST_ROLLS = 8  # rolls of a wider one: with more the narrower stays
 
@@ -225,11 +225,12 @@ def instead_said(instead: Each, book_code: TextColumn) -> Text:
 BOOK_COLUMNS = (
     worked(trims_as, "Trimmed as"),
     worked(reach, "Each roll adds"),
-    worked(net, "If untrimmed, all from here: net", "own_net", picks=UNTRIMMED),
-    worked(all_of, "If untrimmed, all from here: laps", "own_laps",
-           **figures("laps"),
-           **{f"demand_pick_{s}": p for s, p in zip(SUPPLIERS, UNTRIMMED, strict=True)}),
-    worked(pieces_metres, "If untrimmed: in whole pieces", "own_pieces", picks=UNTRIMMED),
+    worked(all_of, "If untrimmed, all from here: net", "own_net", picks=UNTRIMMED,
+           figure=WholeColumn("demands", "wanted")),
+    worked(all_theirs, "If untrimmed, all from here: laps", "own_laps",
+           **theirs("laps", "untrimmed")),
+    worked(all_of, "If untrimmed: in whole pieces", "own_pieces", picks=UNTRIMMED,
+           figure=WholeColumn("demands", "in_pieces")),
     worked(all_required, "If untrimmed: with wastage", "own_required", all_net=OwnCell("own_net"),
            all_laps=OwnCell("own_laps"), all_pieces=OwnCell("own_pieces")),
     worked(cost_untrimmed, "If untrimmed: cost"),

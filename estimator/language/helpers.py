@@ -11,7 +11,7 @@ from functools import wraps
 from typing import Any
 
 from . import rounding, tracing
-from .many import Many, Rows, rows_where
+from .many import Many, Rows, lost, rows_where
 from .missing import NOT_AVAILABLE
 from .tracing import ADDED, COMPARED, JOINED, MULTIPLIED, OneRow, Ref, as_ref, function, operation
 
@@ -188,6 +188,14 @@ def choose(slot: float, *values: Any) -> Any:
     return values[place - 1] if 1 <= place <= len(values) else NOT_AVAILABLE
 
 
+def column_at(slot: Any, *columns: Any) -> Any:
+    """The column in that place, counted from 1."""
+    if isinstance(columns[0], Ref):
+        texts = ",".join(as_ref(c).text for c in (slot, *columns))
+        return Ref(f"CHOOSE({texts})", many=True, holds_text=columns[0].holds_text)
+    return lost(len(columns[0])) if slot is NOT_AVAILABLE else columns[int(slot) - 1]
+
+
 # ---- comparisons: single values, or row by row within a column -----------------------------
 
 
@@ -235,14 +243,6 @@ def same(a: Any, b: Any) -> Any:
     if a is NOT_AVAILABLE or b is NOT_AVAILABLE:
         return NOT_AVAILABLE
     return _same(a, b)
-
-
-def any_same(value: Any, *columns: Any) -> Any:
-    """The rows in which one of the columns holds that text or whole number, and only one can."""
-    found = same(columns[0], value)
-    for column in columns[1:]:
-        found = found + same(column, value)
-    return found
 
 
 def _same(a: Any, b: Any) -> bool:
@@ -393,7 +393,7 @@ HELPERS = frozenset(
         *("most", "least", "whole_up", "whole_down", "to_pence", "to_six_places", "root_of"),
         *("tan_of", "sin_of", "cos_of", "smallest_of"),
         *("divided", "where", "given", "first_given", "is_blank", "available", "choose"),
-        *("at_most", "less", "same", "any_same", "both", "either"),
-        *("total", "sum_of", "count_of", "largest_of", "beside"),
+        *("at_most", "less", "same", "both", "either"),
+        *("total", "sum_of", "count_of", "largest_of", "beside", "column_at"),
     }
 )
