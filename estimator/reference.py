@@ -44,7 +44,8 @@ def rules_page() -> str:
         "# Rules\n\n" + _MADE + "Each list of the workbook, column by column. *typed*: a person "
         "enters it. *set*: it comes with the program. *linked*: it is read from the row of another "
         "list. The rest is worked out by the formula shown. In a formula a plain name is a cell "
-        "of the same row or a named cell, and `list.column` is a whole column. Spare rows give 0.\n"
+        "of the same row or a named cell, and `list.column` is a whole column, "
+        "`own list.column` those of its rows that belong to the row at hand. Spare rows give 0.\n"
     ]
     for table in found.tables.values():
         parts.append(f"\n## {table.title}\n\nList `{table.name}`.\n\n")
