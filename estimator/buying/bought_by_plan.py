@@ -9,7 +9,11 @@ def planned_rolls(
     position: Each, plan_holds: Flag, planned_cut_book_row: Column, planned_cut_rolls_bought: Column
 ) -> Each:
     """Rolls of this product in a plan that holds."""
-    return plan_holds * sum_of(planned_cut_rolls_bought, same(planned_cut_book_row, position))
+    return where(
+        same(plan_holds, 1),
+        sum_of(planned_cut_rolls_bought, same(planned_cut_book_row, position)),
+        0,
+    )
 
 
 @rule
@@ -68,8 +72,10 @@ def planned_metres(
     planned_cut_book_row: Column,
 ) -> Metres:
     """Metres of pieces cut from this product by a plan that holds."""
-    return plan_holds * sum_of(
-        planned_cut_length * planned_cut_pieces_all, same(planned_cut_book_row, position)
+    return where(
+        same(plan_holds, 1),
+        sum_of(planned_cut_length * planned_cut_pieces_all, same(planned_cut_book_row, position)),
+        0,
     )
 
 

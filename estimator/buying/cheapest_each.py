@@ -75,9 +75,7 @@ def cheapest_slot(
 
 
 @rule
-def cheapest_from(
-    least_cost: Amount, cheapest_slot: Each, packs_with: Each, supplier_name: TextColumn
-) -> Text:
+def cheapest_from(cheapest_slot: Each, packs_with: Each, supplier_name: TextColumn) -> Text:
     """From whom all of it costs least. Nothing where none of it is taken."""
     return where(
         less(0, packs_with),

@@ -22,7 +22,7 @@ def need_trim_to(demand: Each, demand_trim_to: Column) -> Millimetres:
 @rule
 def line_trim_least(trim_most: Millimetres, own_trim_to: Column) -> Millimetres:
     """The narrowest that rolls for this line are trimmed to. 0 where none is."""
-    return least(trim_most, smallest_of(own_trim_to, less(0, own_trim_to)))
+    return where(less(0, trim_most), smallest_of(own_trim_to, less(0, own_trim_to)), 0)
 
 
 @rule
@@ -36,8 +36,10 @@ def product_trim_least(
     position: Each, trim_most: Millimetres, demand_trim_to: Column, demand_pick: Column
 ) -> Millimetres:
     """The narrowest that it is trimmed to. 0 where it is laid as it comes."""
-    return least(
-        trim_most, smallest_of(demand_trim_to, same(demand_pick, position), less(0, demand_trim_to))
+    return where(
+        less(0, trim_most),
+        smallest_of(demand_trim_to, same(demand_pick, position), less(0, demand_trim_to)),
+        0,
     )
 
 

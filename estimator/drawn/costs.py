@@ -12,7 +12,7 @@ from .frame import Words, fixed, words_table
 from .strokes import BAR, numbered, stroke_table, strokes
 
 SUPPLIERS_DRAWN = 5
-CHEAPEST, STANDS = SUPPLIERS_DRAWN + 1, SUPPLIERS_DRAWN + 2  # the bars behind those of suppliers
+STANDS = SUPPLIERS_DRAWN + 2  # the last bar: one for the cheapest mix, one for the job as it stands
 FROM_X, WIDE = 4, 66  # of the frame
 TOP, STEP, HIGH = 80, 11.5, 4  # of the frame: the first bar, from one to the next, how high each is
 NAME_OFF, VALUE_OFF = 3.8, 1  # of the frame: words above a bar, and behind it
