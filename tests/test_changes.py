@@ -565,10 +565,10 @@ def test_lines_that_only_profit_has_made_dearer() -> None:
     at_old = at_profit_of(old, longer)
     assert at_old is not None
     assert not [*dearer_by_profit(estimate(old), estimate(longer), estimate(at_old))]
-    # One width costs £12 now: dearer without any profit.
-    book = [{**r, "price": 12} if r["code"] == "DPC100" else r for r in STOCK]
+    # The wider costs £12 now: dearer without any profit. The narrower would be cut from the wider.
+    book = [{**r, "price": 12} if r["code"] == "DPC112" else r for r in STOCK]
     paid = replace(new, rows={**new.rows, "book": book})
     at_old = at_profit_of(old, paid)
     assert at_old is not None
     (only,) = dearer_by_profit(estimate(old), estimate(paid), estimate(at_old))
-    assert "DPC112" in only
+    assert "DPC100" in only

@@ -58,11 +58,16 @@ def _seen(seed: int) -> tuple[bool, set[str], set[str]]:
     return priced, set(refused(ledger)), set(differing(ledger))
 
 
+# A wider roll is bought of which somebody typed fewer packs than it then takes.
+TOO_FEW = {193: "own_packs_short"}
+
+
 @pytest.mark.parametrize("seed", SEEDS)
 def test_has_a_total_unless_it_is_left_unfinished(seed: int) -> None:
     priced, causes, _ = _seen(seed)
-    assert priced == (seed not in UNFINISHED)
-    assert UNFINISHED[seed] in causes if seed in UNFINISHED else not causes
+    without = UNFINISHED | TOO_FEW
+    assert priced == (seed not in without)
+    assert without[seed] in causes if seed in without else not causes
 
 
 def test_each_way_to_lose_a_total_has_its_job() -> None:
