@@ -111,6 +111,18 @@ def test_rows_that_stand_apart_are_refused() -> None:
         ledger(1, 2, 1, 2).column("rolls", "cut")
 
 
+def test_own_rows_of_two_lists_at_once_are_refused() -> None:
+    @rule
+    def either_way(own_length: Column, own_mark_no: Column) -> Metres:
+        """Of two lists."""
+        return total(own_length) + total(own_mark_no)
+
+    other = OwnRows("rolls", "cut", "cut")
+    column = worked(either_way, "Both", own_length=LENGTHS, own_mark_no=other)
+    with pytest.raises(PlanError, match="either_way: reads own rows of more than one list"):
+        PLAN.sources(column, ROLLS)
+
+
 def test_a_column_is_taken_by_its_place() -> None:
     found = ledger(1, 1, 2, 2)
     assert found.figure("rolls", 1, "lengths") == 9

@@ -54,6 +54,8 @@ class Plan:
         found = [self._source(a, column, table) for a in wanted.arguments]
         if wanted.several:
             found += self._several(wanted.several, column, table)
+        if len({(s.table, s.by) for s in found if isinstance(s, OwnRows)}) > 1:
+            raise PlanError(f"{column.name}: reads own rows of more than one list")
         return tuple(found)
 
     def _source(self, argument: str, column: Worked, table: Table | None) -> Source:

@@ -330,10 +330,9 @@ class Contents:
                 # A row that cannot be used has no mark, and so needs nothing.
                 formula = f'IF({self.layout.own(table.name, CHECKED)}=1,{formula},"")'
             filled: Sequence[Content] = Filled(formula, rows, values, item.unit)
-            for source in self.plan.sources(item, table):
-                if isinstance(source, OwnRows):  # one list for all, and so one block of rows
-                    filled = self._with_own_rows(table, source, filled)
-                    break
+            own = [s for s in self.plan.sources(item, table) if isinstance(s, OwnRows)]
+            if own:  # of one list, and so the same rows
+                filled = self._with_own_rows(table, own[0], filled)
             return self._broken(table, filled) if table.broken else filled
         typed = isinstance(item, Input)
         values = values + [None] * (len(rows) - len(values))

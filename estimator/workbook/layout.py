@@ -76,16 +76,16 @@ class Layout:
     def whole(self, table: str, column: str, seen_from: str) -> str:
         """The whole column; without its sheet when seen from a list on the same sheet."""
         span = self.spans[table]
-        letter = span.letters[column]
-        area = f"${letter}${span.first}:${letter}${span.bottom}"
-        here = self.spans[seen_from].sheet if seen_from else None
-        return area if here == span.sheet else f"{on(span.sheet)}!{area}"
+        return self._rows(table, column, seen_from, str(span.first), str(span.bottom))
 
     def own_rows(self, table: str, column: str, seen_from: str) -> str:
         """Some rows of a column, left open; without its sheet when seen from the same sheet."""
+        return self._rows(table, column, seen_from, FIRST_OWN, LAST_OWN)
+
+    def _rows(self, table: str, column: str, seen_from: str, first: str, last: str) -> str:
         span = self.spans[table]
         letter = span.letters[column]
-        area = f"${letter}${FIRST_OWN}:${letter}${LAST_OWN}"
+        area = f"${letter}${first}:${letter}${last}"
         here = self.spans[seen_from].sheet if seen_from else None
         return area if here == span.sheet else f"{on(span.sheet)}!{area}"
 
