@@ -13,6 +13,8 @@ from .needs import SUPPLIERS
 
 @rule
 def all_from(
+    demanded: Each,
+    lacking: Each,
     position: Each,
     slot: Each,
     picks: Column,
@@ -24,13 +26,21 @@ def all_from(
     book_material_row: Column,
 ) -> Amount:
     """All of this material from one supplier. NOTHING or more where not all has a pack and a price."""
-    return to_pence(
-        sum_of(
-            book_all_cost + NOTHING * book_all_price_missing,
-            same(book_material_row, position),
-            same(book_slot, slot),
-        )
-        + NOTHING * sum_of(demand_needs, same(picks, 0), same(demand_material_no, position))
+    return where(
+        less(0, demanded),
+        to_pence(
+            sum_of(
+                book_all_cost + NOTHING * book_all_price_missing,
+                same(book_material_row, position),
+                same(book_slot, slot),
+            )
+            + where(
+                less(0, lacking),
+                NOTHING * sum_of(demand_needs, same(picks, 0), same(demand_material_no, position)),
+                0,
+            )
+        ),
+        0,
     )
 
 
@@ -91,6 +101,7 @@ def cheapest_from(cheapest_slot: Each, packs_with: Each, supplier_name: TextColu
 MATERIAL_COLUMNS = (
     *(
         worked(all_from, f"All from supplier {n}", f"all_from_{name}", slot=n,
+               lacking=NamedCell(f"lacking_{name}"),
                picks=WholeColumn("demands", f"pick_{name}"))
         for n, name in enumerate(SUPPLIERS, 1)
     ),

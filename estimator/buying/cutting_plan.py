@@ -14,28 +14,15 @@ from ..language.units import DAY, FIRST_DAY, LAST_DAY
 
 
 @rule
-def kind_row(
-    position: Each,
-    slot: Each,
-    material_row: Each,
-    width: Millimetres,
-    book_position: Column,
-    book_slot: Column,
-    book_material_row: Column,
-    book_width: Column,
-) -> Each:
+def kind(slot: Each, material_row: Each, width: Millimetres) -> Text:
+    """Its supplier, material and width, as one text. Nothing where it has no width."""
+    return where(given(width), label_of(slot, material_row, first_given(width, 0)), "")
+
+
+@rule
+def kind_row(position: Each, kind: Text, book_kind: TextColumn) -> Each:
     """The first product of its material, width and supplier. Itself where it has no width."""
-    return where(
-        given(width),
-        smallest_of(
-            book_position,
-            same(book_slot, slot),
-            same(book_material_row, material_row),
-            at_most(book_width, first_given(width, 0)),
-            at_most(first_given(width, 0), book_width),
-        ),
-        position,
-    )
+    return where(same(kind, ""), position, first_row(book_kind, kind))
 
 
 # ---- the plan, row by row ---------------------------------------------------------------------------

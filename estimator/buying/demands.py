@@ -9,6 +9,7 @@ from ..language import *
 from .cutting import cut_no
 from .needs import SUPPLIERS, longest
 from .packing import rolls_of_pieces
+from .ranking import MANY_MATERIALS
 from .trimming import trim_to
 
 
@@ -56,14 +57,14 @@ def under_coping(position: Each, need_demand: Column, need_line: TextColumn) -> 
 
 @rule
 def best(
+    seller: Text,
     slot: Each,
     material_no: Each,
     width: Millimetres,
     limit: Millimetres,
     longest: Metres,
     book_first_rank: Column,
-    book_sold_by: Column,
-    book_material_row: Column,
+    book_sold_as: Column,
     book_width: Column,
     book_length: Column,
 ) -> Amount:
@@ -72,13 +73,16 @@ def best(
     Not narrower than what it covers, not wider than its limit where it has one, and no shorter
     than its longest piece.
     """
-    return smallest_of(
-        book_first_rank,
-        same(book_sold_by, slot),
-        same(book_material_row, material_no),
-        at_most(width, book_width),
-        at_most(book_width * less(0, limit), limit),
-        at_most(longest, book_length),
+    return where(
+        is_blank(seller),
+        NOTHING,
+        smallest_of(
+            book_first_rank,
+            same(book_sold_as, slot * MANY_MATERIALS + material_no),
+            at_most(width, book_width),
+            at_most(book_width * less(0, limit), limit),
+            at_most(longest, book_length),
+        ),
     )
 
 
@@ -89,18 +93,20 @@ def next_best(
     longest: Metres,
     best: Amount,
     book_second_rank: Column,
-    book_sold_by: Column,
-    book_material_row: Column,
+    book_sold_as: Column,
     book_first_rank: Column,
     book_length: Column,
 ) -> Amount:
-    """What counts next, of the best among those."""
-    return smallest_of(
-        book_second_rank,
-        same(book_sold_by, slot),
-        same(book_material_row, material_no),
-        same(book_first_rank, best),
-        at_most(longest, book_length),
+    """What counts next, of the best among those. NOTHING or more where none covers it."""
+    return where(
+        less(best, NOTHING),
+        smallest_of(
+            book_second_rank,
+            same(book_sold_as, slot * MANY_MATERIALS + material_no),
+            same(book_first_rank, best),
+            at_most(longest, book_length),
+        ),
+        NOTHING,
     )
 
 
@@ -112,8 +118,7 @@ def untrimmed(
     best: Amount,
     next_best: Amount,
     book_position: Column,
-    book_sold_by: Column,
-    book_material_row: Column,
+    book_sold_as: Column,
     book_first_rank: Column,
     book_second_rank: Column,
     book_length: Column,
@@ -126,8 +131,7 @@ def untrimmed(
         less(best, NOTHING),
         smallest_of(
             book_position,
-            same(book_sold_by, slot),
-            same(book_material_row, material_no),
+            same(book_sold_as, slot * MANY_MATERIALS + material_no),
             same(book_first_rank, best),
             same(book_second_rank, next_best),
             at_most(longest, book_length),
@@ -223,7 +227,8 @@ DEMANDS = Table(
             column
             for n, s in enumerate(SUPPLIERS, 1)
             for column in (
-                worked(best, f"Best of supplier {n}", f"best_{s}", slot=n),
+                worked(best, f"Best of supplier {n}", f"best_{s}", slot=n,
+                       seller=NamedCell(f"supplier_{s}")),
                 worked(next_best, f"Next best of supplier {n}", f"next_best_{s}", slot=n,
                        best=OwnCell(f"best_{s}")),
                 worked(untrimmed, f"Untrimmed from supplier {n}", f"untrimmed_{s}", slot=n,

@@ -7,7 +7,37 @@ what each roll would take (sheet.py), and tape follows from them.
 
 from ..language import *
 from .packing import rolls_of_pieces
+from .ranking import MANY_MATERIALS
 from .taking import packs_joined, required
+
+
+# ---- by material: whether anything asks for it ---------------------------------------------------
+
+
+@rule
+def demanded(position: Each, demand_material_no: Column) -> Each:
+    """Demands for this material, of whatever width and length."""
+    return count_of(same(demand_material_no, position))
+
+
+@rule
+def demanded_whole(
+    demanded: Each, position: Each, demand_material_no: Column, demand_in_pieces: Column
+) -> Each:
+    """Those of them that are cut in whole pieces."""
+    return where(
+        less(0, demanded),
+        count_of(same(demand_material_no, position), less(0, demand_in_pieces)),
+        0,
+    )
+
+
+MATERIAL_COLUMNS = (
+    worked(demanded, "Demands for it"),
+    worked(demanded_whole, "Demands in whole pieces"),
+)
+
+# ---- by product ----------------------------------------------------------------------------------
 
 
 @rule
@@ -16,20 +46,19 @@ def narrower(
     slot: Each,
     material_row: Each,
     width: Millimetres,
+    material_demanded: Column,
     book_width: Column,
-    book_sold_by: Column,
-    book_material_row: Column,
+    book_sold_as: Column,
 ) -> Millimetres:
     """Width of this supplier's next narrower product: what that covers is left to it. 0 for none.
 
-    Below 0 where no line asks for a width.
+    Below 0 where no line asks for a width, or none for the material.
     """
     return where(
-        same(sized, 1),
+        less(0, sized * beside(material_demanded, material_row)),
         largest_of(
             book_width,
-            same(book_sold_by, slot),
-            same(book_material_row, material_row),
+            same(book_sold_as, slot * MANY_MATERIALS + material_row),
             less(book_width, first_given(width, 0)),
         ),
         -1,
@@ -41,18 +70,23 @@ def if_joined(
     material_row: Each,
     width: Millimetres,
     narrower: Millimetres,
+    material_demanded: Column,
     demand_to_join: Column,
     demand_corners: Column,
     demand_material_no: Column,
     demand_width: Column,
 ) -> Amount:
     """Net, laps and turn-ups that it would serve and that may be joined from pack to pack."""
-    return sum_of(
-        demand_to_join + demand_corners * (first_given(width, 0) / 1000),
-        less(0, demand_to_join),
-        same(demand_material_no, material_row),
-        less(narrower, demand_width),
-        at_most(demand_width, first_given(width, 0)),
+    return where(
+        less(0, beside(material_demanded, material_row)),
+        sum_of(
+            demand_to_join + demand_corners * (first_given(width, 0) / 1000),
+            less(0, demand_to_join),
+            same(demand_material_no, material_row),
+            less(narrower, demand_width),
+            at_most(demand_width, first_given(width, 0)),
+        ),
+        0,
     )
 
 
@@ -62,23 +96,29 @@ def if_pieces(
     width: Millimetres,
     length: Metres,
     narrower: Millimetres,
+    material_demanded_whole: Column,
     demand_in_pieces: Column,
     demand_longest: Column,
     demand_material_no: Column,
     demand_width: Column,
 ) -> Metres:
     """Metres that it would serve in whole pieces, none longer than its roll."""
-    return sum_of(
-        demand_in_pieces,
-        same(demand_material_no, material_row),
-        less(narrower, demand_width),
-        at_most(demand_width, first_given(width, 0)),
-        at_most(demand_longest, first_given(length, 0)),
+    return where(
+        less(0, beside(material_demanded_whole, material_row)),
+        sum_of(
+            demand_in_pieces,
+            same(demand_material_no, material_row),
+            less(narrower, demand_width),
+            at_most(demand_width, first_given(width, 0)),
+            at_most(demand_longest, first_given(length, 0)),
+        ),
+        0,
     )
 
 
 @rule
 def if_longest(
+    if_pieces: Metres,
     material_row: Each,
     width: Millimetres,
     length: Metres,
@@ -89,13 +129,17 @@ def if_longest(
     demand_width: Column,
 ) -> Metres:
     """Longest of those pieces."""
-    return largest_of(
-        demand_longest,
-        less(0, demand_in_pieces),
-        same(demand_material_no, material_row),
-        less(narrower, demand_width),
-        at_most(demand_width, first_given(width, 0)),
-        at_most(demand_longest, first_given(length, 0)),
+    return where(
+        less(0, if_pieces),
+        largest_of(
+            demand_longest,
+            less(0, demand_in_pieces),
+            same(demand_material_no, material_row),
+            less(narrower, demand_width),
+            at_most(demand_width, first_given(width, 0)),
+            at_most(demand_longest, first_given(length, 0)),
+        ),
+        0,
     )
 
 

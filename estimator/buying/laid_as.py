@@ -8,9 +8,9 @@ from .needs import of_line
 
 
 @rule
-def widest(lap: Metres, own_width_laid: Column) -> Millimetres:
+def widest(lap: Metres, net: Amount, own_width_laid: Column) -> Millimetres:
     """The widest width laid on this line. 0 for what is not lapped, or not needed."""
-    return where(less(0, lap), largest_of(own_width_laid), 0)
+    return where(both(less(0, lap), less(0, net)), largest_of(own_width_laid), 0)
 
 
 @rule

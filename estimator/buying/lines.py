@@ -281,9 +281,9 @@ def net(own_net: Column) -> Amount:
 
 
 @rule
-def laps(own_added: Column, own_corner_laps: Column) -> Amount:
+def laps(net: Amount, own_added: Column, own_corner_laps: Column) -> Amount:
     """Laps and turn-ups fixed by the geometry. Laps between rolls come with the rolls."""
-    return total(own_added + own_corner_laps)
+    return where(less(0, net), total(own_added + own_corner_laps), 0)
 
 
 @rule
@@ -293,9 +293,9 @@ def asks(material: Text, slot: Each) -> Text:
 
 
 @rule
-def uncovered(own_uncovered: Column) -> Each:
+def uncovered(net: Amount, own_uncovered: Column) -> Each:
     """Rows of this line that no product of its supplier covers."""
-    return count_of(same(own_uncovered, 1))
+    return where(less(0, net), count_of(same(own_uncovered, 1)), 0)
 
 
 @rule

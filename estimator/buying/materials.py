@@ -8,6 +8,7 @@ from ..language.percent import column_in_use
 from ..language.registry import rule_of
 from ..language.units import FLAG, PERCENT, TEXT
 from .cheapest_each import MATERIAL_COLUMNS
+from .if_chosen import MATERIAL_COLUMNS as DEMANDED_COLUMNS
 from .packs_stated import length_missing, pieces_missing, weight_missing, width_missing
 from .suppliers import SUPPLIER_CELLS
 from .wastage import MATERIAL_COLUMNS as WASTAGE_COLUMNS
@@ -55,6 +56,7 @@ MATERIALS = Table(
         *DISCOUNTS,
         *(column_in_use(i) for i in DISCOUNTS),
         *WASTAGE_COLUMNS,
+        *DEMANDED_COLUMNS,
         *MATERIAL_COLUMNS,
     ),
     key="key",

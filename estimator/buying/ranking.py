@@ -6,6 +6,7 @@ from .packing import at_most_rolls, rolls_for
 NONE_GIVEN = "none given: 0 %"
 PRICE_MISSING = "price missing"
 UNPRICED = 100_001  # pounds: more than any price of a pack may be
+MANY_MATERIALS = 1000  # more than there are
 
 
 @rule
@@ -126,21 +127,29 @@ def width_no(
 
 
 @rule
-def sheet_metres(position: Each, layout_roll_metres: Column, layout_book_row: Column) -> Metres:
+def sheet_metres(
+    roll_no: Each, position: Each, layout_roll_metres: Column, layout_book_row: Column
+) -> Metres:
     """Metres of this sheet's roll laid in all floors, if it is the one chosen."""
-    return sum_of(layout_roll_metres, same(layout_book_row, position))
+    return where(less(0, roll_no), sum_of(layout_roll_metres, same(layout_book_row, position)), 0)
 
 
 @rule
-def sheet_whole(position: Each, layout_rolls: Column, layout_book_row: Column) -> Each:
+def sheet_whole(
+    roll_no: Each, position: Each, layout_rolls: Column, layout_book_row: Column
+) -> Each:
     """Rolls of this sheet for all floors when strips stay whole: floor by floor, at most."""
-    return sum_of(layout_rolls, same(layout_book_row, position))
+    return where(less(0, roll_no), sum_of(layout_rolls, same(layout_book_row, position)), 0)
 
 
 @rule
-def sheet_longest(position: Each, layout_strip_length: Column, layout_book_row: Column) -> Metres:
+def sheet_longest(
+    roll_no: Each, position: Each, layout_strip_length: Column, layout_book_row: Column
+) -> Metres:
     """Longest strip of this sheet in any floor."""
-    return largest_of(layout_strip_length, same(layout_book_row, position))
+    return where(
+        less(0, roll_no), largest_of(layout_strip_length, same(layout_book_row, position)), 0
+    )
 
 
 @rule
@@ -176,24 +185,40 @@ def sheet_rolls(
 
 
 @rule
-def sheet_joint(position: Each, layout_joint: Column, layout_book_row: Column) -> Metres:
+def sheet_joint(
+    roll_no: Each, position: Each, layout_joint: Column, layout_book_row: Column
+) -> Metres:
     """Metres of lap between its strips, over all floors."""
-    return to_six_places(sum_of(layout_joint, same(layout_book_row, position)))
+    return where(
+        less(0, roll_no), to_six_places(sum_of(layout_joint, same(layout_book_row, position))), 0
+    )
 
 
 @rule
 def sheet_fails(
-    position: Each, layout_fits: Column, layout_book_row: Column, layout_sheet_a: Column
+    roll_no: Each,
+    position: Each,
+    layout_fits: Column,
+    layout_book_row: Column,
+    layout_sheet_a: Column,
 ) -> Each:
     """Floors in which this sheet cannot be laid."""
-    return count_of(same(layout_book_row, position), same(layout_fits, 0), less(0, layout_sheet_a))
+    return where(
+        less(0, roll_no),
+        count_of(same(layout_book_row, position), same(layout_fits, 0), less(0, layout_sheet_a)),
+        0,
+    )
 
 
 @rule
 def sheet_unlaid(roll_no: Each, layout_roll_no: Column, zone_sheet: Column) -> Flag:
     """1 for a roll of sheet beyond those laid out: what it would take, and cost, is not known."""
     return where(
-        less(0, total(zone_sheet)), where(less(largest_of(layout_roll_no), roll_no), 1, 0), 0
+        less(0, roll_no),
+        where(
+            less(0, total(zone_sheet)), where(less(largest_of(layout_roll_no), roll_no), 1, 0), 0
+        ),
+        0,
     )
 
 
@@ -212,6 +237,12 @@ def usable(slot: Each, content: Amount, lap: Metres, sheet_fails: Each, sheet_un
 def sold_by(usable: Flag, slot: Each) -> Each:
     """The supplier no. of a product that can cover something. 0 of all others."""
     return usable * slot
+
+
+@rule
+def sold_as(sold_by: Each, material_row: Each) -> Each:
+    """Supplier and material as one number. 0 of what can cover nothing."""
+    return where(less(0, sold_by), sold_by * MANY_MATERIALS + material_row, 0)
 
 
 @rule
@@ -311,6 +342,7 @@ def sheet_changes(
 
 @rule
 def sheet_laid(
+    sheet_metres: Metres,
     position: Each,
     sheet_changes: Each,
     width: Millimetres,
@@ -319,9 +351,12 @@ def sheet_laid(
     layout_book_row: Column,
 ) -> Amount:
     """Sheet laid in all floors, if it is the one chosen. Joints across cost a lap each."""
-    return sum_of(layout_laid_area, same(layout_book_row, position)) + sheet_changes * (
-        dpm_lap / 1000
-    ) * (first_given(width, 0) / 1000)
+    return where(
+        less(0, sheet_metres),
+        sum_of(layout_laid_area, same(layout_book_row, position))
+        + sheet_changes * (dpm_lap / 1000) * (first_given(width, 0) / 1000),
+        0,
+    )
 
 
 @rule

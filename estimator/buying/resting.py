@@ -4,15 +4,6 @@ from ..language import *
 
 
 @rule
-def rests_on(
-    position: Each,
-    figure_read_measure_no: Column,
-    figure_read_used: Column,
-    figure_read_assumed: Column,
-) -> Each:
+def rests_on(position: Each, figure_read_assumed_in: Column) -> Each:
     """Times the line's quantity reads an allowance that is assumed: nobody gives a figure for it."""
-    return count_of(
-        same(figure_read_measure_no, position),
-        same(figure_read_used, 1),
-        same(figure_read_assumed, 1),
-    )
+    return count_of(same(figure_read_assumed_in, position))

@@ -11,9 +11,11 @@ def net(position: Each, demand_wanted: Column, demand_pick: Column) -> Amount:
 
 
 @rule
-def laps(position: Each, demand_laps: Column, demand_pick: Column) -> Amount:
+def laps(
+    net: Amount, position: Each, demand_laps: Column, demand_pick: Column
+) -> Amount:
     """Laps at ends and corners, and turn-ups, of all that is needed."""
-    return sum_of(demand_laps, same(demand_pick, position))
+    return where(less(0, net), sum_of(demand_laps, same(demand_pick, position)), 0)
 
 
 @rule
@@ -23,21 +25,27 @@ def required(net: Amount, laps: Amount, wastage: Percent) -> Amount:
 
 
 @rule
-def pieces_counted(position: Each, demand_rolls: Column, demand_pick: Column) -> Each:
+def pieces_counted(
+    net: Amount, position: Each, demand_rolls: Column, demand_pick: Column
+) -> Each:
     """Rolls when every piece stays whole, counted length by length."""
-    return sum_of(demand_rolls, same(demand_pick, position))
+    return where(less(0, net), sum_of(demand_rolls, same(demand_pick, position)), 0)
 
 
 @rule
-def pieces_longest(position: Each, demand_longest: Column, demand_pick: Column) -> Metres:
+def pieces_longest(
+    net: Amount, position: Each, demand_longest: Column, demand_pick: Column
+) -> Metres:
     """Longest piece that comes from this product."""
-    return largest_of(demand_longest, same(demand_pick, position))
+    return where(less(0, net), largest_of(demand_longest, same(demand_pick, position)), 0)
 
 
 @rule
-def pieces_metres(position: Each, demand_in_pieces: Column, demand_pick: Column) -> Metres:
+def pieces_metres(
+    net: Amount, position: Each, demand_in_pieces: Column, demand_pick: Column
+) -> Metres:
     """Metres of this product that are cut in whole pieces."""
-    return sum_of(demand_in_pieces, same(demand_pick, position))
+    return where(less(0, net), sum_of(demand_in_pieces, same(demand_pick, position)), 0)
 
 
 @rule
@@ -296,13 +304,22 @@ def no_make_of_tray(laps_as_tray: Flag, packs: Each, made_of: Text) -> Flag:
 
 @rule
 def sheet_proven(
-    position: Each, length: Metres, layout_least_metres: Column, layout_book_row: Column
+    sheet_metres: Metres,
+    position: Each,
+    length: Metres,
+    layout_least_metres: Column,
+    layout_book_row: Column,
 ) -> Each:
     """Rolls that the strips of all floors fill at the least, whichever way they run."""
-    return whole_up(
-        divided(
-            sum_of(layout_least_metres, same(layout_book_row, position)), first_given(length, 0)
-        )
+    return where(
+        less(0, sheet_metres),
+        whole_up(
+            divided(
+                sum_of(layout_least_metres, same(layout_book_row, position)),
+                first_given(length, 0),
+            )
+        ),
+        0,
     )
 
 

@@ -1,30 +1,33 @@
-"""The three quantities of each material side by side: net, laid, ordered."""
+"""The three quantities of each material side by side: net, laid, ordered.
+
+Its rows are those of the materials, in the same order.
+"""
 
 from ..language import *
 
 
 @rule
-def net(key: Text, book_net: Column, book_material: TextColumn) -> Amount:
+def net(position: Each, book_net: Column, book_material_row: Column) -> Amount:
     """Measured as fixed: no laps, no turn-ups, no wastage."""
-    return sum_of(book_net, same(book_material, key))
+    return sum_of(book_net, same(book_material_row, position))
 
 
 @rule
-def laid(key: Text, book_laid: Column, book_material: TextColumn) -> Amount:
+def laid(net: Amount, position: Each, book_laid: Column, book_material_row: Column) -> Amount:
     """Net, and all laps and turn-ups."""
-    return sum_of(book_laid, same(book_material, key))
+    return where(less(0, net), sum_of(book_laid, same(book_material_row, position)), 0)
 
 
 @rule
-def ordered(key: Text, book_ordered: Column, book_material: TextColumn) -> Amount:
+def ordered(net: Amount, position: Each, book_ordered: Column, book_material_row: Column) -> Amount:
     """What is bought: laid and wastage, rounded up to what the suppliers sell."""
-    return sum_of(book_ordered, same(book_material, key))
+    return where(less(0, net), sum_of(book_ordered, same(book_material_row, position)), 0)
 
 
 @rule
-def cost(key: Text, book_cost: Column, book_material: TextColumn) -> Pounds:
+def cost(net: Amount, position: Each, book_cost: Column, book_material_row: Column) -> Pounds:
     """What the suppliers charge, without VAT and delivery."""
-    return to_pence(sum_of(book_cost, same(book_material, key)))
+    return where(less(0, net), to_pence(sum_of(book_cost, same(book_material_row, position))), 0)
 
 
 TOTALS = Table(

@@ -26,9 +26,9 @@ def line_trim_least(trim_most: Millimetres, own_trim_to: Column) -> Millimetres:
 
 
 @rule
-def line_trim_most(own_trim_to: Column) -> Millimetres:
+def line_trim_most(net: Amount, own_trim_to: Column) -> Millimetres:
     """The widest that rolls for this line are trimmed to. 0 where none is."""
-    return largest_of(own_trim_to)
+    return where(less(0, net), largest_of(own_trim_to), 0)
 
 
 @rule
@@ -44,9 +44,11 @@ def product_trim_least(
 
 
 @rule
-def product_trim_most(position: Each, demand_trim_to: Column, demand_pick: Column) -> Millimetres:
+def product_trim_most(
+    net: Amount, position: Each, demand_trim_to: Column, demand_pick: Column
+) -> Millimetres:
     """The widest that it is trimmed to. 0 where it is laid as it comes."""
-    return largest_of(demand_trim_to, same(demand_pick, position))
+    return where(less(0, net), largest_of(demand_trim_to, same(demand_pick, position)), 0)
 
 
 @rule

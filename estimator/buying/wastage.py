@@ -53,20 +53,31 @@ def packs_with(position: Each, book_packs_worked: Column, book_material_row: Col
 
 @rule
 def packs_without(
-    position: Each, book_packs_bare_counted: Column, book_material_row: Column
+    packs_with: Each, position: Each, book_packs_bare_counted: Column, book_material_row: Column
 ) -> Each:
     """Packs of it without any wastage."""
-    return sum_of(book_packs_bare_counted, same(book_material_row, position))
+    return where(
+        less(0, packs_with),
+        sum_of(book_packs_bare_counted, same(book_material_row, position)),
+        0,
+    )
 
 
 @rule
-def unpriced(position: Each, book_price_missing: Column, book_material_row: Column) -> Each:
+def unpriced(
+    packs_with: Each, position: Each, book_price_missing: Column, book_material_row: Column
+) -> Each:
     """Products of this material that are needed and have no price."""
-    return count_of(same(book_price_missing, 1), same(book_material_row, position))
+    return where(
+        less(0, packs_with),
+        count_of(same(book_price_missing, 1), same(book_material_row, position)),
+        0,
+    )
 
 
 @rule
 def cost_of_packs(
+    packs_with: Each,
     position: Each,
     packs_counted: Column,
     book_ranked_price: Column,
@@ -76,7 +87,11 @@ def cost_of_packs(
     """What those packs cost, without VAT. Not known while one has no price."""
     return available(
         same(unpriced, 0),
-        to_pence(sum_of(packs_counted * book_ranked_price, same(book_material_row, position))),
+        where(
+            less(0, packs_with),
+            to_pence(sum_of(packs_counted * book_ranked_price, same(book_material_row, position))),
+            0,
+        ),
     )
 
 

@@ -31,19 +31,34 @@ def theirs(figure: str, pick: str) -> dict[str, WholeColumn]:
 
 
 @rule
-def all_of(position: Each, slot: Each, figure: Column, *picks: Column) -> Amount:
-    """A figure of the demands, of all that its own supplier would send this product for."""
-    return sum_of(figure, same(column_at(most(1, slot), *picks), position))
+def all_net(position: Each, slot: Each, demand_wanted: Column, *picks: Column) -> Amount:
+    """As measured, of all that its own supplier would send this product for."""
+    return sum_of(demand_wanted, same(column_at(most(1, slot), *picks), position))
 
 
 @rule
-def all_longest(position: Each, slot: Each, demand_longest: Column, *picks: Column) -> Metres:
+def all_of(net: Amount, position: Each, slot: Each, figure: Column, *picks: Column) -> Amount:
+    """A figure of the demands, of all that its own supplier would send this product for."""
+    return where(
+        less(0, net), sum_of(figure, same(column_at(most(1, slot), *picks), position)), 0
+    )
+
+
+@rule
+def all_longest(
+    net: Amount, position: Each, slot: Each, demand_longest: Column, *picks: Column
+) -> Metres:
     """Longest piece of all that its own supplier would send this product for."""
-    return largest_of(demand_longest, same(column_at(most(1, slot), *picks), position))
+    return where(
+        less(0, net),
+        largest_of(demand_longest, same(column_at(most(1, slot), *picks), position)),
+        0,
+    )
 
 
 @rule
 def all_theirs(
+    net: Amount,
     position: Each,
     slot: Each,
     figure_one: Column,
@@ -58,12 +73,18 @@ def all_theirs(
     pick_five: Column,
 ) -> Amount:
     """The same of a figure that differs with the supplier."""
-    return sum_of(
-        column_at(most(1, slot), figure_one, figure_two, figure_three, figure_four, figure_five),
-        same(
-            column_at(most(1, slot), pick_one, pick_two, pick_three, pick_four, pick_five),
-            position,
+    return where(
+        less(0, net),
+        sum_of(
+            column_at(
+                most(1, slot), figure_one, figure_two, figure_three, figure_four, figure_five
+            ),
+            same(
+                column_at(most(1, slot), pick_one, pick_two, pick_three, pick_four, pick_five),
+                position,
+            ),
         ),
+        0,
     )
 
 
@@ -121,12 +142,12 @@ def all_packs(
 
 
 BOOK_COLUMNS = (
-    worked(all_of, "All from here: net", "all_net", picks=PICKS,
-           figure=WholeColumn("demands", "wanted")),
-    worked(all_theirs, "laps", "all_laps", **theirs("laps", "pick")),
-    worked(all_longest, "longest piece", picks=PICKS),
-    worked(all_theirs, "piece by piece", "all_counted", **theirs("rolls", "pick")),
-    worked(all_of, "in whole pieces", "all_pieces", picks=PICKS,
+    worked(all_net, "All from here: net", picks=PICKS),
+    worked(all_theirs, "laps", "all_laps", net=OwnCell("all_net"), **theirs("laps", "pick")),
+    worked(all_longest, "longest piece", net=OwnCell("all_net"), picks=PICKS),
+    worked(all_theirs, "piece by piece", "all_counted", net=OwnCell("all_net"),
+           **theirs("rolls", "pick")),
+    worked(all_of, "in whole pieces", "all_pieces", net=OwnCell("all_net"), picks=PICKS,
            figure=WholeColumn("demands", "in_pieces")),
     worked(pieces_rolls, "by pieces", "all_rolls", pieces_counted=OwnCell("all_counted"),
            pieces_metres=OwnCell("all_pieces"), pieces_longest=OwnCell("all_longest")),

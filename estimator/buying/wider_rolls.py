@@ -9,7 +9,7 @@ than buying them apart.
 from ..language import *
 from .needs import SUPPLIERS
 from .taking import packs_joined
-from .whole_list import all_of, all_required, all_theirs, theirs
+from .whole_list import all_net, all_of, all_required, all_theirs, theirs
 
 MOST_ROLLS = 8  # rolls of a wider one: with more the narrower stays
 
@@ -77,9 +77,31 @@ def cost_untrimmed(
 
 
 @rule
+def price_wider(
+    cost_untrimmed: Pounds,
+    trims_as: Text,
+    width: Millimetres,
+    book_ranked_price: Column,
+    book_trims_as: TextColumn,
+    book_width: Column,
+) -> Pounds:
+    """The least that any wider roll costs. NOTHING or more where there is none."""
+    return where(
+        less(0, cost_untrimmed),
+        smallest_of(
+            book_ranked_price,
+            same(book_trims_as, trims_as),
+            less(first_given(width, 0), book_width),
+        ),
+        NOTHING,
+    )
+
+
+@rule
 def cost_wider(
     slot: Each,
     cost_untrimmed: Pounds,
+    price_wider: Pounds,
     trims_as: Text,
     width: Millimetres,
     own_required: Amount,
@@ -89,9 +111,12 @@ def cost_wider(
     book_reach: Column,
     book_minimum_packs: Column,
 ) -> Amount:
-    """Pounds for so many of a wider roll, of the cheapest that are enough. NOTHING where none is."""
+    """Pounds for so many of a wider roll, of the cheapest that are enough. NOTHING where none is.
+
+    Not looked for where so many of the cheapest of all would cost no less.
+    """
     return where(
-        less(0, cost_untrimmed),
+        less(slot * price_wider, cost_untrimmed),
         least(
             NOTHING,
             to_pence(
@@ -225,15 +250,15 @@ def instead_said(instead: Each, book_code: TextColumn) -> Text:
 BOOK_COLUMNS = (
     worked(trims_as, "Trimmed as"),
     worked(reach, "Each roll adds"),
-    worked(all_of, "If untrimmed, all from here: net", "own_net", picks=UNTRIMMED,
-           figure=WholeColumn("demands", "wanted")),
-    worked(all_theirs, "If untrimmed, all from here: laps", "own_laps",
+    worked(all_net, "If untrimmed, all from here: net", "own_net", picks=UNTRIMMED),
+    worked(all_theirs, "If untrimmed, all from here: laps", "own_laps", net=OwnCell("own_net"),
            **theirs("laps", "untrimmed")),
-    worked(all_of, "If untrimmed: in whole pieces", "own_pieces", picks=UNTRIMMED,
-           figure=WholeColumn("demands", "in_pieces")),
+    worked(all_of, "If untrimmed: in whole pieces", "own_pieces", net=OwnCell("own_net"),
+           picks=UNTRIMMED, figure=WholeColumn("demands", "in_pieces")),
     worked(all_required, "If untrimmed: with wastage", "own_required", all_net=OwnCell("own_net"),
            all_laps=OwnCell("own_laps"), all_pieces=OwnCell("own_pieces")),
     worked(cost_untrimmed, "If untrimmed: cost"),
+    worked(price_wider, "Wider: least price of a roll"),
     *slots(cost_wider, "Wider: cost of rolls", "cost_wider", MOST_ROLLS),
     worked(least_wider, "Wider: least cost"),
     worked(rolls_wider, "Wider: rolls"),

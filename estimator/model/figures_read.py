@@ -55,6 +55,12 @@ def used(measured: Amount, reading: Each) -> Flag:
     )
 
 
+@rule
+def assumed_in(measure_no: Each, used: Flag, assumed: Flag) -> Each:
+    """The quantity, where it is worked out from a figure that is assumed. 0 where it is not."""
+    return where(both(same(used, 1), same(assumed, 1)), measure_no, 0)
+
+
 def pairs(plan: Plan) -> tuple[Pair, ...]:
     """Every quantity with every allowance it is worked out from."""
     found: dict[Pair, None] = {}
@@ -190,6 +196,7 @@ def table(plan: Plan) -> Table:
             read("measured", "Measured", AMOUNT, "measures.measured", at="measure_no"),
             read("assumed", "Assumed", FLAG, "allowances.assumed", at="allowance_no"),
             worked(used, "Used here"),
+            worked(assumed_in, "Assumed in"),
         ),
         key="what",
         guarded=False,
