@@ -26,15 +26,19 @@ def mark(leader: Each, need_mark: TextColumn) -> Text:
 
 
 @rule
-def pooled(position: Each, figure: Column, need_demand: Column) -> Amount:
-    """Of all its needs together."""
-    return sum_of(figure, same(need_demand, position))
-
-
-@rule
 def needs(position: Each, need_demand: Column) -> Each:
     """How many needs it is made of."""
     return count_of(same(need_demand, position))
+
+
+@rule
+def pooled(
+    needs: Each, leader: Each, position: Each, figure: Column, need_demand: Column
+) -> Amount:
+    """Of all its needs together. Many are made of one alone."""
+    return where(
+        same(needs, 1), beside(figure, leader), sum_of(figure, same(need_demand, position))
+    )
 
 
 @rule

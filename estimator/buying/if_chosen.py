@@ -10,7 +10,6 @@ from .packing import rolls_of_pieces
 from .ranking import MANY_MATERIALS
 from .taking import packs_joined, required
 
-
 # ---- by material: whether anything asks for it ---------------------------------------------------
 
 

@@ -11,9 +11,7 @@ def net(position: Each, demand_wanted: Column, demand_pick: Column) -> Amount:
 
 
 @rule
-def laps(
-    net: Amount, position: Each, demand_laps: Column, demand_pick: Column
-) -> Amount:
+def laps(net: Amount, position: Each, demand_laps: Column, demand_pick: Column) -> Amount:
     """Laps at ends and corners, and turn-ups, of all that is needed."""
     return where(less(0, net), sum_of(demand_laps, same(demand_pick, position)), 0)
 
@@ -25,9 +23,7 @@ def required(net: Amount, laps: Amount, wastage: Percent) -> Amount:
 
 
 @rule
-def pieces_counted(
-    net: Amount, position: Each, demand_rolls: Column, demand_pick: Column
-) -> Each:
+def pieces_counted(net: Amount, position: Each, demand_rolls: Column, demand_pick: Column) -> Each:
     """Rolls when every piece stays whole, counted length by length."""
     return where(less(0, net), sum_of(demand_rolls, same(demand_pick, position)), 0)
 

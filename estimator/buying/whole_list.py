@@ -39,9 +39,7 @@ def all_net(position: Each, slot: Each, demand_wanted: Column, *picks: Column) -
 @rule
 def all_of(net: Amount, position: Each, slot: Each, figure: Column, *picks: Column) -> Amount:
     """A figure of the demands, of all that its own supplier would send this product for."""
-    return where(
-        less(0, net), sum_of(figure, same(column_at(most(1, slot), *picks), position)), 0
-    )
+    return where(less(0, net), sum_of(figure, same(column_at(most(1, slot), *picks), position)), 0)
 
 
 @rule

@@ -84,14 +84,17 @@ def price_wider(
     book_ranked_price: Column,
     book_trims_as: TextColumn,
     book_width: Column,
-) -> Pounds:
-    """The least that any wider roll costs. NOTHING or more where there is none."""
+) -> Amount:
+    """Pounds for the cheapest of all wider rolls. NOTHING where there is none."""
     return where(
         less(0, cost_untrimmed),
-        smallest_of(
-            book_ranked_price,
-            same(book_trims_as, trims_as),
-            less(first_given(width, 0), book_width),
+        least(
+            NOTHING,
+            smallest_of(
+                book_ranked_price,
+                same(book_trims_as, trims_as),
+                less(first_given(width, 0), book_width),
+            ),
         ),
         NOTHING,
     )
@@ -101,7 +104,7 @@ def price_wider(
 def cost_wider(
     slot: Each,
     cost_untrimmed: Pounds,
-    price_wider: Pounds,
+    price_wider: Amount,
     trims_as: Text,
     width: Millimetres,
     own_required: Amount,
@@ -258,7 +261,7 @@ BOOK_COLUMNS = (
     worked(all_required, "If untrimmed: with wastage", "own_required", all_net=OwnCell("own_net"),
            all_laps=OwnCell("own_laps"), all_pieces=OwnCell("own_pieces")),
     worked(cost_untrimmed, "If untrimmed: cost"),
-    worked(price_wider, "Wider: least price of a roll"),
+    worked(price_wider, "Wider: price of the cheapest"),
     *slots(cost_wider, "Wider: cost of rolls", "cost_wider", MOST_ROLLS),
     worked(least_wider, "Wider: least cost"),
     worked(rolls_wider, "Wider: rolls"),

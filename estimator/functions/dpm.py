@@ -7,10 +7,15 @@ GROUP = "DPM sheet"
 _TAKES = ("sheet_a", "sheet_b", "roll_width: book.width", "roll_length: book.length",
           "sheet_joints", "basis")  # fmt: skip
 _RECTANGLE = {  # no strips of their own lengths, no holes
-    "layouts.upstands_a": 0, "layouts.upstands_b": 0, "layouts.at": 1, "layouts.width_no": 1, "bands.zone_row": 0,
+    "layouts.upstands_a": 0, "layouts.upstands_b": 0, "layouts.at": 1, "bands.zone_row": 0,
     "bands.width_no": 0, "bands.long_a": 0, "bands.long_b": 0, "bands.lap_a": 0, "bands.lap_b": 0,
 }  # fmt: skip
-_ONE_ROLL = {"book_row": 1, "shaped": 0, **_RECTANGLE}  # the roll asked of is the whole price book
+_ONE_ROLL = {
+    "book_row": 1,
+    "width_no": 1,
+    "shaped": 0,
+    **_RECTANGLE,
+}  # the roll asked of is the whole price book
 _LAPPED = (4.13, 5.73, 4000, 25, "whole strips", "NHBC Standards (2024)")
 _TWO_STRIPS = "2 strips along A: (5.73 − 0.3) ÷ (4 − 0.3) = 1.47, up to 2; "
 _LAID = (
@@ -68,7 +73,7 @@ ROWS = (
         # One floor with no thickenings, one roll; whole strips show their offcut by themselves.
         {"zones.sheet": 1, "layouts.shaped": 0, "zones.dips_a": 0, "zones.dips_b": 0, "sheet_joints": "whole strips",
          "layouts.sheet_a": "=zones.sheet_a", "layouts.sheet_b": "=zones.sheet_b",
-         "layouts.book_row": 1, **_RECTANGLE, "wastage": 0},
+         "roll_no": 1, "layouts.book_row": 1, **_RECTANGLE, "wastage": 0},
         _LAID,
         "Rolls of DPM for one rectangular floor turned up alike all round, laid in whole strips.",
         "Edges that turn up differently: DPM_SHEET_LENGTH for each side, then DPM_ROLLS.",
@@ -79,7 +84,7 @@ ROWS = (
          "roll_length: length", "sheet_joints", "wastage: wastage_listed", "basis"),
         Example((12, 7, 4000, 25, "cross joints", 10, "NHBC Standards (2024)"), 2, "2 strips × 12 = 24 m, with "
                 "10 % 26.4 m; (26.4 − 0.3) ÷ (25 − 0.3) = 1.06, up to 2"),
-        {"layouts.book_row": 1, "layouts.shaped": 0, **_RECTANGLE, "material": "dpm_sheet"},
+        {"roll_no": 1, "layouts.book_row": 1, "layouts.shaped": 0, **_RECTANGLE, "material": "dpm_sheet"},
         (*_LAID, _JOINS),
         "Rolls of DPM for one floor, with laps and turn-ups; wastage only where strips are joined "
         "across.",
