@@ -9,7 +9,7 @@ when it is first asked for.
 3709.97
 """
 
-__version__ = "0.12.0"
+__version__ = "0.13.0"
 TYPE_CHECKING = False  # as in typing, which is not loaded for it
 
 if TYPE_CHECKING:

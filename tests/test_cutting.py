@@ -180,7 +180,8 @@ def pieces_of(ledger: Ledger) -> dict[int, list[float]]:
             metres += ledger.figure(line.source, need["at"], line.added) if line.added else 0
             if length > 0:
                 found.setdefault(pick, []).extend([length] * round(metres / length))
-    if ledger.cell("whole_strips"):
+    promised = ledger.column("lines", "status")[ledger.column("lines", "key").index("dpm")]
+    if ledger.cell("whole_strips") and promised in ("firm", "provisional"):  # else others cut it
         sheet = ledger.cell("sheet_row")
         for n in range(1, len(ledger.rows["layouts"]) + 1):
             if sheet and ledger.figure("layouts", n, "book_row") == sheet:

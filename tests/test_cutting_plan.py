@@ -299,6 +299,23 @@ def test_a_workbook_takes_the_plan_and_gives_it_back(tmp_path: Path) -> None:
     assert back.figures().cell("quote_total") == total
 
 
+def test_sheet_that_others_lay_is_not_bought_by_a_plan_taken_before(tmp_path: Path) -> None:
+    """Its strips are then cut from no roll of ours: not by the plan, and not by the list of cuts."""
+    job = demo_with_short_rolls(tmp_path / "demo")
+    run(job, "--take")
+    read, _ = read_and_estimated(job)
+    for status in ("by others", "excluded"):
+        not_ours = replace(read, line_status={**read.line_status, "dpm": status})
+        ledger = estimate(not_ours)
+        sheet = [n for n, m in enumerate(ledger.column("book", "material")) if m == "dpm_sheet"]
+        assert {ledger.column("book", "packs")[n] for n in sheet} == {0}
+        notes = ledger.column("planned_cuts", "plan_note")
+        assert set(notes) == {"not used: the job cuts nothing of this kind"}
+        without = estimate(with_plan(not_ours, []))
+        assert ledger.cell("quote_total") == without.cell("quote_total")
+        assert not {"F-03", "F-0310.5", "F-038"} & set(ledger.column("cuts", "mark"))
+
+
 def test_take_and_undo_together_are_refused() -> None:
     done = CliRunner().invoke(main, ["cut", str(DEMO_JOB), "--take", "--undo"])
     assert done.exit_code == 2

@@ -6,12 +6,12 @@ from .trimming import line_trim_least, line_trim_most, trim_said
 
 
 @rule
-def sheet_missing(key: Text, bought: Flag, line_key: TextColumn, line_bought: Column) -> Flag:
+def sheet_missing(key: Text, bought: Flag, sheet_bought: Flag) -> Flag:
     """1 for tape in the laps of a sheet that is not bought here."""
     return where(
         both(
             both(either(same(key, "lap_tape"), same(key, "over_tape")), same(bought, 1)),
-            same(count_of(same(line_key, "dpm"), same(line_bought, 1)), 0),
+            same(sheet_bought, 0),
         ),
         1,
         0,

@@ -10,6 +10,12 @@ def sheet_slot(line_slot: Column, line_key: TextColumn) -> Each:
 
 
 @rule
+def sheet_bought(line_bought: Column, line_key: TextColumn) -> Flag:
+    """1 where the sheet is bought: neither excluded nor by others."""
+    return sum_of(line_bought, same(line_key, "dpm"))
+
+
+@rule
 def sheet_material(line_material: TextColumn, line_key: TextColumn, line_position: Column) -> Text:
     """The grade of sheet that is bought."""
     return beside(line_material, sum_of(line_position, same(line_key, "dpm")))
@@ -89,6 +95,7 @@ def cross_joints(sheet_row: Each, book_sheet_changes: Column, book_width: Column
 
 
 CELLS = (
+    worked(sheet_bought, "Sheet is bought"),
     worked(sheet_material, "Grade of sheet"),
     worked(sheet_slot, "Sheet from supplier no."),
     worked(sheet_least_cost, "Sheet, least cost"),

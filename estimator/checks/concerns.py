@@ -95,9 +95,9 @@ def openings_with_tray(opening_with_tray: Column) -> Each:
 
 
 @rule
-def zones_with_sheet(zone_sheet: Column, line_key: TextColumn, line_bought: Column) -> Each:
+def zones_with_sheet(zone_sheet: Column, sheet_bought: Flag) -> Each:
     """Floors, where the sheet is bought."""
-    return count_of(same(zone_sheet, 1)) * count_of(same(line_key, "dpm"), same(line_bought, 1))
+    return count_of(same(zone_sheet, 1)) * sheet_bought
 
 
 @rule

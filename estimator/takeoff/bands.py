@@ -230,6 +230,7 @@ def cut_long(whole_strips: Flag, way_laid: Each, long_a: Metres, long_b: Metres)
 
 @rule
 def strip_no(
+    sheet_bought: Flag,
     cut_long: Metres,
     position: Each,
     band_cut_long: Column,
@@ -237,9 +238,10 @@ def strip_no(
     zone_strips_here: Column,
     zone_strip_long: Column,
 ) -> Each:
-    """Its place among the strips of all floors, the longest first. 0 where it is not cut."""
+    """Its place among the strips of all floors, the longest first. 0 where it is not cut, and
+    where the sheet is not bought here."""
     return where(
-        less(0, cut_long),
+        less(0, sheet_bought * cut_long),
         count_of(less(0, zone_strips_here), at_most(cut_long, zone_strip_long))
         + count_of(
             less(0, band_cut_long),
@@ -317,6 +319,7 @@ def of_sheet(
 
 @rule
 def floor_no(
+    sheet_bought: Flag,
     strips_here: Each,
     strip_long: Metres,
     position: Each,
@@ -325,10 +328,10 @@ def floor_no(
     zone_position: Column,
     band_cut_long: Column,
 ) -> Each:
-    """Its place among the strips of all floors, the longest first. 0 without whole strips, and
-    where each has its own length."""
+    """Its place among the strips of all floors, the longest first. 0 without whole strips, where
+    each has its own length, and where the sheet is not bought here."""
     return where(
-        less(0, strips_here),
+        less(0, sheet_bought * strips_here),
         count_of(
             less(0, zone_strips_here),
             either(
