@@ -15,7 +15,7 @@ from click.testing import CliRunner, Result
 from estimator.cli.main import main
 from estimator.files.resources import DEMO_JOB
 from estimator.language import NOT_AVAILABLE
-from estimator.language.ledger import Ledger
+from estimator.language.ledger import Ledger, is_available
 from estimator.model.beginning import begun_from
 from estimator.model.estimate import estimate
 from estimator.model.job import Job, blank_job
@@ -32,6 +32,7 @@ from estimator.workbook.reading.inputs import read_back
 from .conftest import LONG
 from .made import SMALL_ROOM, laid_out
 from .random_buying import planned_rows
+from .random_jobs import random_job
 from .small_jobs import STOCK, bare_job, product, row
 from .test_cut import cheapest_by_hand, trays
 
@@ -314,6 +315,24 @@ def test_sheet_that_others_lay_is_not_bought_by_a_plan_taken_before(tmp_path: Pa
         without = estimate(with_plan(not_ours, []))
         assert ledger.cell("quote_total") == without.cell("quote_total")
         assert not {"F-03", "F-0310.5", "F-038"} & set(ledger.column("cuts", "mark"))
+
+
+def test_nothing_is_ordered_that_no_line_buys() -> None:
+    """In random jobs, some of them with plans and with lines that others do."""
+    ordered = 0
+    for seed in range(200 if LONG else 40):
+        ledger = estimate(random_job(seed))
+        bought: Counter[float] = Counter()
+        for demand in range(1, len(ledger.rows["demands"]) + 1):
+            pick, wanted = (ledger.figure("demands", demand, c) for c in ("pick", "wanted"))
+            if is_available(pick) and is_available(wanted) and pick:
+                bought[ledger.figure("book", int(pick), "kind_row")] += wanted
+        for at in range(1, len(ledger.rows["book"]) + 1):
+            packs = ledger.figure("book", at, "packs")
+            if is_available(packs) and packs:
+                ordered += 1
+                assert bought[ledger.figure("book", at, "kind_row")] > 0, (seed, at)
+    assert ordered > 300
 
 
 def test_take_and_undo_together_are_refused() -> None:
