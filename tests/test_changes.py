@@ -11,9 +11,10 @@ from click.testing import CliRunner
 
 from estimator.cli.given import given_job
 from estimator.cli.main import main
-from estimator.files.resources import DEMO_JOB
+from estimator.files.resources import DEMO_FORM, DEMO_JOB
 from estimator.model.estimate import estimate
 from estimator.model.job import Job
+from estimator.model.job_file import read_job
 from estimator.revisions.changes import (
     LINES,
     STAGES,
@@ -422,7 +423,8 @@ def test_the_form_answers_and_what_it_assumes() -> None:
         "Extension, clear width: 4.50 m, was 4.00 m.",
         "Extension, longest bay opened at once: 1.20 m, was 0.90 m (assumed).",
     ]
-    assert for_client(new, typed, detail=STAGES)[0] == "Zone X1 added."
+    slab = "Zone X1: slab or structure 175 mm, was not given."
+    assert for_client(new, typed, detail=STAGES)[0] == slab
 
 
 SECRET = "Zq7"
@@ -572,3 +574,23 @@ def test_lines_that_only_profit_has_made_dearer() -> None:
     assert at_old is not None
     (only,) = dearer_by_profit(estimate(old), estimate(paid), estimate(at_old))
     assert "DPC100" in only
+
+
+def test_the_first_figure_typed_into_a_row_of_the_form_is_a_change_of_that_figure() -> None:
+    """The lean-to's wall and door are the form's: neither is new to the client when one is typed."""
+    lean_to = read_job(DEMO_FORM)
+    wall = {**lean_to.rows["walls"][0], "cavity_below": None}
+    old = replace(lean_to, rows={**lean_to.rows, "walls": [wall], "openings": [{}, {}]})
+    walls, openings = [{**wall, "cavity_below": 225}], [{"width": 1.8}, {}]
+    new = replace(old, rows={**old.rows, "walls": walls, "openings": openings})
+    typed = {
+        "Wall run XW: clear cavity below DPC 225 mm, was not given.",
+        "Opening XD: width 1.80 m, was 2.40 m.",
+    }
+    assert typed < set(for_client(old, new))
+    assert {
+        "Wall run XW: clear cavity below DPC not given, was 225 mm.",
+        "Opening XD: width 2.40 m, was 1.80 m.",
+    } < set(for_client(new, old))
+    for found in (for_client(old, new), for_client(new, old)):
+        assert not [s for s in found if "added" in s or "removed" in s]

@@ -31,7 +31,7 @@ def changes(old: State, new: State) -> list[Change]:
     renames = Renames(old.job, new.job)
     return [
         *particular_changes(old, new, renames),
-        *row_changes(old.job, new.job, renames),
+        *row_changes(old.job, new.job, renames, old.ledger, new.ledger),
         *quantity_changes(old, new),
         *price_changes(old, new),
         *document_changes(old, new),
