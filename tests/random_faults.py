@@ -121,6 +121,18 @@ def _another_duct(job: Job) -> Job | None:
     return _firm(replace(job, rows={**job.rows, "book": book}), "ducts")
 
 
+def _another_unit(job: Job) -> Job | None:
+    """Tray units of 2.5 m, where they are counted for another length."""
+    counted = {r["mark"] for r in job.rows["old_walls"] if r["kind"].startswith("cavity")}
+    if not any(r["wall"] in counted for r in job.rows["cut_ins"]):
+        return None
+    book = [
+        {**row, "length": 2.5} if row["material"] == "cut_in_unit" else row
+        for row in job.rows["book"]
+    ]
+    return _firm(replace(job, rows={**job.rows, "book": book}), "cut_in_units")
+
+
 def _weeps_too_close(job: Job) -> Job:
     walls = [{**wall, "unit": 450} for wall in job.rows["walls"]]
     job = replace(job, rows={**job.rows, "walls": walls})
@@ -237,6 +249,7 @@ FAULTS: dict[str, Fault] = {
     "deliveries_missing": _no_delivery_charge,
     "own_packs_short": _too_few_packs,
     "plans_stale": _plan_out_of_date,
+    "units_disagree": _another_unit,  # the last: the others keep their jobs
 }
 # These need a job that the form fills in part; the others one that it does not.
 FORM_FAULTS = ("rows_unchecked", "answers_missing", "turn_ups_missing")

@@ -257,3 +257,16 @@ def test_weeps_are_counted_once_for_site() -> None:
     left = estimate(replace(job, particulars={**job.particulars, "weep_kind": "open perpends"}))
     assert (net(left, "inserts"), net(left, "cut_in_inserts")) == (0, 0)
     assert measured(left, "weeps_built") == measured(left, "open_perpends") == 18
+
+
+@pytest.mark.parametrize(("bought", "wrong"), [(None, 0), (0.9, 0), (1.2, 1), (0.45, 1)])
+def test_tray_units_of_another_length_than_the_one_bought_refuse(
+    bought: float | None, wrong: int
+) -> None:
+    """Counted by 0.9 m: bought at 0.45 m, half of the wall would be open. A pack that states no
+    length cannot be compared."""
+    units = [r for r in STOCK if r["material"] != "cut_in_unit"]
+    unit = product("UNIT", "cut_in_unit", pieces=1, length=bought)
+    ledger = estimate(bare_job(old_walls=[OLD], cut_ins=[CUT], book=[*units, unit]))
+    assert ledger.cell("units_disagree") == wrong
+    assert is_available(ledger.cell("quote_total")) == (not wrong)

@@ -217,6 +217,7 @@ def problems_typed(
     sums_missing: Flag,
     answers_missing: Each,
     stocks_disagree: Each,
+    units_disagree: Each,
     margin_impossible: Flag,
     vat_unreasoned: Flag,
     vat_rate_differs: Flag,
@@ -233,6 +234,7 @@ def problems_typed(
         + sums_missing
         + answers_missing
         + stocks_disagree
+        + units_disagree
         + margin_impossible
         + vat_unreasoned
         + vat_rate_differs
@@ -348,6 +350,10 @@ COUNTS: tuple[Item, ...] = (
     ),
     *answers.COUNTS,
     worked(old_vents.stocks_disagree, "Ducts bought in another length than typed"),
+    worked(
+        cut_in_counts.units_disagree,
+        "Trays cut in, counted by another unit than the one bought",
+    ),
     worked(cut_in_counts.sums_missing, "Trays left to the designer, without a provisional sum"),
     worked(gas.edges_unwalled, "Edges where gas sheet crosses an unnamed wall run"),
     worked(
@@ -376,6 +382,7 @@ COUNTS: tuple[Item, ...] = (
 CELLS: tuple[Item, ...] = (
     *COUNTS,
     worked(old_vents.duct_stock, "Length in which ducts are bought"),
+    worked(cut_in_counts.unit_bought, "Length of the tray unit bought"),
     worked(quote_lines_beyond, "Lines beyond the room in the quote"),
     worked(sum_of_parts, "Price book, deliveries and work"),
     worked(problems_measured, "Measured, and cannot be"),

@@ -53,6 +53,25 @@ def old_walls_disagree(
 
 
 @rule
+def unit_bought(book_length: Column, book_material: TextColumn, book_packs: Column) -> Metres:
+    """Length of the tray unit that is bought for existing walls. 0 where the product states none."""
+    return largest_of(book_length, same(book_material, "cut_in_unit"), less(0, book_packs))
+
+
+@rule
+def units_disagree(unit_bought: Metres, cut_in_units: Column, cut_in_unit_length: Column) -> Each:
+    """Trays cut in whose units are counted by another length than the unit that is bought."""
+    return where(
+        less(0, unit_bought),
+        count_of(
+            less(0, cut_in_units),
+            either(less(cut_in_unit_length, unit_bought), less(unit_bought, cut_in_unit_length)),
+        ),
+        0,
+    )
+
+
+@rule
 def sums_missing(cut_in_uncounted: Column, sums_set_aside: Each) -> Flag:
     """1 where a tray cannot be counted and no provisional sum is set aside for anything."""
     return where(both(less(0, total(cut_in_uncounted)), same(sums_set_aside, 0)), 1, 0)
