@@ -12,8 +12,9 @@ import pytest
 from click.testing import CliRunner
 
 from estimator.cli.main import main
-from estimator.files.resources import DEMO_JOB
+from estimator.files.resources import DEMO_FORM, DEMO_JOB
 from estimator.model.estimate import estimate
+from estimator.model.job_file import read_job
 from estimator.sourcing import cutting_stock
 from estimator.sourcing.cutting_stock import Cutting, Problem, Roll, least
 from estimator.sourcing.stock import cut_from_stock
@@ -217,3 +218,18 @@ def test_the_command_prints_each_roll() -> None:
 
 def test_a_job_that_cuts_nothing_says_so(tmp_path: Path) -> None:
     assert cut_from_stock(estimate(made("blank").job)) == []
+
+
+def test_what_is_joined_besides_is_said() -> None:
+    """The lean-to: jambs 2 × 2.1 and 4 × 1.05 m from four lengths of 2.4 m. Below two sills of 1.2 m
+    2.4 m more, which may be joined: a fifth length."""
+    done = CliRunner().invoke(main, ["cut", str(DEMO_FORM)])
+    assert done.exit_code == 0, done.output
+    assert "as the job is now: 4 lengths, £27.40" in done.output
+    assert "besides, 2.400 m that may be joined: it comes from another length" in done.output
+    assert "floor X1: strips along A" in done.output
+    ledger = estimate(read_job(DEMO_FORM))
+    by = [n for n, m in enumerate(ledger.column("book", "material"), 1) if m == "closer"]
+    assert sum(ledger.figure("book", n, "packs") for n in by) == 5
+    besides = [s.joined for s in cut_from_stock(ledger) if s.pack == "length"]
+    assert besides == [2_400_000]

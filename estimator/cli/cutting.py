@@ -39,6 +39,7 @@ LAID = (
     "Floors are cut the way the job lays them, which it chooses by itself. A floor that is turned "
     "in the list above was left as it is."
 )
+JOINED = "  besides, {} m that may be joined: it comes from another {}, and is not counted here"
 
 
 def cut(job: Path, taking: bool, undoing: bool, as_json: bool) -> None:
@@ -63,7 +64,9 @@ def cut(job: Path, taking: bool, undoing: bool, as_json: bool) -> None:
         click.echo(f"{stock.description} ({stock.code}), from {stock.supplier}")
         by = " by its cutting plan" if stock.planned else ""
         price = money(stock.pence / 100) if stock.pence else "price missing"
-        click.echo(f"  as the job is now: {count(stock.rolls, 'roll')}{by}, {price}")
+        click.echo(f"  as the job is now: {count(stock.rolls, stock.pack)}{by}, {price}")
+        if stock.joined:
+            click.echo(JOINED.format(metres(stock.joined), stock.pack))
         if not stock.pence:
             return
         found = stock.cutting
@@ -82,7 +85,7 @@ def cut(job: Path, taking: bool, undoing: bool, as_json: bool) -> None:
             )
             times = len(list(cuts))
             click.echo(
-                f"  {count(times, 'roll')} {alike.roll.name} of {metres(alike.roll.length)} m: "
+                f"  {count(times, stock.pack)} {alike.roll.name} of {metres(alike.roll.length)} m: "
                 f"{pieces}; left {metres(alike.left)}" + (" of each" if times > 1 else "")
             )
         for one in stock.splayed:
@@ -97,6 +100,7 @@ def cut(job: Path, taking: bool, undoing: bool, as_json: bool) -> None:
         found = stock.cutting
         return {
             "product": stock.code, "supplier": stock.supplier, "rolls": stock.rolls,
+            "joined_m": stock.joined / MICROMETRES,
             "cost": stock.pence / 100, "least": found and found.pence / 100,
             "proven": found and found.proven, "by_plan": stock.planned,
             "floors": dict(zip(stock.floors, found.ways if found else (), strict=False)),

@@ -69,6 +69,16 @@ def bars_rolls(bars_product: Each, cut_product: Column, cut_rolls: Column) -> Ea
 
 
 @rule
+def bars_joined(bars_product: Each, book_joined: Column, book_by_area: Column) -> Metres:
+    """What the job takes of the product besides, and may be joined. 0 for sheet."""
+    return where(
+        less(0, bars_product),
+        beside(book_joined, bars_product) * (1 - beside(book_by_area, bars_product)),
+        0,
+    )
+
+
+@rule
 def bars_scale(bars_length: Metres) -> Amount:
     """Hundredths of the frame to a metre of roll. 0 where nothing is cut."""
     return where(less(0, bars_length), divided(WIDE, bars_length), 0)
@@ -86,6 +96,7 @@ BAR_CELLS: tuple[Item, ...] = (
     _cut("bars_product", "Cutting drawn: row of the price book", "product"),
     _cut("bars_length", "Cutting drawn: length of a roll", "roll_length"),
     worked(bars_rows, "Cutting drawn: different lengths"),
+    worked(bars_joined, "Cutting drawn: joined besides"),
     worked(bars_last, "Cutting drawn: last row"),
     worked(bars_rolls, "Cutting drawn: rolls"),
     worked(bars_scale, "Scale of the cutting"),
@@ -307,8 +318,10 @@ def product_says(bars_product: Each, book_description: TextColumn) -> Text:
 
 
 @rule
-def rolls_say(bars_product: Each, bars_rolls: Each, bars_length: Metres) -> Text:
-    """How many rolls, how long each is, and what has no room."""
+def rolls_say(
+    bars_product: Each, bars_rolls: Each, bars_length: Metres, bars_joined: Metres
+) -> Text:
+    """How many rolls, how long each is, what has no room, and what comes from others."""
     return where(
         less(0, bars_product),
         one_text(
@@ -318,6 +331,11 @@ def rolls_say(bars_product: Each, bars_rolls: Each, bars_length: Metres) -> Text
             ", each ",
             in_metres(bars_length),
             " m",
+            where(
+                less(0, bars_joined),
+                one_text(". Joined, from others: ", in_metres(bars_joined), " m"),
+                "",
+            ),
         ),
         " ",
     )

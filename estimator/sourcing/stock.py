@@ -31,7 +31,8 @@ class Stock:
     `pence` is 0 where a price is missing. `cutting` is None where no rolls in the price book give every
     piece. `floors` and `laid` belong to a damp-proof membrane: which floors may be laid either way, and
     how they are laid now. `rows` are those of the price book that may be cut for it. `splayed` are
-    floors with splays, laid as they are now; `counted` and `exact` the least that gives every piece,
+    floors with splays, laid as they are now; `pack` is what one is called, and `joined` the length that
+    the job takes besides, which may be joined and comes from packs of its own; `counted` and `exact` the least that gives every piece,
     all floors laid so: by the sheet's strips, and by theirs exactly. Both are None without such floors.
     """
 
@@ -46,6 +47,8 @@ class Stock:
     laid: tuple[str, ...]
     cutting: Cutting | None
     rows: tuple[int, ...]
+    pack: str = "roll"
+    joined: int = 0
     splayed: tuple[Splayed, ...] = ()
     counted: Cutting | None = None
     exact: Cutting | None = None
@@ -78,7 +81,9 @@ def _stock(job: Ledger, kind: int, cuts: list[int], turning: bool) -> Stock:
         floor = zone or (job.column("bands", "zone_row")[int(band) - 1] if band else 0)
         if int(floor) not in floors:
             pieces[_micrometres(length)] += round(count)
-    columns = ("code", "description", "seller", "net_price", "kind_row", "planned_rolls")
+    marks = [str(m) for m in job.column("zones", job.plan.tables["zones"].key_in_use)]
+    columns = ("code", "description", "seller", "net_price", "kind_row", "planned_rolls", "joined",
+               "by_area", "material_row")  # fmt: skip
     book = {c: job.column("book", c) for c in columns}
     planned = job.column("book", "plan_holds")[kind - 1] == 1
     rows = [n for n, k in enumerate(book["kind_row"], 1) if k == kind]
@@ -113,13 +118,15 @@ def _stock(job: Ledger, kind: int, cuts: list[int], turning: bool) -> Stock:
         pence=sum(n * prices[p] for p, n in taken.items()) if all(prices.values()) else 0,
         planned=planned,
         pieces=pieces,
-        floors=tuple(str(job.column("zones", "mark")[zone - 1]) for zone in floors),
+        floors=tuple(marks[zone - 1] for zone in floors),
         laid=tuple(laid for _, laid in floors.values()),
         cutting=least(problem, stocked),
         rows=tuple(rows),
+        pack=str(job.column("materials", "pack")[int(book["material_row"][kind - 1]) - 1]),
+        joined=sum(_micrometres(book["joined"][n - 1]) for n in rows if not book["by_area"][n - 1]),
         splayed=tuple(
             Splayed(
-                str(job.column("zones", "mark")[zone - 1]),
+                marks[zone - 1],
                 tuple(sorted((strips[band] for band in floor), reverse=True)),
                 tuple(sorted((n for lengths in floor.values() for n in lengths), reverse=True)),
             )
