@@ -8,8 +8,10 @@ import pytest
 from PIL import ImageFont
 from shapely import Point, Polygon, box
 
+from estimator.files.resources import DEMO_FORM
 from estimator.language.ledger import Ledger
 from estimator.model.estimate import estimate
+from estimator.model.job_file import read_job
 from estimator.pens.subjects import each
 from estimator.pens.views import (
     CUT_IN,
@@ -155,6 +157,7 @@ def test_the_plan_names_what_it_does_not_draw() -> None:
     assert worked_out("walked").column("drawn_words", "says")[2] == (
         "Openings placed in its run: 5. Not drawn, place not given: O1"
     )
+    assert worked_out("walked").column("drawn_words", "says")[3] == " "
     assert worked_out("demo").column("drawn_words", "says")[2] == (
         "Openings are not drawn: no wall run follows this floor"
     )
@@ -229,3 +232,9 @@ def test_a_ref_of_an_opening_too_long_for_the_plan_is_counted() -> None:
     assert found.column("drawn_openings", "label")[:2] == ["WINDOW-1", " "]
     assert found.column("drawn_words", "says")[2] == "Openings placed in its run: 2; without ref: 1"
     assert check_words(found) > 10
+
+
+def test_a_plan_says_where_no_threshold_is_to_be_set_out() -> None:
+    """The form's front has the door's threshold first, and nobody says where the door is."""
+    form = estimate(read_job(DEMO_FORM)).column("drawn_words", "says")
+    assert form[3] == "Set no threshold out by this plan: not every place is given"

@@ -271,7 +271,7 @@ WORDS = {
     *("partition or free edge", "sheet turned up", "opening"),
     *("joint", "openings", "dimensions", "scale", "hole"),
     "Inside faces. Lengths in metres.",
-    "Openings are drawn only where their place is known.",
+    "Set no opening or threshold out by this plan: not every place is known.",
 }
 
 

@@ -82,7 +82,7 @@ AT_SIDES, SIDES_Y = "at each side: its length, its ref, and that of its wall run
 # On a client's plan instead of what is said of sides, runs and refs: each with its height.
 FOR_CLIENT = (
     ("Inside faces. Lengths in metres.", 93.7),
-    ("Openings are drawn only where their place is known.", 90.9),
+    ("Set no opening or threshold out by this plan: not every place is known.", 90.9),
 )
 _KEY_AT = tuple((38 * (n // 4), 11.5 - 3 * (n % 4)) for n in range(len(KEY)))
 
@@ -177,13 +177,29 @@ def openings_say(
 
 
 @rule
-def drawn_fault(drawn_row: Each, zone_walk_note: TextColumn) -> Text:
-    """What keeps the floor drawn from being a shape. A blank where it is one."""
+def threshold_say(
+    drawn_row: Each, plan_not_drawn: Text, edge_zone_row: Column, edge_kind: TextColumn
+) -> Text:
+    """That thresholds are drawn where the walk has them, while openings there have no place."""
+    return where(
+        same(plan_not_drawn, ""),
+        " ",
+        where(
+            less(0, count_of(same(edge_zone_row, drawn_row), same(edge_kind, "threshold"))),
+            "Set no threshold out by this plan: not every place is given",
+            " ",
+        ),
+    )
+
+
+@rule
+def drawn_fault(drawn_row: Each, drawn_threshold_say: Text, zone_walk_note: TextColumn) -> Text:
+    """What keeps the floor drawn from being a shape, or what not to set out by it."""
     return where(
         less(0, drawn_row),
         where(
             same(beside(zone_walk_note, drawn_row), ""),
-            " ",
+            drawn_threshold_say,
             one_text("Not a shape yet: ", beside(zone_walk_note, drawn_row)),
         ),
         " ",
@@ -218,6 +234,7 @@ WORD_CELLS: tuple[Item, ...] = (
     worked(drawn_bar, "Scale's arm"),
     worked(without_say, "Plan: sides without words", "drawn_without_say"),
     worked(placed_say, "Plan: openings placed", "drawn_placed_say"),
+    worked(threshold_say, "Plan: thresholds not to set out by", "drawn_threshold_say"),
 )
 # Each word: its name, where it is in the frame, and what it says.
 _WORDS: Words = (

@@ -172,7 +172,7 @@ def assumed_note(figures_assumed: Each) -> Text:
         less(0, figures_assumed),
         "Sizes of the existing house, levels in the ground, and sizes of what is stocked are assumed "
         "where they were not measured. What follows from them is priced as assumed, and changes "
-        "with them.",
+        "with them, on firm lines too.",
         "",
     )
 
