@@ -6,7 +6,7 @@ from pathlib import Path
 from click.testing import CliRunner
 
 from estimator.cli.main import main
-from estimator.files.resources import DEMO_FORM
+from estimator.files.resources import DEMO_FORM, DEMO_JOB
 
 ANSWERS = """
 [form]
@@ -214,3 +214,23 @@ def test_a_job_file_names_all_its_missing_answers_at_once(tmp_path: Path) -> Non
         "lacking.toml: form.extension_floor (blank in the form: form.extension_wall, "
         "form.extension_eaves_m), by which the form fills build_up of X1 in zones: found nothing"
     )
+
+
+def test_a_job_just_begun_is_asked_for_prices_and_compared(tmp_path: Path) -> None:
+    """Nothing has a price yet: no cost is £0.00. Its one supplier has no name of its own yet."""
+    book = tmp_path / "new.xlsx"
+    given = ("--extension", "--answers", str(tmp_path / "small.toml"), "--out", str(book))
+    (tmp_path / "small.toml").write_text('[job]\nbasis_choice = "nhbc_2024"\n' + ANSWERS, "utf-8")
+    code, output = run("new", *given)
+    assert code == 0, output
+    code, output = run("compare", str(book))
+    assert code == 0, output
+    assert "£" not in output
+    assert f"{'as chosen':<36}{'not known':>12}, Products needed that have no price: " in output
+    assert output.count("not known") >= 5  # as chosen, from the supplier, by three documents
+    code, output = run("request", str(book), "--out", str(tmp_path / "asked"))
+    assert code == 0, output
+    assert output.count('"Supplier 1" is the name with which a new job begins') == 1
+    code, output = run("request", str(DEMO_JOB), "--out", str(tmp_path / "named"))
+    assert code == 0, output
+    assert "new job begins" not in output

@@ -13,6 +13,7 @@ from ..model.estimate import estimate
 from ..revisions.changes import QUANTITIES, at_profit_of, dearer_by_profit
 from .figures import as_given
 from .given import Given
+from .mailing import warn_of_name
 from .manners import given_and_asked, state_said, warn, warn_listing
 
 
@@ -28,6 +29,7 @@ def warn_before_issue(given: Given, planned: Issue, job: Path) -> None:
     if sentence:
         warn(sentence)
     _warn_of_old_prices(given)
+    warn_of_name(given.ledger.column("order_lines", "supplier"))
 
 
 def _warn_of_old_prices(given: Given) -> None:

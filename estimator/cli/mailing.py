@@ -1,7 +1,7 @@
 """What commands that write e-mail share: whose it is, sending it, and saying what became of it."""
 
 import os
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
@@ -10,6 +10,8 @@ import click
 from ..errors import MailError
 from ..mail.sending import send
 from ..mail.settings import ENVIRONMENT, Settings, read_settings
+from ..model.beginning import FIRST_SUPPLIER
+from .manners import warn
 
 
 class Message(NamedTuple):
@@ -59,3 +61,12 @@ def send_all(messages: Sequence[Message], settings: Settings, dry_run: bool) -> 
 
 def _say(text: str) -> None:
     click.echo(f"  {text}", err=True)
+
+
+def warn_of_name(suppliers: Iterable[str]) -> None:
+    """Say when what is sent is addressed by the name with which a new job begins."""
+    if FIRST_SUPPLIER in suppliers:
+        warn(
+            f'"{FIRST_SUPPLIER}" is the name with which a new job begins, and what is sent is '
+            "addressed to it. Type the supplier's own name in the list of suppliers."
+        )

@@ -28,7 +28,7 @@ from ..model.job import Job, checked_text
 from ..workbook.filling import filled
 from .figures import as_given
 from .given import Given, given_job, say_differences
-from .mailing import Message, mail_settings, own_address, send_all
+from .mailing import Message, mail_settings, own_address, send_all, warn_of_name
 from .manners import FINDINGS, print_json
 from .updating import put
 
@@ -74,6 +74,7 @@ def request(
         count = f"{len(one.lines)} product{'' if len(one.lines) == 1 else 's'}"
         click.echo(f"{one.supplier}: {count}, request {one.number}, {stem}.xlsx")
     _say_what_lacks(asked, ledger, place, sender)
+    warn_of_name(one.supplier for one in asked)
     if settings is not None and (sending or (dry_run and to)):
         send_all(messages, settings, dry_run)
 

@@ -92,7 +92,8 @@ def compare(job: Path, as_json: bool) -> None:
     found = given_job(job)
     say_differences(found)
     given, ledger = found.job, found.ledger
-    chosen, lacking = reports.cost_of_all(ledger), reports.not_ordered(ledger)
+    lacking = reports.not_priced(ledger)
+    chosen = None if lacking else reports.cost_of_all(ledger)
     suppliers, by_basis = reports.suppliers(ledger), reports.by_basis(given, ledger)
     if as_json:
         print_json(
@@ -127,7 +128,8 @@ def _print_bases(rows: list[reports.Record], held: int) -> None:
         *above, name = wrap(f"{n} {row['guidance']}", 33, subsequent_indent="  ")
         for line in above:
             click.echo(f"  {line}")
-        click.echo(f"  {name:<34}{pounds(row['cost']):>14}{price:>{width}}  {why}")
+        cost = pounds(row["cost"], _UNKNOWN)
+        click.echo(f"  {name:<34}{cost:>14}{price:>{width}}  {why}")
     numbers = "".join(f"{f'document {n}':>12}" for n in range(1, len(rows) + 1))
     click.echo(f"\n{'ordered':<36}{numbers}")
     for material in rows[0]["ordered"]:

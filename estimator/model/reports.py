@@ -248,7 +248,7 @@ def by_basis(job: Job, given: Ledger) -> list[Record]:
                 "units": {r["label"]: r["unit"] for r in ordered},
                 "document": plain(ledger.cell("document_word")) or "",
                 "why": "" if is_available(ledger.cell("quote_total")) else reasons(ledger),
-                "cost": cost_of_all(ledger),
+                "cost": None if not_priced(ledger) else cost_of_all(ledger),
                 "total": plain(ledger.cell("quote_total")),
                 "total_label": plain(ledger.cell("vat_total_label")),
             }
@@ -268,7 +268,18 @@ def cost_of_all(ledger: Ledger) -> float | None:
 
 def not_ordered(ledger: Ledger) -> str:
     """Why the orders do not hold all that is to be bought; empty where they do."""
-    counts = {c: plain(ledger.cell(c)) for c in ("needs_uncovered", "rolls_beyond")}
+    return _counted(ledger, "needs_uncovered", "rolls_beyond")
+
+
+def not_priced(ledger: Ledger) -> str:
+    """Why it is not known what the orders cost; empty where it is."""
+    return _counted(
+        ledger, "needs_uncovered", "rolls_beyond", "prices_missing", "deliveries_missing"
+    )
+
+
+def _counted(ledger: Ledger, *cells: str) -> str:
+    counts = {c: plain(ledger.cell(c)) for c in cells}
     return "; ".join(
         f"{ledger.plan.cells[c].label}: {'not known' if n is None else format(n, 'g')}"
         for c, n in counts.items()
