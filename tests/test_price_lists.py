@@ -783,3 +783,28 @@ def test_a_line_that_the_map_leaves_out_is_suggested(tmp_path: Path) -> None:
         how.read_text("utf-8") + '"903" = "F-07"  # DPC 150mm x 30m, roll, 15\n', "utf-8"
     )
     assert "£12.50 now, a pack, +1.2 %" in run(*words).output  # 15 / 1.2, 12.35 before
+
+
+def test_no_row_of_another_width_is_proposed(job: Job, tmp_path: Path) -> None:
+    """D150 is DPC 150 mm × 30 m: 100 mm is another thing, however alike the words are."""
+    listed = text("Code,Description,Price", "A1,DPC 100mm x 30m,9.00", "A2,DPC 30m roll,9.50")
+    (tmp_path / "a.csv").write_bytes(listed())
+    found = proposed(job, SUPPLIER, read_list(tmp_path / "a.csv")).text
+    assert '"A1" = "D150"' not in found
+    assert '"A2" = "D150"' in found, "one that states no width may be"
+
+
+def test_damp_proof_membrane_and_course_are_known_by_their_letters(
+    job: Job, tmp_path: Path
+) -> None:
+    sheet = {**next(r for r in job.rows["book"] if r["code"] == "D150"), "code": "DPM",
+             "material": "dpm_sheet", "description": "DPM sheet 300 µm, 4 m × 25 m", "width": 4000,
+             "length": 25}  # fmt: skip
+    job = replace(job, rows={**job.rows, "book": [*job.rows["book"], sheet]})
+    listed = text("Code,Description,Price", "A1,Damp proof membrane 300mu 4m x 25m,70.00",
+                  "A2,Damp-proof course 150mm x 30m,9.00")  # fmt: skip
+    (tmp_path / "a.csv").write_bytes(listed())
+    found = proposed(job, SUPPLIER, read_list(tmp_path / "a.csv")).text
+    assert '"A1" = "DPM"' in found
+    assert '"A2" = "D150"' in found
+    assert '"A1" = "D150"' not in found

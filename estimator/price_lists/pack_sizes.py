@@ -121,7 +121,7 @@ def misfit(pack: str, description: str, row: Mapping[str, Any]) -> str | None:
         fits = (*found, *(n / 1000 for n in (*by_pack.millimetres, *described.millimetres)))
         if found and not _among(row["length"], fits):
             return f"{found[-1]:g} m"
-    if row["width"] is not None and (wide := _other_width(by_pack, described, row["width"])):
+    if wide := other_width(pack, description, row):
         return wide
     if row["length"] is not None and row["width"] is not None:
         area = row["length"] * row["width"] / 1000
@@ -141,11 +141,14 @@ def misfit(pack: str, description: str, row: Mapping[str, Any]) -> str | None:
     return None
 
 
-def _other_width(by_pack: Stated, described: Stated, width: float) -> str | None:
-    """The width that is stated instead (mm); None where it is that width, or none is stated.
+def other_width(pack: str, description: str, row: Mapping[str, Any]) -> str | None:
+    """The width that a list states instead of the book's (mm); None where it is that, or none is.
 
     Two lengths in metres are taken as those of a sheet, and one of them for its width.
     """
+    width, by_pack, described = row["width"], stated(pack), stated(description)
+    if width is None:
+        return None
     small = [n for n in (*by_pack.millimetres, *described.millimetres) if n >= _LEAST_WIDTH]
     sheet = next((s.metres for s in (by_pack, described) if len(s.metres) > 1), ())
     found = (*(1000 * n for n in sheet), *small)

@@ -15,7 +15,7 @@ from ..model.spelling import one_line
 from .amounts import looks_decimal_comma
 from .headings import MOST_ABOVE, Columns, Line, heading_names, lines_of, text_of
 from .mapping import COLUMNS, text_key
-from .pack_sizes import misfit
+from .pack_sizes import misfit, other_width
 from .sheets import Sheet
 
 # What merchants call their columns, common practice, from memory; the likeliest first.
@@ -49,8 +49,10 @@ _CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f]")
 # Words and units that say nothing of what a thing is.
 _NO_NAMES = {
     *("roll", "pack", "bag", "box", "for", "and", "the", "of", "up", "to"),
-    *("mm", "m", "kg", "um", "x"),
+    *("mm", "m", "kg", "um", "mu", "micron", "x"),
 }
+_DAMP_PROOF = re.compile(r"\bdamp[- ]?proof(?:ing)? (membrane|course)s?\b")
+_SHORT = {"membrane": "dpm", "course": "dpc"}  # as the trade says it
 _LIKELY = 3  # rows that are shown for a product
 _HEAD = """\
 # How the price list of one supplier is read. Proposed from {file}; correct it before anything is
@@ -293,7 +295,7 @@ def _matches(
 def _likely(row: Mapping[str, Any], bags: Sequence[tuple[frozenset[str], Line]]) -> list[Line]:
     """The rows that share most with a product: a word, and half of its words and sizes at least.
 
-    Those of another pack come only where there is no other.
+    Those of another pack come only where there is no other, those of another width never.
     """
     wanted = _telling(row["description"])
     scored = [
@@ -302,6 +304,7 @@ def _likely(row: Mapping[str, Any], bags: Sequence[tuple[frozenset[str], Line]])
         if 2 * len(shared := wanted & bag) >= len(wanted) and any(map(_is_word, shared))
     ]
     found = [bags[-n][1] for _, n in sorted(scored, reverse=True)]
+    found = [x for x in found if not other_width(x.pack, x.description, row)]
     fitting = [x for x in found if misfit(x.pack, x.description, row) is None]
     return (fitting or found)[:_LIKELY]
 
@@ -318,8 +321,9 @@ def _telling(text: str) -> frozenset[str]:
 
 
 def _words(text: str) -> list[str]:
-    """The words and figures of a text, as 30 and m of 30m."""
-    return _WORD.findall(text_key(text).replace("×", "x"))
+    """The words and figures of a text, as 30 and m of 30m. A damp proof course is a dpc."""
+    said = _DAMP_PROOF.sub(lambda found: _SHORT[found[1]], text_key(text))
+    return _WORD.findall(said.replace("×", "x"))
 
 
 def _key(line: Line) -> str:
