@@ -71,8 +71,8 @@ def bays_say(bays_all: Each, bays_most: Metres) -> Text:
 
 
 @rule
-def alike_say(bays_all: Each, bays_long: Metres, bays_number: Each) -> Text:
-    """How long each is drawn, and how many such trays there are."""
+def alike_say(bays_all: Each, bays_long: Metres, bays_number: Each, bays_unit: Metres) -> Text:
+    """How long each is drawn, how many such trays there are, and whether a tray unit is longer."""
     return where(
         less(0, bays_all),
         one_text(
@@ -80,6 +80,15 @@ def alike_say(bays_all: Each, bays_long: Metres, bays_number: Each) -> Text:
             in_metres(bays_long),
             " m",
             where(less(1, bays_number), one_text("; trays alike: ", in_figures(bays_number)), ""),
+            where(
+                less(bays_long, bays_unit),
+                one_text(
+                    ". Tray units are longer, ",
+                    in_metres(bays_unit),
+                    " m: settle both before opening up",
+                ),
+                "",
+            ),
         ),
         " ",
     )
