@@ -116,6 +116,7 @@ CELLS: tuple[Item, ...] = (
     *roof.ROOF_CELLS,
     *roof_words.WORD_CELLS,
     *cut_in_bays.BAY_CELLS,
+    *cut_in_words.WORD_CELLS,
     *cuts.BAR_CELLS,
     *costs.CELLS,
 )

@@ -71,7 +71,19 @@ def bays_say(bays_all: Each, bays_most: Metres) -> Text:
 
 
 @rule
-def alike_say(bays_all: Each, bays_long: Metres, bays_number: Each, bays_unit: Metres) -> Text:
+def unit_say(bays_long: Metres, bays_unit: Metres) -> Text:
+    """That a tray unit is longer than a bay as drawn. Nothing where it is not."""
+    return where(
+        less(bays_long, bays_unit),
+        one_text(
+            ". Tray units are longer, ", in_metres(bays_unit), " m: settle both before opening up"
+        ),
+        "",
+    )
+
+
+@rule
+def alike_say(bays_all: Each, bays_long: Metres, bays_number: Each, bays_unit_say: Text) -> Text:
     """How long each is drawn, how many such trays there are, and whether a tray unit is longer."""
     return where(
         less(0, bays_all),
@@ -80,15 +92,7 @@ def alike_say(bays_all: Each, bays_long: Metres, bays_number: Each, bays_unit: M
             in_metres(bays_long),
             " m",
             where(less(1, bays_number), one_text("; trays alike: ", in_figures(bays_number)), ""),
-            where(
-                less(bays_long, bays_unit),
-                one_text(
-                    ". Tray units are longer, ",
-                    in_metres(bays_unit),
-                    " m: settle both before opening up",
-                ),
-                "",
-            ),
+            bays_unit_say,
         ),
         " ",
     )
@@ -169,6 +173,7 @@ _WORDS: Words = (
 )  # fmt: skip
 BAY_WORDS = words_table("bay_words", "bay_word", "Tray cut in: its title and words", _WORDS, 10)
 
+WORD_CELLS = (worked(unit_say, "Tray cut in drawn: its units are longer", "bays_unit_say"),)
 TABLES = (BAY_WORDS,)
 ROWS: dict[str, Sequence[Mapping[str, Any]]] = {
     "bay_words": tuple({"name": name} for name, *_ in _WORDS)

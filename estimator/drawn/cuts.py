@@ -79,6 +79,14 @@ def bars_joined(bars_product: Each, book_joined: Column, book_by_area: Column) -
 
 
 @rule
+def joined_say(bars_joined: Metres) -> Text:
+    """What comes from other rolls, because it may be joined."""
+    return where(
+        less(0, bars_joined), one_text(". Joined, from others: ", in_metres(bars_joined), " m"), ""
+    )
+
+
+@rule
 def bars_scale(bars_length: Metres) -> Amount:
     """Hundredths of the frame to a metre of roll. 0 where nothing is cut."""
     return where(less(0, bars_length), divided(WIDE, bars_length), 0)
@@ -97,6 +105,7 @@ BAR_CELLS: tuple[Item, ...] = (
     _cut("bars_length", "Cutting drawn: length of a roll", "roll_length"),
     worked(bars_rows, "Cutting drawn: different lengths"),
     worked(bars_joined, "Cutting drawn: joined besides"),
+    worked(joined_say, "Cutting drawn: joined besides, in words", "bars_joined_say"),
     worked(bars_last, "Cutting drawn: last row"),
     worked(bars_rolls, "Cutting drawn: rolls"),
     worked(bars_scale, "Scale of the cutting"),
@@ -319,7 +328,7 @@ def product_says(bars_product: Each, book_description: TextColumn) -> Text:
 
 @rule
 def rolls_say(
-    bars_product: Each, bars_rolls: Each, bars_length: Metres, bars_joined: Metres
+    bars_product: Each, bars_rolls: Each, bars_length: Metres, bars_joined_say: Text
 ) -> Text:
     """How many rolls, how long each is, what has no room, and what comes from others."""
     return where(
@@ -331,11 +340,7 @@ def rolls_say(
             ", each ",
             in_metres(bars_length),
             " m",
-            where(
-                less(0, bars_joined),
-                one_text(". Joined, from others: ", in_metres(bars_joined), " m"),
-                "",
-            ),
+            bars_joined_say,
         ),
         " ",
     )
