@@ -446,6 +446,27 @@ def test_an_old_date_is_said_and_does_not_refuse(
     assert "which is still to come" in to_come
 
 
+def test_an_order_to_a_supplier_without_a_name_is_said_once(
+    first: FirstIssue, tmp_path: Path
+) -> None:
+    """The demo's first supplier called as a new job calls it: its order is written all the same."""
+    for path in DEMO_JOB.parent.glob(f"{DEMO_JOB.stem}*"):
+        text = path.read_text("utf-8").replace(FERNBANK, "Supplier 1")
+        (tmp_path / path.name).write_text(text, "utf-8")
+    job = tmp_path / "job.xlsx"
+    job.write_bytes(laid_out(estimate(read_job(tmp_path / DEMO_JOB.name), ROOM), ROOM)[1])
+    words = ["issue", str(job), "--out", str(tmp_path / "out"), "--dry-run"]
+    result = CliRunner().invoke(main, words, env={"ESTIMATOR_SMTP_FROM": ""})
+    assert result.exit_code == 0, result.output
+    named = [t for t in result.stderr.splitlines() if "the name with which a new job begins" in t]
+    assert len(named) == 1
+    assert named[0].startswith('"Supplier 1" is ')
+    assert "list of suppliers" in named[0], "where its own name is typed"
+    assert not [t for t in first.warnings if "new job begins" in t]
+    written = [t for t in result.stdout.splitlines() if t.endswith("(yours)")]
+    assert any("Supplier 1" in t for t in written), "its order list"
+
+
 def test_what_only_profit_has_made_dearer_is_said(first: FirstIssue, tmp_path: Path) -> None:
     """A markup of 30 % instead of 20 %, and a wider opening: £31.50 × 14 is £441, so £529.20 and
     £573.30. Lines of other quantities have a reason that the client sees; labour carries no profit.

@@ -228,6 +228,39 @@ def test_the_pack_is_that_of_the_book_or_it_is_said(
     assert misfit(pack, description, next(r for r in BOOK if r["code"] == code)) == said
 
 
+@pytest.mark.parametrize(
+    ("pack", "description", "said"),
+    [
+        ("roll", "DPM 300mu 4m x 25m", None),
+        ("roll", "DPM 300 micron 4m x 25m", None),
+        ("roll", "DPM 300 µm 4m x 25m", None),  # the micro sign
+        ("roll", "DPM 300 μm 4m x 25m", None),  # the Greek letter
+        ("roll", "DPM 300um 4m x 25m", None),
+        ("roll", "DPM 0.3mm 4m x 25m", None),
+        ("roll", "DPM 1200 gauge 4m x 25m", None),
+        ("roll", "DPM 1,200 Gauge 4m x 25m", None),
+        ("roll", "DPM 1200g 4m x 25m", None),
+        ("roll", "DPM 1200g/300mu 4m x 25m", None),
+        ("1200 gauge", "DPM 4m x 25m", None),
+        ("roll", "DPM 4m x 25m", None),
+        ("roll", "DPM 370 g/m2 4m x 25m", None),  # a weight
+        ("roll", "DPM 1000g per m2 4m x 25m", None),
+        ("roll", "DPM 1000g 4m x 25m", "250 µm"),
+        ("roll", "DPM 1000 gauge 4m x 25m", "250 µm"),
+        ("roll", "DPM 250mu 4m x 25m", "250 µm"),
+        ("roll", "DPM 0.5 mm 4m x 25m", "500 µm"),
+        ("500 micron", "DPM 300mu 4m x 25m", "500 µm"),
+    ],
+)
+def test_the_thickness_of_sheet_is_that_of_the_book_or_it_is_said(
+    pack: str, description: str, said: str | None
+) -> None:
+    """A quarter of the gauge is the thickness in µm: 1200 / 4 = 300, 1000 / 4 = 250."""
+    sheet = next(r for r in BOOK if r["code"] == "SHEET")
+    assert misfit(pack, description, {**sheet, "thickness": 300}) == said
+    assert misfit(pack, description, sheet) is None, "it states no thickness to be held against"
+
+
 # ---- files that are refused whole --------------------------------------------------------------
 
 
@@ -808,3 +841,13 @@ def test_damp_proof_membrane_and_course_are_known_by_their_letters(
     assert '"A1" = "DPM"' in found
     assert '"A2" = "D150"' in found
     assert '"A1" = "D150"' not in found
+
+
+def test_sheet_of_its_own_thickness_is_proposed_before_any_other(job: Job, tmp_path: Path) -> None:
+    rows = [{**r, "thickness": 300} if r["code"] == "SHEET" else r for r in job.rows["book"]]
+    job = replace(job, rows={**job.rows, "book": rows})
+    listed = text("Code,Description,Price", "A1,DPM polythene 250 micron 4m x 25m,50.00",
+                  "A2,Damp proof membrane 1200 gauge,71.00", "A3,DPM 1000g 4m x 25m,61.00")  # fmt: skip
+    (tmp_path / "a.csv").write_bytes(listed())
+    found = proposed(job, SUPPLIER, read_list(tmp_path / "a.csv")).text
+    assert [c for c in ("A1", "A2", "A3") if f'"{c}" = "SHEET"' in found] == ["A2"]

@@ -9,6 +9,10 @@ _NUMBER = r"(?P<n>\d+(?:\.\d+)?)"
 _METRES = re.compile(rf"{_NUMBER} ?(?:m|mtrs?|metres?|meters?|lm)\b(?! ?[²³23])")
 _MILLIMETRES = re.compile(rf"{_NUMBER} ?mm\b")
 _CROSS = re.compile(rf"{_NUMBER} ?(?=x ?\d+(?:\.\d+)? ?m\b)")  # the 4 of 4 x 25m
+_MICROMETRES = re.compile(rf"{_NUMBER} ?(?:μm|um|mu|mic|microns?|micrometres?)\b")
+# Of sheet. A bare g is one only behind four figures, and not in g/m².
+_GAUGE = re.compile(r"\b(?P<n>\d{3,4})(?: ?gauge|(?<=\d{4}) ?g)\b(?! ?(?:/|per\b))")
+_GAUGES_IN_A_MICROMETRE = 4  # common practice, from memory: 1200 gauge is sold as 300 µm
 _SQUARE = re.compile(rf"{_NUMBER} ?(?:m2|m²|sqm|sq m|sq\. ?m|square metres?)(?![a-z0-9])")
 _CUBIC = re.compile(r"(?:m3|m³|cu m|cubic metres?)(?![a-z0-9])|\blit(?:re|er)s?\b")
 _KILOGRAMS = re.compile(rf"{_NUMBER} ?(?:kgs?|kilos?)\b")
@@ -57,8 +61,7 @@ def stated(text: str) -> Stated:
     >>> stated("Roll 30m").metres, stated("box of 10").pieces, stated("per m").metres
     ((30.0,), 10.0, (1.0,))
     """
-    said = " ".join(text.casefold().replace("×", "x").replace("\xa0", " ").split())
-    said = re.sub(r"(?<=\d),(?=\d{3}\b)", "", said).removeprefix("/").strip()
+    said = _plain(text).removeprefix("/").strip()
     if _ONE.fullmatch(said):
         return Stated(one=True)
     if _PER_METRE.fullmatch(said):
@@ -92,6 +95,37 @@ def is_by_measure(text: str) -> bool:
     return any(p.fullmatch(said) for p in by_one) or _BY_MEASURE.search(said) is not None
 
 
+def thicknesses(text: str) -> tuple[float, ...]:
+    """The thicknesses of sheet that a text states, in µm: by microns, by gauge, or in small mm.
+
+    >>> thicknesses("DPM 300mu 4m x 25m"), thicknesses("1200 gauge"), thicknesses("370 g/m²")
+    ((300.0,), (300.0,), ())
+    """
+    said = _plain(text)
+    return (
+        *_all(_MICROMETRES, said),
+        *(n / _GAUGES_IN_A_MICROMETRE for n in _all(_GAUGE, said)),
+        *(1000 * n for n in _all(_MILLIMETRES, said) if n < _LEAST_WIDTH),
+    )
+
+
+def gauge_as_micrometres(text: str) -> str:
+    """The text with its gauges as the micrometres that they are.
+
+    >>> gauge_as_micrometres("DPM 1200 gauge, 4m")
+    'dpm 300 um, 4m'
+    """
+    return _GAUGE.sub(
+        lambda found: f"{float(found['n']) / _GAUGES_IN_A_MICROMETRE:g} um", _plain(text)
+    )
+
+
+def _plain(text: str) -> str:
+    """In small letters, with one sign for each thing: 1,200 is 1200, × is x."""
+    said = " ".join(text.casefold().replace("×", "x").replace("\xa0", " ").split())
+    return re.sub(r"(?<=\d),(?=\d{3}\b)", "", said)
+
+
 def _all(pattern: re.Pattern[str], text: str) -> tuple[float, ...]:
     return tuple(float(m["n"]) for m in pattern.finditer(text))
 
@@ -123,6 +157,10 @@ def misfit(pack: str, description: str, row: Mapping[str, Any]) -> str | None:
             return f"{found[-1]:g} m"
     if wide := other_width(pack, description, row):
         return wide
+    if row["thickness"] is not None:
+        thick = thicknesses(pack) or thicknesses(description)
+        if thick and not _among(row["thickness"], thick):
+            return f"{thick[0]:g} µm"
     if row["length"] is not None and row["width"] is not None:
         area = row["length"] * row["width"] / 1000
         found = by_pack.square or described.square

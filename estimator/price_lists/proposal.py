@@ -15,7 +15,7 @@ from ..model.spelling import one_line
 from .amounts import looks_decimal_comma
 from .headings import MOST_ABOVE, Columns, Line, heading_names, lines_of, text_of
 from .mapping import COLUMNS, text_key
-from .pack_sizes import misfit, other_width
+from .pack_sizes import gauge_as_micrometres, misfit, other_width
 from .sheets import Sheet
 
 # What merchants call their columns, common practice, from memory; the likeliest first.
@@ -49,7 +49,7 @@ _CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f]")
 # Words and units that say nothing of what a thing is.
 _NO_NAMES = {
     *("roll", "pack", "bag", "box", "for", "and", "the", "of", "up", "to"),
-    *("mm", "m", "kg", "um", "mu", "micron", "x"),
+    *("mm", "m", "kg", "um", "mu", "mic", "micron", "microns", "x"),
 }
 _DAMP_PROOF = re.compile(r"\bdamp[- ]?proof(?:ing)? (membrane|course)s?\b")
 _SHORT = {"membrane": "dpm", "course": "dpc"}  # as the trade says it
@@ -321,8 +321,11 @@ def _telling(text: str) -> frozenset[str]:
 
 
 def _words(text: str) -> list[str]:
-    """The words and figures of a text, as 30 and m of 30m. A damp proof course is a dpc."""
-    said = _DAMP_PROOF.sub(lambda found: _SHORT[found[1]], text_key(text))
+    """The words and figures of a text, as 30 and m of 30m.
+
+    A damp proof course is a dpc, and 1200 gauge is 300 µm.
+    """
+    said = _DAMP_PROOF.sub(lambda found: _SHORT[found[1]], text_key(gauge_as_micrometres(text)))
     return _WORD.findall(said.replace("×", "x"))
 
 
