@@ -44,7 +44,7 @@ MAY_IMPORT = {
         "workbook",
     },
     "exports": {"", "errors", "language", "files", "buying", "pricing", "model", "documents"},
-    "price_lists": {"errors", "language", "files", "buying", "model", "documents"},
+    "price_lists": {"errors", "language", "files", "takeoff", "buying", "model", "documents"},
     "used_on_site": {"errors", "language", "files", "model", "documents", "price_lists"},
     "cli": {
         *("", "errors", "language", "files", "buying", "checks", "questionnaire", "model", "hosts"),

@@ -5,6 +5,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from ..takeoff.sheet_gauge import micrometres
+
 _NUMBER = r"(?P<n>\d+(?:\.\d+)?)"
 _METRES = re.compile(rf"{_NUMBER} ?(?:m|mtrs?|metres?|meters?|lm)\b(?! ?[²³23])")
 _MILLIMETRES = re.compile(rf"{_NUMBER} ?mm\b")
@@ -12,7 +14,6 @@ _CROSS = re.compile(rf"{_NUMBER} ?(?=x ?\d+(?:\.\d+)? ?m\b)")  # the 4 of 4 x 25
 _MICROMETRES = re.compile(rf"{_NUMBER} ?(?:μm|um|mu|mic|microns?|micrometres?)\b")
 # Of sheet. A bare g is one only behind four figures, and not in g/m².
 _GAUGE = re.compile(r"\b(?P<n>\d{3,4})(?: ?gauge|(?<=\d{4}) ?g)\b(?! ?(?:/|per\b))")
-_GAUGES_IN_A_MICROMETRE = 4  # common practice, from memory: 1200 gauge is sold as 300 µm
 _SQUARE = re.compile(rf"{_NUMBER} ?(?:m2|m²|sqm|sq m|sq\. ?m|square metres?)(?![a-z0-9])")
 _CUBIC = re.compile(r"(?:m3|m³|cu m|cubic metres?)(?![a-z0-9])|\blit(?:re|er)s?\b")
 _KILOGRAMS = re.compile(rf"{_NUMBER} ?(?:kgs?|kilos?)\b")
@@ -104,7 +105,7 @@ def thicknesses(text: str) -> tuple[float, ...]:
     said = _plain(text)
     return (
         *_all(_MICROMETRES, said),
-        *(n / _GAUGES_IN_A_MICROMETRE for n in _all(_GAUGE, said)),
+        *(micrometres(n) for n in _all(_GAUGE, said)),
         *(1000 * n for n in _all(_MILLIMETRES, said) if n < _LEAST_WIDTH),
     )
 
@@ -115,9 +116,7 @@ def gauge_as_micrometres(text: str) -> str:
     >>> gauge_as_micrometres("DPM 1200 gauge, 4m")
     'dpm 300 um, 4m'
     """
-    return _GAUGE.sub(
-        lambda found: f"{float(found['n']) / _GAUGES_IN_A_MICROMETRE:g} um", _plain(text)
-    )
+    return _GAUGE.sub(lambda found: f"{micrometres(float(found['n'])):g} um", _plain(text))
 
 
 def _plain(text: str) -> str:
