@@ -153,7 +153,7 @@ def test_a_file_that_was_not_recalculated_is_said_to_be_so(tmp_path: Path) -> No
         lines = run(*words)[1].splitlines()
         head = next(n for n, line in enumerate(lines) if "not recalculated" in line)
         assert lines[head] == (
-            f"  {len(every)} cells were not recalculated when the file was saved; the first of them:"
+            f"  {len(every)} cells were not recalculated when the file was saved. The first of them:"
         )
         said = lines[head + 1 : head + 6]
         # The words beside the cell, and the same where it is shown again.

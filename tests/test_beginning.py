@@ -58,7 +58,7 @@ def test_a_small_file_begins_a_job(tmp_path: Path) -> None:
     assert "DPM to floors 12.00 m²" in shown
     assert "Tray units in existing walls 6 nr" in shown
     assert "Radon or gas. Look up the site" in shown
-    assert "17 answers are typed and 0 blank; 12 figures are assumed" in shown
+    assert "17 answers are typed and 0 blank. 12 figures are assumed" in shown
     # Not stated by the standard, and used here: said to be assumed. No document lends a figure.
     assert "Lap in a site-formed tray 100 mm" in shown
     assert "assumed from common practice" in shown

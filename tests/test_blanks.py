@@ -269,7 +269,7 @@ def test_a_mistake_of_ours_is_one_sentence(monkeypatch: pytest.MonkeyPatch) -> N
     result = CliRunner().invoke(main, ["quantities", "job.toml"])
     assert result.exit_code == 3
     said = re.fullmatch(
-        r"A mistake in this program \(KeyError\); nothing was written\. "
+        r"A mistake in this program \(KeyError\)\. Nothing was written\. "
         r"Send its makers the file (\S+), and if you may the job it happened with\.\n",
         result.output,
     )

@@ -225,7 +225,7 @@ def test_a_corner_cut_off_by_hand() -> None:
 
 SPLAYED = (
     "  floor Z1 has splays: strips counted 6.000, 6.000, exactly 6.000, 4.300 m\n"
-    "  all floors as they are laid, the least for strips counted: 2 × T, £80.00; for exact ones: "
+    "  all floors as they are laid, the least for strips counted: 2 × T, £80.00, for exact ones: "
     "1 × S, £60.00. For comparison: the job orders what is counted.\n"
 )
 

@@ -125,7 +125,7 @@ def test_an_issue_is_written_and_recorded(first: FirstIssue, written: bytes) -> 
     # Whoever still holds revision A, recorded in the demo, is told.
     for path in [*out.glob("Order list*.xlsx"), *out.glob("Site sheet*.xlsx")]:
         shown = b"".join(d for n, d in parts_of(path.read_bytes()).items() if "sheet" in n)
-        assert b"It replaces revision A of 16 February 2026; do not" in shown, path.name
+        assert b"It replaces revision A of 16 February 2026. Do not" in shown, path.name
 
 
 def test_each_order_list_has_a_draft_of_its_own(first: FirstIssue) -> None:
@@ -145,7 +145,7 @@ def test_each_order_list_has_a_draft_of_its_own(first: FirstIssue) -> None:
         assert attached == {name: (out / name).read_bytes()}
         for kind in ("plain", "html"):
             body = str(message.get_body((kind,)).get_content())
-            assert "It replaces revision A of 16 February 2026; do not order" in body
+            assert "It replaces revision A of 16 February 2026. Do not order" in body
             for secret in ("£", "markup", str(read_job(DEMO_JOB).particulars["client_name"])):
                 assert secret not in body
 

@@ -635,10 +635,10 @@ EARLIER = (Earlier("A", "3 August 2026"), Earlier("P1", "1 October 2026"))
     ("earlier", "said"),
     [
         ((), None),
-        (EARLIER[:1], "Revision B of 25 November 2026. It replaces revision A of 3 August 2026; "
-                      "do not {} from that one."),
+        (EARLIER[:1], "Revision B of 25 November 2026. It replaces revision A of 3 August 2026. "
+                      "Do not {} from that one."),
         (EARLIER, "Revision B of 25 November 2026. It replaces revision P1 of 1 October 2026 and "
-                  "every one before it; do not {} from them."),
+                  "every one before it. Do not {} from them."),
     ],
 )  # fmt: skip
 def test_a_later_issue_says_what_it_replaces(
@@ -666,7 +666,7 @@ def test_the_letter_with_an_order_says_what_it_replaces() -> None:
     values = {"supplier": "S", "prepared_by": "P", "replaces": replaced(issue, ORDER)}
     words = fill("order", LETTERS, values)
     for text in (words.text, words.html):
-        assert "It replaces revision A of 3 August 2026; do not order or deliver from" in text
+        assert "It replaces revision A of 3 August 2026. Do not order or deliver from" in text
     first = fill("order", LETTERS, {**values, "replaces": replaced(Issue("A", DATE), ORDER)})
     assert "replaces" not in first.text + first.html
 

@@ -264,5 +264,5 @@ def test_a_layout_that_is_not_known_is_one_sentence(said: str, tmp_path: Path) -
     path.write_text(
         path.read_text("utf-8").replace(f"layout = {SCHEMA}", f"layout = {said}"), "utf-8"
     )
-    with pytest.raises(JobError, match=f"layout: found .*; accepted: a layout from 1 to {SCHEMA};"):
+    with pytest.raises(JobError, match=f"layout: found .*; accepted: a layout from 1 to {SCHEMA} "):
         read_job(path)

@@ -239,7 +239,7 @@ def test_into_a_workbook(tmp_path: Path) -> None:
     assert wanting.exit_code == 2
     assert (
         "job.xlsx: build_up of Bay in zones, and 16 more fields: found nothing; accepted: a row "
-        "of that ref, typed there in full; or --like, a floor that has what is wanting."
+        "of that ref, typed there in full, or --like, a floor that has what is wanting."
     ) in wanting.stderr
     assert path.read_bytes() == was
     aside = tmp_path / "like.xlsx"

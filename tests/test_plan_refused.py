@@ -263,7 +263,7 @@ REFUSED: dict[str, tuple[Callable[[Any], None], str]] = {
     "a closed run with splays": (
         _bay_run,
         "layer Wall runs, polyline * at (10000, 0): found 'a closed run that is not all right "
-        "angles'; accepted: right angles; or a floor drawn inside it, which a run can follow.",
+        "angles'; accepted: right angles, or a floor drawn inside it, which a run can follow.",
     ),
     "a block without lines": (
         _empty_block,
@@ -408,7 +408,7 @@ LEFT: dict[str, tuple[Callable[[Any], None], list[str]]] = {
     ),
     "in a block": (
         _in_a_block,
-        ["layer Floors, lwpolyline * and 2 in all in the block HOUSE at (20000, 0): not taken; to "
+        ["layer Floors, lwpolyline * and 2 in all in the block HOUSE at (20000, 0): not taken. To "
          "have them read, explode the block."],
     ),
     "on a sheet": (
@@ -522,7 +522,7 @@ def test_no_floor_is_said_with_the_layers_that_are_there(tmp_path: Path) -> None
         read(lambda d: line(d, (0, 0), (5, 0), "Walls"), tmp_path)
     assert str(said.value) == (
         "plan.dxf: found 'no floor'; accepted: a closed polyline round each floor, on a layer "
-        "floors; it has the layers Walls."
+        "floors. It has the layers Walls."
     )
 
 

@@ -553,7 +553,7 @@ def test_a_map_that_is_not_there_is_proposed_and_nothing_taken(tmp_path: Path) -
     was = (tmp_path / "garden_room_prices.csv").read_bytes()
     done = run("pricelist", job_file, listed, "--map", how, "--take")
     assert done.exit_code == 0, done.output
-    assert "nothing is taken yet" in done.output
+    assert "Nothing is taken yet" in done.output
     assert 'vat = "included"' in how.read_text("utf-8")
     assert '#   "900" = "F-05"' in how.read_text("utf-8")
     assert (tmp_path / "garden_room_prices.csv").read_bytes() == was

@@ -298,10 +298,10 @@ def check_everything(found: Merge, asked: Request) -> None:
         "book", code="F-09-S1", supplier=FERNBANK, material="tray_roll",
         description="=1+1 tray", width=450, length=10, made_of="polymer", price=35.5,
     )  # fmt: skip
-    assert any("a formula; its result as stored, 25, is used" in n for n in found.notices)
+    assert any("a formula. Its result as stored, 25, is used" in n for n in found.notices)
     assert "Prices hold until: 31 March 2026" in found.notices
     assert "Note: Ring first" in found.notices
-    assert found.left == ["F-09: no price came back; something else is offered; £61.15 in the book stays."]  # fmt: skip
+    assert found.left == ["F-09: no price came back, something else is offered. £61.15 in the book stays."]  # fmt: skip
 
 
 @pytest.fixture(scope="module")
@@ -367,8 +367,8 @@ def test_an_answer_typed_in_libreoffice(job: Job, asked: list[Request], tmp_path
     }  # fmt: skip
     (refused,) = found.refused
     assert "found 'POA'" in refused
-    assert "F-06: its row is gone; the price in the book stays." in found.left
-    assert any("its result as stored, 50, is used" in n for n in found.notices)
+    assert "F-06: its row is gone. The price in the book stays." in found.left
+    assert any("Its result as stored, 50, is used" in n for n in found.notices)
 
 
 def test_a_formula_without_a_result_is_refused(answer: Answer) -> None:
@@ -462,7 +462,7 @@ def test_rows_sorted_deleted_and_put_in(job: Job, asked: list[Request], tmp_path
     found = merge(job, asked, read_returned(sheet.saved(tmp_path / "back.xlsx")))
     assert found.refused == []
     assert {c.key: c.new for c in found.changes} == expected
-    assert "F-06: its row is gone; the price in the book stays." in found.left
+    assert "F-06: its row is gone. The price in the book stays." in found.left
 
 
 def test_a_row_added_below_is_not_overlooked(answer: Answer) -> None:
@@ -913,7 +913,7 @@ def test_a_message_that_fails_after_others_is_told_apart(tmp_path: Path) -> None
         )  # fmt: skip
     assert code == 2
     assert len(inbox.arrived) == 1
-    assert "1 of 2 messages were sent before this one; not tried after it: none." in text
+    assert "1 of 2 messages were sent before this one. Not tried after it: none." in text
     assert "refused: shop@x.example" in text
 
 

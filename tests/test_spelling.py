@@ -83,12 +83,12 @@ def test_a_job_file_is_read_as_its_lists_spell_it(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("old", "new", "said"),
     [
-        ('joins = "Z2"', 'joins = "Ｚ2"', r"edges\[1\]\.joins: found 'Ｚ2'; accepted: Z2; what was "
+        ('joins = "Z2"', 'joins = "Ｚ2"', r"edges\[1\]\.joins: found 'Ｚ2'; accepted: Z2. What was "
          "found is written with other characters that look the same"),
         ('client_is_householder = "yes"', 'client_is_householder = "ｙes"',
-         r"job\.client_is_householder: found 'ｙes'; accepted: yes; what was found"),
+         r"job\.client_is_householder: found 'ｙes'; accepted: yes. What was found"),
         ('ridges = "excluded"', 'ridges = "excludeｄ"',
-         r"line_status\.ridges: found 'excludeｄ'; accepted: excluded; what was found"),
+         r"line_status\.ridges: found 'excludeｄ'; accepted: excluded. What was found"),
     ],
 )  # fmt: skip
 def test_what_looks_the_same_is_named(tmp_path: Path, old: str, new: str, said: str) -> None:

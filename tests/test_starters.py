@@ -272,7 +272,7 @@ def test_one_step_at_a_time_for_whoever_asks_the_question(job: Path, opened: lis
         return code, json.loads(text.splitlines()[-1])
 
     before = job.read_bytes()
-    question = "Issue it now? It is recorded in the workbook; nothing is sent."
+    question = "Issue it now? It is recorded in the workbook. Nothing is sent."
     assert step("issue", "show") == (0, {"question": question, "folder": None})
     assert (names(job.parent), job.read_bytes()) == ({"my job.xlsx"}, before)
     issued = str(job.parent / "my job issued")

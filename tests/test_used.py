@@ -89,7 +89,7 @@ def test_the_record_keeps_one_line_for_a_job_and_material(tmp_path: Path) -> Non
     assert (entry.delivered, entry.used, entry.returned) == (14, 13, 0)
     shown = run("wastage", record, JOB).output
     assert "3.8 % on one job" in shown  # 13 / 12.522312 - 1 = 0.03815
-    assert "the job counts on 10.0 %" in shown
+    assert "The job counts on 10.0 %" in shown
 
 
 def test_wastage_over_jobs_is_that_of_their_sums() -> None:

@@ -21,9 +21,7 @@ from .manners import FINDINGS, print_json, state_said
 from .updating import put
 
 _LABELS = {line.key: line.label for line in LINES}
-RESTS_ON = (
-    "One drop from each supplier; prices and deliveries without VAT, as typed in the price book."
-)
+RESTS_ON = "One drop from each supplier. Prices and deliveries are without VAT, as typed in the price book."
 NO_MIX = (
     "No mix can be ordered: nobody stocks something that is needed, or no mix{most} meets every minimum "
     "order."

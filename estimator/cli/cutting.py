@@ -32,7 +32,7 @@ RESTS_ON = (
 )
 SPLAYED = "  floor {} has splays: strips counted {}, exactly {} m"
 EXACT = (
-    "  all floors as they are laid, the least for strips counted: {}; for exact ones: {}. "
+    "  all floors as they are laid, the least for strips counted: {}, for exact ones: {}. "
     "For comparison: the job orders what is counted."
 )
 LAID = (

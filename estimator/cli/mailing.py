@@ -50,8 +50,8 @@ def send_all(messages: Sequence[Message], settings: Settings, dry_run: bool) -> 
             if len(messages) > 1 and not dry_run:
                 rest = ", ".join(m.name for m in messages[n + 1 :]) or "none"
                 click.echo(
-                    f"{n} of {len(messages)} messages were sent before this one; "
-                    f"not tried after it: {rest}.",
+                    f"{n} of {len(messages)} messages were sent before this one. "
+                    f"Not tried after it: {rest}.",
                     err=True,
                 )
             raise

@@ -65,7 +65,7 @@ def demo() -> None:
 def new() -> None:
     """Write a workbook to fill in: blank, or begun from a few answers about an extension.
 
-    FILE is the workbook to write. A blank one has products without prices; type the prices.
+    FILE is the workbook to write. A blank one has products without prices. Type the prices.
     """
 
 

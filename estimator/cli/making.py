@@ -192,7 +192,7 @@ def _print_beginning(ledger: Ledger) -> None:
         as_given(ledger.cell(c)) for c in ("answers_typed", "figures_assumed", "answers_blank")
     )
     click.echo(
-        f"\nOf the form {typed} answers are typed and {blank} blank; {assumed} figures are assumed."
+        f"\nOf the form {typed} answers are typed and {blank} blank. {assumed} figures are assumed."
     )
 
 

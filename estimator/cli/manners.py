@@ -66,7 +66,7 @@ def _stop(error: Exception, already: int) -> NoReturn:
 def _own_mistake(error: Exception, written: Sequence[Path]) -> str:
     """The sentence about an exception that no mistake in a file should lead to."""
     files = ", ".join(str(p) for p in written)
-    outcome = f"written before it: {files}" if written else "nothing was written"
+    outcome = f"Written before it: {files}" if written else "Nothing was written"
     kind = type(error).__name__
     try:
         handle, name = tempfile.mkstemp(prefix="estimator-mistake-", suffix=".txt")
@@ -74,9 +74,9 @@ def _own_mistake(error: Exception, written: Sequence[Path]) -> str:
             stream.write(f"estimator {__version__}, Python {sys.version}\n")
             stream.write("".join(traceback.format_exception(error)))
     except OSError:
-        return f"A mistake in this program ({kind}); {outcome}. Tell its makers how to repeat it."
+        return f"A mistake in this program ({kind}). {outcome}. Tell its makers how to repeat it."
     return (
-        f"A mistake in this program ({kind}); {outcome}. "
+        f"A mistake in this program ({kind}). {outcome}. "
         f"Send its makers the file {name}, and if you may the job it happened with."
     )
 

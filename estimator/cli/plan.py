@@ -37,7 +37,7 @@ def plan(
 ) -> None:
     """Read a drawing (DXF) into walked floors, wall runs and openings, and print them.
 
-    With --out or --into they are written too; what no drawing shows is named, never assumed.
+    With --out or --into they are written too. What no drawing shows is named, never assumed.
     """
     if out is not None and into is not None:
         raise FileError("--out", str(out), "--out for a new job, or --into for one that is there")
@@ -117,5 +117,5 @@ def _refuse_wanting(path: Path, needed: Sequence[tuple[str, str, str]]) -> None:
     raise JobError(
         f"{path.name}: {key} of {mark} in {table}{more}",
         None,
-        "a row of that ref, typed there in full; or --like, a floor that has what is wanting",
+        "a row of that ref, typed there in full, or --like, a floor that has what is wanting",
     )

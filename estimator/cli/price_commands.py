@@ -65,7 +65,11 @@ def cut() -> None:
 )
 @SENDER
 @click.option(
-    "--to", "to", multiple=True, metavar="SUPPLIER=ADDRESS", help="A supplier's address; repeat it."
+    "--to",
+    "to",
+    multiple=True,
+    metavar="SUPPLIER=ADDRESS",
+    help="A supplier's address. Give it once for each supplier.",
 )
 @click.option(
     "--template", type=A_FILE, default=REQUEST_TEMPLATE, show_default="the one that comes with "
@@ -80,7 +84,7 @@ def cut() -> None:
 def request() -> None:
     """Write for each supplier a workbook to be filled in with prices, and an e-mail draft.
 
-    With --send the drafts are sent too; every supplier then needs an address.
+    With --send the drafts are sent too. Every supplier then needs an address.
     """
 
 
@@ -120,7 +124,7 @@ def pricelist() -> None:
     """Read a merchant's own price list (csv, xlsx, xls, ods) against the price book, row by row.
 
     It shows what is understood, what changes, and what is new or gone. Nothing is taken without
-    --take; then the old file (the workbook, or a job file's CSV file) is kept beside the new one.
+    --take. With it the old file (the workbook, or a job file's CSV file) is kept beside the new one.
     Exit code 1 when a row cannot be used.
     """
 

@@ -98,7 +98,7 @@ def _propose(
     click.echo(
         f"{map_file} written: a proposal of how to read this list. Of the products of {one} in the "
         f"price book {found.matched} are named in it, {found.likely} have likely rows to choose "
-        f"from, and {found.unlike} have none. Correct it and give the command once more; nothing "
+        f"from, and {found.unlike} have none. Correct it and give the command once more. Nothing "
         "is taken yet.",
         err=as_json,
     )

@@ -40,7 +40,7 @@ def request(
 ) -> None:  # fmt: skip
     """Write for each supplier a workbook to be filled in with prices, and an e-mail draft.
 
-    With --send the drafts are sent too; every supplier then needs an address.
+    With --send the drafts are sent too. Every supplier then needs an address.
     """
     settings = mail_settings(settings_file, sending)
     read = given_job(job)

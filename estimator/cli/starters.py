@@ -134,7 +134,7 @@ def _issue(job: Path, sure: bool) -> Outcome:
     if sure:
         return _written(_told("issue", job, "--out", out), out)
     code = _told("issue", job, "--out", out, "--dry-run")
-    question = "" if code else "Issue it now? It is recorded in the workbook; nothing is sent."
+    question = "" if code else "Issue it now? It is recorded in the workbook. Nothing is sent."
     return Outcome(code, question)
 
 

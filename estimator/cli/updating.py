@@ -76,7 +76,7 @@ def _afresh(returned: Returned, template: Path, leave: bool) -> bytes:
 def say_what_changed(found: list[Difference]) -> None:
     """What was put right: all that a person had changed, and the first of the rest."""
     if not found:
-        click.echo("Every cell is as worked out; nothing was changed.")
+        click.echo("Every cell is as worked out. Nothing was changed.")
         return
     click.echo("Brought up to date:")
     for line in told(found):
@@ -99,4 +99,4 @@ def put(
     stamp = datetime.now().strftime("%Y-%m-%d %H%M")
     kept = path.with_name(f"{path.stem} before {stamp}{path.suffix}")
     kept = replace_keeping(path, data, kept, was)
-    click.echo(f"{path} written; the file as it was is kept as {kept.name}.", err=quiet)
+    click.echo(f"{path} written. The file as it was is kept as {kept.name}.", err=quiet)

@@ -103,7 +103,7 @@ def _in_words(each: Wastage, on_prices: dict[tuple[str, str], float], entries: l
         )
     counted = on_prices.get((each.supplier, each.material))
     return f"{whose}: {said}" + (
-        "" if counted is None else f"; the job counts on {_wastage(counted)}"
+        "" if counted is None else f". The job counts on {_wastage(counted)}"
     )
 
 

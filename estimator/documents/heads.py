@@ -31,5 +31,5 @@ def replaced(issue: Issue, do: str) -> str:
     all_others, them = (" and every one before it", "them") if several else ("", "that one")
     return (
         f"Revision {issue.revision} of {issue.date}. It replaces revision {last.revision} of "
-        f"{last.date}{all_others}; do not {do} from {them}."
+        f"{last.date}{all_others}. Do not {do} from {them}."
     )

@@ -237,7 +237,7 @@ def _say_elsewhere(document: Any, layers: Layers, drawing: Drawing) -> None:
         for layer, entity, count in _mapped(block, layers):
             drawing.left.append(
                 f"layer {layer}, {entity} and {count} in all in the block {name} at "
-                f"{spot((x, y), 1)}: not taken; to have them read, explode the block."
+                f"{spot((x, y), 1)}: not taken. To have them read, explode the block."
             )
 
 

@@ -134,7 +134,7 @@ def _measured(shape: Shape, corners: Sequence[Point], closed: bool, drawing: Dra
         drawing.refused.append(
             shape.refused(
                 "a closed run that is not all right angles",
-                "right angles; or a floor drawn inside it, which a run can follow",
+                "right angles, or a floor drawn inside it, which a run can follow",
             )
         )
         return None

@@ -63,7 +63,7 @@ def understood(path: Path, layers: Layers, units: str | None = None) -> Understo
 
 def _no_floor(drawing: Drawing, layers: Layers) -> DrawingError:
     there = sorted({layer for layer, _ in drawing.ignored})
-    more = f"; it has the layers {', '.join(there[:12])}" if there else ""
+    more = f". It has the layers {', '.join(there[:12])}" if there else ""
     said = f" ({drawing.left[0].rstrip('.')})" if drawing.left else ""
     accepted = f"a closed polyline round each floor, on a layer {layers.names(FLOOR)}{more}{said}"
     return DrawingError(drawing.name, "no floor", accepted)

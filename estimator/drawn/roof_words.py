@@ -100,7 +100,7 @@ def ends_say(roof_level: Flag, roof_slopes: Each, roof_weeps_say: Text) -> Text:
         roof_weeps_say,
         where(
             same(roof_slopes, 2),
-            "At each foot a catchment unit with its weep and 2 stop ends; a ridge unit at the top",
+            "At each foot a catchment unit with its weep and 2 stop ends, a ridge unit at the top",
             where(
                 same(roof_slopes, 1),
                 "At the foot a catchment unit with its weep and 2 stop ends",

@@ -12,7 +12,7 @@ _AGREES = {**_RIGHT_ANGLED, "run_agrees": 1, "ends_agree": 1, "run_misfit": 0, "
            "step_fault": 0, "cavity_agrees": 1}  # fmt: skip
 _LEAVES = (  # the first says it of the leaves alone, whatever the lengths come to
     Held("wall_agrees", "inner_leaf",
-         "an inner leaf behind a cavity; 0 in a solid wall, whose cavity is 0 too",
+         "an inner leaf behind a cavity, 0 in a solid wall, whose cavity is 0 too",
          fixed={"outer_length": 1, "inner_length": 1}),
     Held("wall_agrees", "length", _LONG_ENOUGH),
 )  # fmt: skip
@@ -47,7 +47,7 @@ ROWS = (
         Example((11, "outside face", 102.5, 100, 100, 2, 0), 9.99,
                 "11 − 2 × (0.3025 − 0.1 ÷ 2) × 2"),
         _AGREES, _LEAVES,
-        "DPC in the inner leaf, net: the run's length on that leaf's centre line; 0 in a solid "
+        "DPC in the inner leaf, net: the run's length on that leaf's centre line. 0 in a solid "
         "wall.",
     ),
     Function(
@@ -67,7 +67,7 @@ ROWS = (
     Function(
         "DPC_WIDTH_MOST", GROUP, "walls.outer_limit", ("leaf: outer_leaf", "basis"),
         Example((102.5, "Common practice in small masonry building, no document"), 112.5, "102.5 + 10"),
-        meaning_here="Widest DPC that lies on a leaf untrimmed; the narrowest is the leaf itself.",
+        meaning_here="Widest DPC that lies on a leaf untrimmed. The narrowest is the leaf itself.",
     ),
     Function(
         "DPC_ROLLS", GROUP, "book.packs_needed",
@@ -81,7 +81,7 @@ ROWS = (
         "DPC_LAID_LENGTH", GROUP, "book.laid_needed", ("net", "laps", "roll_length: content", "basis"),
         Example((61, 1, 30, "NHBC Standards (2024)"), 62.2, "61 + 1, and 2 laps of 0.1 between 3 rolls"),
         {**_DPC_ROLL, "wastage": 0, "sheet_laid": 0}, JOINED,
-        "DPC laid: net, laps, and those between rolls; no wastage.",
+        "DPC laid: net, laps, and those between rolls. No wastage.",
     ),
     Function(
         "DPC_JAMB_LENGTH", GROUP, "openings.jambs", ("openings: with_jambs", "height"),

@@ -86,7 +86,7 @@ ROWS = (
                 "10 % 26.4 m; (26.4 − 0.3) ÷ (25 − 0.3) = 1.06, up to 2"),
         {"roll_no": 1, "layouts.book_row": 1, "layouts.shaped": 0, **_RECTANGLE, "material": "dpm_sheet"},
         (*_LAID, _JOINS),
-        "Rolls of DPM for one floor, with laps and turn-ups; wastage only where strips are joined "
+        "Rolls of DPM for one floor, with laps and turn-ups. Wastage only where strips are joined "
         "across.",
         "Whole strips show their offcut by themselves. Several floors from one product: sum "
         "DPM_LAID_LENGTH over them and use DPM_ROLLS_JOINED.",

@@ -10,7 +10,7 @@ from .registry import Function
 _HEAD = """# Functions for your own sheet
 
 {made}The rules of the workbook as functions of a spreadsheet program. `docs/install-calc.md` puts
-them into LibreOffice Calc (7.4 on Debian 12 was tested, nothing else); `docs/install-names.md` gives
+them into LibreOffice Calc (7.4 on Debian 12 was tested, nothing else). `docs/install-names.md` gives
 them as names of a workbook, with nothing installed, to programs that know LAMBDA. They only call
 the rules of `docs/rules.md`, so they and the workbook say the same. Quantities follow the guidance you choose:
 they are not a design, and building control and a competent designer decide.

@@ -22,7 +22,7 @@ ROWS = (
         ("needed: net", "pack_holds: content", "wastage", "fewest_packs: minimum_packs"),
         Example((46, 10, 5, 1), 5, "46 × 1.05 = 48.3; 48.3 ÷ 10, up to 5"),
         {**BY_PACK, "by_area": 0},
-        meaning_here="Packs that cover what is needed, with wastage; nothing is lapped.",
+        meaning_here="Packs that cover what is needed, with wastage. Nothing is lapped.",
     ),
     Function(
         "PACK_COST", GROUP, "book.cost", ("packs", "price: net_price"),
@@ -37,14 +37,14 @@ ROWS = (
         held=(Held("margin_impossible", "profit_percent", "a margin below 100 %", holds=0),),
         meaning_here="What the client is asked for, to the penny, without VAT: markup is on the "
         "cost, margin on the price.",
-        detail="Who is not registered for VAT bears the suppliers' VAT as a cost; with any other "
+        detail="Who is not registered for VAT bears the suppliers' VAT as a cost. With any other "
         "status it is not counted.",
     ),
     Function(
         "VAT_CHARGED", GROUP, "quote_vat", _SUM,
         Example((128.45, 20, "standard"), 25.69, "128.45 × 0.20"),
         held=(_RATE,),
-        meaning_here="VAT charged on a sum, to the penny; 0 under a reverse charge, or where not "
+        meaning_here="VAT charged on a sum, to the penny. 0 under a reverse charge, or where not "
         "registered.",
     ),
     Function(

@@ -229,7 +229,7 @@ def or_else(item: Input) -> str:
     """What else may be chosen, and how: a firm's own basis, whose folder was perhaps not named."""
     if item.choice_of != "bases.name":
         return ""
-    return f"; or a basis of your own, of the folder that {house.OPTION} names"
+    return f", or a basis of your own, of the folder that {house.OPTION} names"
 
 
 def alike_or(value: Any, listed: Sequence[Any], accepted: str) -> str:
@@ -237,7 +237,7 @@ def alike_or(value: Any, listed: Sequence[Any], accepted: str) -> str:
     alike = look_alike(value, listed)
     if alike is None:
         return accepted
-    return f"{alike}; what was found is written with other characters that look the same"
+    return f"{alike}. What was found is written with other characters that look the same"
 
 
 def bases_offered() -> dict[str, str]:

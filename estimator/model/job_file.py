@@ -221,7 +221,7 @@ def _layout(entries: Mapping[str, Any], place: str) -> int:
     """The layout a file says it is of. Raises JobError for one that is not known."""
     found = entries.get(LAYOUT, UNSAID)
     if isinstance(found, bool) or not isinstance(found, int) or not 1 <= found <= SCHEMA:
-        accepted = f"a layout from 1 to {SCHEMA}; a later one needs a newer estimator"
+        accepted = f"a layout from 1 to {SCHEMA} (a later one needs a newer estimator)"
         raise JobError(f"{place}: {LAYOUT}", found, accepted)
     return found
 
@@ -330,8 +330,8 @@ def _toml(path: Path) -> dict[str, Any]:
 TO_COME = "to be filled in"
 
 _HEAD = """\
-# Begun with the one-page form. Fill in what says "to be filled in"; under [job] choose site_nation
-# and supplier_choice; put the name of a price file here, and the suppliers at the end.
+# Begun with the one-page form. Fill in what says "to be filled in". Under [job] choose site_nation
+# and supplier_choice. Put the name of a price file here, and the suppliers at the end.
 # docs/job-file.md shows every field.
 # prices = "prices.csv"
 """

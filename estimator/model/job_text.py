@@ -129,7 +129,7 @@ def _blocks(lines: Sequence[str]) -> list[tuple[str, int, int]]:
 
 
 _HEAD = """\
-# Begun with the drawing {name}. What the drawing shows is written here; a line that begins with "#"
+# Begun with the drawing {name}. What the drawing shows is written here. A line that begins with "#"
 # and has nothing after its "=" is to be filled in: no drawing shows it. Put the name of a price
 # file here, and the suppliers at the end. docs/job-file.md shows every field.
 # prices = "prices.csv"

@@ -215,7 +215,7 @@ STRIPS = View(
     "sheet",
     "Sheet on the floor",
     "The strips of the damp-proof membrane over a floor, to scale: each where it lies, with its "
-    "number and length; where two overlap is a lap.",
+    "number and length. Where two overlap is a lap.",
     (
         *(Lines(name, FINE, "drawn_lines", f"x_{n}", f"y_{n}") for n, name in enumerate(LINES, 1)),
         Lines("strips", MEDIUM, "drawn_sheets", "x", "y"),
@@ -329,7 +329,7 @@ CUT_IN = View(
     "cut in",
     "Tray cut into the old wall",
     "A level tray cut into an existing wall, to scale: the bays in which the wall is opened, those of "
-    "the first pass struck through, those of the second dashed, each with its number; below them the "
+    "the first pass struck through, those of the second dashed, each with its number. Below them the "
     "tray with its stop ends and weeps, its length, and a scale.",
     (
         Lines(

@@ -30,7 +30,7 @@ ASSUMPTIONS = (
     Assumption("assumed_door", "Height of doors", METRES, 2.1, 1.5, 6, "extension_doors",
                "common practice. Take it off the drawing"),
     Assumption("assumed_old_leaf", "Outer leaf of the house", MILLIMETRES, 102.5, 50, 600,
-               "extension_asked", "a half-brick leaf, 102.5 mm: the work size of a brick, RICS isurv measurement conventions, p. 8; measure it"),
+               "extension_asked", "a half-brick leaf, 102.5 mm: the work size of a brick, RICS isurv measurement conventions, p. 8. Measure it"),
     Assumption("assumed_old_cavity", "Cavity of the house", MILLIMETRES, 50, 25, 300,
                "tray_wanted", "common practice for its age. Open up and measure"),
     Assumption("assumed_courses", "Courses cut out for the tray", EACH, 2, 1, 6, "tray_wanted",

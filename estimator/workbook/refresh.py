@@ -88,7 +88,7 @@ def refuse_beyond_reach(returned: Returned) -> None:
             raise FileError(
                 f"{returned.path.name}: {plan().tables[name].title} on {span.sheet}",
                 f"{span.last - span.first + 1} rows",
-                f"{len(rows[name])}, as they were written; --afresh lays it out anew",
+                f"{len(rows[name])}, as they were written, or --afresh, which lays it out anew",
             )
 
 

@@ -82,7 +82,7 @@ def merge(
     expected = request.lines if request else ()
     for line in expected:
         if line.code not in codes:
-            found.left.append(f"{line.code}: its row is gone; the price in the book stays.")
+            found.left.append(f"{line.code}: its row is gone. The price in the book stays.")
     _terms(found, job, terms)
     return found
 
@@ -130,11 +130,11 @@ def _price(found: Merge, row: Row, old: Mapping[str, Any]) -> None:
         found.refused.append(str(error))
         return
     if price is None:
-        more = "; something else is offered" if row.offers_other else ""
+        more = ", something else is offered" if row.offers_other else ""
         stays = "the book has none either"
         if old["price"] is not None:
             stays = f"£{old['price']:,.2f} in the book stays"
-        found.left.append(f"{code}: no price came back{more}; {stays}.")
+        found.left.append(f"{code}: no price came back{more}. {stays[0].upper()}{stays[1:]}.")
         return
     _say_formula(found, row, PRICE.name, price)
     found.notices += looks_odd(code, old["price"], price, cell)
@@ -170,7 +170,7 @@ def _offer_looks_odd(new: Mapping[str, Any], old: Mapping[str, Any], cell: str) 
 def _say_formula(found: Merge, row: Row, name: str, value: float) -> None:
     if row.values[name].formula is not None:
         found.notices.append(
-            f"{row.cells[name]}: a formula; its result as stored, {value:g}, is used."
+            f"{row.cells[name]}: a formula. Its result as stored, {value:g}, is used."
         )
 
 
@@ -217,7 +217,7 @@ def _terms(found: Merge, job: Job, terms: Row) -> None:
             continue
         if value is None:
             was = "none" if old[column] is None else f"£{old[column]:,.2f}"
-            found.left.append(f"{item.label}: not answered; as before, {was}.")
+            found.left.append(f"{item.label}: not answered. As before: {was}.")
             continue
         _say_formula(found, terms, item.name, value)
         if value != old[column]:

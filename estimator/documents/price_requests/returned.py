@@ -57,8 +57,8 @@ def read_returned(path: Path) -> Returned:
     sheets = read_sheets(open_package(path))
     if sheets.names.get(LAYOUT_NAME, "").lstrip("=") != str(LAYOUT):
         accepted = (
-            "a workbook that estimator request wrote; a merchant's own list is read by "
-            "estimator pricelist"
+            "a workbook that estimator request wrote (a merchant's own list is read by "
+            "estimator pricelist)"
         )
         raise PriceError(path.name, "no price request", accepted)
     places = {n: _place(sheets.names, n, path) for n in CELLS}

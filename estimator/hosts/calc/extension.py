@@ -94,7 +94,7 @@ def _function_node(function: Function) -> str:
 def _companion_nodes() -> str:
     return _add_in(
         WHY,
-        "Why a function gives no figure, in one sentence; nothing where it gives one. Its name in "
+        "Why a function gives no figure, in one sentence. Nothing where it gives one. Its name in "
         "quotation marks, then what it was given.",
         (
             ("functionName", "function name", 'Its name, as "DAMP_WEEP_COUNT".'),

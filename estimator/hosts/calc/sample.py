@@ -110,7 +110,7 @@ class _Page:
         self._widths((26, 15, 11, 11, 11, 13, 11, 13, 13, 9, 44))
         self._say(1, "Trays over openings, from a column in one call", _LARGE)
         self._say(2, self._canary(), _BOLD)
-        self._say(3, "Invented figures. Shaded cells are typed; the rest is worked out.", _GREY)
+        self._say(3, "Invented figures. Shaded cells are typed. The rest is worked out.", _GREY)
         self._say(4, CAUTION, _GREY)
         self._say(5, "Whose guidance", _BOLD)
         self.sheet["B5"] = BASIS

@@ -23,7 +23,7 @@ HOW, LIMITS = "How to use", "Limits"
 HOST = Host("DAMP_", "docs/install-names.md", errors=True, why_of_each=True)
 # What was seen where; tests/test_lambda.py holds the file to it.
 ENGINES = (
-    ("IronCalc 0.9.1", "Works every function out; each example gives the figure by hand."),
+    ("IronCalc 0.9.1", "Works every function out. Each example gives the figure by hand."),
     ("LibreOffice 7.4",
      "Opens the file, but does not know LAMBDA: cells that call a function show an error (Err:508). The names "
      "are kept when it saves. Use the extension there."),
@@ -34,7 +34,7 @@ ENGINES = (
 )  # fmt: skip
 _LINES: tuple[tuple[str, str], ...] = (
     ("What this is", "Functions as defined names of this workbook. Nothing is installed, and there "
-     "is no macro. The workbook's own rules were written into them; no figure is typed by hand."),
+     "is no macro. The workbook's own rules were written into them. No figure is typed by hand."),
     ("What it needs", "A program that knows LAMBDA. Expected: Excel for Microsoft 365, Excel 2024, "
      "on Windows and Mac, and Excel on the web. Earlier ones show #NAME?."),
     ("Into your workbook", "Open both. Right-click the tab of the sheet Every function, choose "
@@ -45,13 +45,13 @@ _LINES: tuple[tuple[str, str], ...] = (
      "=DAMP_INSTALLED() the version. On the copied sheet the columns Gives and By hand say the "
      "same in each row. Formulas, Name Manager lists the names: none may refer to another file."),
     ("How to call", "One cell or one figure for each argument, in the order of Every function, "
-     "parted by commas or semicolons as your computer does; then fill down. A column of cells in "
+     "parted by commas or semicolons as your computer does. Then fill down. A column of cells in "
      "one argument gives #N/A."),
     ("Whose guidance", "A function that needs guidance takes it last, by its name in "
      "the list of the workbook, as NHBC Standards (2024). Own figures may follow: NHBC Standards "
      "(2024); weep_from_end=225. One that cannot be read gives #N/A."),
     ("Where there is no figure", "#N/A: an argument is outside its limits (sheet Limits), blank, "
-     "or of another kind; arguments do not go together; or the basis states no figure. The same name "
+     "or of another kind, arguments do not go together, or the basis states no figure. The same name "
      "with _WHY after it, and the same arguments, says which: =DAMP_TRAY_STOP_END_COUNT_WHY(2.5)."),
     ("A later version", "Names in your workbook stay as they are. Delete them in the Name Manager "
      "and copy the sheet of the later file."),

@@ -261,7 +261,7 @@ def told(found: Sequence[Difference]) -> list[str]:
     if stale:
         count = "1 cell was" if len(stale) == 1 else f"{len(stale)} cells were"
         why = ", or follow from what is above" if theirs else ""
-        first = "; the first of them" if len(stale) > _FIRST else ""
+        first = ". The first of them" if len(stale) > _FIRST else ""
         lines.append(f"{count} not recalculated when the file was saved{why}{first}:")
         lines += [f"  {d.sentence}" for d in stale[:_FIRST]]
     if len(stale) > _FIRST:

@@ -128,8 +128,8 @@ def check_offered(returned: "Returned", table: Table, own_marks: tuple[str, ...]
             raise JobError(
                 where,
                 "another row",
-                f"the row {own_marks[n]} of the form, first in its list and in its order; "
-                "type over it to change it",
+                f"the row {own_marks[n]} of the form, first in its list and in its order. "
+                "Type over it to change it",
             )
 
 
@@ -160,7 +160,7 @@ def is_default(returned: "Returned", table: Table, item: Input, stored: Stored, 
         raise JobError(
             returned.where.cell(table.name, row, item.name),
             "what the form says of another row",
-            "the rows of the form, first in their list and in their order; type over them to "
+            "the rows of the form, first in their list and in their order. Type over them to "
             "change them",
         )
     return True

@@ -232,7 +232,7 @@ class Work:
             try:
                 running = _started(command, os.path.dirname(path))
             except OSError as error:
-                accepted = "the program where it was; or write the extension anew with it (addin)"
+                accepted = "the program where it was, or the extension written anew with it (addin)"
                 raise RefusedError(command[0], error.strerror, accepted) from None
             reader = threading.Thread(target=lambda: lines.extend(running.stdout), daemon=True)
             reader.start()
