@@ -4,7 +4,7 @@ What is drawn are the rows of the cutting list of that product, one after anothe
 roll is left after each row says where it is cut.
 """
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from ..language import *
@@ -269,7 +269,7 @@ _ENDS = tuple(
 )
 
 
-def _knife_x(roll: int, no: int, up: float) -> Worked:
+def _knife_x(roll: int, no: int) -> Worked:
     return worked(knife_x, no=no, after=WholeColumn("drawn_cuts", f"after_{roll}"))
 
 
@@ -278,9 +278,9 @@ def _knife_y(roll: int, no: int, up: float) -> Worked:
     return worked(knife_y, no=no, middle=_middle(roll), up=up, taken=taken)
 
 
-def _ends(of: Callable[[int, int, float], Worked]) -> tuple[Worked, ...]:
-    """Of both ends of each line, and of the empty row behind them."""
-    return tuple(of(*_ENDS[n]) for two in range(0, len(_ENDS), 2) for n in (two, two + 1, two + 1))
+def _with_gaps(ends: Sequence[Worked]) -> tuple[Worked, ...]:
+    """Both ends of each line, and the empty row behind them."""
+    return tuple(ends[n] for two in range(0, len(ends), 2) for n in (two, two + 1, two + 1))
 
 
 KNIVES = stroke_table(
@@ -288,8 +288,8 @@ KNIVES = stroke_table(
     "knife",
     "Cutting drawn: where each roll is cut",
     "End of a cut",
-    Varied("x", "From the left", AMOUNT, rules=_ends(_knife_x)),
-    Varied("y", "From below", AMOUNT, rules=_ends(_knife_y)),
+    Varied("x", "From the left", AMOUNT, rules=_with_gaps([_knife_x(*end[:2]) for end in _ENDS])),
+    Varied("y", "From below", AMOUNT, rules=_with_gaps([_knife_y(*end) for end in _ENDS])),
 )
 KNIFE_ROWS = strokes(
     ({"name": "{}, {}, {}".format(*end)} for end in _ENDS[n : n + 2])
