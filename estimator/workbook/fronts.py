@@ -121,7 +121,14 @@ FRONTS = (
         ("suppliers", "materials", "book", "planned_cuts"),
         # Right of all columns of the products, which stand below and are not to be closed with them.
         {"materials": tuple(f"discount_{n}" for n in range(1, 6)), "book": ("price_is",)},
-        widths={"description": 32, "supplier": 21, "material": 18, "made_of": 13, "priced_on": 11},
+        widths={
+            "description": 32,
+            "supplier": 21,
+            "material": 18,
+            "made_of": 13,
+            "priced_on": 10,
+            "net_price": 10.5,  # its label fills 9.5, and would touch the one before it
+        },
         orders={
             "suppliers": (
                 *(POSITION, "name", "order_note", "all_note", "delivery", "free_over"),
