@@ -24,6 +24,7 @@ from estimator.model.estimate import USUAL_ROOM, estimate
 from estimator.model.job_file import read_job
 from estimator.model.places import SCHEMA
 from estimator.model.plan import bases, plan
+from estimator.questionnaire.assumed import ASSUMED_ROWS
 from estimator.workbook.blocks import label_of
 from estimator.workbook.build import Built, build
 from estimator.workbook.fronts import SEEN
@@ -480,6 +481,19 @@ def test_a_blank_cell_has_no_type(path: Path) -> None:
                 styled += 1
                 assert ' t="' not in f" {one}{other}", (part, one or other)
     assert styled > 1000
+
+
+@pytest.mark.parametrize("name", ["demo", "form"])
+def test_who_says_so_of_an_assumed_figure_is_read_whole(name: str) -> None:
+    """On Start, the last column that is printed: longer, a text would be cut off on paper. The font
+    that measures is a twentieth wider than the sheet's, or more; an indent takes nine pixels."""
+    sheet = load_workbook(BytesIO(made(name).data), data_only=True)["Start"]
+    (head,) = (c for row in sheet.iter_rows() for c in row if c.value == "Who says so")
+    room = 7 * sheet.column_dimensions[head.column_letter].width + 5 - 9
+    for row in range(head.row + 2, head.row + 2 + len(ASSUMED_ROWS)):
+        cell = sheet.cell(row, head.column)
+        face = ImageFont.load_default(size=cell.font.size * 4 / 3)  # points to pixels
+        assert 0 < 0.95 * face.getlength(cell.value) <= room, cell.value
 
 
 @pytest.mark.parametrize("name", ["demo", "blank"])
