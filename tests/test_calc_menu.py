@@ -188,7 +188,7 @@ def test_from_an_unsaved_edit_to_files(desk: Desk) -> None:
     (asked,) = requests.glob("*fernbank*.xlsx")
     Sheet(asked).put("F-01", price=30).saved(returned / asked.name)
     words = desk.choose("prices", answer=True)
-    assert words.index("What changes:") < words.index("the file as it was is kept as my job before")
+    assert words.index("What changes:") < words.index("The file as it was is kept as my job before")
     book = read_back(desk.job).job.rows["book"]
     was = {r["code"]: r["price"] for r in read_job(DEMO_JOB).rows["book"]}
     assert {r["code"]: r["price"] for r in book} == {**was, "F-01": 30}

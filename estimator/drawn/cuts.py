@@ -70,10 +70,16 @@ def bars_rolls(bars_product: Each, cut_product: Column, cut_rolls: Column) -> Ea
 
 @rule
 def bars_joined(bars_product: Each, book_joined: Column, book_by_area: Column) -> Metres:
-    """What the job takes of the product besides, and may be joined. 0 for sheet."""
+    """What the job takes of the product besides, and may be joined. 0 for sheet.
+
+    Up to whole millimetres, as it is said in words: programs round a half in a text differently.
+    """
     return where(
         less(0, bars_product),
-        beside(book_joined, bars_product) * (1 - beside(book_by_area, bars_product)),
+        whole_up(
+            1000 * beside(book_joined, bars_product) * (1 - beside(book_by_area, bars_product))
+        )
+        / 1000,
         0,
     )
 
