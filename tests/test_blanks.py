@@ -290,5 +290,5 @@ def test_what_was_written_before_it_is_said(
         main, ["workbook", str(DEMO_JOB), "--out", str(tmp_path / "a.xlsx")]
     )
     assert result.exit_code == 3
-    assert f"written before it: {tmp_path / 'a.xlsx'}. " in result.output
+    assert f"Written before it: {tmp_path / 'a.xlsx'}. " in result.output
     Path(result.output.split("the file ")[1].split(",")[0]).unlink()

@@ -34,9 +34,10 @@ from estimator.language import (
     whole_up,
 )
 from estimator.language.many import Many
-from estimator.language.plan import PlanError, check_cell_name
+from estimator.language.plan import Plan, PlanError, check_cell_name
+from estimator.language.tables import Item
 from estimator.language.tracing import Ref, TraceError
-from estimator.language.units import Metres
+from estimator.language.units import EACH, Metres
 
 A, B, C = Ref("A1"), Ref("B1"), Ref("C1")
 COLUMN = Ref("D1:D9", many=True)
@@ -247,3 +248,10 @@ def test_a_cell_name_that_a_host_might_misread_is_refused(name: str) -> None:
 def test_trace_error_is_a_type_error() -> None:
     """So that a rule that slips past the register still fails where rules are run."""
     assert issubclass(TraceError, TypeError)
+
+
+def test_two_named_cells_of_one_name_are_refused() -> None:
+    """Else the second would silently be read for the first."""
+    twice = (Item("depth", "Depth", EACH), Item("depth", "Another depth", EACH))
+    with pytest.raises(PlanError, match="depth: two named cells have this name"):
+        Plan((), twice, {})

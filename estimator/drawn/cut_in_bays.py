@@ -83,7 +83,7 @@ BAY_CELLS: tuple[Item, ...] = (
     _tray("bays_bricks", "bricks along it", "bricks"),
     _tray("bays_unit", "a brick", "brick_unit"),
     _tray("bays_most", "longest bay", "bay_most"),
-    _tray("bays_unit", "tray unit", "unit_length"),
+    _tray("bays_tray_unit", "tray unit", "unit_length"),
     _tray("bays_corners", "corners", "turned"),
     _tray("bays_weeps_of_all", "weeps of all", "weeps"),
     _tray("bays_weep_first", "first weep", "weep_first"),

@@ -71,12 +71,14 @@ def bays_say(bays_all: Each, bays_most: Metres) -> Text:
 
 
 @rule
-def unit_say(bays_long: Metres, bays_unit: Metres) -> Text:
+def unit_say(bays_long: Metres, bays_tray_unit: Metres) -> Text:
     """That a tray unit is longer than a bay as drawn. Nothing where it is not."""
     return where(
-        less(bays_long, bays_unit),
+        less(bays_long, bays_tray_unit),
         one_text(
-            ". Tray units are longer, ", in_metres(bays_unit), " m: settle both before opening up"
+            ". Tray units are longer, ",
+            in_metres(bays_tray_unit),
+            " m: settle both before opening up",
         ),
         "",
     )

@@ -22,7 +22,7 @@ from .tables import (
 
 
 class PlanError(LookupError):
-    """A rule reads a name that is nowhere in the plan."""
+    """A rule reads a name that is nowhere in the plan, or two things of it have one name."""
 
 
 class Plan:
@@ -32,7 +32,11 @@ class Plan:
         self, tables: Iterable[Table], cells: Iterable[Item], keyed: Mapping[str, Iterable[Item]]
     ) -> None:
         self.tables = {t.name: t for t in tables}
-        self.cells = {c.name: c for c in cells}
+        self.cells: dict[str, Item] = {}
+        for cell in cells:
+            if cell.name in self.cells:
+                raise PlanError(f"{cell.name}: two named cells have this name")
+            self.cells[cell.name] = cell
         # Cells of a list that are named by their row: {list: one item per row}.
         self.keyed = {i.name: (t, n) for t, items in keyed.items() for n, i in enumerate(items, 1)}
         self.keyed_items = {i.name: i for items in keyed.values() for i in items}
