@@ -38,8 +38,7 @@ class _Rows:
     def __init__(self, table: Table, job: Job, ledger: Ledger | None) -> None:
         self.typed = dict(marked_rows(job, table))
         self._table, self._ledger = table, ledger
-        form = ledger is not None and job.uses_form and table.rows_offered > 0
-        self._places = self._filled(ledger) if ledger is not None and form else {}
+        self._places = {} if ledger is None or not job.uses_form else self._filled(ledger)
 
     def _filled(self, ledger: Ledger) -> dict[str, int]:
         """Where the rows stand that the form fills, typed over or not."""
